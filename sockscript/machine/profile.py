@@ -1,0 +1,38 @@
+"""A machine profile: what one member's machine has, and its own words for the settings."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal, Mapping
+
+from attrs import field, frozen
+
+Direction = Literal["left", "right"]
+
+
+@frozen
+class Profile:
+    """One kind of domestic machine.
+
+    ``needles`` counts the needles of one bed; ``spacing`` is millimetres from needle to
+    needle; the dial runs from ``dial_low`` to ``dial_high`` by ``dial_step``; ``racking`` is
+    how many needles the back bed can be racked either way; ``front_circular`` is the way the
+    carriage moves when the front bed knits in circular (the back bed knits the other way).
+    ``words`` maps a setting (for example ``rest``) to what this machine calls it.
+    """
+
+    name: str = "any double bed"
+    beds: int = 2
+    needles: int = 200
+    spacing: Fraction | None = None
+    dial_low: Fraction = Fraction(0)
+    dial_high: Fraction = Fraction(10)
+    dial_step: Fraction = Fraction(1, 3)
+    pitches: tuple[str, ...] = ("half", "full")
+    racking: int = 10
+    settings: frozenset[str] = frozenset({"circular", "tuck", "hold"})
+    front_circular: Direction = "left"
+    words: Mapping[str, str] = field(factory=dict)
+
+
+ANY_DOUBLE_BED = Profile()

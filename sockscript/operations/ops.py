@@ -1,0 +1,266 @@
+"""The primitive operations: all that the simulator knows how to do.
+
+Everything a script says (techniques included) comes down to a list of these.
+Needle sets are bit masks (see ``beds``); a pair of masks is ``(front, back)``.
+What each one does at the machine is written in ``sockscript/trace/machine-model.md``.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Literal, Union
+
+from attrs import frozen
+
+from sockscript.operations.beds import Bed, Side
+
+Position = Literal["out", "work", "upper", "hold"]
+Action = Literal["knit", "rest", "tuck", "circular"]
+Pitch = Literal["half", "full"]
+Purpose = Literal["none", "increase", "cast-on"]
+Move = tuple[Bed, int, Bed, int]
+"""One loop moved by hand: from bed, from needle, to bed, to needle."""
+
+
+@frozen
+class SetPitch:
+    """Shift the beds to half pitch (needles between each other) or full pitch (point to point)."""
+
+    pitch: Pitch
+
+
+@frozen
+class Rack:
+    """Rack the back bed to an absolute position: ``steps`` needles to the right (negative: left)."""
+
+    steps: int
+
+
+@frozen
+class Place:
+    """Push needles to a position.  ``purpose`` says why an empty needle is brought into work."""
+
+    position: Position
+    front: int
+    back: int
+    purpose: Purpose = "none"
+
+
+@frozen
+class SetBed:
+    """What a bed does when the carriage passes."""
+
+    bed: Bed
+    action: Action
+
+
+@frozen
+class SetHold:
+    """Whether needles in hold on this bed are left alone (``respected``) or knit."""
+
+    bed: Bed
+    respected: bool
+
+
+@frozen
+class SetSize:
+    """Set the stitch-size dial of the beds in ``beds``."""
+
+    beds: tuple[Bed, ...]
+    size: Fraction
+
+
+@frozen
+class Thread:
+    """Put a yarn in the feeder."""
+
+    yarn: str
+
+
+@frozen
+class Cut:
+    """Cut the yarn in the feeder and take it out."""
+
+
+@frozen
+class MoveCarriage:
+    """Take the carriage to an end of the bed without knitting."""
+
+    side: Side
+
+
+@frozen
+class Intent:
+    """What the author says a pass does, so that a forgotten setting can be told.
+
+    ``beds``: the beds that should work; empty when she did not say.
+    ``rounds``: she counts rounds of a tube.  ``start``: the side she starts from.
+    """
+
+    beds: tuple[Bed, ...] = ()
+    rounds: bool = False
+    start: Side | None = None
+
+
+@frozen
+class Knit:
+    """``passes`` carriage passes one after another with nothing done in between."""
+
+    passes: int
+    intent: Intent = Intent()
+
+
+@frozen
+class ResetCounter:
+    """Set the row counter."""
+
+    value: int
+
+
+@frozen
+class Transfer:
+    """Lift loops, all at once, and hang them on other needles.
+
+    ``onto``: the author means them to land on loops (a decrease).
+    """
+
+    moves: tuple[Move, ...]
+    onto: bool = False
+
+
+@frozen
+class Fold:
+    """Turn a group of stitches round about a fold line and hang it on the facing bed."""
+
+    moves: tuple[Move, ...]
+
+
+@frozen
+class Fashion:
+    """Move a group of edge stitches sideways; the needles in ``out`` then go out of work."""
+
+    bed: Bed
+    moves: tuple[tuple[int, int], ...]
+    out: int
+
+
+@frozen
+class Wrap:
+    """Lay the working yarn round a needle."""
+
+    bed: Bed
+    needle: int
+
+
+@frozen
+class CastOn:
+    """Cast on by hand with the yarn in the feeder."""
+
+    front: int
+    back: int
+
+
+@frozen
+class BindOff:
+    """Bind off; the emptied needles go out of work."""
+
+    front: int
+    back: int
+
+
+@frozen
+class ScrapOff:
+    """Take stitches off onto waste yarn under a name."""
+
+    bed: Bed
+    needles: int
+    name: str
+
+
+@frozen
+class Rehang:
+    """Hang a named group (scrapped off, an edge or a slit) on needles, in the order given."""
+
+    name: str
+    targets: tuple[tuple[Bed, int], ...]
+    turned: bool = False
+    onto: bool = False
+
+
+@frozen
+class Graft:
+    """Graft the stitches of one set to those of the other; the needles go out of work."""
+
+    front: int
+    back: int
+
+
+@frozen
+class GraftGroups:
+    """Graft two named groups of scrapped stitches together."""
+
+    first: str
+    second: str
+
+
+@frozen
+class Gather:
+    """Draw a yarn end through the stitches, pull up and fasten; the needles go out of work."""
+
+    front: int
+    back: int
+
+
+@frozen
+class Tackle:
+    """Hang, move or remove the comb or the weights."""
+
+    item: Literal["comb", "weights"]
+    action: Literal["hang", "move", "remove"]
+
+
+@frozen
+class Drop:
+    """Drop stitches on purpose; they can be latched up again."""
+
+    front: int
+    back: int
+
+
+@frozen
+class LatchUp:
+    """Bring dropped stitches back up with a latch tool."""
+
+    front: int
+    back: int
+
+
+@frozen
+class Mark:
+    """Name the place where waste yarn will come out.
+
+    ``edge``: it frees the loops above it (a cast-on edge).
+    ``slit``: it frees the loops below and above (an afterthought opening).
+    ``yarn``: the yarn of the freed loops.
+    """
+
+    name: str
+    kind: Literal["edge", "slit"]
+    bed: Bed
+    yarn: str
+
+
+@frozen
+class Fill:
+    """Lift the purl bump of a neighbouring stitch onto an empty needle."""
+
+    bed: Bed
+    needle: int
+    neighbour: int
+
+
+Op = Union[
+    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Cut, MoveCarriage, Knit,
+    ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
+    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill,
+]
