@@ -1,0 +1,157 @@
+"""Whether a condition holds, what was found instead, and since when."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sockscript.expand.needles import state_of
+from sockscript.expand.record import Item
+from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
+from sockscript.operations.beds import BEDS, Bed, highest, lowest
+from sockscript.trace.state import BedState, Snapshot
+from sockscript.tree import expressions as ex
+
+if TYPE_CHECKING:
+    from sockscript.expand.run import Run
+
+
+class Verdict:
+    """``holds``; ``words`` names the condition; ``found`` is what there was instead."""
+
+    __slots__ = ("found", "holds", "measure", "words")
+
+    def __init__(self, holds: bool, words: Item, found: Item = "",
+                 measure: "Measure | None" = None) -> None:
+        self.holds = holds
+        self.words = words
+        self.found = found
+        self.measure = measure
+
+
+class Measure:
+    """Something that can be read off any snapshot, to find since when a count is wrong."""
+
+    __slots__ = ("beds", "what")
+
+    def __init__(self, what: str, beds: tuple[Bed, ...]) -> None:
+        self.what = what
+        self.beds = beds
+
+    def read(self, state: Snapshot) -> object:
+        """The value in one snapshot."""
+        if self.what == "carriage":
+            return state.carriage
+        if self.what == "counter":
+            return state.counter
+        if self.what == "tube":
+            return (state.front.loaded, state.back.loaded)
+        if self.what.startswith("hold-"):
+            return sum(_held_at(state_of(state, bed), self.what[5:]) for bed in self.beds)
+        return sum(count_stitches(state_of(state, bed), self.what) for bed in self.beds)
+
+
+def count_stitches(state: BedState, what: str) -> int:
+    """Needles with stitches on a bed: ``all``, in ``work`` (not held) or in ``hold``."""
+    if what == "work":
+        return (state.loaded & (state.work | state.upper)).bit_count()
+    if what == "hold":
+        return (state.loaded & state.hold).bit_count()
+    return state.loaded.bit_count()
+
+
+def _held_at(state: BedState, side: str) -> int:
+    working = state.work | state.upper
+    held = state.hold & state.loaded
+    if not working:
+        return held.bit_count()
+    if side == "left":
+        return (held & ((1 << lowest(working)) - 1)).bit_count()
+    return (held >> (highest(working) + 1)).bit_count()
+
+
+def judge(run: "Run", condition: ex.Condition) -> Verdict:
+    """Whether a condition holds now."""
+    state = run.engine.snapshot()
+    if isinstance(condition, ex.CountIs):
+        beds, bed_word = run.beds(condition.bed) if condition.bed else (BEDS, "")
+        wanted = run.count(condition.count, "stitches")
+        what: str = condition.where
+        end_word = ""
+        if condition.end is not None:
+            side, end_word = run.end(condition.end)
+            what = f"hold-{side}"
+        measure = Measure(what, beds)
+        found = measure.read(state)
+        assert isinstance(found, int)
+        words = ("count", Quantity(wanted), condition.where, end_word, bed_word)
+        return Verdict(found == wanted, words, Quantity(found), measure)
+    if isinstance(condition, ex.Compare):
+        return _compare(run, condition)
+    if isinstance(condition, ex.SizeIs):
+        name = run.size_name.lower()
+        return Verdict(name in {n.lower() for n in condition.names},
+                       ("size", *condition.names), run.size_name)
+    if isinstance(condition, ex.CarriageIs):
+        return Verdict(state.carriage == condition.side, ("carriage", condition.side),
+                       state.carriage, Measure("carriage", ()))
+    if isinstance(condition, ex.CounterIs):
+        value = run.count(condition.value, "rows")
+        return Verdict(state.counter == value, ("counter", Quantity(value)),
+                       Quantity(state.counter), Measure("counter", ()))
+    if isinstance(condition, ex.TubeIs):
+        return _tube(run, condition, state)
+    if isinstance(condition, ex.BedsEqual):
+        front, back = state.front.loaded.bit_count(), state.back.loaded.bit_count()
+        return Verdict(front == back, ("equal",), ("pair", Quantity(front), Quantity(back)),
+                       Measure("tube", ()))
+    if isinstance(condition, ex.Not):
+        inner = judge(run, condition.part)
+        return Verdict(not inner.holds, ("not", inner.words), inner.found, inner.measure)
+    verdicts = [judge(run, part) for part in condition.parts]
+    if isinstance(condition, ex.All):
+        for verdict in verdicts:
+            if not verdict.holds:
+                return verdict
+        return Verdict(True, ("and", *(v.words for v in verdicts)))
+    if any(v.holds for v in verdicts):
+        return Verdict(True, ("or", *(v.words for v in verdicts)))
+    return Verdict(False, ("or", *(v.words for v in verdicts)), verdicts[0].found,
+                   verdicts[0].measure)
+
+
+def _tube(run: "Run", condition: ex.TubeIs, state: Snapshot) -> Verdict:
+    wanted = run.count(condition.count, "stitches")
+    front, back = state.front.loaded, state.back.loaded
+    counts = (front.bit_count(), back.bit_count())
+    facing = front == back
+    holds = facing and counts == (wanted, wanted)
+    found: Item = ("pair", Quantity(counts[0]), Quantity(counts[1]))
+    if counts == (wanted, wanted) and not facing:
+        found = ("not-facing",)
+    return Verdict(holds, ("tube", Quantity(wanted)), found, Measure("tube", ()))
+
+
+def _compare(run: "Run", condition: ex.Compare) -> Verdict:
+    left = run.value(condition.left)
+    right = run.value_or_word(condition.right)
+    words: Item = ("compare", _item(left), condition.how, _item(right))
+    if isinstance(left, str) or isinstance(right, str):
+        if condition.how not in ("equal", "unequal"):
+            raise run.cannot("not-a-number", condition.at,
+                             "Words can only be the same or not the same.",
+                             "Write 'is' or 'is not'.")
+        return Verdict((left == right) == (condition.how == "equal"), words, _item(left))
+    try:
+        difference = add(left, right, -1).value
+    except QuantityError:
+        raise run.cannot("units-do-not-fit", condition.at,
+                         f"{kind_of(left).capitalize()} cannot be compared with "
+                         f"{kind_of(right)}.") from None
+    holds = {"equal": difference == 0, "unequal": difference != 0, "more": difference > 0,
+             "less_than": difference < 0, "at_least": difference >= 0,
+             "at_most": difference <= 0}[condition.how]
+    return Verdict(holds, words, left)
+
+
+def _item(value: "Quantity | str") -> Item:
+    return value

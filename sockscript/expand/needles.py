@@ -1,0 +1,150 @@
+"""Which needles a script means: from words to sets of needles, by the state of the machine."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sockscript.operations.beds import (
+    BEDS,
+    Bed,
+    Side,
+    highest,
+    indices,
+    lowest,
+    needle_index,
+    needle_name,
+    other_side,
+    outermost,
+    span,
+)
+from sockscript.expand.record import Item
+from sockscript.numbers.quantity import Quantity
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import BedState, Snapshot
+from sockscript.tree import expressions as ex
+
+if TYPE_CHECKING:
+    from sockscript.expand.run import Run
+
+
+class Chosen:
+    """A set of needles: masks by bed, the needles in order, and the words for it."""
+
+    __slots__ = ("beds", "bare", "masks", "words")
+
+    def __init__(self, beds: tuple[Bed, ...], masks: tuple[int, int], words: Item,
+                 bare: bool) -> None:
+        self.beds = beds
+        self.masks = masks
+        self.words = words
+        self.bare = bare
+
+    def listed(self) -> list[tuple[Bed, int]]:
+        """Bed and needle, front before back, left to right."""
+        return [(bed, n) for bed in BEDS for n in indices(self.masks[bed])]
+
+
+def state_of(snapshot: Snapshot, bed: Bed) -> BedState:
+    """One bed of a snapshot."""
+    return snapshot.front if bed is Bed.FRONT else snapshot.back
+
+
+def choose(run: "Run", needles: ex.Needles, bare_means: str) -> Chosen:
+    """Work out ``needles``.  A bed alone means its ``loaded`` needles or those ``in-use``."""
+    beds, bed_word = run.beds(needles.bed)
+    masks = [0, 0]
+    words: list[Item] = []
+    for bed in beds:
+        state = state_of(run.engine.snapshot(), bed)
+        if not needles.pieces:
+            masks[bed] = state.loaded if bare_means == "loaded" else _in_use(state)
+            continue
+        words = []
+        for piece in needles.pieces:
+            mask, described = _piece(run, piece, bed, state)
+            masks[bed] |= mask
+            words.append(described)
+    return Chosen(beds, (masks[0], masks[1]), ("needles", bed_word, tuple(words)),
+                  not needles.pieces)
+
+
+def _in_use(state: BedState) -> int:
+    return state.work | state.upper | state.hold
+
+
+def _piece(run: "Run", piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, Item]:
+    if isinstance(piece, ex.NeedleRange):
+        first, first_name = _point(run, piece.first, bed)
+        if piece.last is None:
+            return _on_bed(run, 1 << first if first >= 0 else 0, bed), ("one", first_name)
+        last, last_name = _point(run, piece.last, bed)
+        first, last = min(first, last), max(first, last)
+        mask = span(max(first, 0), last)
+        return _on_bed(run, mask, bed), ("range", first_name, last_name)
+    if isinstance(piece, ex.Everything):
+        use = _in_use(state)
+        mask = {"all": use, "held": state.hold, "empty": use & ~state.loaded}[piece.which]
+        return mask, (piece.which,)
+    if isinstance(piece, ex.Centre):
+        count = run.count(piece.count, "stitches")
+        half = run.engine.profile.needles // 2
+        start = half - count // 2
+        if start < 0 or start + count > run.engine.profile.needles:
+            run.fault(Fault("needle-off-bed", bed=bed, amount=count), piece.at)
+        mask = span(max(start, 0), start + count - 1)
+        return mask & run.whole_bed, ("centre", Quantity(count))
+    if isinstance(piece, ex.AtEnd):
+        return _at_end(run, piece, bed, state)
+    inner, words = _piece(run, piece.piece, bed, state)
+    begin = run.count(piece.start, "stitches") if piece.start is not None else 1
+    if begin < 1:
+        raise run.cannot("bad-number", piece.at, "Counting starts with 1.",
+                         "For example: every 2nd from 1 of centre 20 of front.")
+    mask = 0
+    for position, needle in enumerate(indices(inner), start=1):
+        if position >= begin and (position - begin) % piece.step == 0:
+            mask |= 1 << needle
+    return mask, ("every", Quantity(piece.step), Quantity(begin), words)
+
+
+def _at_end(run: "Run", piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, Item]:
+    side, word = run.end(piece.end)
+    count = run.count(piece.count, "stitches")
+    if piece.reach == "held":
+        mask = outermost(held_beyond(state, side), other_side(side), count)
+    else:
+        base = {"stitches": state.loaded, "needles": _in_use(state),
+                "working": state.work | state.upper}[piece.reach]
+        mask = outermost(base, side, count)
+    if mask.bit_count() < count:
+        run.fault(Fault("too-few-needles", bed=bed, needles=mask, amount=count), piece.at)
+    return mask, ("at-end", word, Quantity(count), piece.reach)
+
+
+def held_beyond(state: BedState, side: Side) -> int:
+    """The held needles on the ``side`` of those that work (all of them if none works)."""
+    working = state.work | state.upper
+    if not working:
+        return state.hold
+    if side == "left":
+        return state.hold & ((1 << lowest(working)) - 1)
+    return state.hold & ~((1 << (highest(working) + 1)) - 1)
+
+
+def _point(run: "Run", point: ex.Point, bed: Bed) -> tuple[int, str]:
+    number = run.count(point.number, "stitches")
+    needles = run.engine.profile.needles
+    if number == 0:
+        raise run.cannot("no-needle-0", point.at, f"There is no needle {point.side}0.",
+                         "Needles are counted out from the centre: L1, L2 …, R1, R2 …")
+    index = needle_index(point.side, number, needles)
+    if not 0 <= index < needles:
+        run.fault(Fault("needle-off-bed", bed=bed, amount=number,
+                        name=f"{point.side}{number}"), point.at)
+        index = min(max(index, 0), needles - 1)
+        return index, f"{point.side}{number}"
+    return index, needle_name(index, needles)
+
+
+def _on_bed(run: "Run", mask: int, bed: Bed) -> int:
+    return mask & run.whole_bed

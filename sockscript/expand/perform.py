@@ -1,0 +1,224 @@
+"""Performing the lines of a script: the glue (repeat, when, do …) and the dispatch to the rest."""
+
+from __future__ import annotations
+
+from typing import Any, Callable
+
+from sockscript.expand import perform_beds, perform_carriage, perform_hands
+from sockscript.expand.conditions import judge
+from sockscript.expand.record import Instruction, Item
+from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
+from sockscript.expand.techniques import Library
+from sockscript.expand.values import CannotDoError, Scope, Value
+from sockscript.numbers.quantity import Quantity
+from sockscript.trace.faults import Fault
+from sockscript.tree import statements as st
+
+MOST_REPEATS = 100_000
+MOST_TRIES = 2_000
+"""Times round a ``repeat until`` before it is said never to come true."""
+DEEPEST_CALL = 30
+
+
+class Performer:
+    """Performs blocks of statements on a run, with the techniques of a library."""
+
+    def __init__(self, library: Library) -> None:
+        self.library = library
+
+    def section(self, run: Run, section: st.Section) -> None:
+        """Perform one section; what stops it is kept in ``run.stopped``."""
+        if run.stopped is not None:
+            return
+        record = SectionRecord(section.title, section.fabric, len(run.moments))
+        run.sections.append(record)
+        run.collecting = record.instructions
+        run.places = (section.at,)
+        run.scope = Scope(run.names, {}, section.fabric)
+        try:
+            self.block(run, section.body)
+        except CannotDoError as error:
+            run.stopped = error.problem
+            run.stopped_places = run.places
+        record.last = len(run.moments)
+        run.places = ()
+
+    def block(self, run: Run, body: st.Block) -> None:
+        """Perform statements one after the other."""
+        outer = run.places
+        for statement in body:
+            run.lines_done += 1
+            if run.lines_done > LONGEST_RUN:
+                raise run.cannot("too-long", statement.at,
+                                 f"This goes on for more than {LONGEST_RUN} lines.",
+                                 "Look for a repeat that hardly ends.")
+            run.places = (*outer, statement.at)
+            _PERFORM[type(statement)](self, run, statement)
+            run.places = outer
+
+    # ---- glue
+
+    def let(self, run: Run, line: st.Let) -> None:
+        run.scope.locals[line.name] = run.value(line.value)
+
+    def words(self, run: Run, words: st.Words) -> Item:
+        """Printed words as text and values."""
+        parts: list[Item] = []
+        for part in words.parts:
+            parts.append(part if isinstance(part, str) else run.value(part))
+        return tuple(parts)
+
+    def step(self, run: Run, line: st.Step) -> None:
+        told = run.say("step", {"words": self.words(run, line.words)})
+        run.silent += 1
+        try:
+            self.block(run, line.body)
+        finally:
+            run.silent -= 1
+        told.last = len(run.moments)
+
+    def remark(self, run: Run, line: st.Remark) -> None:
+        run.say(line.kind, {"words": self.words(run, line.words)})
+
+    def expect(self, run: Run, line: st.Expect) -> None:
+        verdict = judge(run, line.condition)
+        if verdict.holds:
+            return
+        since = len(run.moments) - 1
+        if verdict.measure is not None and run.moments:
+            now = verdict.measure.read(run.engine.snapshot())
+            while since > 0 and verdict.measure.read(run.moments[since - 1].state) == now:
+                since -= 1
+        run.fault(Fault("expectation-not-met"), line.at,
+                  {"wanted": verdict.words, "found": verdict.found,
+                   "since": Quantity(max(since, 0))})
+
+    def repeat_times(self, run: Run, line: st.RepeatTimes) -> None:
+        times = run.count(line.times, "rows") if not _counts_stitches(run, line) \
+            else run.count(line.times, "stitches")
+        if times > MOST_REPEATS:
+            raise run.cannot("too-many-repeats", line.times.at,
+                             f"{times} times is more than a sock needs.",
+                             f"At most {MOST_REPEATS} are worked out.")
+        self._rounds(run, line.body, ("times", Quantity(times)), lambda done: done < times)
+
+    def repeat_until(self, run: Run, line: st.RepeatUntil) -> None:
+        verdict = judge(run, line.until)
+
+        def more(done: int) -> bool:
+            nonlocal verdict
+            if done:
+                verdict = judge(run, line.until)
+            if not verdict.holds and done >= MOST_TRIES:
+                run.fault(Fault("never-true", amount=done), line.until.at,
+                          {"wanted": verdict.words, "found": verdict.found})
+                raise run.cannot("never-true", line.until.at,
+                                 f"After {done} repeats this is still not so.",
+                                 "Look at what the repeated lines change, and by how much.")
+            return not verdict.holds
+
+        self._rounds(run, line.body, ("until", verdict.words), more)
+
+    def _rounds(self, run: Run, body: st.Block, ending: Item,
+                more: Callable[[int], bool]) -> None:
+        told = run.say("repeat", {"ending": ending})
+        outer = run.collecting
+        done = 0
+        try:
+            while more(done):
+                run.collecting = []
+                self.block(run, body)
+                told.rounds.append(run.collecting)
+                run.lines_done += 1
+                done += 1
+        finally:
+            run.collecting = outer
+            told.last = len(run.moments)
+        if not told.rounds and outer and outer[-1] is told:
+            outer.pop()
+
+    def when(self, run: Run, line: st.When) -> None:
+        self.block(run, line.body if judge(run, line.condition).holds else line.otherwise)
+
+    def do_technique(self, run: Run, line: st.Do) -> None:
+        technique = self.library.find(line.name, run.places[-1])
+        if len(run.places) > DEEPEST_CALL:
+            raise run.cannot("calls-itself", line.name_at,
+                             f"'{line.name}' ends up calling itself, over and over.",
+                             "A technique may use others, but never itself.")
+        given: dict[str, Value] = {}
+        if line.bed is not None:
+            given["bed"] = run.beds(line.bed)[1]
+        for name, expr, _ in line.arguments:
+            given[name] = run.value_or_word(expr)
+        own = technique.at.source is run.script.source
+        scope = Scope(run.names if own else run.names.bare(), {}, run.scope.fabric)
+        outer, run.scope = run.scope, scope
+        try:
+            for parameter in technique.parameters:
+                if parameter.name in given:
+                    scope.locals[parameter.name] = given[parameter.name]
+                elif parameter.default is not None:
+                    scope.locals[parameter.name] = run.value_or_word(parameter.default)
+                else:
+                    raise run.cannot(
+                        "missing-value", line.at,
+                        f"'{line.name}' needs a value for '{parameter.name}'.",
+                        f"Add  with {parameter.name} = …" if parameter.name != "bed"
+                        else f"Write  do {line.name} on front  or  on back.")
+            self.block(run, technique.body)
+        finally:
+            run.scope = outer
+
+    def nothing(self, run: Run, line: st.Statement) -> None:
+        """Techniques are defined at the top; nothing happens where they stand."""
+
+
+def _counts_stitches(run: Run, line: st.RepeatTimes) -> bool:
+    value = run.value(line.times)
+    return isinstance(value, Quantity) and value.unit == "stitches"
+
+
+def _machine(perform: Callable[[Run, Any], None]) -> Callable[[Performer, Run, Any], None]:
+    def performed(_: Performer, run: Run, line: Any) -> None:
+        before = run.instruction_count
+        collected = run.collecting
+        perform(run, line)
+        if not run.silent and run.instruction_count > before and collected:
+            told: Instruction = collected[-1]
+            told.last = len(run.moments)
+    return performed
+
+
+_PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
+    st.Let: Performer.let,
+    st.Step: Performer.step,
+    st.Remark: Performer.remark,
+    st.Expect: Performer.expect,
+    st.RepeatTimes: Performer.repeat_times,
+    st.RepeatUntil: Performer.repeat_until,
+    st.When: Performer.when,
+    st.Do: Performer.do_technique,
+    st.Technique: Performer.nothing,
+    st.PitchIs: _machine(perform_beds.set_pitch),
+    st.RackTo: _machine(perform_beds.rack),
+    st.PlaceNeedles: _machine(perform_beds.place),
+    st.SetBedTo: _machine(perform_beds.set_bed),
+    st.HoldSwitch: _machine(perform_beds.switch_hold),
+    st.StitchSize: _machine(perform_beds.stitch_size),
+    st.ThreadYarn: _machine(perform_carriage.thread),
+    st.CutYarn: _machine(perform_carriage.cut),
+    st.CarriageTo: _machine(perform_carriage.move_carriage),
+    st.KnitRows: _machine(perform_carriage.knit),
+    st.CounterTo: _machine(perform_carriage.set_counter),
+    st.TransferTo: _machine(perform_hands.transfer),
+    st.FoldOnto: _machine(perform_hands.fold),
+    st.MoveEdge: _machine(perform_hands.move_edge),
+    st.HandWork: _machine(perform_hands.hand_work),
+    st.ScrapOffAs: _machine(perform_hands.scrap_off),
+    st.RehangGroup: _machine(perform_hands.rehang),
+    st.GraftTo: _machine(perform_hands.graft),
+    st.TackleDo: _machine(perform_hands.tackle),
+    st.MarkAs: _machine(perform_hands.mark),
+    st.FillFrom: _machine(perform_hands.fill),
+}

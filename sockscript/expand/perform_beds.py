@@ -1,0 +1,55 @@
+"""Setting up the beds: pitch, racking, needle positions, settings, stitch size."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sockscript.expand.needles import choose
+from sockscript.expand.run import Run
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations import ops
+from sockscript.operations.beds import BEDS
+from sockscript.tree import statements as st
+
+
+def set_pitch(run: Run, line: st.PitchIs) -> None:
+    run.say("pitch", {"pitch": line.pitch})
+    run.do(ops.SetPitch(line.pitch))
+
+
+def rack(run: Run, line: st.RackTo) -> None:
+    steps = run.count(line.steps, "stitches")
+    run.say("rack", {"steps": Quantity(steps), "side": line.side})
+    run.do(ops.Rack(steps if line.side == "right" else -steps))
+
+
+def place(run: Run, line: st.PlaceNeedles) -> None:
+    chosen = choose(run, line.needles, "in-use")
+    run.say("place", {"position": line.position, "needles": chosen.words,
+                      "purpose": line.purpose, "returning": "yes" if line.returning else ""})
+    run.do(ops.Place(line.position, *chosen.masks, line.purpose))
+
+
+def set_bed(run: Run, line: st.SetBedTo) -> None:
+    beds, word = run.beds(line.bed)
+    run.say("set-bed", {"bed": word, "action": line.action})
+    for bed in beds:
+        run.do(ops.SetBed(bed, line.action))
+
+
+def switch_hold(run: Run, line: st.HoldSwitch) -> None:
+    beds, word = run.beds(line.bed)
+    run.say("hold-switch", {"bed": word, "respected": "yes" if line.respected else ""})
+    for bed in beds:
+        run.do(ops.SetHold(bed, line.respected))
+
+
+def stitch_size(run: Run, line: st.StitchSize) -> None:
+    value = run.value(line.size)
+    if isinstance(value, str) or value.unit:
+        raise run.cannot("not-a-number", line.size.at, "A number of the dial should stand here.",
+                         "For example: stitch size 5")
+    beds, word = run.beds(line.bed) if line.bed is not None else (
+        BEDS if run.engine.profile.beds == 2 else BEDS[:1], "")
+    run.say("stitch-size", {"size": value, "bed": word})
+    run.do(ops.SetSize(beds, Fraction(value.value)))

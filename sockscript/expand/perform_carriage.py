@@ -1,0 +1,68 @@
+"""The carriage and the yarn: threading, cutting, knitting, the row counter."""
+
+from __future__ import annotations
+
+from sockscript.expand.run import Run
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations import ops
+from sockscript.tree import statements as st
+
+MOST_ROWS = 100_000_000
+
+
+def _yarn(run: Run, line: st.ThreadYarn | st.CutYarn, word: str) -> str:
+    """The yarn a word means: one of the script's, or a parameter that holds one."""
+    if word in run.yarns:
+        return word
+    value = run.scope.locals.get(word)
+    if isinstance(value, str) and value in run.yarns:
+        return value
+    named = value if isinstance(value, str) else word
+    raise run.cannot("unknown-yarn", line.at, f"There is no yarn called '{named}'.",
+                     f"Add a line such as  yarn {named} \"what it is\"  to the header.")
+
+
+def thread(run: Run, line: st.ThreadYarn) -> None:
+    yarn = _yarn(run, line, line.yarn)
+    run.say("thread", {"yarn": run.yarns[yarn].text})
+    run.do(ops.Thread(yarn))
+
+
+def cut(run: Run, line: st.CutYarn) -> None:
+    feeder = run.engine.feeder
+    if line.yarn is not None:
+        yarn = _yarn(run, line, line.yarn)
+        if feeder is not None and feeder != yarn:
+            raise run.cannot(
+                "other-yarn-threaded", line.at,
+                f"'{run.yarns[yarn].text}' cannot be cut here: '{run.yarns[feeder].text}' is in "
+                "the feeder.", f"Write  cut {feeder}  or just  cut.")
+    run.say("cut", {"yarn": run.yarns[feeder].text if feeder else ""})
+    run.do(ops.Cut())
+
+
+def move_carriage(run: Run, line: st.CarriageTo) -> None:
+    side, word = run.end(line.end)
+    run.say("move-carriage", {"side": side})
+    run.do(ops.MoveCarriage(side))
+
+
+def knit(run: Run, line: st.KnitRows) -> None:
+    count = run.count(line.count, "rows")
+    if count > MOST_ROWS:
+        raise run.cannot("too-many-rows", line.count.at, f"{count} rows: nobody knits that far.",
+                         "Look at the measurements and the gauge.")
+    beds, word = run.beds(line.bed) if line.bed is not None else ((), "")
+    start = run.end(line.start)[0] if line.start is not None else None
+    if count == 0:
+        return
+    run.say("knit", {"count": Quantity(count, "rows"), "rounds": "yes" if line.rounds else "",
+                     "bed": word, "start": start or ""})
+    passes = 2 * count if line.rounds else count
+    run.do(ops.Knit(passes, ops.Intent(beds, line.rounds, start)))
+
+
+def set_counter(run: Run, line: st.CounterTo) -> None:
+    value = run.count(line.value, "rows")
+    run.say("counter", {"value": Quantity(value)})
+    run.do(ops.ResetCounter(value))

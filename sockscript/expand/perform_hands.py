@@ -1,0 +1,179 @@
+"""Work by hand: transfers, folds, fashioned moves, wraps, casting on and off, grafting."""
+
+from __future__ import annotations
+
+from sockscript.expand.needles import Chosen, choose, state_of
+from sockscript.expand.run import Run
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations import ops
+from sockscript.operations.beds import Bed, highest, indices, lowest, needle_name, outermost
+from sockscript.trace.faults import Fault
+from sockscript.tree import expressions as ex
+from sockscript.tree import statements as st
+
+
+def _whole_number_on_bed(run: Run, moves: list[ops.Move], line_at: object) -> list[ops.Move]:
+    """Leave out moves to needles that the bed does not have, with a fault."""
+    kept = []
+    for move in moves:
+        if 0 <= move[3] < run.engine.profile.needles:
+            kept.append(move)
+        else:
+            run.fault(Fault("needle-off-bed", bed=move[2],
+                            name=needle_name(move[3], run.engine.profile.needles)))
+    return kept
+
+
+def transfer(run: Run, line: st.TransferTo) -> None:
+    source = choose(run, line.source, "loaded")
+    if line.target.pieces:
+        target = choose(run, line.target, "in-use")
+        moves = _paired(run, line, source, target)
+        words = target.words
+    else:
+        bed = run.bed(line.target.bed)
+        racking = run.engine.racking
+        moves = []
+        for from_bed, needle in source.listed():
+            if from_bed is bed:
+                raise run.cannot("same-bed", line.target.at,
+                                 f"These stitches are on the {bed.word} bed already.",
+                                 "Name the needles that they go to.")
+            facing = needle + racking if bed is Bed.FRONT else needle - racking
+            moves.append((from_bed, needle, bed, facing))
+        words = ("needles", bed.word, ())
+    run.say("transfer", {"needles": source.words, "target": words,
+                         "onto": "yes" if line.onto else ""})
+    run.do(ops.Transfer(tuple(_whole_number_on_bed(run, moves, line.at)), line.onto))
+
+
+def _paired(run: Run, line: st.TransferTo, source: Chosen, target: Chosen) -> list[ops.Move]:
+    sources, targets = source.listed(), target.listed()
+    if len(sources) != len(targets):
+        raise run.cannot("pairs-differ", line.at,
+                         f"{len(sources)} needles cannot go to {len(targets)} needles.",
+                         "Name as many needles to go to as to come from.")
+    return [(*a, *b) for a, b in zip(sources, targets, strict=True)]
+
+
+def fold(run: Run, line: st.FoldOnto) -> None:
+    """Turn an outer group about the line between it and the stitches that stay."""
+    chosen = choose(run, line.needles, "loaded")
+    target = run.bed(line.bed)
+    source = target.opposite
+    if chosen.masks[target]:
+        raise run.cannot("same-bed", line.at,
+                         f"These stitches are on the {target.word} bed already.",
+                         "A group is folded onto the bed that faces it.")
+    mask = chosen.masks[source]
+    run.say("fold", {"needles": chosen.words, "bed": target.word})
+    if not mask:
+        run.do(ops.Fold(()))
+        return
+    staying = state_of(run.engine.snapshot(), source).loaded & ~mask
+    left_of = staying and highest(mask) < lowest(staying)
+    # The stitch next to the line lands facing its neighbour that stays.
+    mirror = highest(mask) * 2 + 1 if left_of else lowest(mask) * 2 - 1
+    moves: list[ops.Move] = [(source, n, target, mirror - n) for n in indices(mask)]
+    run.do(ops.Fold(tuple(_whole_number_on_bed(run, moves, line.at))))
+
+
+def move_edge(run: Run, line: st.MoveEdge) -> None:
+    bed = run.bed(line.bed)
+    side, word = run.end(line.end)
+    count = run.count(line.count, "stitches")
+    by = run.count(line.by, "stitches") if line.by is not None else 1
+    state = state_of(run.engine.snapshot(), bed)
+    group = outermost(state.loaded, side, count)
+    if group.bit_count() < count:
+        run.fault(Fault("too-few-needles", bed=bed, needles=group, amount=count))
+    towards = by if (side == "left") == line.inwards else -by
+    run.say("move-edge", {"count": Quantity(count), "end": word, "bed": bed.word,
+                          "way": "in" if line.inwards else "out", "by": Quantity(by)})
+    moves = [(n, n + towards) for n in indices(group)]
+    if towards > 0:
+        moves.reverse()
+    on_bed = [m for m in moves if 0 <= m[1] < run.engine.profile.needles]
+    if len(on_bed) < len(moves):
+        run.fault(Fault("needle-off-bed", bed=bed))
+    landed = sum(1 << m[1] for m in on_bed)
+    # Moved in, the old edge needles are empty and go out of work; moved out, the needle left
+    # empty inside stays in work, to be filled or to make an eyelet.
+    out = outermost(group, side, by) & ~landed if line.inwards else 0
+    run.do(ops.Fashion(bed, tuple(on_bed), out))
+
+
+def hand_work(run: Run, line: st.HandWork) -> None:
+    bare = "in-use" if line.kind == "cast_on" else "loaded"
+    chosen = choose(run, line.needles, bare)
+    run.say(line.kind, {"needles": chosen.words})
+    front, back = chosen.masks
+    if line.kind == "wrap":
+        for bed, needle in chosen.listed():
+            run.do(ops.Wrap(bed, needle))
+        return
+    make = {"cast_on": ops.CastOn, "bind_off": ops.BindOff, "gather": ops.Gather,
+            "drop": ops.Drop, "latch_up": ops.LatchUp}[line.kind]
+    run.do(make(front, back))
+
+
+def scrap_off(run: Run, line: st.ScrapOffAs) -> None:
+    chosen = choose(run, line.needles, "loaded")
+    run.say("scrap-off", {"needles": chosen.words, "name": line.name})
+    for bed in chosen.beds:
+        run.do(ops.ScrapOff(bed, chosen.masks[bed], line.name))
+
+
+def rehang(run: Run, line: st.RehangGroup) -> None:
+    targets: list[tuple[Bed, int]] = []
+    words = []
+    for needles in line.targets:
+        chosen = choose(run, needles, "in-use")
+        targets.extend(chosen.listed())
+        words.append(chosen.words)
+    run.say("rehang", {"name": line.name, "targets": tuple(words),
+                       "onto": "yes" if line.onto else "",
+                       "turned": "yes" if line.turned else ""})
+    run.do(ops.Rehang(line.name, tuple(targets), line.turned, line.onto))
+
+
+def graft(run: Run, line: st.GraftTo) -> None:
+    first, second = line.first, line.second
+    if _is_group(run, first) and _is_group(run, second):
+        run.say("graft-groups", {"first": first.bed.word, "second": second.bed.word})
+        run.do(ops.GraftGroups(first.bed.word, second.bed.word))
+        return
+    one, two = choose(run, first, "loaded"), choose(run, second, "loaded")
+    if len(one.beds) != 1 or len(two.beds) != 1 or one.beds == two.beds:
+        raise run.cannot("same-bed", line.at, "Stitches of one bed are grafted to those of the "
+                         "other.", "For example: graft front to back")
+    run.say("graft", {"first": one.words, "second": two.words})
+    run.do(ops.Graft(one.masks[0] | two.masks[0], one.masks[1] | two.masks[1]))
+
+
+def _is_group(run: Run, needles: ex.Needles) -> bool:
+    return not needles.pieces and needles.bed.word in run.engine.groups
+
+
+def tackle(run: Run, line: st.TackleDo) -> None:
+    run.say("tackle", {"item": line.item, "action": line.action})
+    run.do(ops.Tackle(line.item, line.action))
+
+
+def mark(run: Run, line: st.MarkAs) -> None:
+    bed = run.bed(line.bed)
+    run.say("mark", {"kind": line.kind, "name": line.name, "bed": bed.word})
+    main = next((yarn.name for yarn in run.script.yarns if yarn.role == "main"), "")
+    run.do(ops.Mark(line.name, line.kind, bed, main))
+
+
+def fill(run: Run, line: st.FillFrom) -> None:
+    chosen = choose(run, line.needles, "in-use")
+    side, word = run.end(line.end)
+    run.say("fill", {"needles": chosen.words, "end": word})
+    for bed, needle in chosen.listed():
+        neighbour = needle - 1 if side == "left" else needle + 1
+        if 0 <= neighbour < run.engine.profile.needles:
+            run.do(ops.Fill(bed, needle, neighbour))
+        else:
+            run.fault(Fault("needle-off-bed", bed=bed))

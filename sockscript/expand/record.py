@@ -1,0 +1,63 @@
+"""What is kept of a run: moments of the machine, printed instructions, things that went wrong."""
+
+from __future__ import annotations
+
+from typing import Mapping, NamedTuple, Union
+
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations.ops import Op
+from sockscript.text.source import Span
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import Snapshot
+
+Item = Union[str, Quantity, "tuple[Item, ...]"]
+"""A part of an instruction that may differ from size to size."""
+
+Key = tuple[tuple[str, int], ...]
+"""Which line printed an instruction: (file, line) from the script down through techniques."""
+
+
+class Instruction:
+    """One instruction as it is printed: a statement, a ``step`` with its words, or a repeat.
+
+    ``first`` and ``last`` bound its moments (``last`` is one past); ``rounds`` holds, for a
+    repeat, what each time round consisted of.
+    """
+
+    __slots__ = ("first", "key", "kind", "last", "number", "rounds", "section", "span", "values")
+
+    def __init__(self, number: int, kind: str, values: Mapping[str, Item], key: Key, span: Span,
+                 section: int, first: int) -> None:
+        self.number = number
+        self.kind = kind
+        self.values = values
+        self.key = key
+        self.span = span
+        self.section = section
+        self.first = first
+        self.last = first
+        self.rounds: list[list[Instruction]] = []
+
+
+class Moment(NamedTuple):
+    """One operation and the machine after it."""
+
+    op: Op
+    state: Snapshot
+    instruction: int
+    places: tuple[Span, ...]
+
+
+class Mishap(NamedTuple):
+    """A fault with where it happened.
+
+    ``places``: the line in the script, then the lines in techniques that it went through.
+    ``moment``: index of the operation (the last one before, for a line without one).
+    ``detail``: what a finding needs beyond the fault itself.
+    """
+
+    fault: Fault
+    places: tuple[Span, ...]
+    moment: int
+    instruction: int
+    detail: Mapping[str, Item] = {}

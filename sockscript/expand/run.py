@@ -1,0 +1,203 @@
+"""One run of a script: a size and a set of choices, performed line by line on the simulator."""
+
+from __future__ import annotations
+
+from typing import Mapping
+
+from sockscript.expand.record import Instruction, Item, Key, Mishap, Moment
+from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
+from sockscript.numbers.quantity import Quantity, kind_of, show
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
+from sockscript.operations.ops import Op
+from sockscript.text.source import Problem, Span
+from sockscript.trace.engine import Engine
+from sockscript.trace.faults import Fault
+from sockscript.tree import expressions as ex
+from sockscript.tree.script import Script, Yarn
+
+LONGEST_RUN = 150_000
+"""Lines performed in one run.  A large sock takes under a thousand; a stranger's may not end."""
+
+
+class SectionRecord:
+    """What one section did: its title, fabric and instructions, and which moments it took."""
+
+    __slots__ = ("fabric", "first", "instructions", "last", "title")
+
+    def __init__(self, title: str, fabric: str | None, first: int) -> None:
+        self.title = title
+        self.fabric = fabric
+        self.first = first
+        self.last = first
+        self.instructions: list[Instruction] = []
+
+
+class Run:
+    """The machine, the record of what was done, and the place in the script."""
+
+    def __init__(self, script: Script, engine: Engine, size: int, names: Names) -> None:
+        self.script = script
+        self.engine = engine
+        self.size = size
+        self.size_name = script.sizes.names[size] if script.sizes else "one size"
+        self.names = names
+        self.scope = Scope(names, {}, None)
+        self.moments: list[Moment] = []
+        self.mishaps: list[Mishap] = []
+        self.sections: list[SectionRecord] = []
+        self.stopped: Problem | None = None
+        self.stopped_places: tuple[Span, ...] = ()
+        self.places: tuple[Span, ...] = ()
+        self.lines_done = 0
+        self.instruction_count = 0
+        self.collecting: list[Instruction] = []
+        self.silent = 0
+        self.current = 0
+        self.whole_bed = (1 << engine.profile.needles) - 1
+        self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
+
+    def fork(self, choices: Mapping[str, Value]) -> "Run":
+        """A copy that goes on from here with other choices; what is done is shared."""
+        names = Names(self.script, self.size, self.names.choices)
+        names._known = dict(self.names._known)
+        names.forget(choices)
+        twin = Run(self.script, self.engine.fork(), self.size, names)
+        twin.moments = self.moments.copy()
+        twin.mishaps = self.mishaps.copy()
+        twin.sections = self.sections.copy()
+        twin.stopped = self.stopped
+        twin.stopped_places = self.stopped_places
+        twin.lines_done = self.lines_done
+        twin.instruction_count = self.instruction_count
+        twin.current = self.current
+        return twin
+
+    # ---- values
+
+    def counts(self, what: str, bed: str) -> int:
+        """Stitches on the needles, for ``count-on(front)`` and its like."""
+        from sockscript.expand.conditions import count_stitches
+        from sockscript.expand.needles import state_of
+
+        state = self.engine.snapshot()
+        wanted = {"front": (FRONT,), "back": (BACK,), "both": BEDS}.get(bed)
+        if wanted is None:
+            raise cannot("not-a-bed", self.places[-1], f"'{bed}' is not a bed.",
+                         "Write front, back or both.")
+        return sum(count_stitches(state_of(state, one), what) for one in wanted)
+
+    def value(self, expr: ex.Expr) -> Value:
+        """The value of an expression here and now."""
+        return evaluate(expr, self.scope, self.counts)
+
+    def value_or_word(self, expr: ex.Expr) -> Value:
+        """As ``value``; a name that nothing is called by is a word (``finish is graft``)."""
+        if isinstance(expr, ex.Name) and expr.name not in self.scope.locals \
+                and not self.names.has(expr.name):
+            return expr.name
+        return self.value(expr)
+
+    def count(self, expr: ex.Expr, unit: str) -> int:
+        """A whole number of ``stitches`` or ``rows``, at least 0."""
+        if type(expr) is ex.Literally and type(expr.value.value) is int and not expr.value.unit:
+            return expr.value.value
+        value = self.value(expr)
+        if isinstance(value, str):
+            raise cannot("not-a-number", expr.at, f"'{value}' is a word, not a number.")
+        if value.unit not in ("", unit):
+            raise cannot("units-do-not-fit", expr.at,
+                         f"A number of {unit} should stand here, not {kind_of(value)} "
+                         f"({show(value)}).",
+                         f"Turn the length into {unit} with {unit}(…)." if value.unit == "mm"
+                         else "")
+        if not isinstance(value.value, int):
+            raise cannot("not-whole", expr.at,
+                         f"This comes to {show(Quantity(value.value))} {unit}, which is not a "
+                         "whole number.",
+                         "Say how to round it, for example 'to nearest even'.")
+        if value.value < 0:
+            raise cannot("negative-count", expr.at, f"This comes to {value.value} {unit}, less "
+                         "than none.", "Look at the measurements it is worked out from.")
+        return value.value
+
+    def cannot(self, kind: str, at: Span, message: str, hint: str = "") -> CannotDoError:
+        """The exception for a line that cannot be carried out."""
+        return cannot(kind, at, message, hint)
+
+    def beds(self, name: ex.BedName) -> tuple[tuple[Bed, ...], str]:
+        """The beds meant by a bed word, and the word."""
+        word = name.word
+        if word not in ("front", "back", "both"):
+            value = self.scope.locals.get(word)
+            if value is None and self.names.has(word):
+                value = self.names.get(word, name.at, self.counts)
+            word = str(value) if isinstance(value, str) else word
+        if name.other and word in ("front", "back"):
+            word = "back" if word == "front" else "front"
+        found = {"front": (FRONT,), "back": (BACK,), "both": BEDS}.get(word)
+        if found is None:
+            raise cannot("not-a-bed", name.at, f"'{word}' is not a bed.",
+                         "Write front, back or both.")
+        if BACK in found and self.engine.profile.beds == 1:
+            if word == "both":
+                return (FRONT,), "front"
+            self.fault(Fault("no-second-bed", bed=BACK), name.at)
+        return found, word
+
+    def bed(self, name: ex.BedName) -> Bed:
+        """The one bed meant."""
+        found, _ = self.beds(name)
+        if len(found) != 1:
+            raise cannot("not-a-bed", name.at, "One bed should stand here, not both.",
+                         "Write front or back.")
+        return found[0]
+
+    def end(self, end: ex.End) -> tuple[Side, str]:
+        """The side meant by an end word, and the word."""
+        word = end.word
+        if word not in ("left", "right", "carriage side", "far side"):
+            value = self.scope.locals.get(word)
+            if value is None and self.names.has(word):
+                value = self.names.get(word, end.at, self.counts)
+            word = str(value) if isinstance(value, str) else word
+        if word == "left" or word == "right":
+            return word, word  # type: ignore[return-value]
+        carriage = self.engine.carriage
+        if word == "carriage side":
+            return carriage, word
+        if word == "far side":
+            return other_side(carriage), word
+        raise cannot("not-an-end", end.at, f"'{word}' is not an end of the bed.",
+                     "Write left, right, carriage side or far side.")
+
+    # ---- doing and recording
+
+    def do(self, op: Op) -> None:
+        """Carry out one operation and keep what happened."""
+        faults = self.engine.apply(op)
+        index = len(self.moments)
+        self.moments.append(Moment(op, self.engine.snapshot(), self.current, self.places))
+        for fault in faults:
+            self.mishaps.append(Mishap(fault, self.places, index, self.current))
+
+    def fault(self, fault: Fault, at: Span | None = None,
+              detail: Mapping[str, Item] | None = None) -> None:
+        """Keep a fault that was noticed before the machine did anything."""
+        places = self.places if at is None else (*self.places[:-1], at)
+        self.mishaps.append(Mishap(fault, places, max(0, len(self.moments) - 1), self.current,
+                                   detail or {}))
+
+    def key(self) -> Key:
+        """The lines from the script down to here."""
+        return tuple((place.source.name, place.line) for place in self.places)
+
+    def say(self, kind: str, values: Mapping[str, Item]) -> Instruction:
+        """Begin a printed instruction (inside a ``step`` it is not printed)."""
+        number = self.instruction_count
+        self.instruction_count += 1
+        told = Instruction(number, kind, values, self.key(), self.places[-1],
+                           len(self.sections) - 1, len(self.moments))
+        if not self.silent:
+            self.collecting.append(told)
+            self.current = number
+        return told

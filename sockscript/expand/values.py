@@ -1,0 +1,232 @@
+"""What names stand for, and the values of expressions, for one size and one set of choices."""
+
+from __future__ import annotations
+
+from typing import Callable, Mapping, Union
+
+from sockscript.numbers import quantity as q
+from sockscript.numbers.quantity import Quantity, QuantityError
+from sockscript.numbers.rounding import round_to
+from sockscript.text.source import Problem, Span
+from sockscript.tree import expressions as ex
+from sockscript.tree.script import Gauge, Script
+
+Value = Union[Quantity, str]
+"""A quantity, or a word: a bed, an end, a yarn, a choice."""
+
+
+class CannotDoError(Exception):
+    """A line that cannot be worked out or carried out for this size."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.message)
+        self.problem = problem
+
+
+def cannot(kind: str, at: Span, message: str, hint: str = "") -> CannotDoError:
+    """The exception for a line that makes no sense for this size."""
+    return CannotDoError(Problem(kind, at, message, hint))
+
+
+class Names:
+    """The values of the script's own names for one size; remembers which options it looked at."""
+
+    def __init__(self, script: Script, size: int, choices: Mapping[str, Value]) -> None:
+        self.script = script
+        self.size = size
+        self.choices = dict(choices)
+        self.options_read: set[str] = set()
+        self._lets = {let.name: let for let in script.lets}
+        self._known: dict[str, tuple[Value, frozenset[str]]] = {}
+        self._working_out: list[str] = []
+
+    def forget(self, choices: Mapping[str, Value]) -> None:
+        """Go on with other choices: only what depends on changed ones is worked out anew."""
+        changed = {name for name in choices if choices[name] != self.choices.get(name)}
+        self.choices = dict(choices)
+        self._known = {name: known for name, known in self._known.items()
+                       if not known[1] & changed}
+
+    def get(self, name: str, at: Span, counts: "Counts") -> Value:
+        """The value of a measurement, option or `let`."""
+        known = self._known.get(name)
+        if known is None:
+            outer, self.options_read = self.options_read, set()
+            try:
+                value = self._work_out(name, at, counts)
+                known = (value, frozenset(self.options_read))
+            finally:
+                self.options_read |= outer
+            self._known[name] = known
+        self.options_read |= known[1]
+        return known[0]
+
+    def has(self, name: str) -> bool:
+        """Whether the script gives this name a value."""
+        sizes = self.script.sizes
+        return (name in self._lets or name in self.choices
+                or (sizes is not None and name in sizes.measures))
+
+    def _work_out(self, name: str, at: Span, counts: "Counts") -> Value:
+        if name in self.choices:
+            self.options_read.add(name)
+            return self.choices[name]
+        sizes = self.script.sizes
+        if sizes is not None and name in sizes.measures:
+            return sizes.measures[name][self.size]
+        let = self._lets.get(name)
+        if let is None:
+            raise cannot("unknown-name", at, f"Nothing is called '{name}'.")
+        if name in self._working_out:
+            raise cannot("circular-value", let.at, f"'{name}' is worked out from itself: "
+                         + " needs ".join([*self._working_out, name]) + ".",
+                         "Give one of them a value that does not need the others.")
+        self._working_out.append(name)
+        try:
+            return evaluate(let.value, Scope(self, {}, None), counts)
+        finally:
+            self._working_out.pop()
+
+
+Counts = Callable[[str, str], int]
+"""Reads the needles: ('all' | 'work' | 'hold', bed word) to a number of stitches."""
+
+
+def no_counts(what: str, bed: str) -> int:
+    """For values that are worked out before anything is knitted."""
+    return 0
+
+
+class Scope:
+    """Where a line stands: its local values, the script's names, the fabric of its section."""
+
+    __slots__ = ("fabric", "locals", "names")
+
+    def __init__(self, names: Names, local: dict[str, Value], fabric: str | None) -> None:
+        self.names = names
+        self.locals = local
+        self.fabric = fabric
+
+
+def evaluate(expr: ex.Expr, scope: Scope, counts: Counts) -> Value:
+    """The value of an expression.  Raises CannotDoError with the place of the part at fault."""
+    kind = type(expr)
+    if kind is ex.Literally:
+        return expr.value  # type: ignore[union-attr]
+    if kind is ex.Name:
+        name = expr.name  # type: ignore[union-attr]
+        local = scope.locals.get(name)
+        return local if local is not None else scope.names.get(name, expr.at, counts)
+    if isinstance(expr, ex.Word):
+        return expr.word
+    try:
+        if isinstance(expr, ex.Sum):
+            left = number(expr.left, scope, counts)
+            right = number(expr.right, scope, counts)
+            if expr.sign == "+":
+                return q.add(left, right)
+            if expr.sign == "-":
+                return q.add(left, right, -1)
+            return q.multiply(left, right) if expr.sign == "*" else q.divide(left, right)
+        if isinstance(expr, ex.Round):
+            return _round(expr, scope, counts)
+        if isinstance(expr, ex.Call):
+            return _call(expr, scope, counts)
+    except QuantityError as error:
+        raise cannot("units-do-not-fit", expr.at, error.message, error.hint) from None
+    raise TypeError(kind)
+
+
+def number(expr: ex.Expr, scope: Scope, counts: Counts) -> Quantity:
+    """The value of an expression that must be a number."""
+    value = evaluate(expr, scope, counts)
+    if isinstance(value, str):
+        raise cannot("not-a-number", expr.at, f"'{value}' is a word, not a number.")
+    return value
+
+
+def _round(expr: ex.Round, scope: Scope, counts: Counts) -> Quantity:
+    value = number(expr.value, scope, counts)
+    if value.unit == "mm":
+        raise QuantityError("A length is rounded only after it is turned into stitches or rows.",
+                            "Use stitches(…) or rows(…) first.")
+    multiple, plus = {"whole": (1, 0), "even": (2, 0), "odd": (2, 1)}.get(expr.form, (0, 0))
+    if expr.multiple is not None:
+        of = number(expr.multiple, scope, counts).value
+        more = number(expr.plus, scope, counts).value if expr.plus is not None else 0
+        return Quantity(round_to(value.value, expr.way, of, more), value.unit)
+    return Quantity(round_to(value.value, expr.way, multiple, plus), value.unit)
+
+
+# ---- functions of the language
+
+
+def _gauge(expr: ex.Call, scope: Scope, counts: Counts) -> Gauge:
+    gauges = scope.names.script.gauges
+    if not gauges:
+        raise cannot("no-gauge", expr.at, "There is no gauge in this script.",
+                     "Add a line such as  gauge plain 30 stitches, 42 rows per 10 cm.")
+    fabric = scope.fabric
+    if len(expr.arguments) > 1:
+        named = expr.arguments[1]
+        fabric = named.name if isinstance(named, ex.Name) else None
+        if fabric is None:
+            raise cannot("unknown-fabric", named.at, "The name of a fabric should stand here.",
+                         f"For example: {expr.function}(…, {gauges[0].fabric}).")
+    for gauge in gauges:
+        if gauge.fabric == fabric:
+            return gauge
+    if len(expr.arguments) > 1:
+        raise cannot("unknown-fabric", expr.arguments[1].at,
+                     f"There is no gauge for '{fabric}'.",
+                     f"There is one for {', '.join(g.fabric for g in gauges)}.")
+    return gauges[0]
+
+
+def _measured(expr: ex.Call, scope: Scope, counts: Counts, unit: str) -> Quantity:
+    value = number(expr.arguments[0], scope, counts)
+    if value.unit == unit or (value.unit == "" and unit != "mm"):
+        return value
+    needed = {"mm": "a length, such as 12 cm", "stitches": "a number of stitches",
+              "rows": "a number of rows"}[unit]
+    raise QuantityError(f"{expr.function}(…) needs {needed}, not {q.kind_of(value)} "
+                        f"({q.show(value)}).")
+
+
+def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
+    name = expr.function
+    low, high = FUNCTIONS[name]
+    if not low <= len(expr.arguments) <= high:
+        raise QuantityError(f"{name}(…) takes {low if low == high else f'{low} or {high}'} "
+                            f"value{'s' if high > 1 else ''}, not {len(expr.arguments)}.")
+    if name == "stitches":
+        length = _measured(expr, scope, counts, "mm")
+        return Quantity(q.tidy(length.value * _gauge(expr, scope, counts).stitches_per_mm),
+                        "stitches")
+    if name == "rows":
+        length = _measured(expr, scope, counts, "mm")
+        return Quantity(q.tidy(length.value * _gauge(expr, scope, counts).rows_per_mm), "rows")
+    if name == "width":
+        count = _measured(expr, scope, counts, "stitches")
+        return Quantity(q.tidy(q.Fraction(count.value)
+                               / _gauge(expr, scope, counts).stitches_per_mm), "mm")
+    if name == "height":
+        count = _measured(expr, scope, counts, "rows")
+        return Quantity(q.tidy(q.Fraction(count.value)
+                               / _gauge(expr, scope, counts).rows_per_mm), "mm")
+    if name in ("smaller", "larger"):
+        left = number(expr.arguments[0], scope, counts)
+        right = number(expr.arguments[1], scope, counts)
+        difference = q.add(left, right, -1).value
+        return left if (difference <= 0) == (name == "smaller") else right
+    bed = evaluate(expr.arguments[0], scope, counts)
+    what = {"count-on": "all", "count-working": "work", "count-held": "hold"}[name]
+    return Quantity(counts(what, str(bed)), "stitches")
+
+
+FUNCTIONS: dict[str, tuple[int, int]] = {
+    "stitches": (1, 2), "rows": (1, 2), "width": (1, 2), "height": (1, 2),
+    "smaller": (2, 2), "larger": (2, 2),
+    "count-on": (1, 1), "count-working": (1, 1), "count-held": (1, 1),
+}
+"""The functions and how many values each takes (fewest, most)."""

@@ -1,0 +1,143 @@
+"""Numbers with what they count or measure, and the arithmetic that keeps them apart."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple, Union
+
+Exact = Union[int, Fraction]
+
+MM_PER_UNIT: dict[str, Fraction] = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+    "in": Fraction(254, 10),
+    "inch": Fraction(254, 10),
+    "inches": Fraction(254, 10),
+}
+"""Millimetres; the inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
+
+VULGAR: dict[str, Fraction] = {
+    "¼": Fraction(1, 4), "½": Fraction(1, 2), "¾": Fraction(3, 4), "⅓": Fraction(1, 3),
+    "⅔": Fraction(2, 3), "⅛": Fraction(1, 8), "⅜": Fraction(3, 8), "⅝": Fraction(5, 8),
+    "⅞": Fraction(7, 8),
+}
+
+
+class QuantityError(Exception):
+    """Two quantities that do not go together; the text is for the author of the script."""
+
+    def __init__(self, message: str, hint: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+
+
+class Quantity(NamedTuple):
+    """An exact number and its unit: ``""`` plain, ``mm``, ``stitches``, ``rows`` or ``%``."""
+
+    value: Exact
+    unit: str = ""
+
+
+def tidy(value: Exact) -> Exact:
+    """A whole Fraction as an int, so that equal numbers look equal everywhere."""
+    if isinstance(value, Fraction) and value.denominator == 1:
+        return value.numerator
+    return value
+
+
+def read_amount(text: str) -> Exact:
+    """The value of ``12``, ``1.5``, ``1 1/2`` or ``1½``, exactly."""
+    if text.isdigit():
+        return int(text)
+    if text[-1] in VULGAR:
+        return int(text[:-1] or 0) + VULGAR[text[-1]]
+    if "/" in text:
+        whole, part = text.split()
+        above, below = part.split("/")
+        if int(below) == 0:
+            raise QuantityError("A fraction cannot have 0 below the line.")
+        return tidy(int(whole) + Fraction(int(above), int(below)))
+    return tidy(Fraction(text))
+
+
+def kind_of(quantity: Quantity) -> str:
+    """What a quantity is, in words: ``a length``, ``a count of stitches`` …"""
+    return {"": "a plain number", "mm": "a length", "stitches": "a number of stitches",
+            "rows": "a number of rows", "%": "a percentage"}[quantity.unit]
+
+
+def show(quantity: Quantity) -> str:
+    """A quantity as a reader would write it: ``48``, ``22.5 cm``, ``10 %``."""
+    value = quantity.value
+    if quantity.unit == "mm":
+        return f"{show_number(Fraction(value) / 10)} cm"
+    text = show_number(value)
+    return f"{text} {quantity.unit}" if quantity.unit == "%" else text
+
+
+def show_number(value: Exact) -> str:
+    """Up to two decimals, no trailing zeros."""
+    if isinstance(value, int):
+        return str(value)
+    return f"{float(value):.2f}".rstrip("0").rstrip(".")
+
+
+def add(left: Quantity, right: Quantity, sign: int = 1) -> Quantity:
+    """Sum (or difference, ``sign`` -1).  A percentage is taken of the left side."""
+    if right.unit == "%" and left.unit != "%":
+        share = Fraction(right.value) / 100
+        return Quantity(tidy(left.value * (1 + sign * share)), left.unit)
+    value = tidy(left.value + sign * right.value)
+    if left.unit == right.unit:
+        return Quantity(value, left.unit)
+    counts = ("stitches", "rows")
+    if left.unit == "" and right.unit in counts:
+        return Quantity(value, right.unit)
+    if right.unit == "" and left.unit in counts:
+        return Quantity(value, left.unit)
+    verb = "added to" if sign > 0 else "taken from"
+    first, second = (right, left)
+    raise QuantityError(
+        f"{kind_of(first).capitalize()} ({show(first)}) cannot be {verb} {kind_of(second)} "
+        f"({show(second)}).", _conversion_hint(left, right))
+
+
+def _conversion_hint(left: Quantity, right: Quantity) -> str:
+    units = {left.unit, right.unit}
+    if "mm" in units and "rows" in units:
+        return "Turn the length into rows with rows(…), or the rows into a length with height(…)."
+    if "mm" in units and "stitches" in units:
+        return ("Turn the length into stitches with stitches(…), or the stitches into a length "
+                "with width(…).")
+    if "mm" in units:
+        return "Write the unit after the number, for example 2 cm, or turn the length into " \
+               "stitches(…) or rows(…)."
+    if units == {"stitches", "rows"}:
+        return "Stitches go across and rows go up: which of the two is meant?"
+    return ""
+
+
+def multiply(left: Quantity, right: Quantity) -> Quantity:
+    """Product; at most one side may have a unit.  ``10% * x`` is a tenth of x."""
+    for one, two in ((left, right), (right, left)):
+        if one.unit == "%":
+            return Quantity(tidy(Fraction(one.value) / 100 * two.value), two.unit)
+    if left.unit and right.unit:
+        raise QuantityError(
+            f"{kind_of(left).capitalize()} ({show(left)}) cannot be multiplied by "
+            f"{kind_of(right)} ({show(right)}).", "Multiply by a plain number.")
+    return Quantity(tidy(left.value * right.value), left.unit or right.unit)
+
+
+def divide(left: Quantity, right: Quantity) -> Quantity:
+    """Quotient; the same unit on both sides gives a plain number."""
+    if right.value == 0:
+        raise QuantityError("This divides by 0.", "Look at the value of what stands after the /.")
+    value = tidy(Fraction(left.value) / right.value)
+    if right.unit == "" or right.unit == left.unit:
+        return Quantity(value, left.unit if right.unit == "" else "")
+    raise QuantityError(
+        f"{kind_of(left).capitalize()} ({show(left)}) cannot be divided by {kind_of(right)} "
+        f"({show(right)}).", "Divide by a plain number, or by something of the same kind.")

@@ -1,0 +1,85 @@
+"""Lines and indentation: which line stands inside which."""
+
+from __future__ import annotations
+
+import re
+
+from sockscript.text.source import Problem, Source, Span
+
+DEEPEST = 40
+"""No pattern indents further; a stranger's file may try."""
+
+_CODE = re.compile(r'(?:"[^"]*"|“[^”]*”|[^#"“])*')
+
+
+class Line:
+    """One instruction line and the lines indented under it."""
+
+    __slots__ = ("children", "indent", "number", "text")
+
+    def __init__(self, number: int, indent: int, text: str) -> None:
+        self.number = number
+        self.indent = indent
+        self.text = text
+        self.children: list[Line] = []
+
+    def span(self, source: Source) -> Span:
+        """The whole line without its indentation."""
+        return Span(source, self.number, self.indent + 1, len(self.text) + 1)
+
+
+def without_comment(text: str) -> str:
+    """The line up to a ``#`` that stands outside quotes, without trailing space."""
+    if "#" not in text:
+        return text.rstrip()
+    match = _CODE.match(text)
+    kept = match.group(0) if match else text
+    # An unclosed quote stops the match early: keep the line, its parse will say what is wrong.
+    return (kept if text[len(kept):len(kept) + 1] in ("#", "") else text).rstrip()
+
+
+def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
+    """Build the block structure of a source, with everything that is wrong with it."""
+    top: list[Line] = []
+    problems: list[Problem] = []
+    open_blocks: list[Line] = []
+    style: str | None = None
+    too_deep = False
+    for number, raw in enumerate(source.lines, start=1):
+        text = without_comment(raw)
+        body = text.lstrip(" \t\u00a0")
+        if not body:
+            continue
+        lead = text[: len(text) - len(body)]
+        indent = len(lead)
+        if lead:
+            here = "tab" if "\t" in lead else "space"
+            mixed = here == "tab" and lead.strip("\t")
+            if mixed or (style is not None and style != here):
+                problems.append(Problem(
+                    "tabs-and-spaces", Span(source, number, 1, indent + 1),
+                    "Tabs and spaces are mixed at the start of the lines, so nobody can tell "
+                    "which line stands under which.",
+                    "Use four spaces for each step of indentation, in every line."))
+            style = style or here
+        line = Line(number, indent, text)
+        while open_blocks and open_blocks[-1].indent >= indent:
+            open_blocks.pop()
+        siblings = open_blocks[-1].children if open_blocks else top
+        if siblings and siblings[0].indent != indent or not open_blocks and indent:
+            problems.append(Problem(
+                "ragged-indentation", Span(source, number, 1, indent + 1),
+                "This line is indented differently from the lines it belongs with.",
+                "Lines of one block begin in the same column; a block inside it is four spaces "
+                "further in."))
+        if len(open_blocks) >= DEEPEST:
+            if not too_deep:
+                problems.append(Problem(
+                    "nested-too-deep", line.span(source),
+                    f"Blocks are nested more than {DEEPEST} deep here.",
+                    "Put the inner part into a technique and call it with 'do'."))
+            too_deep = True
+            continue
+        siblings.append(line)
+        open_blocks.append(line)
+    return top, problems

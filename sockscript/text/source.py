@@ -1,0 +1,77 @@
+"""A script as text: its name, its lines, and places in it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import NamedTuple
+
+LARGEST_FILE = 4_000_000
+"""Bytes; a script of 20,000 lines is about a quarter of this."""
+
+
+class Source:
+    """One file of text.  ``name`` is what messages call it."""
+
+    __slots__ = ("folder", "lines", "name")
+
+    def __init__(self, name: str, text: str, folder: Path | None = None) -> None:
+        self.name = name
+        self.lines = text.splitlines()
+        self.folder = folder
+
+    def line(self, number: int) -> str:
+        """The text of a line counted from 1 (empty when there is none)."""
+        return self.lines[number - 1] if 0 < number <= len(self.lines) else ""
+
+
+class Span(NamedTuple):
+    """A place in a source: line and columns count from 1; ``end`` is one past the last."""
+
+    source: Source
+    line: int
+    start: int
+    end: int
+
+
+class Problem(NamedTuple):
+    """A script that cannot be read or worked out: where, what is wrong, what to do."""
+
+    kind: str
+    at: Span
+    message: str
+    hint: str = ""
+
+
+def read_source(path: Path, shown_as: str | None = None) -> Source | Problem:
+    """Read a script, or say in plain words why it cannot be used.  Never raises for bad files."""
+    name = shown_as or str(path)
+    nowhere = Span(Source(name, ""), 1, 1, 1)
+    try:
+        if path.is_dir():
+            return Problem("unreadable-file", nowhere, "This is a folder, not a script.",
+                           "Name a file that ends in .sockscript.")
+        if not path.is_file():
+            return Problem("unreadable-file", nowhere, "There is no such file.",
+                           "Look at the spelling and at the folder you are in.")
+        if path.stat().st_size > LARGEST_FILE:
+            return Problem("file-too-large", nowhere,
+                           f"This file is larger than {LARGEST_FILE // 1_000_000} MB: no pattern is "
+                           "that long.", "Is it really a script?")
+        data = path.read_bytes()
+    except OSError as error:
+        return Problem("unreadable-file", nowhere,
+                       f"The file cannot be read: {error.strerror or error}.",
+                       "Look at who may read it.")
+    if b"\0" in data[:100_000]:
+        return Problem("not-text", nowhere, "This is not a text file.",
+                       "A script is plain text. In a word processor, save it as 'plain text, "
+                       "UTF-8'.")
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        return Problem("not-utf-8", Span(Source(name, ""), line, 1, 1),
+                       f"Line {line} has a letter in a coding that is not UTF-8.",
+                       "Save the file again with the coding 'UTF-8' and look at the accents "
+                       "and fractions.")
+    return Source(name, text, path.resolve().parent)

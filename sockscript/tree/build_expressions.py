@@ -1,0 +1,255 @@
+"""From lark's parse of a line to expression, needle and condition nodes."""
+
+from __future__ import annotations
+
+from typing import Any, Callable, Iterator
+
+from lark import Token, Tree
+
+from sockscript.numbers.quantity import MM_PER_UNIT, Quantity, QuantityError, read_amount, tidy
+from sockscript.text.source import Problem, Source, Span
+from sockscript.tree import expressions as ex
+
+Parse = Any
+"""A lark Tree, Token or None; lark's own types say no more."""
+
+
+class SlipError(Exception):
+    """A line that parses but makes no sense by itself."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.message)
+        self.problem = problem
+
+
+def tokens(parse: Parse) -> Iterator[Token]:
+    """The tokens of a parse, left to right."""
+    if isinstance(parse, Token):
+        yield parse
+    elif parse is not None:
+        for child in parse.children:
+            yield from tokens(child)
+
+
+def _first(parse: Parse) -> Token | None:
+    while isinstance(parse, Tree):
+        for child in parse.children:
+            found = _first(child)
+            if found is not None:
+                return found
+        return None
+    return parse if isinstance(parse, Token) else None
+
+
+def _last(parse: Parse) -> Token | None:
+    while isinstance(parse, Tree):
+        for child in reversed(parse.children):
+            found = _last(child)
+            if found is not None:
+                return found
+        return None
+    return parse if isinstance(parse, Token) else None
+
+
+def string_value(token: Token) -> str:
+    """The text between the quotes."""
+    return str(token)[1:-1]
+
+
+def word_of(parse: Parse) -> str:
+    """The words of a rule that keeps its tokens, lower case, joined by a space."""
+    return " ".join(str(token).lower() for token in tokens(parse))
+
+
+class ExpressionBuilder:
+    """Builds the nodes of one line; it knows the line's number and where its text starts."""
+
+    def __init__(self, source: Source, line: int, shift: int, whole: Span) -> None:
+        self.source = source
+        self.line = line
+        self.shift = shift
+        self.whole = whole
+
+    # ---- places
+
+    def at(self, *parses: Parse) -> Span:
+        """The place from the first token to the last one of some parses."""
+        starts = [t for t in map(_first, parses) if t is not None]
+        ends = [t for t in map(_last, parses) if t is not None]
+        if not starts:
+            return self.whole
+        start, end = starts[0].column or 1, ends[-1].end_column or 1
+        return Span(self.source, self.line, start + self.shift, end + self.shift)
+
+    def slip(self, where: Parse, kind: str, message: str, hint: str = "") -> SlipError:
+        """An error at a part of the line."""
+        return SlipError(Problem(kind, self.at(where), message, hint))
+
+    def amount(self, parse: Tree[Token]) -> Quantity:
+        """The plain number of an ``amount``."""
+        try:
+            return Quantity(read_amount(str(parse.children[0])))
+        except QuantityError as error:
+            raise self.slip(parse, "bad-number", error.message, error.hint) from None
+
+    def length(self, amount: Parse, unit: Parse) -> Quantity:
+        """A number and a unit as millimetres."""
+        return Quantity(tidy(self.amount(amount).value * MM_PER_UNIT[word_of(unit)]), "mm")
+
+    def name(self, token: Token) -> str:
+        """A name in the one spelling that counts: lower case."""
+        return str(token).lower()
+
+    # ---- numbers
+
+    def expr(self, parse: Tree[Token]) -> ex.Expr:
+        """Any value."""
+        return _EXPR[parse.data](self, parse, parse.children)
+
+    def _number(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        return ex.Literally(self.at(parse), self.amount(kids[0]))
+
+    def _length(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        return ex.Literally(self.at(parse), self.length(kids[0], kids[1]))
+
+    def _percent(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        return ex.Literally(self.at(parse), Quantity(self.amount(kids[0]).value, "%"))
+
+    def _name(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        return ex.Name(self.at(parse), self.name(kids[0]))
+
+    def _word(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        return ex.Word(self.at(parse), word_of(parse))
+
+    def _call(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        arguments = tuple(self.expr(kid) for kid in kids[1:] if kid is not None)
+        return ex.Call(self.at(parse), word_of(kids[0]), arguments)
+
+    def _negative(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        zero = ex.Literally(self.at(parse), Quantity(0))
+        return ex.Sum(self.at(parse), "-", zero, self.expr(kids[0]))
+
+    def _round(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        way: Any = {"to_nearest": "nearest", "up_to": "up", "down_to": "down"}[parse.data]
+        form = kids[1] if len(kids) > 1 else None
+        multiple: ex.Expr | None = None
+        plus: ex.Expr | None = None
+        shape: Any = "whole" if form is None else str(form.data)
+        if shape == "multiple":
+            multiple = self.expr(form.children[0])
+            plus = self.expr(form.children[1]) if form.children[1] is not None else None
+        return ex.Round(self.at(parse), self.expr(kids[0]), way, multiple, plus, shape)
+
+    # ---- needles
+
+    def bed(self, parse: Tree[Token]) -> ex.BedName:
+        """A bed."""
+        words = word_of(parse).split()
+        return ex.BedName(self.at(parse), words[-1], other=len(words) == 2)
+
+    def end(self, parse: Tree[Token]) -> ex.End:
+        """An end of the bed."""
+        return ex.End(self.at(parse), word_of(parse))
+
+    def point(self, parse: Tree[Token]) -> ex.Point:
+        """One needle."""
+        token = str(parse.children[0])
+        if len(parse.children) == 1:
+            number: ex.Expr = ex.Literally(self.at(parse), Quantity(int(token[1:])))
+        else:
+            number = self.expr(parse.children[1])
+        return ex.Point(self.at(parse), token[0].upper(), number)
+
+    def needles(self, parse: Tree[Token]) -> ex.Needles:
+        """Needles of a bed."""
+        pieces, bed = parse.children
+        built = tuple(self.piece(p) for p in pieces.children) if pieces is not None else ()
+        return ex.Needles(self.at(parse), built, self.bed(bed))
+
+    def piece(self, parse: Tree[Token]) -> ex.Piece:
+        """One part of a set of needles."""
+        kids = parse.children
+        at = self.at(parse)
+        if parse.data == "one_needle":
+            return ex.NeedleRange(at, self.point(kids[0]), None)
+        if parse.data == "needle_range":
+            return ex.NeedleRange(at, self.point(kids[0]), self.point(kids[1]))
+        if parse.data == "centre":
+            return ex.Centre(at, self.expr(kids[0]))
+        if parse.data == "at_end":
+            reach: Any = "stitches" if kids[2] is None else _REACH[kids[2].data]
+            return ex.AtEnd(at, self.end(kids[0]), self.expr(kids[1]), reach)
+        if parse.data == "every":
+            ordinal, start, piece = kids
+            step = 2 if ordinal is None else int(str(ordinal)[:-2])
+            if step < 1:
+                raise self.slip(parse, "bad-number", "'Every' needs an ordinal from 1st upwards.")
+            begin = self.expr(start) if start is not None else None
+            return ex.Every(at, step, begin, self.piece(piece))
+        which: Any = {"all_needles": "all", "held_needles": "held",
+                      "empty_needles": "empty"}[parse.data]
+        return ex.Everything(at, which)
+
+    # ---- conditions
+
+    def condition(self, parse: Tree[Token]) -> ex.Condition:
+        """Anything after ``expect``, ``until`` or ``when``."""
+        kids = parse.children
+        at = self.at(parse)
+        match parse.data:
+            case "condition":
+                return ex.Any_(at, tuple(self.condition(kid) for kid in kids))
+            case "all_of":
+                if len(kids) == 1:
+                    return self.condition(kids[0])
+                return ex.All(at, tuple(self.condition(kid) for kid in kids))
+            case "not_true":
+                return ex.Not(at, self.condition(kids[0]))
+            case "count_is":
+                where: Any = {"in_work": "work", "in_hold": "hold"}[kids[1].data] if kids[1] \
+                    else "all"
+                bed = self.bed(kids[2]) if kids[2] is not None else None
+                return ex.CountIs(at, self.expr(kids[0]), where, None, bed)
+            case "held_is":
+                end = self.end(kids[1]) if kids[1] is not None else None
+                bed = self.bed(kids[2]) if kids[2] is not None else None
+                return ex.CountIs(at, self.expr(kids[0]), "hold", end, bed)
+            case "carriage_is":
+                side: Any = word_of(kids[0])
+                return ex.CarriageIs(at, side)
+            case "counter_is":
+                return ex.CounterIs(at, self.expr(kids[0]))
+            case "tube_is":
+                return ex.TubeIs(at, self.expr(kids[0]))
+            case "beds_equal":
+                return ex.BedsEqual(at)
+            case "size_is":
+                return ex.SizeIs(at, tuple(self.size_name(kid) for kid in kids))
+            case _:
+                how: Any = str(kids[1].data)
+                return ex.Compare(at, self.expr(kids[0]), how, self.expr(kids[2]))
+
+    def size_name(self, parse: Tree[Token]) -> str:
+        """A size as the author spells it."""
+        token = parse.children[0]
+        return string_value(token) if token.type == "STRING" else str(token)
+
+
+_REACH = {"loaded_reach": "stitches", "needle_reach": "needles",
+          "working_reach": "working", "held_reach": "held"}
+
+
+def _binary(sign: Any) -> Callable[[ExpressionBuilder, Parse, list[Parse]], ex.Expr]:
+    def build(self: ExpressionBuilder, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        return ex.Sum(self.at(parse), sign, self.expr(kids[0]), self.expr(kids[-1]))
+    return build
+
+
+_EXPR: dict[str, Callable[[ExpressionBuilder, Parse, list[Parse]], ex.Expr]] = {
+    "number": ExpressionBuilder._number, "length": ExpressionBuilder._length,
+    "percent": ExpressionBuilder._percent, "name": ExpressionBuilder._name,
+    "word": ExpressionBuilder._word, "call": ExpressionBuilder._call,
+    "add": _binary("+"), "subtract": _binary("-"), "times": _binary("*"), "over": _binary("/"),
+    "negative": ExpressionBuilder._negative, "to_nearest": ExpressionBuilder._round,
+    "up_to": ExpressionBuilder._round, "down_to": ExpressionBuilder._round,
+}

@@ -1,0 +1,251 @@
+"""Tree nodes for numbers, conditions and needles.  Every node knows its place (``at``)."""
+
+from __future__ import annotations
+
+from typing import Literal, Union
+
+from sockscript.numbers.quantity import Quantity
+from sockscript.text.source import Span
+from sockscript.tree.node import node
+
+# ---- numbers
+
+
+@node
+class Literally:
+    """A number as written, with its unit."""
+
+    at: Span
+    value: Quantity
+
+
+@node
+class Word:
+    """A word used as a value: a bed, an end, or a choice."""
+
+    at: Span
+    word: str
+
+
+@node
+class Name:
+    """A measurement, a `let`, an option or a parameter."""
+
+    at: Span
+    name: str
+
+
+@node
+class Call:
+    """A function of the language: ``stitches(…)``, ``rows(…)`` …"""
+
+    at: Span
+    function: str
+    arguments: tuple["Expr", ...]
+
+
+@node
+class Sum:
+    """Two operands and ``+`` or ``-`` (also written plus, less) or ``*``, ``/``."""
+
+    at: Span
+    sign: Literal["+", "-", "*", "/"]
+    left: "Expr"
+    right: "Expr"
+
+
+@node
+class Round:
+    """A value rounded to nearest, up or down, to ``multiple`` k + ``plus``."""
+
+    at: Span
+    value: "Expr"
+    way: Literal["nearest", "up", "down"]
+    multiple: "Expr | None"
+    plus: "Expr | None"
+    form: Literal["whole", "even", "odd", "multiple"]
+
+
+Expr = Union[Literally, Word, Name, Call, Sum, Round]
+
+# ---- needles
+
+
+@node
+class BedName:
+    """``front``, ``back``, ``both``, or a parameter that holds a bed; ``other`` faces it."""
+
+    at: Span
+    word: str
+    other: bool = False
+
+
+@node
+class End:
+    """``left``, ``right``, ``carriage side``, ``far side``, or a parameter that holds one."""
+
+    at: Span
+    word: str
+
+
+@node
+class Point:
+    """A single needle number: side and how many out from the centre."""
+
+    at: Span
+    side: str
+    number: Expr
+
+
+@node
+class NeedleRange:
+    """From one needle to another (or one alone, ``last`` None)."""
+
+    at: Span
+    first: Point
+    last: Point | None
+
+
+@node
+class Everything:
+    """All needles of a bed, the held ones or the empty ones in work."""
+
+    at: Span
+    which: Literal["all", "held", "empty"]
+
+
+@node
+class Centre:
+    """So many needles about the centre of the bed."""
+
+    at: Span
+    count: Expr
+
+
+@node
+class AtEnd:
+    """So many needles at an end of the work.
+
+    ``reach``: counted among loaded needles (``stitches``), all needles not out of work
+    (``needles``), needles in work but not held (``working``), or the held ones next to the
+    working ones (``held``).
+    """
+
+    at: Span
+    end: End
+    count: Expr
+    reach: Literal["stitches", "needles", "working", "held"]
+
+
+@node
+class Every:
+    """Every n-th needle of a set, beginning with its ``start``-th from the left."""
+
+    at: Span
+    step: int
+    start: Expr | None
+    piece: "Piece"
+
+
+Piece = Union[NeedleRange, Everything, Centre, AtEnd, Every]
+
+
+@node
+class Needles:
+    """Needles of a bed; no pieces: every needle of the bed that has a loop or is in work."""
+
+    at: Span
+    pieces: tuple[Piece, ...]
+    bed: BedName
+
+
+# ---- conditions
+
+
+@node
+class Any_:
+    """At least one part is true."""
+
+    at: Span
+    parts: tuple["Condition", ...]
+
+
+@node
+class All:
+    """Every part is true."""
+
+    at: Span
+    parts: tuple["Condition", ...]
+
+
+@node
+class Not:
+    """The part is not true."""
+
+    at: Span
+    part: "Condition"
+
+
+@node
+class CountIs:
+    """So many stitches: in all, in work (not held) or in hold; on a bed or on both."""
+
+    at: Span
+    count: Expr
+    where: Literal["all", "work", "hold"]
+    end: End | None
+    bed: BedName | None
+
+
+@node
+class CarriageIs:
+    """The side at which the carriage stands."""
+
+    at: Span
+    side: Literal["left", "right"]
+
+
+@node
+class CounterIs:
+    """The row counter shows a number."""
+
+    at: Span
+    value: Expr
+
+
+@node
+class TubeIs:
+    """A tube of so many stitches on each bed, facing each other."""
+
+    at: Span
+    count: Expr
+
+
+@node
+class BedsEqual:
+    """As many stitches on the one bed as on the other."""
+
+    at: Span
+
+
+@node
+class SizeIs:
+    """The size is one of these."""
+
+    at: Span
+    names: tuple[str, ...]
+
+
+@node
+class Compare:
+    """Two values compared."""
+
+    at: Span
+    left: Expr
+    how: Literal["equal", "unequal", "more", "less_than", "at_least", "at_most"]
+    right: Expr
+
+
+Condition = Union[
+    Any_, All, Not, CountIs, CarriageIs, CounterIs, TubeIs, BedsEqual, SizeIs, Compare
+]

@@ -1,0 +1,157 @@
+"""The header of a script: pattern, machine, yarns, gauges, sizes, options."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from lark import Token, Tree
+
+from sockscript.numbers.quantity import Quantity, tidy
+from sockscript.text.source import Problem, Span
+from sockscript.tree.build_expressions import Parse, SlipError, string_value, word_of
+from sockscript.tree.build_statements import StatementBuilder
+from sockscript.tree.script import Gauge, MachineNeeds, Option, Sizes, Yarn
+
+_ROLES = {"waste_role": "waste", "cord_role": "cord"}
+
+
+def build_yarn(b: StatementBuilder, parse: Tree[Token]) -> Yarn:
+    """``yarn NAME "…" 380 m per 100 g as waste``."""
+    name, text, run, role = parse.children
+    metres: Any = None
+    if run is not None:
+        length, mass = b.amount(run.children[0]), b.amount(run.children[1])
+        if not length.value or not mass.value:
+            raise b.slip(run, "bad-number", "A yarn cannot have 0 m or 0 g.",
+                         "Look at the band: for example 380 m per 100 g.")
+        metres = Fraction(length.value) / mass.value
+    kind: Any = "main" if role is None else _ROLES[role.data]
+    return Yarn(b.whole, b.name(name), string_value(text), metres, kind)
+
+
+def build_gauge(b: StatementBuilder, parse: Tree[Token]) -> Gauge:
+    """``gauge FABRIC 30 stitches, 42 rows per 10 cm``."""
+    fabric, stitches, rows, over, unit = parse.children
+    length = b.length(over, unit)
+    count, tall = b.amount(stitches), b.amount(rows)
+    if not length.value or not count.value or not tall.value:
+        raise b.slip(parse, "bad-number", "A gauge cannot have a 0 in it.",
+                     "Count stitches and rows over 10 cm of a washed and rested swatch.")
+    return Gauge(b.whole, b.name(fabric) if fabric is not None else "plain",
+                 tidy(Fraction(count.value) / length.value),
+                 tidy(Fraction(tall.value) / length.value), count.value, tall.value, length)
+
+
+def build_option(b: StatementBuilder, parse: Tree[Token]) -> Option:
+    """``option NAME a, b default b``."""
+    def value(part: Parse) -> Quantity | str:
+        kid = part.children[0]
+        return b.name(kid) if isinstance(kid, Token) else b.amount(kid)
+
+    name, *rest = parse.children
+    values = tuple(value(part) for part in rest if part is not None and part.data != "default")
+    chosen = [value(part.children[0]) for part in rest
+              if part is not None and part.data == "default"]
+    default = chosen[0] if chosen else values[0]
+    if default not in values:
+        raise b.slip(parse, "bad-option", "The default is not one of the choices.",
+                     "Name one that stands in the list before 'default'.")
+    if len(set(values)) != len(values):
+        raise b.slip(parse, "bad-option", "The same choice stands in the list twice.")
+    return Option(b.whole, b.name(name), values, default)
+
+
+class MachineBlock:
+    """Gathers the lines under ``machine``."""
+
+    def __init__(self, at: Span, name: str | None) -> None:
+        self.fields: dict[str, Any] = {"at": at, "name": name}
+        self.words: dict[str, str] = {}
+
+    def add(self, b: StatementBuilder, parse: Tree[Token]) -> None:
+        """Take in one line; raises SlipError."""
+        kids = parse.children
+        fields = self.fields
+        match parse.data:
+            case "beds":
+                fields["beds"] = int(Fraction(str(kids[0])))
+                if fields["beds"] not in (1, 2):
+                    raise b.slip(parse, "bad-number", "A machine has 1 or 2 beds.")
+            case "needle_count":
+                count = Fraction(str(kids[0]))
+                if count.denominator != 1 or not 2 <= count <= 1000 or count % 2:
+                    raise b.slip(parse, "bad-number",
+                                 "A bed has an even number of needles, from 2 to 1000.",
+                                 "Count one bed: as many needles left of the centre as right.")
+                fields["needles"] = int(count)
+            case "spacing":
+                fields["spacing"] = b.length(kids[0], kids[1]).value
+            case "dial":
+                low, high, by = (b.amount(kid).value for kid in kids)
+                if not by or high < low:
+                    raise b.slip(parse, "bad-number",
+                                 "A dial runs from its tightest to its loosest number by a step.",
+                                 "For example: dial 0 to 10 by 1/3, where 1/3 is written ⅓.")
+                fields["dial"] = (low, high, by)
+            case "pitches":
+                fields["pitches"] = tuple(word_of(kid) for kid in kids)
+            case "racking":
+                fields["racking"] = int(Fraction(str(kids[0])))
+            case "abilities":
+                found = tuple(word_of(kid) for kid in kids)
+                fields["abilities"] = (*fields.get("abilities", ()), *found)
+            case "front_circular":
+                fields["front_circular"] = word_of(kids[0])
+
+    def build(self) -> MachineNeeds:
+        """The block as one value."""
+        return MachineNeeds(**self.fields, words=self.words)
+
+
+class SizeTable:
+    """Gathers the rows under ``sizes``."""
+
+    def __init__(self, b: StatementBuilder, parse: Tree[Token]) -> None:
+        self.at = b.whole
+        self.names = tuple(b.size_name(kid) for kid in parse.children)
+        self.measures: dict[str, tuple[Quantity, ...]] = {}
+        self.places: dict[str, Span] = {}
+        doubled = {name for name in self.names if self.names.count(name) > 1}
+        if doubled:
+            raise b.slip(parse, "bad-sizes",
+                         f"The size '{sorted(doubled)[0]}' stands in the table twice.")
+
+    def add(self, b: StatementBuilder, parse: Tree[Token]) -> None:
+        """Take in one row; raises SlipError when cells are missing or left over."""
+        name = b.name(parse.children[0])
+        cells = parse.children[1:]
+        if len(cells) != len(self.names):
+            missing = self.names[len(cells):]
+            what = (f"No value for {' and '.join(missing)}." if missing else
+                    "There are more values than sizes.")
+            raise SlipError(Problem(
+                "missing-cells", b.whole,
+                f"'{name}' has {len(cells)} values, but there are {len(self.names)} sizes: {what}",
+                "Give every size its own value, in the order of the first line of the table."))
+        last_unit = cells[-1].children[1]
+        units_given = [cell.children[1] is not None for cell in cells]
+        one_for_all = last_unit is not None and sum(units_given) == 1
+        values = []
+        for cell in cells:
+            amount, unit = cell.children
+            unit = last_unit if one_for_all else unit
+            values.append(b.amount(amount) if unit is None else b.length(amount, unit))
+        if any(units_given) and not one_for_all and not all(units_given):
+            raise b.slip(cells[units_given.index(False)], "missing-unit",
+                         "This value has no unit, but others in the row have one.",
+                         "Write cm, mm or in after every value, or once at the end of the row.")
+        if name in self.measures:
+            raise b.slip(parse.children[0], "named-twice",
+                         f"'{name}' stands in the table twice.", "Keep one of the two rows.")
+        self.measures[name] = tuple(values)
+        self.places[name] = b.at(parse.children[0])
+
+    def build(self) -> Sizes:
+        """The table as one value."""
+        return Sizes(self.at, self.names, self.measures, self.places)

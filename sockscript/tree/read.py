@@ -1,0 +1,308 @@
+"""Text to tree: parse every line by itself and put the lines together into a script.
+
+A line that cannot be understood becomes a problem and is left out; all other lines are still
+read, so that one run tells of all the slips.
+"""
+
+from __future__ import annotations
+
+from typing import Any, Callable
+
+from lark import Token, Tree
+from lark.exceptions import LarkError
+
+from sockscript.text.layout import Line, lay_out
+from sockscript.text.parser import load_parser
+from sockscript.text.source import Problem, Source, Span
+from sockscript.tree import header
+from sockscript.tree import statements as st
+from sockscript.tree.build_expressions import SlipError, string_value
+from sockscript.tree.build_statements import BLOCK_OPENERS, StatementBuilder
+from sockscript.tree.script import Script
+from sockscript.tree.slips import syntax_problem
+
+_HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
+                     "sizes", "option", "use"})
+_TOP_ONLY = _HEADER | {"section", "technique"}
+_AT_TOP = _TOP_ONLY | {"let", "note", "caution"}
+MOST_PROBLEMS = 30
+"""After so many slips the file is something else than a script."""
+
+RESERVED = frozenset("""
+    front back both left right other all held empty centre every and or not is to in of on onto by
+    with from as at out work hold rest tuck circular knit row rows round rounds stitch stitches
+    needle needles working turned carriage side far size
+""".split())
+
+
+class _Reader:
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self.problems: list[Problem] = []
+        self.fields: dict[str, Any] = {}
+        self.lists: dict[str, list[Any]] = {
+            "yarns": [], "gauges": [], "options": [], "lets": [], "remarks": [], "uses": [],
+            "sections": []}
+        self.techniques: dict[str, st.Technique] = {}
+        self.parser = load_parser()
+        self.parses: dict[tuple[str, str], Tree[Token]] = {}
+
+    # ---- lines
+
+    def parse(self, line: Line, start: str) -> Tree[Token] | None:
+        """Parse one line; the same text is parsed only once."""
+        key = (start, line.text)
+        found = self.parses.get(key)
+        if found is None:
+            try:
+                found = self.parser.parse(line.text, start=start)
+            except LarkError as error:
+                self.problems.append(syntax_problem(error, line.text, line.span(self.source)))
+                return None
+            self.parses[key] = found
+        return found
+
+    def builder(self, line: Line) -> StatementBuilder:
+        return StatementBuilder(self.source, line.number, 0, line.span(self.source))
+
+    def guarded(self, build: Callable[[], Any]) -> Any:
+        """The result of ``build``, or None and a problem."""
+        try:
+            return build()
+        except SlipError as slip:
+            self.problems.append(slip.problem)
+            return None
+
+    def problem(self, line: Line, kind: str, message: str, hint: str = "") -> None:
+        self.problems.append(Problem(kind, line.span(self.source), message, hint))
+
+    # ---- blocks
+
+    def block(self, lines: list[Line]) -> st.Block:
+        """The statements of an indented block."""
+        statements: list[st.Statement] = []
+        for line in lines:
+            parse = self.parse(line, "line")
+            if parse is None:
+                # What stands under a line that is not understood is still looked at.
+                self.block(line.children)
+                continue
+            if parse.data in _TOP_ONLY:
+                self.problem(line, "misplaced-line",
+                             f"'{line.text.split()[0]}' belongs at the top of the script, not "
+                             "inside a block.", "Move it out to the left margin.")
+                self.block(line.children)
+            elif parse.data == "otherwise":
+                self.otherwise(line, statements)
+            elif parse.data == "more_words":
+                self.problem(line, "misplaced-line",
+                             "These words stand by themselves.",
+                             'Put step, note or caution before them, or place them directly under '
+                             "such a line.")
+            else:
+                built = self.statement(line, parse)
+                if built is not None:
+                    statements.append(built)
+        return tuple(statements)
+
+    def statement(self, line: Line, parse: Tree[Token]) -> st.Statement | None:
+        """One statement with its block."""
+        builder = self.builder(line)
+        children = line.children
+        if parse.data in ("step", "note", "caution"):
+            extra, children = self.more_words(children)
+            body = self.block(children) if parse.data == "step" else ()
+            if parse.data != "step" and children:
+                self.nothing_under(line, children)
+            built = self.guarded(lambda: builder.statement(parse, body))
+            return self.joined(built, extra)
+        body = self.block(children)
+        if children and parse.data not in BLOCK_OPENERS:
+            self.nothing_under(line, children)
+        if parse.data in ("repeat_times", "repeat_until", "when") and not children:
+            self.problem(line, "empty-block", "Nothing is indented under this line.",
+                         "Indent the lines that it governs by four spaces.")
+            return None
+        return self.guarded(lambda: builder.statement(parse, body))  # type: ignore[no-any-return]
+
+    def nothing_under(self, line: Line, children: list[Line]) -> None:
+        self.problem(children[0], "misplaced-line",
+                     f"This line is indented under '{line.text.strip()}', which takes nothing "
+                     "under it.", "Begin it in the same column as the line above.")
+
+    def more_words(self, children: list[Line]) -> tuple[list[st.Words], list[Line]]:
+        """Lines of words that go on from the line above them, and the other lines."""
+        words: list[st.Words] = []
+        for position, line in enumerate(children):
+            if not line.text.lstrip().startswith(('"', "“")):
+                return words, children[position:]
+            parse = self.parse(line, "line")
+            if parse is not None:
+                token = parse.children[0]
+                builder = self.builder(line)
+                more = self.guarded(lambda b=builder, t=token: b.words(t))
+                if more is not None:
+                    words.append(more)
+        return words, []
+
+    def joined(self, built: Any, extra: list[st.Words]) -> Any:
+        if built is None or not extra:
+            return built
+        parts = list(built.words.parts)
+        for words in extra:
+            parts.append(" ")
+            parts.extend(words.parts)
+        words = st.Words(built.words.at, tuple(parts))
+        if isinstance(built, st.Step):
+            return st.Step(built.at, words, built.body)
+        return st.Remark(built.at, built.kind, words)
+
+    def otherwise(self, line: Line, statements: list[st.Statement]) -> None:
+        body = self.block(line.children)
+        before = statements[-1] if statements else None
+        if isinstance(before, st.When) and not before.otherwise:
+            statements[-1] = st.When(before.at, before.condition, before.body, body)
+        else:
+            self.problem(line, "misplaced-line", "There is no 'when' just before this 'otherwise'.",
+                         "An 'otherwise' follows a 'when', in the same column.")
+
+    # ---- header
+
+    def top(self, line: Line) -> None:
+        """One line at the left margin."""
+        first = line.text.split()[0].lower()
+        if first == "machine":
+            self.machine(line)
+            return
+        if first == "sizes":
+            self.sizes(line)
+            return
+        parse = self.parse(line, "line")
+        if parse is None:
+            self.block(line.children)
+            return
+        data = parse.data
+        if data not in _AT_TOP:
+            self.problem(line, "misplaced-line",
+                         "This instruction stands outside every section.",
+                         'Put it under a line such as  section "Cuff"  and indent it.')
+            self.block(line.children)
+            return
+        if data in _HEADER and line.children:
+            self.nothing_under(line, line.children)
+        if data in ("pattern", "author", "version", "licence"):
+            field = "title" if data == "pattern" else data
+            token = parse.children[0]
+            text = string_value(token) if token.type == "STRING" else str(token)
+            if field in self.fields:
+                self.problem(line, "named-twice", f"There is a second '{data}' line.",
+                             "Keep one of them.")
+            self.fields[field] = text
+        elif data == "use":
+            span = self.builder(line).at(parse)
+            self.lists["uses"].append((string_value(parse.children[0]), span))
+        elif data in ("yarn", "gauge", "option"):
+            build = {"yarn": header.build_yarn, "gauge": header.build_gauge,
+                     "option": header.build_option}[data]
+            built = self.guarded(lambda: build(self.builder(line), parse))
+            if built is not None:
+                self.add_named(line, data, built)
+        elif data == "technique":
+            self.technique(line, parse)
+        else:
+            built = self.statement(line, parse)
+            if built is not None:
+                self.lists[{"let": "lets", "section": "sections"}.get(data, "remarks")].append(
+                    built)
+                if isinstance(built, st.Let):
+                    self.fresh_name(built.name, built.at)
+
+    def add_named(self, line: Line, data: str, built: Any) -> None:
+        others = self.lists[data + "s"]
+        name = built.fabric if data == "gauge" else built.name
+        if any((o.fabric if data == "gauge" else o.name) == name for o in others):
+            self.problem(line, "named-twice", f"There is a {data} called '{name}' already.",
+                         "Give one of the two another name.")
+            return
+        if data == "option":
+            self.fresh_name(name, built.at)
+        others.append(built)
+
+    def fresh_name(self, name: str, at: Span) -> None:
+        """Names of values must not be words of the language."""
+        if name in RESERVED:
+            self.problems.append(Problem(
+                "reserved-word", at, f"'{name}' is a word of the language.",
+                f"Choose another name, for example {name}-count."))
+
+    def technique(self, line: Line, parse: Tree[Token]) -> None:
+        built = self.statement(line, parse)
+        if not isinstance(built, st.Technique):
+            return
+        for parameter in built.parameters:
+            if parameter.name != "side":
+                self.fresh_name(parameter.name, parameter.at)
+        if built.name in self.techniques:
+            self.problem(line, "named-twice", f"There is a technique '{built.name}' already.",
+                         "Give one of the two another name.")
+            return
+        self.techniques[built.name] = built
+
+    def machine(self, line: Line) -> None:
+        parse = self.parse(line, "line")
+        if parse is None:
+            return
+        name = parse.children[0]
+        block = header.MachineBlock(line.span(self.source),
+                                    string_value(name) if name is not None else None)
+        for child in line.children:
+            row = self.parse(child, "machine_line")
+            if row is None:
+                continue
+            if row.data == "words":
+                for words in child.children:
+                    pair = self.parse(words, "word_line")
+                    if pair is not None:
+                        block.words[str(pair.children[0]).lower()] = string_value(
+                            pair.children[1])
+                continue
+            self.guarded(lambda c=child, r=row: block.add(self.builder(c), r))
+        if "machine" in self.fields:
+            self.problem(line, "named-twice", "There is a second 'machine' block.",
+                         "Put all its lines into the first one.")
+            return
+        self.fields["machine"] = block.build()
+
+    def sizes(self, line: Line) -> None:
+        parse = self.parse(line, "line")
+        if parse is None:
+            return
+        table = self.guarded(lambda: header.SizeTable(self.builder(line), parse))
+        for child in line.children:
+            row = self.parse(child, "size_row")
+            if row is not None and table is not None:
+                self.guarded(lambda c=child, r=row: table.add(self.builder(c), r))
+        if table is None:
+            return
+        if "sizes" in self.fields:
+            self.problem(line, "named-twice", "There is a second table of sizes.",
+                         "Put all sizes into one table.")
+            return
+        self.fields["sizes"] = table.build()
+        for name, at in table.places.items():
+            self.fresh_name(name, at)
+
+
+def read_script(source: Source) -> Script:
+    """Read a script as far as it goes; what could not be read is in its ``problems``."""
+    lines, problems = lay_out(source)
+    reader = _Reader(source)
+    reader.problems.extend(problems)
+    for line in lines:
+        reader.top(line)
+        if len(reader.problems) > MOST_PROBLEMS:
+            break
+    found = sorted(reader.problems, key=lambda p: (p.at.line, p.at.start))
+    return Script(source=source, **reader.fields, techniques=reader.techniques,
+                  **{name: tuple(items) for name, items in reader.lists.items()},
+                  problems=tuple(found))

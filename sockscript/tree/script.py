@@ -1,0 +1,94 @@
+"""The whole of a script: its header and its sections."""
+
+from __future__ import annotations
+
+from typing import Literal, Mapping
+
+from attrs import field, frozen
+
+from sockscript.numbers.quantity import Exact, Quantity
+from sockscript.text.source import Problem, Source, Span
+from sockscript.tree.statements import Let, Section, Statement, Technique
+
+
+@frozen(eq=False)
+class MachineNeeds:
+    """What a pattern asks of a machine, or a profile says of one.  None: not said."""
+
+    at: Span | None = None
+    name: str | None = None
+    beds: int | None = None
+    needles: int | None = None
+    spacing: Exact | None = None
+    dial: tuple[Exact, Exact, Exact] | None = None
+    pitches: tuple[str, ...] | None = None
+    racking: int | None = None
+    abilities: tuple[str, ...] = ()
+    front_circular: Literal["left", "right"] | None = None
+    words: Mapping[str, str] = field(factory=dict)
+
+
+@frozen(eq=False)
+class Yarn:
+    """A yarn: its script name, what it is, metres per gram if known, and its role."""
+
+    at: Span
+    name: str
+    text: str
+    metres_per_gram: Exact | None
+    role: Literal["main", "waste", "cord"]
+
+
+@frozen(eq=False)
+class Gauge:
+    """Stitches and rows per millimetre of a fabric, after resting and washing."""
+
+    at: Span
+    fabric: str
+    stitches_per_mm: Exact
+    rows_per_mm: Exact
+    stitches: Exact
+    rows: Exact
+    over: Quantity
+
+
+@frozen(eq=False)
+class Option:
+    """A choice left to the reader; the first value is the default unless one is named."""
+
+    at: Span
+    name: str
+    values: tuple[Quantity | str, ...]
+    default: Quantity | str
+
+
+@frozen(eq=False)
+class Sizes:
+    """The table of sizes: one mapping of measurements for each, in the order of the columns."""
+
+    at: Span
+    names: tuple[str, ...]
+    measures: Mapping[str, tuple[Quantity, ...]]
+    places: Mapping[str, Span]
+
+
+@frozen(eq=False)
+class Script:
+    """A script that could be read, at least in part (see ``problems``)."""
+
+    source: Source
+    title: str = ""
+    author: str = ""
+    version: str = ""
+    licence: str = ""
+    machine: MachineNeeds = MachineNeeds()
+    yarns: tuple[Yarn, ...] = ()
+    gauges: tuple[Gauge, ...] = ()
+    sizes: Sizes | None = None
+    options: tuple[Option, ...] = ()
+    lets: tuple[Let, ...] = ()
+    remarks: tuple[Statement, ...] = ()
+    techniques: Mapping[str, Technique] = field(factory=dict)
+    uses: tuple[tuple[str, Span], ...] = ()
+    sections: tuple[Section, ...] = ()
+    problems: tuple[Problem, ...] = ()

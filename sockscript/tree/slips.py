@@ -1,0 +1,171 @@
+"""Syntax errors in knitters' words: what was found, what would fit, which word was meant."""
+
+from __future__ import annotations
+
+import difflib
+import re
+
+from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedInput, UnexpectedToken
+
+from sockscript.text.source import Problem, Span
+
+_TERMINAL_WORDS = {
+    "NAME": "a name", "STRING": 'words in quotes "…"', "NUMBER": "a number",
+    "MIXED": "a number", "VULGAR": "a number", "NEEDLE": "a needle such as L5",
+    "NEEDLE_SIDE": "a needle such as L(half)", "ORDINAL": "an ordinal such as 2nd",
+    "LPAR": "(", "RPAR": ")", "COMMA": "a comma", "EQUAL": "=", "PERCENT": "%",
+    "PLUS": "+", "MINUS": "-", "STAR": "*", "SLASH": "/", "$END": "the end of the line",
+    "__ANON_0": "×", "__ANON_1": "÷",
+}
+_SIGNS = {"PLUS", "MINUS", "STAR", "SLASH", "PERCENT", "LPAR", "RPAR", "COMMA"}
+_NUMBERS = {"NUMBER", "MIXED", "VULGAR"}
+
+HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "sizes",
+                "option", "use", "let", "section", "technique")
+FIRST_WORDS = (*HEADER_WORDS, "step", "note", "caution", "expect", "repeat", "when", "otherwise",
+               "do", "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect",
+               "cancel", "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold",
+               "wrap", "cast", "bind", "scrap", "rehang", "graft", "gather", "hang", "remove",
+               "drop", "latch", "mark", "fill")
+SAMPLES = {
+    "knit": "knit 2 rows", "transfer": "transfer front to back", "set": "set front to rest",
+    "fold": "fold right 16 stitches of back onto front", "let": "let half = around / 2",
+    "gauge": "gauge plain 30 stitches, 42 rows per 10 cm", "stitch": "stitch size 5",
+    "yarn": 'yarn main "four-ply wool" 380 m per 100 g', "repeat": "repeat 4 times",
+    "bring": "bring L16 to R16 of front into work", "hold": "hold left 1 working of front",
+    "take": "take empty of front out of work", "return": "return left 1 held of front to work",
+    "do": "do wedge-toe with leave = 8", "section": 'section "Cuff"', "step": 'step "Turn the work."',
+    "move": "move 3 stitches at left of front in by 1", "rack": "rack to 1 right",
+    "expect": "expect 64 stitches", "when": "when size is Small", "cast": "cast on centre 32 of front",
+    "graft": "graft front to back", "wrap": "wrap left 1 of back", "thread": "thread main",
+    "row": "row counter 0", "option": "option finish graft, bind-off", "sizes": "sizes Small Medium",
+    "bind": "bind off front", "scrap": "scrap off front as toe", "note": 'note "Wash before use."',
+    "rehang": "rehang toe to centre 32 of front", "mark": "mark slit heel on front",
+    "respect": "respect hold on front", "cancel": "cancel hold on front", "hang": "hang comb",
+    "remove": "remove comb", "fill": "fill L5 of front from left", "latch": "latch up L5 of front",
+    "drop": "drop L5 of front", "gather": "gather front", "half": "half pitch", "full": "full pitch",
+    "caution": 'caution "Mind the latch hooks."', "pattern": 'pattern "Lantern Sock"',
+    "author": 'author "Quayside Circle"', "licence": 'licence "CC BY-SA 4.0"',
+    "use": 'use "our-toes.sockscript"', "technique": "technique my-toe with leave = 8",
+}
+
+
+def nearest(word: str, words: "list[str] | tuple[str, ...] | set[str]") -> str | None:
+    """The word most like ``word``, if one is like it at all."""
+    found = difflib.get_close_matches(word.lower(), sorted(words), n=1, cutoff=0.7)
+    return found[0] if found else None
+
+
+def _keywords(expected: set[str]) -> set[str]:
+    return {name.lower() for name in expected
+            if name not in _TERMINAL_WORDS and not name.startswith("__")}
+
+
+def _expectation(expected: set[str]) -> str:
+    """What could stand here, at most five kinds of things, the plainest first."""
+    words = sorted(f"'{word}'" for word in _keywords(expected))
+    things: list[str] = []
+    if expected & _NUMBERS:
+        things.append("a number")
+    for name in ("STRING", "NAME", "NEEDLE"):
+        if name in expected:
+            things.append(_TERMINAL_WORDS[name])
+    if "$END" in expected and not things and not words:
+        return "the end of the line"
+    if "EQUAL" in expected:
+        things.append("=")
+    if len(words) > 5:
+        words = []
+    both = things + words
+    if "$END" in expected:
+        both.append("the end of the line")
+    return ", ".join(both[:-1]) + " or " + both[-1] if len(both) > 1 else "".join(both)
+
+
+def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0) -> Problem:
+    """Explain why a line (or a part of it, ``shift`` columns in) cannot be understood."""
+    first = text.split()[0].lower() if text.split() else ""
+    sample = f"For example:  {SAMPLES[first]}" if first in SAMPLES else ""
+    special = _known_slip(text, whole, shift)
+    if special is not None:
+        return special
+    column = getattr(error, "column", 1) or 1
+    if isinstance(error, UnexpectedToken):
+        expected = set(error.accepts or error.expected)
+        token = error.token
+        if token.type == "$END":
+            end = len(text.rstrip()) + shift
+            at = Span(whole.source, whole.line, end, end + 1)
+            return Problem("unfinished-line", at,
+                           f"The line stops too early: {_expectation(expected)} should follow.",
+                           sample)
+        found = str(token)
+        column = token.column or 1
+    elif isinstance(error, UnexpectedCharacters):
+        expected = set(error.allowed or ())
+        match = re.compile(r"[^\W_]+(-[^\W_]+)*|\S").match(text, column - 1)
+        found = match.group(0) if match else text[column - 1:column]
+    else:
+        expected = set(error.accepts or ()) if isinstance(error, UnexpectedInput) else set()
+        found = ""
+    at = Span(whole.source, whole.line, column + shift, column + shift + max(1, len(found)))
+    return _unexpected_word(found, column, text, expected, at, sample)
+
+
+def _unexpected_word(found: str, column: int, text: str, expected: set[str], at: Span,
+                     sample: str) -> Problem:
+    starts_line = not text[:column - 1].strip()
+    if starts_line and found[:1].isalpha():
+        meant = nearest(found, FIRST_WORDS)
+        hint = f"Did you mean '{meant}'?" if meant else "Is it a name without an instruction " \
+            "before it, or a line that belongs under another?"
+        if meant in SAMPLES:
+            hint += f"  For example:  {SAMPLES[meant]}"
+        return Problem("unknown-word", at, f"No instruction begins with '{found}'.", hint)
+    if found in ('"', "“", "”", "'"):
+        return Problem("open-quote", at, "A quotation mark has no partner on this line.",
+                       'Words stand between two of them: "like this".')
+    meant = nearest(found, _keywords(expected)) if found[:1].isalpha() else None
+    if meant and meant != found.lower():
+        return Problem("unknown-word", at, f"'{found}' does not fit here.",
+                       f"Did you mean '{meant}'?")
+    fits = _expectation(expected)
+    message = f"'{found}' does not fit here" + (f": {fits} should stand here." if fits else ".")
+    return Problem("does-not-fit", at, message, sample)
+
+
+def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
+    """Slips that have a plain sentence of their own."""
+    def at(start: int, end: int) -> Span:
+        return Span(whole.source, whole.line, start + 1 + shift, end + 1 + shift)
+
+    bare = re.sub(r'"[^"]*"|“[^”]*”', lambda m: "_" * len(m.group(0)), text)
+    for quote in ('"', "“"):
+        if quote in bare:
+            start = bare.index(quote)
+            return Problem("open-quote", at(start, len(text)),
+                           "The quotation mark that opens here is never closed on this line.",
+                           'Put a " after the last of the words.')
+    match = re.search(r"(?<![\w.])\d+,\d+(?!\w*,)\s*(mm|cm|m|in)\b", bare)
+    if match:
+        return Problem("decimal-comma", at(match.start(), match.end()),
+                       f"'{match.group(0)}' has a decimal comma.",
+                       f"Write a point: {match.group(0).replace(',', '.')}.")
+    match = re.match(r"\s*(let)\s+([\w-]+)\s+(is|:=|:|to|be)\s", bare, re.I)
+    if match:
+        return Problem("does-not-fit", at(match.start(3), match.end(3)),
+                       f"A value is given with =, not with '{match.group(3)}'.",
+                       f"Write:  let {match.group(2)} = …")
+    if bare.rstrip().endswith(":"):
+        end = len(bare.rstrip())
+        return Problem("does-not-fit", at(end - 1, end), "No colon is needed here.",
+                       "Leave it out; the block is told by its indentation.")
+    match = re.search(r"(?<![\w])([a-z][\w-]*)\s*(==?|>=?|<=?)\s*", bare)
+    first = bare.split()[0].lower() if bare.split() else ""
+    if match and first in ("when", "expect", "repeat"):
+        words = {"=": "is", "==": "is", ">": "is more than", "<": "is less than",
+                 ">=": "is at least", "<=": "is at most"}[match.group(2)]
+        return Problem("does-not-fit", at(match.start(2), match.end(2)),
+                       f"Two values are compared in words, not with '{match.group(2)}'.",
+                       f"Write '{words}'.")
+    return None
