@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Callable, Mapping, Union
 
+from attrs import evolve
+
 from sockscript.numbers import quantity as q
 from sockscript.numbers.quantity import Quantity, QuantityError
 from sockscript.numbers.rounding import round_to
@@ -39,6 +41,7 @@ class Names:
         self._lets = {let.name: let for let in script.lets}
         self._known: dict[str, tuple[Value, frozenset[str]]] = {}
         self._working_out: list[str] = []
+        self._bare: Names | None = None
 
     def forget(self, choices: Mapping[str, Value]) -> None:
         """Go on with other choices: only what depends on changed ones is worked out anew."""
@@ -46,6 +49,13 @@ class Names:
         self.choices = dict(choices)
         self._known = {name: known for name, known in self._known.items()
                        if not known[1] & changed}
+
+    def bare(self) -> "Names":
+        """The names that a technique from another file sees: none but the gauges."""
+        if self._bare is None:
+            bare = evolve(self.script, lets=(), options=(), sizes=None)
+            self._bare = Names(bare, self.size, {})
+        return self._bare
 
     def get(self, name: str, at: Span, counts: "Counts") -> Value:
         """The value of a measurement, option or `let`."""

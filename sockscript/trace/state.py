@@ -70,3 +70,10 @@ class Needle(NamedTuple):
 
 
 YarnCounts = Mapping[str, int]
+
+
+class Group(NamedTuple):
+    """Named stitches off the needles: ``scrap``, or freed by waste yarn: ``edge``, ``slit``."""
+
+    kind: str
+    stacks: tuple[tuple[str, ...], ...]

@@ -1,0 +1,63 @@
+"""Every size with every combination of choices, sharing what combinations have in common.
+
+A section is performed once for all combinations that agree on the options it (and the sections
+before it) looked at; only where a choice matters does the run fork.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import Iterator, Mapping, NamedTuple
+
+from sockscript.expand.perform import Performer
+from sockscript.expand.run import Run
+from sockscript.expand.techniques import Library
+from sockscript.expand.values import Names, Value
+from sockscript.machine.profile import Profile
+from sockscript.trace.engine import Engine
+from sockscript.tree.script import Script
+
+MOST_COMBINATIONS = 4096
+
+Choices = Mapping[str, Value]
+
+
+class Outcome(NamedTuple):
+    """A finished run and the combinations of choices that it stands for."""
+
+    run: Run
+    choices: tuple[Choices, ...]
+
+
+def all_choices(script: Script) -> list[dict[str, Value]]:
+    """Every combination of the script's options, the defaults first."""
+    lists = [[option.default, *(v for v in option.values if v != option.default)]
+             for option in script.options]
+    names = [option.name for option in script.options]
+    return [dict(zip(names, values, strict=True)) for values in product(*lists)]
+
+
+def explore(script: Script, library: Library, profile: Profile, size: int,
+            choices: list[dict[str, Value]]) -> Iterator[Outcome]:
+    """Run one size with each combination; outcomes come in the order of ``choices``."""
+    names = Names(script, size, choices[0])
+    start = Run(script, Engine(profile), size, names)
+    yield from _from_section(script, Performer(library), start, 0, choices)
+
+
+def _from_section(script: Script, performer: Performer, run: Run, index: int,
+                  choices: list[dict[str, Value]]) -> Iterator[Outcome]:
+    if index == len(script.sections):
+        yield Outcome(run, tuple(choices))
+        return
+    remaining = choices
+    while remaining:
+        chosen = remaining[0]
+        branch = run.fork(chosen) if len(remaining) > 1 or remaining is not choices else run
+        branch.names.forget(chosen)
+        branch.names.options_read = set()
+        performer.section(branch, script.sections[index])
+        read = branch.names.options_read
+        alike = [c for c in remaining if all(c[name] == chosen[name] for name in read)]
+        remaining = [c for c in remaining if c not in alike]
+        yield from _from_section(script, performer, branch, index + 1, alike)

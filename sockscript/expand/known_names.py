@@ -1,0 +1,179 @@
+"""Before anything is knitted: is every name known, and does every call fit its technique?"""
+
+from __future__ import annotations
+
+from typing import Any, Iterator
+
+from sockscript.expand.techniques import Library
+from sockscript.expand.values import FUNCTIONS
+from sockscript.text.source import Problem, Span
+from sockscript.tree import expressions as ex
+from sockscript.tree import statements as st
+from sockscript.tree.script import Script
+from sockscript.tree.slips import nearest
+
+_BEDS = ("front", "back", "both")
+_ENDS = ("left", "right", "carriage side", "far side")
+
+
+def check_names(script: Script, library: Library) -> list[Problem]:
+    """All names of a script that nothing is called by, each once for each line."""
+    checker = _Checker(script, library)
+    for let in script.lets:
+        checker.node(let.value, set())
+    for remark in script.remarks:
+        checker.block((remark,), set())
+    for technique in script.techniques.values():
+        checker.block(technique.body, {p.name for p in technique.parameters}, technique)
+    for section in script.sections:
+        if section.fabric is not None and section.fabric not in checker.fabrics:
+            checker.unknown("unknown-fabric", section.at, "There is no gauge for",
+                            section.fabric, checker.fabrics)
+        checker.block(section.body, set())
+    seen: set[tuple[int, int, str]] = set()
+    unique = []
+    for problem in checker.problems:
+        key = (problem.at.line, problem.at.start, problem.message)
+        if key not in seen:
+            seen.add(key)
+            unique.append(problem)
+    return unique
+
+
+class _Checker:
+    def __init__(self, script: Script, library: Library) -> None:
+        self.script = script
+        self.library = library
+        self.problems: list[Problem] = []
+        self.globals = {let.name for let in script.lets} | {o.name for o in script.options}
+        if script.sizes is not None:
+            self.globals |= set(script.sizes.measures)
+        self.words = {value for option in script.options for value in option.values
+                      if isinstance(value, str)}
+        self.yarns = {yarn.name for yarn in script.yarns}
+        self.fabrics = {gauge.fabric for gauge in script.gauges}
+        self.sizes = set(script.sizes.names) if script.sizes is not None else set()
+
+    def unknown(self, kind: str, at: Span, what: str, name: str, known: set[str],
+                otherwise: str = "") -> None:
+        meant = nearest(name, known)
+        hint = f"Did you mean '{meant}'?" if meant else otherwise
+        self.problems.append(Problem(kind, at, f"{what} '{name}'.", hint))
+
+    def block(self, body: st.Block, local: set[str], technique: st.Technique | None = None) -> None:
+        for line in body:
+            self.statement(line, local)
+            if isinstance(line, st.Let):
+                local.add(line.name)
+
+    def statement(self, line: st.Statement, local: set[str]) -> None:
+        if isinstance(line, st.Do):
+            self.call(line, local)
+            return
+        if isinstance(line, (st.ThreadYarn, st.CutYarn)) and line.yarn is not None \
+                and line.yarn not in self.yarns and line.yarn not in local:
+            self.unknown("unknown-yarn", line.at, "There is no yarn called", line.yarn,
+                         self.yarns, "Add a 'yarn' line to the header.")
+        for value in _fields(line):
+            if isinstance(value, tuple) and value and isinstance(value[0], _STATEMENTS):
+                self.block(value, local)
+            elif isinstance(line, st.GraftTo) and isinstance(value, ex.Needles) \
+                    and not value.pieces:
+                continue  # the name of a group, or a bed: known only when it is performed
+            else:
+                self.node(value, local)
+
+    def node(self, value: Any, local: set[str]) -> None:
+        """Look at an expression, condition or set of needles, all the way down."""
+        if isinstance(value, tuple):
+            for part in value:
+                self.node(part, local)
+        elif isinstance(value, ex.Name):
+            if value.name not in local and value.name not in self.globals:
+                self.unknown("unknown-name", value.at, "Nothing is called", value.name,
+                             self.globals | local,
+                             f"Give it a value with  let {value.name} = …  or a row in the "
+                             "table of sizes.")
+        elif isinstance(value, ex.Call):
+            self.function(value, local)
+        elif isinstance(value, ex.Compare):
+            self.node(value.left, local)
+            if not (isinstance(value.right, ex.Name) and value.right.name in self.words | _WORDS
+                    | self.yarns):
+                self.node(value.right, local)
+        elif isinstance(value, ex.SizeIs):
+            known = {name.lower() for name in self.sizes}
+            for name in value.names:
+                if name.lower() not in known:
+                    self.unknown("unknown-size", value.at, "There is no size called", name,
+                                 self.sizes)
+        elif isinstance(value, ex.BedName):
+            self.word(value, _BEDS, "bed", local)
+        elif isinstance(value, ex.End):
+            self.word(value, _ENDS, "end of the bed", local)
+        elif hasattr(type(value), "__attrs_attrs__"):
+            for part in _fields(value):
+                self.node(part, local)
+
+    def word(self, value: ex.BedName | ex.End, known: tuple[str, ...], what: str,
+             local: set[str]) -> None:
+        if value.word not in known and value.word not in local | self.globals:
+            meant = nearest(value.word, known)
+            self.problems.append(Problem(
+                f"not-{'a-bed' if what == 'bed' else 'an-end'}", value.at,
+                f"'{value.word}' is not {'a bed' if what == 'bed' else 'an end of the bed'}.",
+                f"Did you mean '{meant}'?" if meant else f"Write {', '.join(known[:-1])} or "
+                f"{known[-1]}."))
+
+    def function(self, call: ex.Call, local: set[str]) -> None:
+        if call.function not in FUNCTIONS:
+            self.unknown("unknown-function", call.at, "There is no function", call.function,
+                         set(FUNCTIONS), "There are " + ", ".join(sorted(FUNCTIONS)) + ".")
+            return
+        measured = call.function in ("stitches", "rows", "width", "height")
+        self.node(call.arguments[:1] if measured else call.arguments, local)
+        if measured and len(call.arguments) > 1:
+            fabric = call.arguments[1]
+            name = fabric.name if isinstance(fabric, ex.Name) else ""
+            if name not in self.fabrics:
+                self.unknown("unknown-fabric", fabric.at, "There is no gauge for", name,
+                             self.fabrics)
+
+    def call(self, line: st.Do, local: set[str]) -> None:
+        technique = self.library.get(line.name)
+        for _, value, _ in line.arguments:
+            # A bare word may be a yarn or a word that the technique compares with.
+            if not (isinstance(value, ex.Name) and value.name in self.yarns):
+                self.node(value, local)
+        if line.bed is not None:
+            self.node(line.bed, local)
+        if technique is None:
+            self.problems.append(self.library.unknown(line.name, line.name_at))
+            return
+        known = {parameter.name for parameter in technique.parameters}
+        given = {name for name, _, _ in line.arguments}
+        for name, _, at in line.arguments:
+            if name not in known:
+                self.unknown("unknown-value", at, f"'{line.name}' takes no value called", name,
+                             known, "It takes " + (", ".join(sorted(known)) or "none") + ".")
+        if line.bed is not None and "bed" not in known:
+            self.problems.append(Problem("unknown-value", line.bed.at,
+                                         f"'{line.name}' is not told a bed.",
+                                         "Leave out 'on …'."))
+        for parameter in technique.parameters:
+            if parameter.default is None and parameter.name not in given \
+                    and not (parameter.name == "bed" and line.bed is not None):
+                self.problems.append(Problem(
+                    "missing-value", line.at,
+                    f"'{line.name}' needs a value for '{parameter.name}'.",
+                    f"Write  do {line.name} on front  or  on back."
+                    if parameter.name == "bed" else f"Add  with {parameter.name} = …"))
+
+
+_WORDS = {"front", "back", "both", "left", "right", "half", "full"}
+_STATEMENTS: tuple[type, ...] = tuple(st.Statement.__args__)  # type: ignore[attr-defined]
+
+
+def _fields(node: Any) -> Iterator[Any]:
+    for attribute in type(node).__attrs_attrs__:
+        yield getattr(node, attribute.name)

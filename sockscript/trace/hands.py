@@ -1,0 +1,373 @@
+"""Operations by hand: needle positions, transfers, casting on and off, named groups."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sockscript.operations import ops
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
+from sockscript.trace.faults import Fault
+from sockscript.trace.passes import LONGEST_FLOAT
+from sockscript.trace.state import Group
+
+if TYPE_CHECKING:
+    from sockscript.trace.engine import Engine
+
+Stack = tuple[str, ...]
+
+
+class _Noted:
+    """Gathers needles by kind and bed, so that each kind is one fault a bed."""
+
+    def __init__(self) -> None:
+        self.masks: dict[tuple[str, Bed], int] = {}
+
+    def add(self, kind: str, bed: Bed, needle: int) -> None:
+        self.masks[kind, bed] = self.masks.get((kind, bed), 0) | 1 << needle
+
+    def faults(self) -> list[Fault]:
+        return [Fault(kind, bed, mask) for (kind, bed), mask in self.masks.items()]
+
+
+def _detach(engine: Engine, bed: Bed, mask: int) -> None:
+    """The yarn is no longer attached if it was on one of these needles."""
+    attached = engine.attached
+    if attached is not None and attached[0] == bed and mask >> attached[1] & 1:
+        engine.attached = None
+
+
+def place(engine: Engine, op: ops.Place) -> list[Fault]:
+    faults: list[Fault] = []
+    for bed, mask in ((FRONT, op.front), (BACK, op.back)):
+        if not mask:
+            continue
+        stacks = engine.beds[bed]
+        if op.position == "out":
+            _push_out(engine, bed, mask, faults)
+            continue
+        stacks.place(mask, op.position)
+        if op.position == "work" and op.purpose != "none":
+            empty = mask & ~stacks.loaded
+            if op.purpose == "increase":
+                stacks.wanted_increase |= empty
+                stacks.wanted_cast_on &= ~empty
+            else:
+                stacks.wanted_cast_on |= empty
+                stacks.wanted_increase &= ~empty
+    return faults
+
+
+def _push_out(engine: Engine, bed: Bed, mask: int, faults: list[Fault]) -> None:
+    stacks = engine.beds[bed]
+    lost = mask & stacks.loaded
+    if lost:
+        engine.dropped += stacks.loops_on(lost)
+        stacks.clear(lost)
+        faults.append(Fault("loop-on-idle-needle", bed, lost))
+        _detach(engine, bed, lost)
+    stacks.place(mask, "out")
+
+
+# ---- moving loops
+
+
+def transfer(engine: Engine, op: ops.Transfer) -> list[Fault]:
+    return _move(engine, op.moves, "onto" if op.onto else "to")
+
+
+def fold(engine: Engine, op: ops.Fold) -> list[Fault]:
+    faults = []
+    if engine.comb:
+        faults.append(Fault("fold-with-comb"))
+    if engine.feeder is not None and engine.attached is not None:
+        bed, needle = engine.attached
+        if any(move[0] == bed and move[1] == needle for move in op.moves):
+            faults.append(Fault("fold-with-yarn", bed, 1 << needle))
+    return faults + _move(engine, op.moves, "to")
+
+
+def fashion(engine: Engine, op: ops.Fashion) -> list[Fault]:
+    faults = _move(engine, tuple((op.bed, a, op.bed, b) for a, b in op.moves), "either")
+    if op.out:
+        _push_out(engine, op.bed, op.out, faults)
+    return faults
+
+
+def _move(engine: Engine, moves: tuple[ops.Move, ...], landing: str) -> list[Fault]:
+    """Lift all, then hang all.  ``landing``: to empty needles, onto loops, or either."""
+    noted = _Noted()
+    lifted: list[tuple[ops.Move, Stack, int]] = []
+    attached = engine.attached
+    for move in moves:
+        stacks = engine.beds[move[0]]
+        bit = 1 << move[1]
+        if not stacks.loaded & bit:
+            noted.add("transfer-from-empty", move[0], move[1])
+            continue
+        if stacks.double & bit:
+            noted.add("double-not-knitted", move[0], move[1])
+        stack, strands = stacks.lift(move[1])
+        lifted.append((move, stack, strands))
+    for move, stack, strands in lifted:
+        bed, needle = move[2], move[3]
+        hung = _hang(engine, bed, needle, stack, strands, landing, noted)
+        if attached is not None and attached == (move[0], move[1]):
+            engine.attached = (bed, needle) if hung else None
+    return noted.faults()
+
+
+def _hang(engine: Engine, bed: Bed, needle: int, stack: Stack, strands: int, landing: str,
+          noted: _Noted) -> bool:
+    """Hang one stack on a needle; False if it was dropped because the needle is out of work."""
+    stacks = engine.beds[bed]
+    bit = 1 << needle
+    if not stacks.in_use & bit:
+        noted.add("transfer-to-idle-needle", bed, needle)
+        engine.dropped += len(stack)
+        return False
+    if stacks.loaded & bit:
+        if landing == "to":
+            noted.add("transfer-onto-loop", bed, needle)
+    elif landing == "onto":
+        noted.add("nothing-to-join", bed, needle)
+    if stacks.put(needle, stack, strands) > 2:
+        noted.add("stack-too-high", bed, needle)
+    return True
+
+
+# ---- the working yarn by hand
+
+
+def wrap(engine: Engine, op: ops.Wrap) -> list[Fault]:
+    bit = 1 << op.needle
+    stacks = engine.beds[op.bed]
+    if engine.feeder is None:
+        return [Fault("wrap-without-yarn", op.bed, bit)]
+    if not stacks.in_use & bit:
+        return [Fault("wrap-on-idle-needle", op.bed, bit)]
+    faults = []
+    if engine.attached is not None:
+        gap = abs(engine.attached[1] - op.needle)
+        if gap > LONGEST_FLOAT:
+            faults.append(Fault("yarn-jump", op.bed, bit, gap))
+    if stacks.loaded & bit:
+        stacks.lay(bit)
+    else:
+        faults.append(Fault("wrap-on-empty-needle", op.bed, bit))
+        stacks.put(op.needle, (engine.feeder,))
+        engine.made += 1
+    engine.yarn_loops[engine.feeder] = engine.yarn_loops.get(engine.feeder, 0) + 1
+    engine.attached = (op.bed, op.needle)
+    return faults
+
+
+def cast_on(engine: Engine, op: ops.CastOn) -> list[Fault]:
+    yarn = engine.feeder
+    if yarn is None:
+        return [Fault("cast-on-without-yarn")]
+    idle: list[Fault] = []
+    over: list[Fault] = []
+    best: tuple[int, Bed, int] | None = None
+    for bed, mask in ((FRONT, op.front), (BACK, op.back)):
+        stacks = engine.beds[bed]
+        out = mask & ~stacks.in_use
+        taken = mask & stacks.in_use & stacks.loaded
+        fresh = mask & stacks.in_use & ~stacks.loaded
+        if out:
+            idle.append(Fault("cast-on-idle-needle", bed, out))
+        if taken:
+            over.append(Fault("cast-on-over-loop", bed, taken))
+        if fresh:
+            stacks.form(fresh, yarn)
+            engine.cast_on += fresh.bit_count()
+            engine.yarn_loops[yarn] = engine.yarn_loops.get(yarn, 0) + fresh.bit_count()
+            needle = lowest(fresh) if engine.carriage == "left" else highest(fresh)
+            rank = -needle if engine.carriage == "left" else needle
+            if best is None or rank > best[0]:
+                best = (rank, bed, needle)
+    if best is not None:
+        engine.attached = (best[1], best[2])
+    return idle + over
+
+
+# ---- taking stitches off
+
+
+def _take_off(engine: Engine, masks: tuple[int, int], empty_kind: str,
+              push_out: bool = True) -> tuple[int, list[Fault]]:
+    """Empty the loaded needles of two sets; returns how many there were, and faults.
+
+    Loops beyond the first on a needle are worked together with it: they are joined.
+    """
+    faults: list[Fault] = []
+    count = 0
+    for bed in BEDS:
+        stacks = engine.beds[bed]
+        loaded = masks[bed] & stacks.loaded
+        empty = masks[bed] & ~stacks.loaded
+        if empty:
+            faults.append(Fault(empty_kind, bed, empty))
+        if not loaded:
+            continue
+        engine.joined += stacks.loops_on(loaded) - loaded.bit_count()
+        count += loaded.bit_count()
+        stacks.clear(loaded)
+        if push_out:
+            stacks.place(loaded, "out")
+        _detach(engine, bed, loaded)
+    return count, faults
+
+
+def bind_off(engine: Engine, op: ops.BindOff) -> list[Fault]:
+    before = [Fault("bind-off-without-yarn")] if engine.feeder is None else []
+    count, faults = _take_off(engine, (op.front, op.back), "bind-off-from-empty")
+    engine.bound_off += count
+    return before + faults
+
+
+def gather(engine: Engine, op: ops.Gather) -> list[Fault]:
+    count, faults = _take_off(engine, (op.front, op.back), "gather-from-empty")
+    engine.gathered += count
+    return faults
+
+
+def graft(engine: Engine, op: ops.Graft) -> list[Fault]:
+    front, back = (engine.beds[bed].loaded & mask for bed, mask in
+                   ((FRONT, op.front), (BACK, op.back)))
+    unequal = front.bit_count() - back.bit_count()
+    before = [Fault("unequal-graft", amount=unequal)] if unequal else []
+    for bed, mask in ((FRONT, front), (BACK, back)):
+        double = engine.beds[bed].double & mask
+        if double:
+            before.append(Fault("double-not-knitted", bed, double))
+    count, faults = _take_off(engine, (op.front, op.back), "graft-from-empty")
+    engine.grafted += count
+    return faults + before
+
+
+# ---- named groups
+
+
+def scrap_off(engine: Engine, op: ops.ScrapOff) -> list[Fault]:
+    group = engine.groups.get(op.name)
+    if group is not None and group.kind != "scrap":
+        return [Fault("name-taken", name=op.name)]
+    stacks = engine.beds[op.bed]
+    faults = []
+    empty = op.needles & ~stacks.loaded
+    if empty:
+        faults.append(Fault("scrap-from-empty", op.bed, empty))
+    loaded = op.needles & stacks.loaded
+    taken = [stacks.stack(n) for n in indices(loaded)]
+    engine.scrapped += stacks.loops_on(loaded)
+    stacks.clear(loaded)
+    _detach(engine, op.bed, loaded)
+    if taken:
+        before = group.stacks if group is not None else ()
+        engine.groups[op.name] = Group("scrap", (*before, *taken))
+    return faults
+
+
+def mark(engine: Engine, op: ops.Mark) -> list[Fault]:
+    if op.name in engine.groups:
+        return [Fault("name-taken", name=op.name)]
+    count = engine.beds[op.bed].loaded.bit_count()
+    if not count:
+        return [Fault("mark-on-empty", op.bed)]
+    if op.kind == "slit":
+        count *= 2
+    engine.groups[op.name] = Group(op.kind, ((op.yarn,),) * count)
+    return []
+
+
+def rehang(engine: Engine, op: ops.Rehang) -> list[Fault]:
+    group = engine.groups.get(op.name)
+    if group is None:
+        return [Fault("no-such-group", name=op.name)]
+    stacks = group.stacks[::-1] if op.turned else group.stacks
+    faults = []
+    if len(stacks) != len(op.targets):
+        faults.append(Fault("rehang-count", amount=len(stacks) - len(op.targets), name=op.name))
+    noted = _Noted()
+    pairs = min(len(stacks), len(op.targets))
+    for stack, (bed, needle) in zip(stacks, op.targets, strict=False):
+        if group.kind == "scrap":
+            engine.scrapped -= len(stack)
+        else:
+            engine.made += len(stack)
+        _hang(engine, bed, needle, stack, 0, "onto" if op.onto else "to", noted)
+    if len(stacks) > pairs:
+        engine.groups[op.name] = Group(group.kind, stacks[pairs:])
+    else:
+        del engine.groups[op.name]
+    return faults + noted.faults()
+
+
+def graft_groups(engine: Engine, op: ops.GraftGroups) -> list[Fault]:
+    groups = [(name, engine.groups.get(name)) for name in (op.first, op.second)]
+    missing = [Fault("no-such-group", name=name) for name, group in groups if group is None]
+    if missing:
+        return missing
+    if op.first == op.second:
+        return [Fault("no-such-group", name=op.first)]
+    wrong = [Fault("not-scrapped", name=name) for name, group in groups
+             if group is not None and group.kind != "scrap"]
+    if wrong:
+        return wrong
+    first, second = engine.groups.pop(op.first), engine.groups.pop(op.second)
+    for stack in (*first.stacks, *second.stacks):
+        engine.scrapped -= len(stack)
+        engine.joined += len(stack) - 1
+        engine.grafted += 1
+    unequal = len(first.stacks) - len(second.stacks)
+    return [Fault("unequal-graft", amount=unequal)] if unequal else []
+
+
+# ---- dropping and mending
+
+
+def drop(engine: Engine, op: ops.Drop) -> list[Fault]:
+    faults = []
+    for bed, mask in ((FRONT, op.front), (BACK, op.back)):
+        stacks = engine.beds[bed]
+        if mask & ~stacks.loaded:
+            faults.append(Fault("drop-from-empty", bed, mask & ~stacks.loaded))
+        loaded = mask & stacks.loaded
+        for n in indices(loaded):
+            stack = stacks.stack(n)
+            stacks.ladders[n] = stacks.ladders.get(n, ()) + stack
+            engine.dropped += len(stack)
+        stacks.clear(loaded)
+        _detach(engine, bed, loaded)
+    return faults
+
+
+def latch_up(engine: Engine, op: ops.LatchUp) -> list[Fault]:
+    noted = _Noted()
+    for bed, mask in ((FRONT, op.front), (BACK, op.back)):
+        stacks = engine.beds[bed]
+        for n in indices(mask):
+            bit = 1 << n
+            ladder = stacks.ladders.get(n, ())
+            if not stacks.in_use & bit or stacks.loaded & bit or not ladder:
+                noted.add("nothing-to-latch-up", bed, n)
+                continue
+            stacks.put(n, ladder[-1:])
+            engine.dropped -= 1
+            if len(ladder) > 1:
+                stacks.ladders[n] = ladder[:-1]
+            else:
+                del stacks.ladders[n]
+    return noted.faults()
+
+
+def fill(engine: Engine, op: ops.Fill) -> list[Fault]:
+    stacks = engine.beds[op.bed]
+    bit = 1 << op.needle
+    if not stacks.in_use & bit or stacks.loaded & bit:
+        return [Fault("fill-target-not-free", op.bed, bit)]
+    if not stacks.loaded >> op.neighbour & 1:
+        return [Fault("transfer-from-empty", op.bed, 1 << op.neighbour)]
+    stacks.put(op.needle, stacks.stack(op.neighbour)[-1:])
+    engine.made += 1
+    return []

@@ -1,0 +1,153 @@
+"""The carriage passes over the needles."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from sockscript.operations.beds import BACK, FRONT, Bed, Side, highest, lowest, other_side
+from sockscript.operations.ops import Intent, Knit
+from sockscript.trace.faults import Fault
+
+if TYPE_CHECKING:
+    from sockscript.trace.engine import Engine
+
+LONGEST_FLOAT = 5
+"""Needles that a yarn may pass over without being a jump."""
+
+
+def knit(engine: Engine, op: Knit) -> list[Fault]:
+    """Carry out all passes of one operation.
+
+    Once the shape of the machine repeats after two passes, the passes that are left are taken
+    in one move: the cost grows with what changes, not with the number of rows.
+    """
+    faults = _against_intent(engine, op.intent)
+    if op.passes <= 4:
+        for _ in range(op.passes):
+            _one_pass(engine, faults)
+    else:
+        _many_passes(engine, op.passes, faults)
+    return list(dict.fromkeys(faults)) if len(faults) > 1 else faults
+
+
+def _many_passes(engine: Engine, passes: int, faults: list[Fault]) -> None:
+    done = 0
+    shapes: list[object] = [engine.shape()]
+    tallies = [engine.tally()]
+    while done < passes:
+        _one_pass(engine, faults)
+        done += 1
+        shapes.append(engine.shape())
+        tallies.append(engine.tally())
+        if done >= 2 and shapes[-1] == shapes[-3]:
+            periods = (passes - done) // 2
+            engine.grow(tallies[-3], tallies[-1], periods)
+            for _ in range(passes - done - 2 * periods):
+                _one_pass(engine, faults)
+            return
+        del shapes[:-2], tallies[:-2]
+
+
+def _against_intent(engine: Engine, intent: Intent) -> list[Fault]:
+    faults: list[Fault] = []
+    if intent.start is not None and intent.start != engine.carriage:
+        faults.append(Fault("wrong-carriage-side", name=engine.carriage))
+    if intent.rounds:
+        for bed in (FRONT, BACK):
+            if engine.beds[bed].action != "circular":
+                faults.append(Fault("not-set-to-circular", bed=bed))
+        return faults
+    if intent.beds:
+        for bed in (FRONT, BACK):
+            stacks = engine.beds[bed]
+            if bed in intent.beds:
+                if stacks.action == "rest":
+                    faults.append(Fault("bed-left-resting", bed=bed))
+            elif stacks.action != "rest" and stacks.active:
+                faults.append(Fault("bed-left-knitting", bed=bed))
+    return faults
+
+
+def _one_pass(engine: Engine, faults: list[Fault]) -> None:
+    start: Side = engine.carriage
+    direction = other_side(start)
+    front, back = engine.beds
+    front_active = back_active = 0
+    if front.action != "rest" and (front.action != "circular"
+                                   or direction == engine.profile.front_circular):
+        front_active = front.active
+    if back.action != "rest" and (back.action != "circular"
+                                  or direction != engine.profile.front_circular):
+        back_active = back.active
+    engine.carriage = direction
+    engine.counter += 1
+    if not front_active and not back_active:
+        faults.append(Fault("nothing-knits"))
+        return
+    if front_active and back_active and engine.pitch == "full":
+        racking = engine.racking
+        facing = back_active << racking if racking >= 0 else back_active >> -racking
+        if front_active & facing:
+            faults.append(Fault("beds-collide", FRONT, front_active & facing))
+    if engine.feeder is None:
+        if front_active:
+            _without_yarn(engine, FRONT, front_active, faults)
+        if back_active:
+            _without_yarn(engine, BACK, back_active, faults)
+        return
+    if engine.attached is not None:
+        bed, needle = _outermost(front_active, back_active, start)
+        gap = abs(needle - engine.attached[1])
+        if gap > LONGEST_FLOAT:
+            faults.append(Fault("yarn-jump", bed, 1 << needle, gap))
+    cast_on_row = not (front_active & front.loaded or back_active & back.loaded)
+    if front_active:
+        _work(engine, FRONT, front_active, cast_on_row, faults)
+    if back_active:
+        _work(engine, BACK, back_active, cast_on_row, faults)
+    engine.attached = _outermost(front_active, back_active, direction)
+
+
+def _outermost(front: int, back: int, side: Side) -> tuple[Bed, int]:
+    """The active needle nearest to an end; the front bed's if both are equal."""
+    if not back:
+        return FRONT, lowest(front) if side == "left" else highest(front)
+    if not front:
+        return BACK, lowest(back) if side == "left" else highest(back)
+    if side == "left":
+        one, two = lowest(front), lowest(back)
+        return (FRONT, one) if one <= two else (BACK, two)
+    one, two = highest(front), highest(back)
+    return (FRONT, one) if one >= two else (BACK, two)
+
+
+def _without_yarn(engine: Engine, bed: Bed, active: int, faults: list[Fault]) -> None:
+    stacks = engine.beds[bed]
+    lost = active & stacks.loaded if stacks.action != "tuck" else 0
+    if lost:
+        engine.dropped += stacks.loops_on(lost)
+        stacks.clear(lost)
+    faults.append(Fault("pass-without-yarn", bed, lost))
+
+
+def _work(engine: Engine, bed: Bed, active: int, cast_on_row: bool, faults: list[Fault]) -> None:
+    """One bed in one pass with yarn in the feeder."""
+    stacks = engine.beds[bed]
+    yarn = engine.feeder
+    assert yarn is not None
+    engine.yarn_loops[yarn] = engine.yarn_loops.get(yarn, 0) + active.bit_count()
+    empty = active & ~stacks.loaded
+    if empty:
+        cast_on = empty if cast_on_row else empty & stacks.wanted_cast_on
+        made = empty & ~cast_on
+        unwanted = made & ~stacks.wanted_increase
+        engine.cast_on += cast_on.bit_count()
+        engine.made += made.bit_count()
+        if unwanted:
+            faults.append(Fault("empty-needle-catches", bed, unwanted))
+    if stacks.action == "tuck":
+        if empty:
+            stacks.form(empty, yarn)
+        stacks.lay(active & ~empty)
+    else:
+        engine.joined += stacks.form(active, yarn)
