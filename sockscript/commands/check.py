@@ -1,0 +1,106 @@
+"""``sockscript check``: prove scripts, tell what was found."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import NamedTuple
+
+from sockscript.expand.explore import Outcome
+from sockscript.findings.finding import Finding
+from sockscript.findings.prove import Prepared, Proof, findings_of, prepare, prove
+from sockscript.findings.report import finding_text, problem_text
+from sockscript.machine.load import lacks, load_profile, script_profile
+from sockscript.machine.profile import Profile
+from sockscript.text.source import Problem, read_source
+
+CLEAN, FOUND, UNUSABLE = 0, 1, 2
+
+
+class Checked(NamedTuple):
+    """A script as far as it went: problems, or a proof with its findings."""
+
+    path: Path
+    problems: tuple[Problem, ...]
+    prepared: Prepared | None = None
+    proof: Proof | None = None
+    findings: tuple[Finding, ...] = ()
+
+
+def profile_for(machine: str | None, prepared: Prepared) -> Profile | Problem:
+    """The machine that was named, or the one that the script describes."""
+    return script_profile(prepared.script) if machine is None else load_profile(machine)
+
+
+def check_file(path: Path, machine: str | None) -> Checked:
+    """Read and prove one script."""
+    source = read_source(path)
+    if isinstance(source, Problem):
+        return Checked(path, (source,))
+    prepared = prepare(source)
+    if prepared.problems:
+        return Checked(path, prepared.problems, prepared)
+    profile = profile_for(machine, prepared)
+    if isinstance(profile, Problem):
+        return Checked(path, (profile,), prepared)
+    missing = lacks(prepared.script, profile)
+    proof = prove(prepared, profile)
+    findings = [Finding(p.kind, "fault", p.at, p.message, p.hint) for p in missing]
+    findings.extend(findings_of(proof, _numbering(proof)))
+    return Checked(path, (), prepared, proof, tuple(findings))
+
+
+class _numbering:  # noqa: N801 - used as a function
+    """Looks up printed step numbers; the sheet is laid out only when something was found."""
+
+    def __init__(self, proof: Proof) -> None:
+        self.proof = proof
+
+    def __call__(self, outcome: Outcome, size: int, instruction: int) -> int | None:
+        from sockscript.sheet.numbering import plan_for
+
+        return plan_for(self.proof, outcome).number_of(size, instruction)
+
+
+def run(*, files: list[Path], machine: str | None = None) -> int:
+    """Check scripts one after the other; returns 0 clean, 1 findings, 2 unusable input."""
+    status = CLEAN
+    for path in files:
+        checked = check_file(path, machine)
+        print(report(checked), file=sys.stdout)
+        if checked.problems:
+            status = UNUSABLE
+        elif any(f.severity != "advice" for f in checked.findings):
+            status = max(status, FOUND)
+    return status
+
+
+def report(checked: Checked) -> str:
+    """All that a person should read about one script."""
+    if checked.problems:
+        blocks = [problem_text(problem) for problem in checked.problems]
+        count = len(blocks)
+        blocks.append(f"{checked.path}: not checked; {count} thing{'s' if count > 1 else ''} to "
+                      "mend first.")
+        return "\n\n".join(blocks)
+    blocks = [finding_text(finding) for finding in checked.findings]
+    blocks.append(f"{checked.path}: {_summary(checked)}")
+    return "\n\n".join(blocks)
+
+
+def _summary(checked: Checked) -> str:
+    proof = checked.proof
+    assert proof is not None
+    sizes = len(proof.outcomes)
+    proved = f"{sizes} size{'s' if sizes > 1 else ''}"
+    if proof.combinations > sizes:
+        proved += f", {proof.combinations} combinations of size and choices"
+    counts = {severity: sum(f.severity == severity for f in checked.findings)
+              for severity in ("fault", "warning", "advice")}
+    if counts["fault"] or counts["warning"]:
+        parts = [f"{n} {severity}{'s' if n > 1 and severity != 'advice' else ''}"
+                 for severity, n in counts.items() if n]
+        return f"{', '.join(parts)} ({proved})."
+    rest = f" {counts['advice']} piece{'s' if counts['advice'] > 1 else ''} of advice." \
+        if counts["advice"] else ""
+    return f"no stitch is lost ({proved}).{rest}"

@@ -1,0 +1,36 @@
+"""A finding: one thing that the author should know, with where, when and for which sizes."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sockscript.findings.catalogue import Severity
+from sockscript.text.source import Span
+
+
+class SecondPlace(NamedTuple):
+    """Another line that matters, and why."""
+
+    at: Span
+    label: str
+
+
+class Finding(NamedTuple):
+    """What the check found.
+
+    ``sizes``: the sizes concerned (empty: all, or it has nothing to do with sizes).
+    ``choices``: for which reader's choices only.  ``step``: the printed step.
+    ``counter``: the row counter then.  ``times``: how often it happens.
+    """
+
+    kind: str
+    severity: Severity
+    at: Span
+    message: str
+    advice: str
+    sizes: tuple[str, ...] = ()
+    choices: str = ""
+    step: int | None = None
+    counter: int | None = None
+    times: int = 1
+    others: tuple[SecondPlace, ...] = ()

@@ -1,0 +1,189 @@
+"""The proof of a script: every size, every choice, every rule, gathered into findings."""
+
+from __future__ import annotations
+
+from typing import Callable, NamedTuple
+
+from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices, explore
+from sockscript.expand.known_names import check_names
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.expand.techniques import Library, load_library
+from sockscript.expand.values import Value
+from sockscript.findings.catalogue import KINDS
+from sockscript.findings.finding import Finding, SecondPlace
+from sockscript.findings.rules import RULES
+from sockscript.findings.words import counter_of, describe
+from sockscript.machine.profile import Profile
+from sockscript.numbers.quantity import Quantity, show
+from sockscript.text.source import Problem, Source, Span
+from sockscript.tree.read import read_script
+from sockscript.tree.script import Script
+
+StepNumber = Callable[[Outcome, int, int], "int | None"]
+"""(outcome, size index, instruction number) to the number of the printed step."""
+
+MOST_FINDINGS = 60
+
+
+class Prepared(NamedTuple):
+    """A script with its techniques, and everything that keeps it from being performed."""
+
+    script: Script
+    library: Library
+    problems: tuple[Problem, ...]
+
+
+class Proof(NamedTuple):
+    """All outcomes (by size, in order) and what was found."""
+
+    prepared: Prepared
+    profile: Profile
+    outcomes: tuple[tuple[Outcome, ...], ...]
+    combinations: int
+
+
+def prepare(source: Source) -> Prepared:
+    """Read a script and look at all its names, before anything is knitted."""
+    script = read_script(source)
+    library, problems = load_library(script)
+    found = [*script.problems, *problems]
+    found.extend(check_names(script, library))
+    if not script.sections and not found:
+        whole = Span(source, max(1, len(source.lines)), 1, 1)
+        found.append(Problem(
+            "empty-script", whole, "There is nothing to knit in this script.",
+            "Start with  pattern \"…\"  and a  section \"…\";  'sockscript new' writes a first "
+            "one for you."))
+    total = 1
+    for option in script.options:
+        total *= len(option.values)
+    if total > MOST_COMBINATIONS:
+        found.append(Problem("too-many-choices", script.options[-1].at,
+                             f"The options give {total} combinations; at most "
+                             f"{MOST_COMBINATIONS} are proved.", "Leave fewer choices open."))
+    unique = {(p.at.source.name, p.at.line, p.at.start, p.message): p for p in found}
+    ordered = sorted(unique.values(), key=lambda p: (
+        p.at.source is not source, p.at.source.name, p.at.line, p.at.start))
+    return Prepared(script, library, tuple(ordered))
+
+
+def prove(prepared: Prepared, profile: Profile) -> Proof:
+    """Perform every size with every combination of choices."""
+    script = prepared.script
+    choices = all_choices(script)
+    sizes = len(script.sizes.names) if script.sizes is not None else 1
+    outcomes: list[tuple[Outcome, ...]] = []
+    for size in range(sizes):
+        outcomes.append(tuple(explore(script, prepared.library, profile, size, choices)))
+        if any(o.run.stopped is not None and o.run.stopped.kind == "too-long"
+               for o in outcomes[-1]):
+            # What goes on for ever in one size does so in the others.
+            break
+    return Proof(prepared, profile, tuple(outcomes), sizes * len(choices))
+
+
+class _Gathered:
+    """One finding while its sizes and choices are collected."""
+
+    def __init__(self, mishap: Mishap | None, problem: Problem | None, run: Run, size: int,
+                 outcome: Outcome) -> None:
+        self.mishap = mishap
+        self.problem = problem
+        self.run = run
+        self.size = size
+        self.outcome = outcome
+        self.cases: set[tuple[int, int]] = set()
+        self.times: dict[tuple[int, int], int] = {}
+
+
+def findings_of(proof: Proof, step_number: StepNumber | None = None) -> list[Finding]:
+    """Everything found, by line; the same thing in several sizes is one finding."""
+    gathered: dict[tuple[object, ...], _Gathered] = {}
+    for size, outcomes in enumerate(proof.outcomes):
+        for number, outcome in enumerate(outcomes):
+            run = outcome.run
+            mishaps = [*run.mishaps]
+            for rule in RULES:
+                mishaps.extend(rule(run))
+            for mishap in mishaps:
+                key = (mishap.fault.kind, mishap.fault.bed if "corner" in mishap.fault.kind
+                       else None, mishap.fault.name, _line_key(mishap.places))
+                _gather(gathered, key, _Gathered(mishap, None, run, size, outcome), number)
+            if run.stopped is not None and run.stopped.kind != "never-true":
+                at = run.stopped.at
+                key = (run.stopped.kind, at.source.name, at.line, at.start)
+                _gather(gathered, key, _Gathered(None, run.stopped, run, size, outcome), number)
+    found = [_finding(one, proof, step_number) for one in gathered.values()]
+    script_source = proof.prepared.script.source
+    found.sort(key=lambda f: (f.at.source is not script_source, f.at.line, f.at.start, f.kind))
+    return found[:MOST_FINDINGS]
+
+
+def _gather(gathered: dict[tuple[object, ...], _Gathered], key: tuple[object, ...],
+            one: _Gathered, number: int) -> None:
+    kept = gathered.setdefault(key, one)
+    case = (one.size, number)
+    kept.cases.add(case)
+    kept.times[case] = kept.times.get(case, 0) + 1
+
+
+def _line_key(places: tuple[Span, ...]) -> tuple[tuple[str, int], ...]:
+    return tuple((place.source.name, place.line) for place in places)
+
+
+def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Finding:
+    script = proof.prepared.script
+    names = script.sizes.names if script.sizes is not None else ()
+    sizes = sorted({size for size, _ in one.cases})
+    shown_sizes = tuple(names[size] for size in sizes) if names else ()
+    if len(sizes) == len(proof.outcomes) > 1 and len(sizes) == len(names):
+        shown_sizes = ()
+    choices = _choices(one, proof)
+    if one.problem is not None:
+        problem = one.problem
+        at, others = _places((*one.run.stopped_places, problem.at), script)
+        if problem.at.source is script.source:
+            at, others = problem.at, ()
+        return Finding(problem.kind, "fault", at, problem.message, problem.hint, shown_sizes,
+                       choices, None, None, 1, others)
+    mishap = one.mishap
+    assert mishap is not None
+    message, advice = describe(mishap, one.run)
+    at, others = _places(mishap.places, script)
+    step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
+    return Finding(mishap.fault.kind, KINDS[mishap.fault.kind].severity, at, message, advice,
+                   shown_sizes, choices, step, counter_of(mishap, one.run),
+                   max(one.times.values()), others)
+
+
+def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:
+    """The innermost line of the script itself, and the line in a technique if it went on there."""
+    own = [place for place in places if place.source is script.source]
+    at = own[-1] if own else places[-1]
+    inner = places[-1]
+    if inner.source is not script.source or len(own) < len(places):
+        if inner.source is at.source and inner.line == at.line:
+            return at, ()
+        return at, (SecondPlace(inner, "in this technique"),)
+    return at, ()
+
+
+def _choices(one: _Gathered, proof: Proof) -> str:
+    """Which choices it needs, when it does not happen with all of them."""
+    if proof.combinations == len(proof.outcomes):
+        return ""
+    size = one.size
+    outcomes = proof.outcomes[size]
+    mine = [c for s, n in one.cases if s == size for c in outcomes[n].choices]
+    everything = [c for outcome in outcomes for c in outcome.choices]
+    parts = []
+    for option in proof.prepared.script.options:
+        values = {_text(c[option.name]) for c in mine}
+        if len(values) < len({_text(c[option.name]) for c in everything}):
+            parts.append(f"{option.name} {' or '.join(sorted(values))}")
+    return ", ".join(parts)
+
+
+def _text(value: Value) -> str:
+    return show(value) if isinstance(value, Quantity) else value

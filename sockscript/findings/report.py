@@ -1,0 +1,67 @@
+"""Findings as text for a person: the line with the place marked, what is wrong, what to do."""
+
+from __future__ import annotations
+
+import textwrap
+
+from sockscript.findings.finding import Finding
+from sockscript.text.source import Problem, Span
+
+WIDTH = 88
+_MARK = {"fault": "FAULT", "warning": "WARNING", "advice": "ADVICE", "unusable": "CANNOT READ"}
+
+
+def problem_text(problem: Problem) -> str:
+    """A script that cannot be read or worked out."""
+    return _block(_MARK["unusable"], problem.kind, problem.at, problem.message, problem.hint, [])
+
+
+def finding_text(finding: Finding) -> str:
+    """One finding."""
+    when = []
+    if finding.sizes:
+        when.append(f"size{'s' if len(finding.sizes) > 1 else ''} {', '.join(finding.sizes)}")
+    if finding.choices:
+        when.append(f"with {finding.choices}")
+    if finding.step is not None:
+        when.append(f"printed step {finding.step}")
+    if finding.counter is not None:
+        when.append(f"row counter {finding.counter}")
+    if finding.times > 1:
+        when.append(f"{finding.times} times, this is the first")
+    extra = ["; ".join(when)] if when else []
+    text = _block(_MARK[finding.severity], finding.kind, finding.at, finding.message,
+                  finding.advice, extra)
+    for other in finding.others:
+        text += f"\n  {other.label}:\n" + _excerpt(other.at)
+    return text
+
+
+def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[str]) -> str:
+    head = f"{mark}  {kind}    {at.source.name}, line {at.line}, column {at.start}"
+    lines = [head, _excerpt(at), _wrapped(message)]
+    lines.extend(_wrapped(part) for part in extra)
+    if hint:
+        lines.append(_wrapped(hint, "  What to do: "))
+    return "\n".join(line for line in lines if line)
+
+
+def _wrapped(text: str, lead: str = "  ") -> str:
+    return textwrap.fill(text, WIDTH, initial_indent=lead, subsequent_indent="  ",
+                         break_long_words=False, break_on_hyphens=False)
+
+
+def _excerpt(at: Span) -> str:
+    """The line as it stands, with the place marked under it."""
+    text = at.source.line(at.line).replace("\t", " ")
+    if not text.strip():
+        return ""
+    start = min(at.start, len(text) + 1)
+    end = max(start + 1, min(at.end, len(text) + 1))
+    # A very long line is shown around the place.
+    shift = max(0, start - 60) if len(text) > 120 else 0
+    shown = text[shift:shift + 120]
+    gutter = f"  {at.line:>5} | "
+    blank = " " * (len(gutter) - 2) + "| "
+    marks = "^" * max(1, min(end, shift + 121) - start)
+    return f"{gutter}{shown}\n{blank}{' ' * (start - 1 - shift)}{marks}"

@@ -1,0 +1,20 @@
+"""What is seen only over several lines: each rule looks through a run and yields mishaps.
+
+A rule is ``(run) -> list of Mishap``.  To add one, write it in the module of its family and
+list it here; its words go into ``catalogue``.
+"""
+
+from __future__ import annotations
+
+from typing import Callable
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.findings.rules.corners import open_corners
+from sockscript.findings.rules.endings import endings
+from sockscript.findings.rules.short_rows import short_rows
+from sockscript.findings.rules.tubes import odd_passes
+
+RULES: tuple[Callable[[Run], list[Mishap]], ...] = (
+    short_rows, open_corners, odd_passes, endings,
+)

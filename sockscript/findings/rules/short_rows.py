@@ -1,0 +1,137 @@
+"""Short rows: holes and eyelets at the turns, and the same number at both ends."""
+
+from __future__ import annotations
+
+from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.run import Run
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest, other_side
+from sockscript.operations.ops import Knit, Place
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import BedState, Snapshot
+
+LARGEST_SHORT_ROW_STEP = 4
+"""More needles than this put into hold at once are a block set aside, not a short row."""
+
+
+def short_rows(run: Run) -> list[Mishap]:
+    """Turns next to a held needle, and unequal numbers held left and right."""
+    found: list[Mishap] = []
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    turns = _Turns()
+    balance = {bed: _Balance() for bed in BEDS}
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if before is not None and type(op) is Knit and before.feeder not in waste:
+            for kind, bed, needle in turns.at_pass(op, before, moment.state):
+                found.append(_mishap(Fault(kind, bed, 1 << needle), moment, index))
+        elif before is not None and type(op) is Place:
+            turns.placed(op, before)
+            for bed in BEDS:
+                uneven = balance[bed].placed(op, bed, before)
+                if uneven is not None:
+                    left, right = uneven
+                    found.append(_mishap(Fault("unequal-short-rows", bed), moment, index,
+                                         left=Quantity(left), right=Quantity(right)))
+        before = moment.state
+    return found
+
+
+def _mishap(fault: Fault, moment: Moment, index: int, **detail: Quantity) -> Mishap:
+    return Mishap(fault, moment.places, index, moment.instruction, detail)
+
+
+def _bed(state: Snapshot, bed: Bed) -> BedState:
+    return state.front if bed is Bed.FRONT else state.back
+
+
+class _Turns:
+    """Watches where the yarn turns back.
+
+    A turn leaves a hole unless the held needle next to it was wrapped, or is itself the needle
+    that knitted last: in both cases the yarn is attached to a held needle.  When the needle that
+    knitted last has only just come back from hold, the hole is a small eyelet.
+    """
+
+    def __init__(self) -> None:
+        self.returned = [0, 0]
+        self.returned_before = [0, 0]
+
+    def placed(self, op: Place, before: Snapshot) -> None:
+        if op.position in ("work", "upper"):
+            self.returned[0] |= op.front & before.front.hold
+            self.returned[1] |= op.back & before.back.hold
+
+    def at_pass(self, op: Knit, before: Snapshot, after: Snapshot) -> list[tuple[str, Bed, int]]:
+        found: list[tuple[str, Bed, int]] = []
+        if before.attached is not None:
+            bed, needle = before.attached
+            self._judge(found, _bed(before, bed), bed, needle, before.carriage,
+                        self.returned_before[bed], _goes_on(before, bed, op.passes))
+        if op.passes > 1 and after.attached is not None:
+            # Rows knitted in one go turn at the far end too (and, from the third, at this one).
+            for bed in BEDS:
+                state = _bed(before, bed)
+                active = state.work | state.upper
+                if not state.hold_respected or not active or state.action not in ("knit", "tuck"):
+                    continue
+                far = other_side(before.carriage)
+                sides: tuple[Side, ...] = (far, before.carriage) if op.passes > 2 else (far,)
+                for side in sides:
+                    edge = lowest(active) if side == "left" else highest(active)
+                    self._judge(found, state, bed, edge, side, self.returned[bed], True)
+        self.returned_before = self.returned
+        self.returned = [0, 0]
+        return found
+
+    def _judge(self, found: list[tuple[str, Bed, int]], state: BedState, bed: Bed, needle: int,
+               side: Side, returned: int, turns: bool) -> None:
+        if not turns or not state.hold_respected or state.hold >> needle & 1:
+            return
+        held = _next_held(state, needle, side)
+        if held is not None:
+            eyelet = returned >> needle & 1
+            found.append(("short-row-eyelet" if eyelet else "short-row-hole", bed, held))
+
+
+def _goes_on(before: Snapshot, bed: Bed, passes: int) -> bool:
+    """Whether the same bed knits again in the next pass, so that the yarn turns on it."""
+    action = _bed(before, bed).action
+    return action in ("knit", "tuck")
+
+
+def _next_held(state: BedState, needle: int, side: Side) -> int | None:
+    """The held stitch next to a needle towards an end; None if another stitch comes first."""
+    if side == "left":
+        beyond = state.loaded & ((1 << needle) - 1)
+        nearest = highest(beyond) if beyond else -1
+    else:
+        beyond = state.loaded & ~((1 << (needle + 1)) - 1)
+        nearest = lowest(beyond) if beyond else -1
+    return nearest if beyond and state.hold >> nearest & 1 else None
+
+
+class _Balance:
+    """Counts what is put into hold bit by bit at either end of the working needles."""
+
+    def __init__(self) -> None:
+        self.counts = {"left": 0, "right": 0}
+
+    def placed(self, op: Place, bed: Bed, before: Snapshot) -> tuple[int, int] | None:
+        state = _bed(before, bed)
+        mask = op.front if bed is Bed.FRONT else op.back
+        if op.position == "hold":
+            newly = mask & state.loaded & (state.work | state.upper)
+            staying = (state.work | state.upper) & ~newly & state.loaded
+            if newly and staying and newly.bit_count() <= LARGEST_SHORT_ROW_STEP:
+                if highest(newly) < lowest(staying):
+                    self.counts["left"] += newly.bit_count()
+                elif lowest(newly) > highest(staying):
+                    self.counts["right"] += newly.bit_count()
+        elif op.position in ("work", "upper") and mask & state.hold & state.loaded:
+            left, right = self.counts["left"], self.counts["right"]
+            self.counts = {"left": 0, "right": 0}
+            if left and right and left != right:
+                return left, right
+        return None

@@ -1,0 +1,49 @@
+"""Tubes: both beds must have the same number of rows when circular knitting ends."""
+
+from __future__ import annotations
+
+from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.run import Run
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations import ops
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import Snapshot
+
+CAST_ON_PASSES = 3
+"""A tubular cast-on has two or three circular passes; three are no slip."""
+
+_ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
+
+
+def odd_passes(run: Run) -> list[Mishap]:
+    """Circular knitting left with one bed a row short."""
+    found: list[Mishap] = []
+    rows = [0, 0]
+    last: tuple[int, Moment] | None = None
+    before: Snapshot | None = None
+    front_way = run.engine.profile.front_circular
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        circular = (moment.state.front.action == "circular"
+                    and moment.state.back.action == "circular")
+        if last is not None and (not circular or isinstance(op, _ENDS)):
+            _judge(found, rows, index, moment)
+            rows, last = [0, 0], None
+        if circular and type(op) is ops.Knit and before is not None:
+            towards = "left" if before.carriage == "right" else "right"
+            first = 0 if towards == front_way else 1
+            rows[first] += (op.passes + 1) // 2
+            rows[1 - first] += op.passes // 2
+            last = (index, moment)
+        before = moment.state
+    if last is not None:
+        _judge(found, rows, *last)
+    return found
+
+
+def _judge(found: list[Mishap], rows: list[int], index: int, moment: Moment) -> None:
+    total = sum(rows)
+    if rows[0] != rows[1] and total > CAST_ON_PASSES:
+        found.append(Mishap(Fault("odd-pass-in-tube"), moment.places, index, moment.instruction,
+                            {"passes": Quantity(total), "front_rows": Quantity(rows[0]),
+                             "back_rows": Quantity(rows[1])}))
