@@ -21,7 +21,7 @@ class Verdict:
     __slots__ = ("found", "holds", "measure", "words")
 
     def __init__(self, holds: bool, words: Item, found: Item = "",
-                 measure: "Measure | None" = None) -> None:
+                 measure: Measure | None = None) -> None:
         self.holds = holds
         self.words = words
         self.found = found
@@ -69,7 +69,7 @@ def _held_at(state: BedState, side: str) -> int:
     return (held >> (highest(working) + 1)).bit_count()
 
 
-def judge(run: "Run", condition: ex.Condition) -> Verdict:
+def judge(run: Run, condition: ex.Condition) -> Verdict:
     """Whether a condition holds now."""
     state = run.engine.snapshot()
     if isinstance(condition, ex.CountIs):
@@ -104,6 +104,10 @@ def judge(run: "Run", condition: ex.Condition) -> Verdict:
         front, back = state.front.loaded.bit_count(), state.back.loaded.bit_count()
         return Verdict(front == back, ("equal",), ("pair", Quantity(front), Quantity(back)),
                        Measure("tube", ()))
+    if isinstance(condition, ex.HungIs):
+        hung = {"comb": state.comb, "weights": state.weights,
+                "yarn": state.feeder is not None}[condition.what]
+        return Verdict(hung, ("hung", condition.what))
     if isinstance(condition, ex.Not):
         inner = judge(run, condition.part)
         return Verdict(not inner.holds, ("not", inner.words), inner.found, inner.measure)
@@ -119,7 +123,7 @@ def judge(run: "Run", condition: ex.Condition) -> Verdict:
                    verdicts[0].measure)
 
 
-def _tube(run: "Run", condition: ex.TubeIs, state: Snapshot) -> Verdict:
+def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
     wanted = run.count(condition.count, "stitches")
     front, back = state.front.loaded, state.back.loaded
     counts = (front.bit_count(), back.bit_count())
@@ -131,7 +135,7 @@ def _tube(run: "Run", condition: ex.TubeIs, state: Snapshot) -> Verdict:
     return Verdict(holds, ("tube", Quantity(wanted)), found, Measure("tube", ()))
 
 
-def _compare(run: "Run", condition: ex.Compare) -> Verdict:
+def _compare(run: Run, condition: ex.Compare) -> Verdict:
     left = run.value(condition.left)
     right = run.value_or_word(condition.right)
     words: Item = ("compare", _item(left), condition.how, _item(right))
@@ -153,5 +157,5 @@ def _compare(run: "Run", condition: ex.Compare) -> Verdict:
     return Verdict(holds, words, left)
 
 
-def _item(value: "Quantity | str") -> Item:
+def _item(value: Quantity | str) -> Item:
     return value

@@ -6,8 +6,9 @@ before it) looked at; only where a choice matters does the run fork.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping
 from itertools import product
-from typing import Iterator, Mapping, NamedTuple
+from typing import NamedTuple
 
 from sockscript.expand.perform import Performer
 from sockscript.expand.run import Run
@@ -53,7 +54,7 @@ def _from_section(script: Script, performer: Performer, run: Run, index: int,
     remaining = choices
     while remaining:
         chosen = remaining[0]
-        branch = run.fork(chosen) if len(remaining) > 1 or remaining is not choices else run
+        branch = run.fork(chosen) if len(remaining) > 1 else run
         branch.names.forget(chosen)
         branch.names.options_read = set()
         performer.section(branch, script.sections[index])

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, Iterator
+from collections.abc import Iterator
+from typing import Any
 
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
@@ -98,8 +99,7 @@ class _Checker:
             self.function(value, local)
         elif isinstance(value, ex.Compare):
             self.node(value.left, local)
-            if not (isinstance(value.right, ex.Name) and value.right.name in self.words | _WORDS
-                    | self.yarns):
+            if not (isinstance(value.right, ex.Name) and self.is_word(value, local)):
                 self.node(value.right, local)
         elif isinstance(value, ex.SizeIs):
             known = {name.lower() for name in self.sizes}
@@ -114,6 +114,12 @@ class _Checker:
         elif hasattr(type(value), "__attrs_attrs__"):
             for part in _fields(value):
                 self.node(part, local)
+
+    def is_word(self, value: ex.Compare, local: set[str]) -> bool:
+        """Whether the right side of a comparison is a word and not the name of a value."""
+        assert isinstance(value.right, ex.Name)
+        told = isinstance(value.left, ex.Name) and value.left.name in local
+        return told or value.right.name in self.words | self.yarns
 
     def word(self, value: ex.BedName | ex.End, known: tuple[str, ...], what: str,
              local: set[str]) -> None:
@@ -141,9 +147,10 @@ class _Checker:
 
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)
+        words = self.yarns | (_words_of(technique) if technique is not None else set())
         for _, value, _ in line.arguments:
             # A bare word may be a yarn or a word that the technique compares with.
-            if not (isinstance(value, ex.Name) and value.name in self.yarns):
+            if not (isinstance(value, ex.Name) and value.name in words):
                 self.node(value, local)
         if line.bed is not None:
             self.node(line.bed, local)
@@ -170,7 +177,21 @@ class _Checker:
                     if parameter.name == "bed" else f"Add  with {parameter.name} = …"))
 
 
-_WORDS = {"front", "back", "both", "left", "right", "half", "full"}
+def _words_of(node: Any) -> set[str]:
+    """The words that a technique compares its values with."""
+    if isinstance(node, tuple):
+        return set().union(*(_words_of(part) for part in node)) if node else set()
+    found: set[str] = set()
+    if isinstance(node, ex.Compare) and isinstance(node.right, ex.Name):
+        found.add(node.right.name)
+    if isinstance(node, st.Parameter) and isinstance(node.default, ex.Name):
+        found.add(node.default.name)
+    if hasattr(type(node), "__attrs_attrs__"):
+        for part in _fields(node):
+            found |= _words_of(part)
+    return found
+
+
 _STATEMENTS: tuple[type, ...] = tuple(st.Statement.__args__)  # type: ignore[attr-defined]
 
 

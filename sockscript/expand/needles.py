@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from sockscript.expand.record import Item
+from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import (
     BEDS,
     Bed,
@@ -17,8 +19,6 @@ from sockscript.operations.beds import (
     outermost,
     span,
 )
-from sockscript.expand.record import Item
-from sockscript.numbers.quantity import Quantity
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import BedState, Snapshot
 from sockscript.tree import expressions as ex
@@ -49,7 +49,7 @@ def state_of(snapshot: Snapshot, bed: Bed) -> BedState:
     return snapshot.front if bed is Bed.FRONT else snapshot.back
 
 
-def choose(run: "Run", needles: ex.Needles, bare_means: str) -> Chosen:
+def choose(run: Run, needles: ex.Needles, bare_means: str) -> Chosen:
     """Work out ``needles``.  A bed alone means its ``loaded`` needles or those ``in-use``."""
     beds, bed_word = run.beds(needles.bed)
     masks = [0, 0]
@@ -72,7 +72,7 @@ def _in_use(state: BedState) -> int:
     return state.work | state.upper | state.hold
 
 
-def _piece(run: "Run", piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, Item]:
+def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, Item]:
     if isinstance(piece, ex.NeedleRange):
         first, first_name = _point(run, piece.first, bed)
         if piece.last is None:
@@ -107,7 +107,7 @@ def _piece(run: "Run", piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int,
     return mask, ("every", Quantity(piece.step), Quantity(begin), words)
 
 
-def _at_end(run: "Run", piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, Item]:
+def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, Item]:
     side, word = run.end(piece.end)
     count = run.count(piece.count, "stitches")
     if piece.reach == "held":
@@ -131,7 +131,7 @@ def held_beyond(state: BedState, side: Side) -> int:
     return state.hold & ~((1 << (highest(working) + 1)) - 1)
 
 
-def _point(run: "Run", point: ex.Point, bed: Bed) -> tuple[int, str]:
+def _point(run: Run, point: ex.Point, bed: Bed) -> tuple[int, str]:
     number = run.count(point.number, "stitches")
     needles = run.engine.profile.needles
     if number == 0:
@@ -146,5 +146,5 @@ def _point(run: "Run", point: ex.Point, bed: Bed) -> tuple[int, str]:
     return index, needle_name(index, needles)
 
 
-def _on_bed(run: "Run", mask: int, bed: Bed) -> int:
+def _on_bed(run: Run, mask: int, bed: Bed) -> int:
     return mask & run.whole_bed

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, Callable
+from collections.abc import Callable
+from typing import Any
 
 from sockscript.expand import perform_beds, perform_carriage, perform_hands
 from sockscript.expand.conditions import judge
@@ -12,6 +13,7 @@ from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Scope, Value
 from sockscript.numbers.quantity import Quantity
 from sockscript.trace.faults import Fault
+from sockscript.tree import expressions as ex
 from sockscript.tree import statements as st
 
 MOST_REPEATS = 100_000
@@ -104,16 +106,20 @@ class Performer:
 
     def repeat_until(self, run: Run, line: st.RepeatUntil) -> None:
         verdict = judge(run, line.until)
+        was: object = None
 
         def more(done: int) -> bool:
-            nonlocal verdict
+            nonlocal verdict, was
             if done:
                 verdict = judge(run, line.until)
-            if not verdict.holds and done >= MOST_TRIES:
+            now = (run.engine.shape(), run.engine.counter if _reads_counter(line.until) else 0,
+                   tuple(run.scope.locals.items()))
+            stuck, was = now == was, now
+            if not verdict.holds and (stuck or done >= MOST_TRIES):
                 run.fault(Fault("never-true", amount=done), line.until.at,
                           {"wanted": verdict.words, "found": verdict.found})
                 raise run.cannot("never-true", line.until.at,
-                                 f"After {done} repeats this is still not so.",
+                                 f"After {done} repeats this is still not so, and never will be.",
                                  "Look at what the repeated lines change, and by how much.")
             return not verdict.holds
 
@@ -172,6 +178,14 @@ class Performer:
 
     def nothing(self, run: Run, line: st.Statement) -> None:
         """Techniques are defined at the top; nothing happens where they stand."""
+
+
+def _reads_counter(condition: ex.Condition) -> bool:
+    if isinstance(condition, (ex.Any_, ex.All)):
+        return any(_reads_counter(part) for part in condition.parts)
+    if isinstance(condition, ex.Not):
+        return _reads_counter(condition.part)
+    return isinstance(condition, ex.CounterIs)
 
 
 def _counts_stitches(run: Run, line: st.RepeatTimes) -> bool:

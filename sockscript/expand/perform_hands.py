@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from sockscript.expand.needles import Chosen, choose, state_of
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import Bed, highest, indices, lowest, needle_name, outermost
+from sockscript.operations.beds import (
+    Bed,
+    Side,
+    highest,
+    indices,
+    lowest,
+    needle_name,
+    outermost,
+)
 from sockscript.trace.faults import Fault
 from sockscript.tree import expressions as ex
 from sockscript.tree import statements as st
@@ -79,17 +89,22 @@ def fold(run: Run, line: st.FoldOnto) -> None:
 
 
 def move_edge(run: Run, line: st.MoveEdge) -> None:
-    bed = run.bed(line.bed)
+    beds, bed_word = run.beds(line.bed)
     side, word = run.end(line.end)
     count = run.count(line.count, "stitches")
     by = run.count(line.by, "stitches") if line.by is not None else 1
+    run.say("move-edge", {"count": Quantity(count), "end": word, "bed": bed_word,
+                          "way": "in" if line.inwards else "out", "by": Quantity(by)})
+    for bed in beds:
+        _move_edge_of(run, bed, side, count, by, line.inwards)
+
+
+def _move_edge_of(run: Run, bed: Bed, side: Side, count: int, by: int, inwards: bool) -> None:
     state = state_of(run.engine.snapshot(), bed)
     group = outermost(state.loaded, side, count)
     if group.bit_count() < count:
         run.fault(Fault("too-few-needles", bed=bed, needles=group, amount=count))
-    towards = by if (side == "left") == line.inwards else -by
-    run.say("move-edge", {"count": Quantity(count), "end": word, "bed": bed.word,
-                          "way": "in" if line.inwards else "out", "by": Quantity(by)})
+    towards = by if (side == "left") == inwards else -by
     moves = [(n, n + towards) for n in indices(group)]
     if towards > 0:
         moves.reverse()
@@ -99,7 +114,7 @@ def move_edge(run: Run, line: st.MoveEdge) -> None:
     landed = sum(1 << m[1] for m in on_bed)
     # Moved in, the old edge needles are empty and go out of work; moved out, the needle left
     # empty inside stays in work, to be filled or to make an eyelet.
-    out = outermost(group, side, by) & ~landed if line.inwards else 0
+    out = outermost(group, side, by) & ~landed if inwards else 0
     run.do(ops.Fashion(bed, tuple(on_bed), out))
 
 
@@ -112,9 +127,10 @@ def hand_work(run: Run, line: st.HandWork) -> None:
         for bed, needle in chosen.listed():
             run.do(ops.Wrap(bed, needle))
         return
-    make = {"cast_on": ops.CastOn, "bind_off": ops.BindOff, "gather": ops.Gather,
-            "drop": ops.Drop, "latch_up": ops.LatchUp}[line.kind]
-    run.do(make(front, back))
+    make: dict[str, Callable[[int, int], ops.Op]] = {
+        "cast_on": ops.CastOn, "bind_off": ops.BindOff, "gather": ops.Gather,
+        "drop": ops.Drop, "latch_up": ops.LatchUp}
+    run.do(make[line.kind](front, back))
 
 
 def scrap_off(run: Run, line: st.ScrapOffAs) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Mapping, NamedTuple, Union
+from collections.abc import Mapping
+from typing import NamedTuple, Union
 
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.ops import Op

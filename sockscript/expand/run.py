@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Mapping
+from collections.abc import Mapping
 
 from sockscript.expand.record import Instruction, Item, Key, Mishap, Moment
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
@@ -56,7 +56,7 @@ class Run:
         self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
 
-    def fork(self, choices: Mapping[str, Value]) -> "Run":
+    def fork(self, choices: Mapping[str, Value]) -> Run:
         """A copy that goes on from here with other choices; what is done is shared."""
         names = Names(self.script, self.size, self.names.choices)
         names._known = dict(self.names._known)

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Callable, Mapping, Union
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from typing import Union
 
 from attrs import evolve
 
@@ -50,14 +52,14 @@ class Names:
         self._known = {name: known for name, known in self._known.items()
                        if not known[1] & changed}
 
-    def bare(self) -> "Names":
+    def bare(self) -> Names:
         """The names that a technique from another file sees: none but the gauges."""
         if self._bare is None:
             bare = evolve(self.script, lets=(), options=(), sizes=None)
             self._bare = Names(bare, self.size, {})
         return self._bare
 
-    def get(self, name: str, at: Span, counts: "Counts") -> Value:
+    def get(self, name: str, at: Span, counts: Counts) -> Value:
         """The value of a measurement, option or `let`."""
         known = self._known.get(name)
         if known is None:
@@ -77,7 +79,7 @@ class Names:
         return (name in self._lets or name in self.choices
                 or (sizes is not None and name in sizes.measures))
 
-    def _work_out(self, name: str, at: Span, counts: "Counts") -> Value:
+    def _work_out(self, name: str, at: Span, counts: Counts) -> Value:
         if name in self.choices:
             self.options_read.add(name)
             return self.choices[name]
@@ -120,13 +122,11 @@ class Scope:
 
 def evaluate(expr: ex.Expr, scope: Scope, counts: Counts) -> Value:
     """The value of an expression.  Raises CannotDoError with the place of the part at fault."""
-    kind = type(expr)
-    if kind is ex.Literally:
-        return expr.value  # type: ignore[union-attr]
-    if kind is ex.Name:
-        name = expr.name  # type: ignore[union-attr]
-        local = scope.locals.get(name)
-        return local if local is not None else scope.names.get(name, expr.at, counts)
+    if isinstance(expr, ex.Literally):
+        return expr.value
+    if isinstance(expr, ex.Name):
+        local = scope.locals.get(expr.name)
+        return local if local is not None else scope.names.get(expr.name, expr.at, counts)
     if isinstance(expr, ex.Word):
         return expr.word
     try:
@@ -144,7 +144,7 @@ def evaluate(expr: ex.Expr, scope: Scope, counts: Counts) -> Value:
             return _call(expr, scope, counts)
     except QuantityError as error:
         raise cannot("units-do-not-fit", expr.at, error.message, error.hint) from None
-    raise TypeError(kind)
+    raise TypeError(type(expr))
 
 
 def number(expr: ex.Expr, scope: Scope, counts: Counts) -> Quantity:
@@ -218,12 +218,14 @@ def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
         return Quantity(q.tidy(length.value * _gauge(expr, scope, counts).rows_per_mm), "rows")
     if name == "width":
         count = _measured(expr, scope, counts, "stitches")
-        return Quantity(q.tidy(q.Fraction(count.value)
+        return Quantity(q.tidy(Fraction(count.value)
                                / _gauge(expr, scope, counts).stitches_per_mm), "mm")
     if name == "height":
         count = _measured(expr, scope, counts, "rows")
-        return Quantity(q.tidy(q.Fraction(count.value)
+        return Quantity(q.tidy(Fraction(count.value)
                                / _gauge(expr, scope, counts).rows_per_mm), "mm")
+    if name == "number":
+        return Quantity(number(expr.arguments[0], scope, counts).value)
     if name in ("smaller", "larger"):
         left = number(expr.arguments[0], scope, counts)
         right = number(expr.arguments[1], scope, counts)
@@ -236,7 +238,7 @@ def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
 
 FUNCTIONS: dict[str, tuple[int, int]] = {
     "stitches": (1, 2), "rows": (1, 2), "width": (1, 2), "height": (1, 2),
-    "smaller": (2, 2), "larger": (2, 2),
+    "number": (1, 1), "smaller": (2, 2), "larger": (2, 2),
     "count-on": (1, 1), "count-working": (1, 1), "count-held": (1, 1),
 }
 """The functions and how many values each takes (fewest, most)."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Callable, NamedTuple
+from collections.abc import Callable
+from typing import NamedTuple
 
 from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices, explore
 from sockscript.expand.known_names import check_names
@@ -107,8 +108,8 @@ def findings_of(proof: Proof, step_number: StepNumber | None = None) -> list[Fin
             for rule in RULES:
                 mishaps.extend(rule(run))
             for mishap in mishaps:
-                key = (mishap.fault.kind, mishap.fault.bed if "corner" in mishap.fault.kind
-                       else None, mishap.fault.name, _line_key(mishap.places))
+                key: tuple[object, ...] = (mishap.fault.kind, mishap.fault.name,
+                                           _line_key(mishap.places))
                 _gather(gathered, key, _Gathered(mishap, None, run, size, outcome), number)
             if run.stopped is not None and run.stopped.kind != "never-true":
                 at = run.stopped.at

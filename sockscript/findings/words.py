@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Mapping
+from collections.abc import Mapping
 
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
@@ -137,7 +137,8 @@ def condition_words(words: Item) -> str:
         return words
     if isinstance(words, Quantity):
         return show(words)
-    head, *rest = words
+    head = words[0]
+    rest: tuple[Item, ...] = words[1:]
     if head == "count":
         count, where, end, bed = rest
         text = plural(_int(count), "stitch")
@@ -150,6 +151,9 @@ def condition_words(words: Item) -> str:
         return f"the row counter to show {condition_words(rest[0])}"
     if head == "tube":
         return f"a tube of {plural(_int(rest[0]), 'stitch')} a bed"
+    if head == "hung":
+        return {"comb": "the comb to be hung", "weights": "the weights to be hung",
+                "yarn": "a yarn in the feeder"}[str(rest[0])]
     if head == "equal":
         return "as many stitches on the one bed as on the other"
     if head == "size":
@@ -158,7 +162,7 @@ def condition_words(words: Item) -> str:
         return f"anything but {condition_words(rest[0])}"
     if head in ("and", "or"):
         return f" {head} ".join(condition_words(r) for r in rest)
-    left, how, right = rest
+    left, how, right = rest[0], rest[1], rest[2]
     text = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
             "less_than": "to be less than", "at_least": "to be at least",
             "at_most": "to be at most"}[str(how)]
@@ -192,7 +196,8 @@ def _since(mishap: Mishap, run: Run) -> str:
     if not isinstance(since, Quantity) or not run.moments:
         return "Look at what comes before this line."
     moment = run.moments[int(since.value)]
-    place = moment.places[1] if len(moment.places) > 1 else moment.places[-1]
+    own = [place for place in moment.places if place.source is run.script.source]
+    place = own[-1] if own else moment.places[-1]
     if int(since.value) == 0:
         return "It is so from the beginning."
     return f"It is so since line {place.line}: {place.source.line(place.line).strip()}"

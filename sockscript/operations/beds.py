@@ -8,8 +8,9 @@ rightmost (R N/2), so "further left" is always "lower bit".
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from enum import IntEnum
-from typing import Iterator, Literal
+from typing import Literal
 
 Side = Literal["left", "right"]
 
@@ -26,7 +27,7 @@ class Bed(IntEnum):
         return "front" if self is Bed.FRONT else "back"
 
     @property
-    def opposite(self) -> "Bed":
+    def opposite(self) -> Bed:
         """The bed that faces this one."""
         return Bed.BACK if self is Bed.FRONT else Bed.FRONT
 

@@ -31,7 +31,7 @@ class SetPitch:
 
 @frozen
 class Rack:
-    """Rack the back bed to an absolute position: ``steps`` needles to the right (negative: left)."""
+    """Rack the back bed to ``steps`` needles right of the middle (negative: left of it)."""
 
     steps: int
 

@@ -66,7 +66,12 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
         while open_blocks and open_blocks[-1].indent >= indent:
             open_blocks.pop()
         siblings = open_blocks[-1].children if open_blocks else top
-        if siblings and siblings[0].indent != indent or not open_blocks and indent:
+        if open_blocks and body[0] in '"“':
+            # Words that go on from the line above may stand under its opening quote.
+            siblings.append(line)
+            continue
+        first = next((s for s in siblings if s.text.lstrip()[:1] not in '"“'), None)
+        if first is not None and first.indent != indent or not open_blocks and indent:
             problems.append(Problem(
                 "ragged-indentation", Span(source, number, 1, indent + 1),
                 "This line is indented differently from the lines it belongs with.",

@@ -6,8 +6,9 @@ operations in ``hands``.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from fractions import Fraction
-from typing import Any, Callable, Mapping
+from typing import Any
 
 from sockscript.machine.profile import ANY_DOUBLE_BED, Profile
 from sockscript.operations import ops
@@ -128,10 +129,9 @@ class Engine:
         self.dropped += (after[4] - before[4]) * times
         for yarn, count in after[5].items():
             self.yarn_loops[yarn] = count + (count - before[5].get(yarn, 0)) * times
-        for bed in (FRONT, BACK):
-            strands = self.beds[bed].strands
-            for mask, count in after[6 + bed].items():  # type: ignore[attr-defined]
-                strands[mask] = count + (count - before[6 + bed].get(mask, 0)) * times  # type: ignore[attr-defined]
+        for stacks, was, now in zip(self.beds, before[6:], after[6:], strict=True):
+            for mask, count in now.items():
+                stacks.strands[mask] = count + (count - was.get(mask, 0)) * times
 
 
 _CARRY_OUT: dict[type, Callable[[Engine, Any], list[Fault]]] = {

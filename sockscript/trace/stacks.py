@@ -40,7 +40,7 @@ class BedStacks:
         self.size: Fraction | None = None
         self._view: BedState | None = None
 
-    def copy(self) -> "BedStacks":
+    def copy(self) -> BedStacks:
         """An independent copy."""
         twin = BedStacks.__new__(BedStacks)
         twin.work, twin.upper, twin.hold = self.work, self.upper, self.hold

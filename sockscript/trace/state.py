@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Mapping, NamedTuple
+from collections.abc import Mapping
+from typing import NamedTuple
 
 from sockscript.operations.beds import Bed, Side
 from sockscript.operations.ops import Action, Position

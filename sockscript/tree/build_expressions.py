@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, Callable, Iterator
+from collections.abc import Callable, Iterator
+from typing import Any
 
 from lark import Token, Tree
 
@@ -85,7 +86,7 @@ class ExpressionBuilder:
         """An error at a part of the line."""
         return SlipError(Problem(kind, self.at(where), message, hint))
 
-    def amount(self, parse: Tree[Token]) -> Quantity:
+    def amount(self, parse: Parse) -> Quantity:
         """The plain number of an ``amount``."""
         try:
             return Quantity(read_amount(str(parse.children[0])))
@@ -102,7 +103,7 @@ class ExpressionBuilder:
 
     # ---- numbers
 
-    def expr(self, parse: Tree[Token]) -> ex.Expr:
+    def expr(self, parse: Parse) -> ex.Expr:
         """Any value."""
         return _EXPR[parse.data](self, parse, parse.children)
 
@@ -131,7 +132,7 @@ class ExpressionBuilder:
 
     def _round(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
         way: Any = {"to_nearest": "nearest", "up_to": "up", "down_to": "down"}[parse.data]
-        form = kids[1] if len(kids) > 1 else None
+        form: Parse = kids[1] if len(kids) > 1 else None
         multiple: ex.Expr | None = None
         plus: ex.Expr | None = None
         shape: Any = "whole" if form is None else str(form.data)
@@ -142,16 +143,16 @@ class ExpressionBuilder:
 
     # ---- needles
 
-    def bed(self, parse: Tree[Token]) -> ex.BedName:
+    def bed(self, parse: Parse) -> ex.BedName:
         """A bed."""
         words = word_of(parse).split()
         return ex.BedName(self.at(parse), words[-1], other=len(words) == 2)
 
-    def end(self, parse: Tree[Token]) -> ex.End:
+    def end(self, parse: Parse) -> ex.End:
         """An end of the bed."""
         return ex.End(self.at(parse), word_of(parse))
 
-    def point(self, parse: Tree[Token]) -> ex.Point:
+    def point(self, parse: Parse) -> ex.Point:
         """One needle."""
         token = str(parse.children[0])
         if len(parse.children) == 1:
@@ -160,13 +161,13 @@ class ExpressionBuilder:
             number = self.expr(parse.children[1])
         return ex.Point(self.at(parse), token[0].upper(), number)
 
-    def needles(self, parse: Tree[Token]) -> ex.Needles:
+    def needles(self, parse: Parse) -> ex.Needles:
         """Needles of a bed."""
         pieces, bed = parse.children
         built = tuple(self.piece(p) for p in pieces.children) if pieces is not None else ()
         return ex.Needles(self.at(parse), built, self.bed(bed))
 
-    def piece(self, parse: Tree[Token]) -> ex.Piece:
+    def piece(self, parse: Parse) -> ex.Piece:
         """One part of a set of needles."""
         kids = parse.children
         at = self.at(parse)
@@ -192,7 +193,7 @@ class ExpressionBuilder:
 
     # ---- conditions
 
-    def condition(self, parse: Tree[Token]) -> ex.Condition:
+    def condition(self, parse: Parse) -> ex.Condition:
         """Anything after ``expect``, ``until`` or ``when``."""
         kids = parse.children
         at = self.at(parse)
@@ -203,7 +204,7 @@ class ExpressionBuilder:
                 if len(kids) == 1:
                     return self.condition(kids[0])
                 return ex.All(at, tuple(self.condition(kid) for kid in kids))
-            case "not_true":
+            case "negated":
                 return ex.Not(at, self.condition(kids[0]))
             case "count_is":
                 where: Any = {"in_work": "work", "in_hold": "hold"}[kids[1].data] if kids[1] \
@@ -223,13 +224,18 @@ class ExpressionBuilder:
                 return ex.TubeIs(at, self.expr(kids[0]))
             case "beds_equal":
                 return ex.BedsEqual(at)
+            case "tackle_is":
+                what: Any = word_of(kids[0])
+                return ex.HungIs(at, what)
+            case "yarn_is":
+                return ex.HungIs(at, "yarn")
             case "size_is":
                 return ex.SizeIs(at, tuple(self.size_name(kid) for kid in kids))
             case _:
                 how: Any = str(kids[1].data)
                 return ex.Compare(at, self.expr(kids[0]), how, self.expr(kids[2]))
 
-    def size_name(self, parse: Tree[Token]) -> str:
+    def size_name(self, parse: Parse) -> str:
         """A size as the author spells it."""
         token = parse.children[0]
         return string_value(token) if token.type == "STRING" else str(token)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any, Callable
+from collections.abc import Callable
+from typing import Any
 
-from lark import Token, Tree
+from lark import Token
 from lark.exceptions import LarkError
 
 from sockscript.text.parser import load_parser
@@ -24,7 +25,7 @@ from sockscript.tree.slips import syntax_problem
 class StatementBuilder(ExpressionBuilder):
     """Builds the statement of one line; ``body`` is what is indented under it."""
 
-    def statement(self, parse: Tree[Token], body: st.Block) -> st.Statement:
+    def statement(self, parse: Parse, body: st.Block) -> st.Statement:
         """The node for a line that is not part of the header."""
         return _BUILD[parse.data](self, parse.children, body)
 

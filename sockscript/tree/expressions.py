@@ -41,7 +41,7 @@ class Call:
 
     at: Span
     function: str
-    arguments: tuple["Expr", ...]
+    arguments: tuple[Expr, ...]
 
 
 @node
@@ -50,8 +50,8 @@ class Sum:
 
     at: Span
     sign: Literal["+", "-", "*", "/"]
-    left: "Expr"
-    right: "Expr"
+    left: Expr
+    right: Expr
 
 
 @node
@@ -59,10 +59,10 @@ class Round:
     """A value rounded to nearest, up or down, to ``multiple`` k + ``plus``."""
 
     at: Span
-    value: "Expr"
+    value: Expr
     way: Literal["nearest", "up", "down"]
-    multiple: "Expr | None"
-    plus: "Expr | None"
+    multiple: Expr | None
+    plus: Expr | None
     form: Literal["whole", "even", "odd", "multiple"]
 
 
@@ -144,7 +144,7 @@ class Every:
     at: Span
     step: int
     start: Expr | None
-    piece: "Piece"
+    piece: Piece
 
 
 Piece = Union[NeedleRange, Everything, Centre, AtEnd, Every]
@@ -167,7 +167,7 @@ class Any_:
     """At least one part is true."""
 
     at: Span
-    parts: tuple["Condition", ...]
+    parts: tuple[Condition, ...]
 
 
 @node
@@ -175,7 +175,7 @@ class All:
     """Every part is true."""
 
     at: Span
-    parts: tuple["Condition", ...]
+    parts: tuple[Condition, ...]
 
 
 @node
@@ -183,7 +183,7 @@ class Not:
     """The part is not true."""
 
     at: Span
-    part: "Condition"
+    part: Condition
 
 
 @node
@@ -229,6 +229,14 @@ class BedsEqual:
 
 
 @node
+class HungIs:
+    """The comb or the weights are hung, or (``yarn``) a yarn is in the feeder."""
+
+    at: Span
+    what: Literal["comb", "weights", "yarn"]
+
+
+@node
 class SizeIs:
     """The size is one of these."""
 
@@ -247,5 +255,5 @@ class Compare:
 
 
 Condition = Union[
-    Any_, All, Not, CountIs, CarriageIs, CounterIs, TubeIs, BedsEqual, SizeIs, Compare
+    Any_, All, Not, CountIs, CarriageIs, CounterIs, TubeIs, BedsEqual, HungIs, SizeIs, Compare
 ]

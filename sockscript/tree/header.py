@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from lark import Token, Tree
+from lark import Token
 
 from sockscript.numbers.quantity import Quantity, tidy
 from sockscript.text.source import Problem, Span
@@ -16,7 +16,7 @@ from sockscript.tree.script import Gauge, MachineNeeds, Option, Sizes, Yarn
 _ROLES = {"waste_role": "waste", "cord_role": "cord"}
 
 
-def build_yarn(b: StatementBuilder, parse: Tree[Token]) -> Yarn:
+def build_yarn(b: StatementBuilder, parse: Parse) -> Yarn:
     """``yarn NAME "…" 380 m per 100 g as waste``."""
     name, text, run, role = parse.children
     metres: Any = None
@@ -30,7 +30,7 @@ def build_yarn(b: StatementBuilder, parse: Tree[Token]) -> Yarn:
     return Yarn(b.whole, b.name(name), string_value(text), metres, kind)
 
 
-def build_gauge(b: StatementBuilder, parse: Tree[Token]) -> Gauge:
+def build_gauge(b: StatementBuilder, parse: Parse) -> Gauge:
     """``gauge FABRIC 30 stitches, 42 rows per 10 cm``."""
     fabric, stitches, rows, over, unit = parse.children
     length = b.length(over, unit)
@@ -43,7 +43,7 @@ def build_gauge(b: StatementBuilder, parse: Tree[Token]) -> Gauge:
                  tidy(Fraction(tall.value) / length.value), count.value, tall.value, length)
 
 
-def build_option(b: StatementBuilder, parse: Tree[Token]) -> Option:
+def build_option(b: StatementBuilder, parse: Parse) -> Option:
     """``option NAME a, b default b``."""
     def value(part: Parse) -> Quantity | str:
         kid = part.children[0]
@@ -69,7 +69,7 @@ class MachineBlock:
         self.fields: dict[str, Any] = {"at": at, "name": name}
         self.words: dict[str, str] = {}
 
-    def add(self, b: StatementBuilder, parse: Tree[Token]) -> None:
+    def add(self, b: StatementBuilder, parse: Parse) -> None:
         """Take in one line; raises SlipError."""
         kids = parse.children
         fields = self.fields
@@ -112,7 +112,7 @@ class MachineBlock:
 class SizeTable:
     """Gathers the rows under ``sizes``."""
 
-    def __init__(self, b: StatementBuilder, parse: Tree[Token]) -> None:
+    def __init__(self, b: StatementBuilder, parse: Parse) -> None:
         self.at = b.whole
         self.names = tuple(b.size_name(kid) for kid in parse.children)
         self.measures: dict[str, tuple[Quantity, ...]] = {}
@@ -122,7 +122,7 @@ class SizeTable:
             raise b.slip(parse, "bad-sizes",
                          f"The size '{sorted(doubled)[0]}' stands in the table twice.")
 
-    def add(self, b: StatementBuilder, parse: Tree[Token]) -> None:
+    def add(self, b: StatementBuilder, parse: Parse) -> None:
         """Take in one row; raises SlipError when cells are missing or left over."""
         name = b.name(parse.children[0])
         cells = parse.children[1:]

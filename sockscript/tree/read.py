@@ -6,9 +6,10 @@ read, so that one run tells of all the slips.
 
 from __future__ import annotations
 
-from typing import Any, Callable
+from collections.abc import Callable
+from functools import partial
+from typing import Any
 
-from lark import Token, Tree
 from lark.exceptions import LarkError
 
 from sockscript.text.layout import Line, lay_out
@@ -16,7 +17,7 @@ from sockscript.text.parser import load_parser
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree import header
 from sockscript.tree import statements as st
-from sockscript.tree.build_expressions import SlipError, string_value
+from sockscript.tree.build_expressions import Parse, SlipError, string_value
 from sockscript.tree.build_statements import BLOCK_OPENERS, StatementBuilder
 from sockscript.tree.script import Script
 from sockscript.tree.slips import syntax_problem
@@ -28,11 +29,7 @@ _AT_TOP = _TOP_ONLY | {"let", "note", "caution"}
 MOST_PROBLEMS = 30
 """After so many slips the file is something else than a script."""
 
-RESERVED = frozenset("""
-    front back both left right other all held empty centre every and or not is to in of on onto by
-    with from as at out work hold rest tuck circular knit row rows round rounds stitch stitches
-    needle needles working turned carriage side far size
-""".split())
+RESERVED = frozenset(["front", "back", "both", "left", "right", "other", "all", "held", "empty", "centre", "every", "and", "or", "not", "is", "to", "in", "of", "on", "onto", "by", "with", "from", "as", "at", "out", "work", "hold", "rest", "tuck", "circular", "knit", "row", "rows", "round", "rounds", "stitch", "stitches", "needle", "needles", "working", "turned", "carriage", "side", "far", "size"])
 
 
 class _Reader:
@@ -45,11 +42,11 @@ class _Reader:
             "sections": []}
         self.techniques: dict[str, st.Technique] = {}
         self.parser = load_parser()
-        self.parses: dict[tuple[str, str], Tree[Token]] = {}
+        self.parses: dict[tuple[str, str], Parse] = {}
 
     # ---- lines
 
-    def parse(self, line: Line, start: str) -> Tree[Token] | None:
+    def parse(self, line: Line, start: str) -> Parse | None:
         """Parse one line; the same text is parsed only once."""
         key = (start, line.text)
         found = self.parses.get(key)
@@ -105,7 +102,7 @@ class _Reader:
                     statements.append(built)
         return tuple(statements)
 
-    def statement(self, line: Line, parse: Tree[Token]) -> st.Statement | None:
+    def statement(self, line: Line, parse: Parse) -> st.Statement | None:
         """One statement with its block."""
         builder = self.builder(line)
         children = line.children
@@ -114,8 +111,9 @@ class _Reader:
             body = self.block(children) if parse.data == "step" else ()
             if parse.data != "step" and children:
                 self.nothing_under(line, children)
-            built = self.guarded(lambda: builder.statement(parse, body))
-            return self.joined(built, extra)
+            words = self.guarded(lambda: builder.statement(parse, body))
+            told: st.Statement | None = self.joined(words, extra)
+            return told
         body = self.block(children)
         if children and parse.data not in BLOCK_OPENERS:
             self.nothing_under(line, children)
@@ -123,7 +121,8 @@ class _Reader:
             self.problem(line, "empty-block", "Nothing is indented under this line.",
                          "Indent the lines that it governs by four spaces.")
             return None
-        return self.guarded(lambda: builder.statement(parse, body))  # type: ignore[no-any-return]
+        built: st.Statement | None = self.guarded(lambda: builder.statement(parse, body))
+        return built
 
     def nothing_under(self, line: Line, children: list[Line]) -> None:
         self.problem(children[0], "misplaced-line",
@@ -139,8 +138,7 @@ class _Reader:
             parse = self.parse(line, "line")
             if parse is not None:
                 token = parse.children[0]
-                builder = self.builder(line)
-                more = self.guarded(lambda b=builder, t=token: b.words(t))
+                more = self.guarded(partial(self.builder(line).words, token))
                 if more is not None:
                     words.append(more)
         return words, []
@@ -235,7 +233,7 @@ class _Reader:
                 "reserved-word", at, f"'{name}' is a word of the language.",
                 f"Choose another name, for example {name}-count."))
 
-    def technique(self, line: Line, parse: Tree[Token]) -> None:
+    def technique(self, line: Line, parse: Parse) -> None:
         built = self.statement(line, parse)
         if not isinstance(built, st.Technique):
             return
@@ -266,7 +264,7 @@ class _Reader:
                         block.words[str(pair.children[0]).lower()] = string_value(
                             pair.children[1])
                 continue
-            self.guarded(lambda c=child, r=row: block.add(self.builder(c), r))
+            self.guarded(partial(block.add, self.builder(child), row))
         if "machine" in self.fields:
             self.problem(line, "named-twice", "There is a second 'machine' block.",
                          "Put all its lines into the first one.")
@@ -281,7 +279,7 @@ class _Reader:
         for child in line.children:
             row = self.parse(child, "size_row")
             if row is not None and table is not None:
-                self.guarded(lambda c=child, r=row: table.add(self.builder(c), r))
+                self.guarded(partial(table.add, self.builder(child), row))
         if table is None:
             return
         if "sizes" in self.fields:
@@ -303,6 +301,6 @@ def read_script(source: Source) -> Script:
         if len(reader.problems) > MOST_PROBLEMS:
             break
     found = sorted(reader.problems, key=lambda p: (p.at.line, p.at.start))
-    return Script(source=source, **reader.fields, techniques=reader.techniques,
-                  **{name: tuple(items) for name, items in reader.lists.items()},
-                  problems=tuple(found))
+    fields: dict[str, Any] = {
+        **reader.fields, **{name: tuple(items) for name, items in reader.lists.items()}}
+    return Script(source=source, techniques=reader.techniques, problems=tuple(found), **fields)

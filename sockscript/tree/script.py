@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Literal, Mapping
+from collections.abc import Mapping
+from typing import Literal
 
 from attrs import field, frozen
 

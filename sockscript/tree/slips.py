@@ -50,7 +50,7 @@ SAMPLES = {
 }
 
 
-def nearest(word: str, words: "list[str] | tuple[str, ...] | set[str]") -> str | None:
+def nearest(word: str, words: list[str] | tuple[str, ...] | set[str]) -> str | None:
     """The word most like ``word``, if one is like it at all."""
     found = difflib.get_close_matches(word.lower(), sorted(words), n=1, cutoff=0.7)
     return found[0] if found else None
@@ -99,17 +99,30 @@ def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0) -> 
             return Problem("unfinished-line", at,
                            f"The line stops too early: {_expectation(expected)} should follow.",
                            sample)
-        found = str(token)
         column = token.column or 1
     elif isinstance(error, UnexpectedCharacters):
         expected = set(error.allowed or ())
-        match = re.compile(r"[^\W_]+(-[^\W_]+)*|\S").match(text, column - 1)
-        found = match.group(0) if match else text[column - 1:column]
     else:
-        expected = set(error.accepts or ()) if isinstance(error, UnexpectedInput) else set()
-        found = ""
-    at = Span(whole.source, whole.line, column + shift, column + shift + max(1, len(found)))
+        expected = set()
+    begin = column - 1
+    while begin and text[begin - 1].isalnum() and text[begin:begin + 1].isalnum():
+        begin -= 1
+    match = re.compile(r"[^\W_]+(-[^\W_]+)*|\S").match(text, begin)
+    found = match.group(0) if match else text[begin:begin + 1]
+    if begin < column - 1 and found[:1].isalpha():
+        # A word of the language was read off the front of a longer word ("too" for "to").
+        meant = text[begin:column - 1]
+        return Problem("unknown-word", _at(whole, begin + shift, len(found)),
+                       f"'{found}' does not fit here.",
+                       f"Did you mean '{meant}'?" if len(meant) > 1 else sample)
+    column = begin + 1
+    at = _at(whole, column - 1 + shift, max(1, len(found)))
     return _unexpected_word(found, column, text, expected, at, sample)
+
+
+def _at(whole: Span, begin: int, length: int) -> Span:
+    """A place in the line of ``whole``; ``begin`` counts from 0."""
+    return Span(whole.source, whole.line, begin + 1, begin + 1 + length)
 
 
 def _unexpected_word(found: str, column: int, text: str, expected: set[str], at: Span,

@@ -17,7 +17,7 @@ class Words:
     """Printed words: plain text and, between braces, values."""
 
     at: Span
-    parts: tuple["str | Expr", ...]
+    parts: tuple[str | Expr, ...]
 
 
 # ---- glue

@@ -6,7 +6,7 @@ list it here; its words go into ``catalogue``.
 
 from __future__ import annotations
 
-from typing import Callable
+from collections.abc import Callable
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run

@@ -51,7 +51,8 @@ class _Turns:
 
     A turn leaves a hole unless the held needle next to it was wrapped, or is itself the needle
     that knitted last: in both cases the yarn is attached to a held needle.  When the needle that
-    knitted last has only just come back from hold, the hole is a small eyelet.
+    knitted last has only just come back from hold, or the next row fetches one back at the other
+    end, the hole is a small eyelet.
     """
 
     def __init__(self) -> None:
@@ -68,7 +69,8 @@ class _Turns:
         if before.attached is not None:
             bed, needle = before.attached
             self._judge(found, _bed(before, bed), bed, needle, before.carriage,
-                        self.returned_before[bed], _goes_on(before, bed, op.passes))
+                        self.returned_before[bed] | _if_any(self.returned[bed], needle),
+                        _goes_on(before, bed))
         if op.passes > 1 and after.attached is not None:
             # Rows knitted in one go turn at the far end too (and, from the third, at this one).
             for bed in BEDS:
@@ -95,7 +97,11 @@ class _Turns:
             found.append(("short-row-eyelet" if eyelet else "short-row-hole", bed, held))
 
 
-def _goes_on(before: Snapshot, bed: Bed, passes: int) -> bool:
+def _if_any(returned: int, needle: int) -> int:
+    return 1 << needle if returned else 0
+
+
+def _goes_on(before: Snapshot, bed: Bed) -> bool:
     """Whether the same bed knits again in the next pass, so that the yarn turns on it."""
     action = _bed(before, bed).action
     return action in ("knit", "tuck")
