@@ -1,0 +1,13 @@
+"""What each command does, apart from the words on the command line (those are in ``cli``).
+
+Every command module has ``run(**options) -> int``, which prints and returns the exit status:
+0 clean, 1 something was found, 2 unusable input.
+"""
+
+SAMPLES = {
+    "check": "sockscript check my-sock.sockscript",
+    "steps": "sockscript steps my-sock.sockscript --size Medium",
+    "needles": "sockscript needles my-sock.sockscript --size Medium --step 12",
+    "new": "sockscript new --title \"Harbour Sock\" -o harbour.sockscript",
+}
+"""A sample line for each command, for messages."""

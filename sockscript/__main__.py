@@ -1,0 +1,6 @@
+"""``python -m sockscript``."""
+
+from sockscript.cli import main
+
+if __name__ == "__main__":
+    main()

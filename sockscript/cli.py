@@ -1,0 +1,97 @@
+"""The command line.
+
+``check`` is run at every save, so its plain form (files, perhaps ``--machine``) goes straight
+to work; everything else, and every slip, goes through typer, whose handling of parameters alone
+takes longer than a check.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import Any
+
+from sockscript.commands import SAMPLES
+
+INTERNAL = 70
+
+
+def plain_check(arguments: list[str]) -> tuple[list[Path], str | None] | None:
+    """The files and machine of a plain ``check``, or None when typer should look at it."""
+    if arguments[:1] != ["check"]:
+        return None
+    rest, machine = arguments[1:], None
+    if len(rest) > 2 and rest[-2] == "--machine":
+        rest, machine = rest[:-2], rest[-1]
+    if not rest or any(word.startswith("-") for word in rest):
+        return None
+    return [Path(word) for word in rest], machine
+
+
+def main() -> None:
+    """Run the command line; never shows a traceback."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8")
+    try:
+        status = _dispatch(sys.argv[1:])
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        status = 130
+    except BrokenPipeError:
+        # The reader went away (a pager was closed): nothing is wrong.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        status = 141
+    except Exception as error:
+        if os.environ.get("SOCKSCRIPT_DEBUG"):
+            raise
+        print("This is a mistake in sockscript itself, not in your script: "
+              f"{type(error).__name__}: {error}\nPlease report it, with the script and this line. "
+              "(SOCKSCRIPT_DEBUG=1 shows where it happened.)", file=sys.stderr)
+        status = INTERNAL
+    sys.exit(status)
+
+
+def _dispatch(arguments: list[str]) -> int:
+    plain = plain_check(arguments)
+    if plain is not None:
+        from sockscript.commands import check
+
+        return check.run(files=plain[0], machine=plain[1])
+    return _typer(arguments)
+
+
+def _typer(arguments: list[str]) -> int:
+    os.environ.setdefault("TYPER_USE_RICH", "0")
+    import typer
+
+    from sockscript.commands.app import app
+
+    try:
+        result = app(arguments, prog_name="sockscript", standalone_mode=False)
+    except typer.Abort:
+        return 130
+    except Exception as error:
+        # Every usage error of typer says what it is in format_message().
+        if not hasattr(error, "format_message"):
+            raise
+        print(_usage(error, arguments), file=sys.stderr)
+        return 2
+    return int(result or 0)
+
+
+def _usage(error: Any, arguments: list[str]) -> str:
+    """A slip on the command line in plain words."""
+    from sockscript.tree.slips import nearest
+
+    text = error.format_message().rstrip(".") + "."
+    command = next((word for word in arguments if word in SAMPLES), None)
+    if command is None and arguments and not arguments[0].startswith("-"):
+        meant = nearest(arguments[0], set(SAMPLES))
+        text = f"There is no command '{arguments[0]}'."
+        text += f" Did you mean '{meant}'?" if meant else ""
+        return f"{text}\nThere are {', '.join(sorted(SAMPLES))}; 'sockscript --help' tells more."
+    sample = SAMPLES.get(command or "", "sockscript --help")
+    return f"{text}\nFor example:  {sample}"

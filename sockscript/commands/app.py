@@ -1,0 +1,115 @@
+"""The commands and their options, for typer.  Imported only when typer is needed."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from sockscript.commands import SAMPLES
+
+app = typer.Typer(
+    name="sockscript", rich_markup_mode=None, pretty_exceptions_enable=False,
+    help="Write a sock pattern in plain words, prove that it knits, print its steps.")
+@app.callback(invoke_without_command=True)
+def whole(
+    context: typer.Context,
+    version: Annotated[bool, typer.Option("--version", help="Say which version this is.")]
+    = False,
+) -> int:
+    if version:
+        from sockscript import __version__
+
+        print(f"sockscript {__version__}")
+        return 0
+    if context.invoked_subcommand is None:
+        print("sockscript wants a command: check, steps, needles or new.\n"
+              "For example:  sockscript check my-sock.sockscript\n"
+              "'sockscript --help' tells what each does.", file=sys.stderr)
+        raise typer.Exit(2)
+    return 0
+
+
+@app.command()
+def check(
+    files: Annotated[list[Path] | None, typer.Argument(help="Scripts to prove.")] = None,
+    machine: Annotated[str | None, typer.Option(
+        help="A machine profile: its name, or a .machine file.")] = None,
+) -> int:
+    """Knit a script in thought, every size and every choice, and tell what goes wrong."""
+    if not files:
+        return _wants("check", "at least one script")
+    from sockscript.commands import check as command
+
+    return command.run(files=files, machine=machine)
+
+
+@app.command()
+def steps(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    size: Annotated[list[str] | None, typer.Option(
+        help="Print only this size (may be given again).")] = None,
+    choose: Annotated[list[str] | None, typer.Option(
+        help="Settle an option: NAME=VALUE (may be given again).")] = None,
+    all_choices: Annotated[bool, typer.Option(
+        "--all-choices", help="Print all choices side by side.")] = False,
+    machine: Annotated[str | None, typer.Option(
+        help="Use this machine's own words for the settings.")] = None,
+    format: Annotated[str, typer.Option(help="text, markdown or json.")] = "text",
+    every_row: Annotated[bool, typer.Option(
+        "--every-row", help="List every row with a box to tick.")] = False,
+    out: Annotated[Path | None, typer.Option(
+        "-o", "--out", help="Write to this file.")] = None,
+) -> int:
+    """Print the pattern as numbered steps, all sizes together."""
+    if file is None:
+        return _wants("steps", "a script")
+    from sockscript.commands import steps as command
+
+    return command.run(file=file, sizes=size or [], choose=choose or [],
+                       all_choices=all_choices, machine=machine, format=format,
+                       every_row=every_row, out=out)
+
+
+@app.command()
+def needles(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
+    step: Annotated[int | None, typer.Option(help="At the end of this printed step.")] = None,
+    row: Annotated[int | None, typer.Option(help="When the row counter shows this.")] = None,
+    choose: Annotated[list[str] | None, typer.Option(
+        help="Settle an option: NAME=VALUE.")] = None,
+    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
+) -> int:
+    """Draw what should be on every needle at a step or a row: to find the place again."""
+    if file is None or (step is None) == (row is None):
+        return _wants("needles", "a script and either --step or --row")
+    from sockscript.commands import needles as command
+
+    return command.run(file=file, size=size, step=step, row=row, choose=choose or [],
+                       machine=machine)
+
+
+@app.command()
+def new(
+    title: Annotated[str | None, typer.Option(help="What the pattern is called.")] = None,
+    author: Annotated[str | None, typer.Option(help="Who wrote it.")] = None,
+    kind: Annotated[str | None, typer.Option(
+        help="sock or leg-warmer.")] = None,
+    gauge: Annotated[str | None, typer.Option(
+        help="Stitches and rows over 10 cm, for example 30x42.")] = None,
+    out: Annotated[Path | None, typer.Option(
+        "-o", "--out", help="Write to this file.")] = None,
+) -> int:
+    """Write a first script to start from; it checks clean."""
+    from sockscript.commands import new as command
+
+    return command.run(title=title, author=author, kind=kind, gauge=gauge, out=out)
+
+
+def _wants(command: str, what: str) -> int:
+    print(f"sockscript {command} wants {what}.\nFor example:  {SAMPLES[command]}\n"
+          f"'sockscript {command} --help' tells the rest.", file=sys.stderr)
+    return 2
