@@ -41,9 +41,9 @@ def check(
     """Knit a script in thought, every size and every choice, and tell what goes wrong."""
     if not files:
         return _wants("check", "at least one script")
-    from sockscript.commands import check as command
+    from sockscript.commands.check import run
 
-    return command.run(files=files, machine=machine)
+    return run(files=files, machine=machine)
 
 
 @app.command()
@@ -66,9 +66,9 @@ def steps(
     """Print the pattern as numbered steps, all sizes together."""
     if file is None:
         return _wants("steps", "a script")
-    from sockscript.commands import steps as command
+    from sockscript.commands.steps import run
 
-    return command.run(file=file, sizes=size or [], choose=choose or [],
+    return run(file=file, sizes=size or [], choose=choose or [],
                        all_choices=all_choices, machine=machine, format=format,
                        every_row=every_row, out=out)
 
@@ -86,9 +86,9 @@ def needles(
     """Draw what should be on every needle at a step or a row: to find the place again."""
     if file is None or (step is None) == (row is None):
         return _wants("needles", "a script and either --step or --row")
-    from sockscript.commands import needles as command
+    from sockscript.commands.needles import run
 
-    return command.run(file=file, size=size, step=step, row=row, choose=choose or [],
+    return run(file=file, size=size, step=step, row=row, choose=choose or [],
                        machine=machine)
 
 
@@ -104,9 +104,9 @@ def new(
         "-o", "--out", help="Write to this file.")] = None,
 ) -> int:
     """Write a first script to start from; it checks clean."""
-    from sockscript.commands import new as command
+    from sockscript.commands.new import run
 
-    return command.run(title=title, author=author, kind=kind, gauge=gauge, out=out)
+    return run(title=title, author=author, kind=kind, gauge=gauge, out=out)
 
 
 def _wants(command: str, what: str) -> int:

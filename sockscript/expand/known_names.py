@@ -148,9 +148,11 @@ class _Checker:
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)
         words = self.yarns | (_words_of(technique) if technique is not None else set())
-        for _, value, _ in line.arguments:
-            # A bare word may be a yarn or a word that the technique compares with.
-            if not (isinstance(value, ex.Name) and value.name in words):
+        groups = _group_names(technique.body) if technique is not None else set()
+        for name, value, _ in line.arguments:
+            # A bare word may be a yarn, a word that the technique compares with, or a name that
+            # it gives to stitches.
+            if not (isinstance(value, ex.Name) and (value.name in words or name in groups)):
                 self.node(value, local)
         if line.bed is not None:
             self.node(line.bed, local)
@@ -175,6 +177,17 @@ class _Checker:
                     f"'{line.name}' needs a value for '{parameter.name}'.",
                     f"Write  do {line.name} on front  or  on back."
                     if parameter.name == "bed" else f"Add  with {parameter.name} = …"))
+
+
+def _group_names(body: Any) -> set[str]:
+    """The names by which a technique calls stitches that it sets aside."""
+    found: set[str] = set()
+    for line in body:
+        if isinstance(line, (st.MarkAs, st.RehangGroup, st.ScrapOffAs)):
+            found.add(line.name)
+        for block in ("body", "otherwise"):
+            found |= _group_names(getattr(line, block, ()))
+    return found
 
 
 def _words_of(node: Any) -> set[str]:

@@ -135,9 +135,10 @@ def hand_work(run: Run, line: st.HandWork) -> None:
 
 def scrap_off(run: Run, line: st.ScrapOffAs) -> None:
     chosen = choose(run, line.needles, "loaded")
-    run.say("scrap-off", {"needles": chosen.words, "name": line.name})
+    name = run.group(line.name)
+    run.say("scrap-off", {"needles": chosen.words, "name": name})
     for bed in chosen.beds:
-        run.do(ops.ScrapOff(bed, chosen.masks[bed], line.name))
+        run.do(ops.ScrapOff(bed, chosen.masks[bed], name))
 
 
 def rehang(run: Run, line: st.RehangGroup) -> None:
@@ -147,17 +148,20 @@ def rehang(run: Run, line: st.RehangGroup) -> None:
         chosen = choose(run, needles, "in-use")
         targets.extend(chosen.listed())
         words.append(chosen.words)
-    run.say("rehang", {"name": line.name, "targets": tuple(words),
+    name = run.group(line.name)
+    run.say("rehang", {"name": name, "targets": tuple(words),
                        "onto": "yes" if line.onto else "",
                        "turned": "yes" if line.turned else ""})
-    run.do(ops.Rehang(line.name, tuple(targets), line.turned, line.onto))
+    run.do(ops.Rehang(name, tuple(targets), line.turned, line.onto))
 
 
 def graft(run: Run, line: st.GraftTo) -> None:
     first, second = line.first, line.second
-    if _is_group(run, first) and _is_group(run, second):
-        run.say("graft-groups", {"first": first.bed.word, "second": second.bed.word})
-        run.do(ops.GraftGroups(first.bed.word, second.bed.word))
+    one_name, two_name = run.group(first.bed.word), run.group(second.bed.word)
+    groups = run.engine.groups
+    if not first.pieces and not second.pieces and one_name in groups and two_name in groups:
+        run.say("graft-groups", {"first": one_name, "second": two_name})
+        run.do(ops.GraftGroups(one_name, two_name))
         return
     one, two = choose(run, first, "loaded"), choose(run, second, "loaded")
     if len(one.beds) != 1 or len(two.beds) != 1 or one.beds == two.beds:
@@ -167,10 +171,6 @@ def graft(run: Run, line: st.GraftTo) -> None:
     run.do(ops.Graft(one.masks[0] | two.masks[0], one.masks[1] | two.masks[1]))
 
 
-def _is_group(run: Run, needles: ex.Needles) -> bool:
-    return not needles.pieces and needles.bed.word in run.engine.groups
-
-
 def tackle(run: Run, line: st.TackleDo) -> None:
     run.say("tackle", {"item": line.item, "action": line.action})
     run.do(ops.Tackle(line.item, line.action))
@@ -178,9 +178,10 @@ def tackle(run: Run, line: st.TackleDo) -> None:
 
 def mark(run: Run, line: st.MarkAs) -> None:
     bed = run.bed(line.bed)
-    run.say("mark", {"kind": line.kind, "name": line.name, "bed": bed.word})
+    name = run.group(line.name)
+    run.say("mark", {"kind": line.kind, "name": name, "bed": bed.word})
     main = next((yarn.name for yarn in run.script.yarns if yarn.role == "main"), "")
-    run.do(ops.Mark(line.name, line.kind, bed, main))
+    run.do(ops.Mark(name, line.kind, bed, main))
 
 
 def fill(run: Run, line: st.FillFrom) -> None:

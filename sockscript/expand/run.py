@@ -170,6 +170,11 @@ class Run:
         raise cannot("not-an-end", end.at, f"'{word}' is not an end of the bed.",
                      "Write left, right, carriage side or far side.")
 
+    def group(self, name: str) -> str:
+        """The name of a group of stitches; a parameter stands for the name it was given."""
+        value = self.scope.locals.get(name)
+        return value if isinstance(value, str) else name
+
     # ---- doing and recording
 
     def do(self, op: Op) -> None:

@@ -174,7 +174,7 @@ def _int(item: Item) -> int:
 
 
 def _found(detail: Mapping[str, Item]) -> str:
-    found = detail.get("found", "")
+    found: Any = detail.get("found", "")
     wanted = detail["wanted"]
     head = wanted[0] if isinstance(wanted, tuple) and not isinstance(wanted, Quantity) else ""
     if isinstance(found, Quantity):

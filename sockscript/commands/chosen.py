@@ -1,0 +1,84 @@
+"""Which sizes and choices the reader asked for, and the plans for them."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from sockscript.commands.check import Checked, check_file, report
+from sockscript.expand.explore import all_choices
+from sockscript.expand.values import Value
+from sockscript.findings.prove import Proof
+from sockscript.numbers.quantity import Quantity, show
+from sockscript.sheet.numbering import Plan, run_with
+from sockscript.tree.script import Script
+from sockscript.tree.slips import nearest
+
+
+class AskedForError(Exception):
+    """Something asked for on the command line that the script does not have."""
+
+
+def usable(path: Path, machine: str | None) -> Checked | None:
+    """The checked script, or None after saying why it cannot be used.
+
+    A script with faults can be printed, but the reader is warned first.
+    """
+    checked = check_file(path, machine)
+    if checked.problems:
+        print(report(checked), file=sys.stderr)
+        return None
+    faults = [f for f in checked.findings if f.severity == "fault"]
+    if faults:
+        print(f"WARNING: the check found {len(faults)} fault{'s' if len(faults) > 1 else ''} in "
+              f"this pattern; do not knit it before they are mended "
+              f"(sockscript check {path}).\n", file=sys.stderr)
+    return checked
+
+
+def sizes_asked(script: Script, asked: list[str]) -> list[int]:
+    """Indices of the sizes asked for, in the order of the table; all when none is named."""
+    names = script.sizes.names if script.sizes is not None else ("one size",)
+    if not asked:
+        return list(range(len(names)))
+    lower = [name.lower() for name in names]
+    for name in asked:
+        if name.lower() not in lower:
+            meant = nearest(name, set(names) | set(lower))
+            raise AskedForError(f"There is no size '{name}'. "
+                                + (f"Did you mean '{meant}'? " if meant else "")
+                                + f"The sizes are {', '.join(names)}.")
+    return [n for n, name in enumerate(lower) if name in {a.lower() for a in asked}]
+
+
+def choices_asked(script: Script, asked: list[str]) -> dict[str, Value]:
+    """The defaults with what was settled by ``NAME=VALUE``."""
+    chosen = dict(all_choices(script)[0])
+    options = {option.name: option for option in script.options}
+    for text in asked:
+        name, _, value = (part.strip().lower() for part in text.partition("="))
+        option = options.get(name)
+        if option is None:
+            known = ", ".join(options) or "none"
+            raise AskedForError(f"The pattern has no option '{name}'. Its options: {known}.")
+        found = [v for v in option.values if as_text(v) == value]
+        if not found:
+            raise AskedForError(f"'{value}' is not a choice for {name}. Choose from "
+                                f"{', '.join(map(as_text, option.values))}.")
+        chosen[name] = found[0]
+    return chosen
+
+
+def as_text(value: Value) -> str:
+    """A choice as it is written."""
+    return show(value) if isinstance(value, Quantity) else value
+
+
+def choice_words(chosen: dict[str, Value]) -> str:
+    """``heel-point third, finish graft``."""
+    return ", ".join(f"{name} {as_text(value)}" for name, value in chosen.items())
+
+
+def plan_of(proof: Proof, sizes: list[int], chosen: dict[str, Value]) -> Plan:
+    """The plan of some sizes with one set of choices."""
+    return Plan([run_with(proof.outcomes[n], chosen) for n in sizes], proof.profile)

@@ -1,0 +1,101 @@
+"""``sockscript needles``: what should be on every needle at a step or a row."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from sockscript.commands.check import UNUSABLE
+from sockscript.commands.chosen import AskedForError, choices_asked, plan_of, sizes_asked, usable
+from sockscript.expand.run import Run
+from sockscript.operations.ops import Knit
+from sockscript.sheet.bed_picture import picture
+from sockscript.sheet.numbering import Plan
+from sockscript.trace.engine import Engine
+from sockscript.trace.state import Snapshot
+
+
+def run(*, file: Path, size: str | None, step: int | None, row: int | None, choose: list[str],
+        machine: str | None) -> int:
+    """Draw the beds; returns 0, or 2 when there is no such size, step or row."""
+    checked = usable(file, machine)
+    if checked is None or checked.proof is None:
+        return UNUSABLE
+    proof = checked.proof
+    script = proof.prepared.script
+    try:
+        if size is None and script.sizes is not None and len(script.sizes.names) > 1:
+            raise AskedForError(f"Which size? Add --size and one of "
+                                f"{', '.join(script.sizes.names)}.")
+        wanted = sizes_asked(script, [size] if size is not None else [])
+        # Steps are numbered as on the sheet of all sizes, which is what lies beside the machine.
+        plan = plan_of(proof, sizes_asked(script, []), choices_asked(script, choose))
+        position = wanted[0]
+        if step is not None:
+            return _show_step(plan, position, step)
+        assert row is not None
+        return _show_row(plan, position, row)
+    except AskedForError as error:
+        print(error, file=sys.stderr)
+        return UNUSABLE
+
+
+def _show_step(plan: Plan, size: int, number: int) -> int:
+    step = plan.step(number)
+    if step is None:
+        last = max((s.number or 0 for section in plan.sections for s in section.steps), default=0)
+        raise AskedForError(f"There is no step {number}; the steps go from 1 to {last}.")
+    state = step.states[size]
+    if state is None:
+        raise AskedForError(f"Size {plan.names[size]} does without step {number}.")
+    print(f"{plan.names[size]}, at the end of step {number}: {step.text}\n")
+    print(_drawn(state, plan.runs[size]), end="")
+    return 0
+
+
+def _drawn(state: Snapshot, run: Run) -> str:
+    yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
+    return picture(state, run.engine.profile.needles, yarn.text if yarn is not None else "")
+
+
+def _show_row(plan: Plan, size: int, row: int) -> int:
+    run = plan.runs[size]
+    found = 0
+    for state, section, instruction in _at_row(run, row):
+        number = plan.number_of(size, instruction)
+        where = f"in step {number}" if number is not None else ""
+        print(f"{'' if not found else chr(10)}{plan.names[size]}, {section}, row counter {row} "
+              f"{where}:\n")
+        print(_drawn(state, run), end="")
+        found += 1
+    if not found:
+        raise AskedForError(f"The row counter never shows {row} in size {plan.names[size]}.")
+    return 0
+
+
+def _at_row(run: Run, row: int) -> list[tuple[Snapshot, str, int]]:
+    """The machine each time the counter shows ``row`` after a pass."""
+    found = []
+    before = 0
+    section = 0
+    for index, moment in enumerate(run.moments):
+        while section + 1 < len(run.sections) and index >= run.sections[section].last:
+            section += 1
+        op = moment.op
+        if isinstance(op, Knit) and before < row <= moment.state.counter:
+            state = moment.state if row == moment.state.counter else \
+                _in_the_middle(run, index, row - before)
+            found.append((state, run.sections[section].title, moment.instruction))
+        before = moment.state.counter
+    return found
+
+
+def _in_the_middle(run: Run, index: int, passes: int) -> Snapshot:
+    """The machine after some of the passes of one operation: knitted again up to there."""
+    engine = Engine(run.engine.profile)
+    for moment in run.moments[:index]:
+        engine.apply(moment.op)
+    op = run.moments[index].op
+    assert isinstance(op, Knit)
+    engine.apply(Knit(passes, op.intent))
+    return engine.snapshot()

@@ -1,0 +1,94 @@
+"""Both beds at one moment, in plain characters with a legend."""
+
+from __future__ import annotations
+
+from sockscript.operations.beds import highest, lowest, needle_name
+from sockscript.trace.state import BedState, Snapshot
+
+COLUMNS = 80
+"""Needles in one strip; a wider bed is drawn in several strips."""
+
+OUT, EMPTY, ONE, TWO, HELD, HELD_TWO, UPPER, LAID = " ", "-", "o", "8", "^", "%", "u", "&"
+
+LEGEND = (
+    (OUT, "out of work"), (EMPTY, "in work, empty"), (ONE, "one stitch"),
+    (TWO, "two loops or more"), (HELD, "in hold, one stitch"), (HELD_TWO, "in hold, two loops"),
+    (UPPER, "upper working position"), (LAID, "stitch with yarn laid over it"),
+)
+
+
+def symbol(state: BedState, needle: int) -> str:
+    """What is drawn for one needle."""
+    bit = 1 << needle
+    if state.loaded & bit and state.laid & bit:
+        return LAID
+    if state.hold & bit:
+        return (HELD_TWO if state.double & bit else HELD) if state.loaded & bit else EMPTY
+    if state.upper & bit and state.loaded & bit:
+        return UPPER
+    if state.loaded & bit:
+        return TWO if state.double & bit else ONE
+    return EMPTY if (state.work | state.upper) & bit else OUT
+
+
+def picture(state: Snapshot, needles: int, yarn: str) -> str:
+    """The beds with needle numbers, the carriage, the counter and the yarn."""
+    used = 0
+    for bed in (state.back, state.front):
+        used |= bed.work | bed.upper | bed.hold | bed.loaded
+    lines = [_carriage(state), ""]
+    if not used:
+        lines.append("All needles are out of work.")
+    else:
+        first, last = max(lowest(used) - 1, 0), min(highest(used) + 1, needles - 1)
+        seen: set[str] = set()
+        for start in range(first, last + 1, COLUMNS):
+            end = min(start + COLUMNS - 1, last)
+            lines += _strip(state, start, end, needles, seen) + [""]
+        lines.append("Legend: " + "; ".join(f"{mark} {text}" for mark, text in LEGEND
+                                            if mark in seen and mark != OUT))
+    for name, bed in (("back", state.back), ("front", state.front)):
+        lines.append(_counts(name, bed))
+    lines.append(f"Yarn in the feeder: {yarn or 'none'}")
+    return "\n".join(lines) + "\n"
+
+
+def _carriage(state: Snapshot) -> str:
+    side = "COL, at the left" if state.carriage == "left" else "COR, at the right"
+    text = f"Carriage {side} · RC {state.counter} · {state.pitch} pitch"
+    if state.racking:
+        way = "right" if state.racking > 0 else "left"
+        text += f", racked {abs(state.racking)} to the {way}"
+    hung = [word for word, here in (("comb", state.comb), ("weights", state.weights)) if here]
+    return text + (f" · {' and '.join(hung)} hung" if hung else "")
+
+
+def _strip(state: Snapshot, start: int, end: int, needles: int, seen: set[str]) -> list[str]:
+    marks = [" "] * (end - start + 8)
+    ticks = [" "] * (end - start + 1)
+    free = 0
+    for needle in range(start, end + 1):
+        name = needle_name(needle, needles)
+        number = int(name[1:])
+        if number == 1 or number % 10 == 0 or needle in (start, end):
+            column = needle - start
+            ticks[column] = "|"
+            if column >= free:
+                marks[column:column + len(name)] = name
+                free = column + len(name) + 1
+    rows = []
+    for label, bed in (("back ", state.back), ("front", state.front)):
+        drawn = "".join(symbol(bed, n) for n in range(start, end + 1))
+        seen.update(drawn)
+        rows.append(f"{label} {drawn}".rstrip())
+    return [f"      {''.join(marks)}".rstrip(), f"      {''.join(ticks)}".rstrip(), *rows]
+
+
+def _counts(name: str, bed: BedState) -> str:
+    held = bed.hold & bed.loaded
+    text = f"{name.capitalize()} bed: {bed.loaded.bit_count()} stitches, set to {bed.action}"
+    if held:
+        text += f", {held.bit_count()} of them in hold"
+    if bed.hold:
+        text += " (held needles do not knit)" if bed.hold_respected else " (hold is cancelled)"
+    return text

@@ -1,0 +1,262 @@
+"""What is printed round the steps, read off the simulation: tools, measurements, finishing."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple, Sequence
+
+from sockscript.expand.run import Run, SectionRecord
+from sockscript.operations import ops
+from sockscript.operations.beds import BEDS
+from sockscript.sheet.figures import Figure, figure, number_of, side_by_side
+from sockscript.trace.state import BedState, Ledger, Snapshot
+from sockscript.tree.script import Gauge
+
+
+class SectionMeasure(NamedTuple):
+    """One section of one size as finished fabric.
+
+    ``around`` most stitches in it, ``rows`` rows of the longest wale; ``girth`` and ``length`` in
+    millimetres by the gauge of the section's fabric (None without a gauge).
+    """
+
+    title: str
+    around: int
+    rows: int
+    girth: Fraction | None
+    length: Fraction | None
+
+
+def _gauge_of(run: Run, section: SectionRecord) -> Gauge | None:
+    gauges = run.script.gauges
+    return next((g for g in gauges if g.fabric == section.fabric), gauges[0] if gauges else None)
+
+
+def measures(run: Run) -> list[SectionMeasure]:
+    """Finished measurements of each section, from the stitches and rows that were knitted.
+
+    Girth is stitches divided by stitches per mm; length is rows divided by rows per mm, where the
+    rows of a section are those of the bed that knitted most of them (in a tube each pass knits
+    one bed, so a round is one row).  Short rows count in full at the centre of the heel.
+    """
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    found = []
+    for section in run.sections:
+        rows = [0, 0]
+        around = 0
+        for moment, before in _passes(run, section.first, section.last):
+            if before.feeder in waste:
+                continue
+            around = max(around, _count(moment.state))
+            op = moment.op
+            assert isinstance(op, ops.Knit)
+            for bed, share in zip(BEDS, _rows_of(before, op, run), strict=True):
+                rows[bed] += share
+        if not max(rows):
+            continue
+        gauge = _gauge_of(run, section)
+        girth = Fraction(around) / gauge.stitches_per_mm if gauge is not None else None
+        length = Fraction(max(rows)) / gauge.rows_per_mm if gauge is not None else None
+        found.append(SectionMeasure(section.title, around, max(rows), girth, length))
+    return found
+
+
+def _passes(run: Run, first: int, last: int):  # type: ignore[no-untyped-def]
+    for index in range(max(first, 1), last):
+        moment = run.moments[index]
+        if isinstance(moment.op, ops.Knit):
+            yield moment, run.moments[index - 1].state
+
+
+def _count(state: Snapshot) -> int:
+    return state.front.loaded.bit_count() + state.back.loaded.bit_count()
+
+
+def _rows_of(before: Snapshot, op: ops.Knit, run: Run) -> tuple[int, int]:
+    """Rows that each bed knits in an operation."""
+    towards = "left" if before.carriage == "right" else "right"
+    front_first = towards == run.engine.profile.front_circular
+
+    def share(state: BedState, first: bool) -> int:
+        if state.action == "rest" or not (state.work | state.upper | state.hold):
+            return 0
+        if state.action == "circular":
+            return (op.passes + 1) // 2 if first else op.passes // 2
+        return op.passes
+
+    return share(before.front, front_first), share(before.back, not front_first)
+
+
+def flat_rows(run: Run) -> list[tuple[str, int]]:
+    """Rows with two open side edges, section by section: what has to be seamed.
+
+    A row is flat if both beds knit in it, or if the other bed has no stitches; waste yarn and
+    short rows (some needle in hold) do not count.
+    """
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    found = []
+    for section in run.sections:
+        count = 0
+        for moment, before in _passes(run, section.first, section.last):
+            front, back = before.front, before.back
+            if before.feeder in waste or _held(front) or _held(back):
+                continue
+            circular = front.action == "circular" and back.action == "circular"
+            alone = not (front.loaded and back.loaded)
+            both = front.action != "rest" and back.action != "rest"
+            if not circular and (alone or both):
+                count += moment.op.passes
+        if count:
+            found.append((section.title, count))
+    return found
+
+
+def _held(state: BedState) -> bool:
+    return state.hold_respected and bool(state.hold & state.loaded)
+
+
+def tools(runs: Sequence[Run]) -> list[str]:
+    """The tools that the operations of the pattern ask for."""
+    done = {type(moment.op) for run in runs for moment in run.moments}
+    hung = {moment.op.item for run in runs for moment in run.moments
+            if isinstance(moment.op, ops.Tackle)}
+    found = []
+    if "comb" in hung:
+        found.append("cast-on comb")
+    if "weights" in hung:
+        found.append("weights")
+    if any(_held(m.state.front) or _held(m.state.back) for run in runs for m in run.moments):
+        found.append("claw weights for the short rows")
+    prongs = sorted({len(moment.op.moves) for run in runs for moment in run.moments
+                     if isinstance(moment.op, ops.Fashion)} - {0})
+    if prongs:
+        found.append("transfer tool with " + " and ".join(
+            number_of(figure([n]), "prong", "prongs") for n in prongs))
+    elif done & {ops.Transfer, ops.Fill}:
+        found.append("transfer tool")
+    if ops.Fold in done:
+        found.append("multi-prong transfer tool or slender circular needle for turning stitches")
+    if done & {ops.LatchUp, ops.BindOff}:
+        found.append("latch tool")
+    if done & {ops.Graft, ops.GraftGroups, ops.Gather} or any(flat_rows(run) for run in runs):
+        found.append("blunt darning needle")
+    else:
+        found.append("darning needle for the ends")
+    return found
+
+
+def machine_needs(runs: Sequence[Run]) -> list[str]:
+    """What the machine must have and be able to do, from what is used."""
+    states = [moment.state for run in runs for moment in run.moments]
+    operations = [moment.op for run in runs for moment in run.moments]
+    beds = 2 if any(s.back.work | s.back.upper | s.back.hold for s in states) else 1
+    found = ["two beds" if beds == 2 else "one bed"]
+    widest = [max((max(_needles(m.state.front), _needles(m.state.back)) for m in run.moments),
+                  default=0) for run in runs]
+    found.append(f"{figure(widest)} needles a bed")
+    actions = {op.action for op in operations if isinstance(op, ops.SetBed)}
+    found.extend(f"{word} knitting" if word == "circular" else word
+                 for word in ("circular", "tuck") if word in actions)
+    if any(isinstance(op, ops.SetHold) and op.respected for op in operations):
+        found.append("hold")
+    pitches = {op.pitch for op in operations if isinstance(op, ops.SetPitch)}
+    found.extend(f"{pitch} pitch" for pitch in ("half", "full") if pitch in pitches and beds == 2)
+    racked = max((abs(op.steps) for op in operations if isinstance(op, ops.Rack)), default=0)
+    if racked:
+        found.append(f"racking by {racked}")
+    return found
+
+
+def _needles(state: BedState) -> int:
+    return (state.work | state.upper | state.hold).bit_count()
+
+
+def finishing(runs: Sequence[Run]) -> list[str]:
+    """What is left to do by hand, counted by the simulation."""
+    lines = []
+    script = runs[0].script
+    roles = {yarn.name: yarn.role for yarn in script.yarns}
+    ends = [sum(count for yarn, count in run.engine.ends.items() if roles.get(yarn) == "main")
+            for run in runs]
+    seams = [flat_rows(run) for run in runs]
+    titles = list(dict.fromkeys(title for seam in seams for title, _ in seam))
+    for title in titles:
+        rows = [dict(seam).get(title, 0) for seam in seams]
+        lines.append(f"Sew the two side edges of the {title.lower()} together: "
+                     f"{number_of(figure(rows), 'row', 'rows')}.")
+    used = {yarn for run in runs for yarn in run.engine.yarn_loops}
+    if any(roles.get(yarn) == "cord" for yarn in used):
+        lines.append("Draw the ravel cord out; the waste yarn comes away with it.")
+    elif any(roles.get(yarn) == "waste" for yarn in used):
+        lines.append("Take off all waste yarn once the stitches beside it are secured.")
+    open_edges = list(dict.fromkeys(name for run in runs for name, group
+                                    in run.engine.groups.items() if group.kind == "edge"))
+    for name in open_edges:
+        lines.append(f"Secure the open loops of the {name.replace('-', ' ')} with a row of "
+                     "crochet or by sewing them down.")
+    if max(ends):
+        lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and trim them, inside "
+                     "above all where toes are.")
+    lines.append("Wash and rest the piece before you measure or wear it.")
+    return lines
+
+
+class LedgerLine(NamedTuple):
+    """The bank book of one section: what came in, what went out, what is on the needles."""
+
+    title: str
+    entries: tuple[tuple[str, Figure], ...]
+
+
+def ledger(runs: Sequence[Run]) -> list[LedgerLine]:
+    """The stitch ledger section by section; entries that are 0 in every size are left out."""
+    lines = []
+    for index in range(min(len(run.sections) for run in runs)):
+        before = [_ledger_at(run, run.sections[index].first) for run in runs]
+        after = [_ledger_at(run, run.sections[index].last) for run in runs]
+        entries = []
+        for field in Ledger._fields:
+            values = [getattr(b, field) - getattr(a, field)
+                      for a, b in zip(before, after, strict=True)]
+            if any(values):
+                entries.append((field.replace("_", " "), figure(values)))
+        left = [_loops_at(run, run.sections[index].last) for run in runs]
+        entries.append(("on the needles", figure(left)))
+        lines.append(LedgerLine(runs[0].sections[index].title, tuple(entries)))
+    return lines
+
+
+def _ledger_at(run: Run, moment: int) -> Ledger:
+    return run.moments[moment - 1].state.ledger if moment else Ledger()
+
+
+def _loops_at(run: Run, moment: int) -> int:
+    if not moment:
+        return 0
+    state = run.moments[moment - 1].state
+    return state.front.loops + state.back.loops
+
+
+def centimetres(values: Sequence[Fraction | None]) -> str:
+    """``20 (22.5, 25) cm`` to the nearest half centimetre in tenths; empty if unknown."""
+    if any(value is None for value in values):
+        return ""
+    return side_by_side([_tenth(value / 10) for value in values if value is not None]) + " cm"
+
+
+def inches(values: Sequence[Fraction | None]) -> str:
+    """The same in inches (25.4 mm), to the nearest quarter."""
+    if any(value is None for value in values):
+        return ""
+    quarters = [round(value / Fraction(254, 10) * 4) for value in values if value is not None]
+    return side_by_side([_quarter(n) for n in quarters]) + " in"
+
+
+def _tenth(value: Fraction) -> str:
+    return f"{float(round(value, 1)):.1f}".removesuffix(".0")
+
+
+def _quarter(quarters: int) -> str:
+    whole, part = divmod(quarters, 4)
+    fraction = ("", "¼", "½", "¾")[part]
+    return f"{whole or ''}{fraction}" or "0"

@@ -1,0 +1,227 @@
+"""Numbered steps: which instructions make up a step, and what the machine shows after it."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple, Sequence
+
+from sockscript.expand.conditions import count_stitches
+from sockscript.expand.explore import Outcome
+from sockscript.expand.needles import state_of
+from sockscript.expand.record import Instruction
+from sockscript.expand.run import Run
+from sockscript.findings.prove import Proof
+from sockscript.machine.profile import Profile
+from sockscript.operations.beds import BEDS
+from sockscript.operations.ops import Knit
+from sockscript.sheet.figures import Figure, figure
+from sockscript.sheet.merge import Told, merge
+from sockscript.sheet.sentences import repeat_ending, sentence, settings_in
+from sockscript.trace.state import Snapshot
+
+
+class Step(NamedTuple):
+    """A printed step or (``number`` None) a remark.
+
+    ``only``: names of the sizes that have it, when not all do.  ``states``: the machine after it,
+    size by size (None for a size without it).
+    """
+
+    number: int | None
+    kind: str
+    text: str
+    only: tuple[str, ...]
+    states: tuple[Snapshot | None, ...]
+    instructions: tuple[Told, ...]
+
+
+class PlannedSection(NamedTuple):
+    """A section with its steps."""
+
+    title: str
+    steps: tuple[Step, ...]
+
+
+class Plan:
+    """The whole pattern for some sizes and one set of choices, in numbered steps."""
+
+    def __init__(self, runs: Sequence[Run], profile: Profile) -> None:
+        self.runs = tuple(runs)
+        self.profile = profile
+        self.names = tuple(run.size_name for run in runs)
+        self._numbers: dict[tuple[int, int], int] = {}
+        self._next = 1
+        self.sections = self._sections()
+
+    def number_of(self, size: int, instruction: int) -> int | None:
+        """The printed step of an instruction of the ``size``-th run."""
+        return self._numbers.get((size, instruction))
+
+    def step(self, number: int) -> Step | None:
+        """A step by its number."""
+        for section in self.sections:
+            for step in section.steps:
+                if step.number == number:
+                    return step
+        return None
+
+    # ---- laying out
+
+    def _sections(self) -> tuple[PlannedSection, ...]:
+        planned = []
+        for index in range(max((len(run.sections) for run in self.runs), default=0)):
+            records = [run.sections[index] if index < len(run.sections) else None
+                       for run in self.runs]
+            told = merge([record.instructions if record is not None else []
+                          for record in records])
+            title = next(record.title for record in records if record is not None)
+            planned.append(PlannedSection(title, tuple(self._steps(told))))
+        return tuple(planned)
+
+    def _steps(self, told: list[Told]) -> list[Step]:
+        steps: list[Step] = []
+        gathered: list[Told] = []
+
+        def close() -> None:
+            if gathered:
+                steps.append(self._step(gathered))
+                gathered.clear()
+
+        for one in told:
+            if one.kind in ("note", "caution"):
+                close()
+                steps.append(self._remark(one))
+            elif one.kind in ("step", "repeat"):
+                close()
+                steps.append(self._step([one]))
+            else:
+                if gathered and self._only(one) != self._only(gathered[-1]):
+                    close()
+                gathered.append(one)
+                if one.kind == "knit":
+                    close()
+        close()
+        return steps
+
+    def _only(self, told: Told) -> tuple[str, ...]:
+        names = tuple(name for name, one in zip(self.names, told.by_size, strict=True)
+                      if one is not None)
+        return () if len(names) == len(self.names) else names
+
+    def _remark(self, told: Told) -> Step:
+        return Step(None, told.kind, sentence(told, self.profile), self._only(told),
+                    tuple(None for _ in self.runs), (told,))
+
+    def _step(self, gathered: list[Told]) -> Step:
+        number = self._next
+        self._next += 1
+        for told in gathered:
+            self._note_number(told, number)
+        text = " ".join(self._text(told) for told in gathered)
+        states = tuple(self._state(size, [told.by_size[size] for told in gathered])
+                       for size in range(len(self.runs)))
+        return Step(number, gathered[0].kind, text, self._only(gathered[0]), states,
+                    tuple(gathered))
+
+    def _note_number(self, told: Told, number: int) -> None:
+        for size, one in enumerate(told.by_size):
+            if one is not None:
+                self._note_instruction(size, one, number)
+
+    def _note_instruction(self, size: int, one: Instruction, number: int) -> None:
+        self._numbers[size, one.number] = number
+        for body in one.rounds:
+            for inner in body:
+                self._note_instruction(size, inner, number)
+
+    def _text(self, told: Told) -> str:
+        if told.kind == "repeat":
+            return self._repeat(told)
+        if told.kind == "step" and self.profile.words:
+            size, one = next((s, o) for s, o in enumerate(told.by_size) if o is not None)
+            done = [m.op for m in self.runs[size].moments[one.first:one.last]]
+            return sentence(told, self.profile, settings_in(done, self.profile))
+        return sentence(told, self.profile)
+
+    def _repeat(self, told: Told) -> str:
+        parts = []
+        for number, group in enumerate(told.rounds):
+            inner = [self._text(one) if not self._only(one) or not any(group.times)
+                     else f"({self._names_of(one)}: {self._text(one)})" for one in group.body]
+            times = tuple(n for n, one in zip(group.times, told.by_size, strict=True)
+                          if one is not None)
+            passes = self._passes(told, number)
+            ending = repeat_ending(told, passes, self._in_rounds(told), times,
+                                   self._falling(told))
+            parts.append(" ".join([*inner, ending]).strip())
+        return " Then: ".join(parts)
+
+    def _names_of(self, told: Told) -> str:
+        return "sizes " + ", ".join(self._only(told))
+
+    def _passes(self, told: Told, group: int) -> Figure:
+        """Carriage passes in one time round, size by size."""
+        counts = []
+        for size, one in enumerate(told.by_size):
+            if one is None:
+                continue
+            position = sum(told.rounds[g].times[size] for g in range(group))
+            body = one.rounds[position] if position < len(one.rounds) else []
+            counts.append(sum(self._passes_of(size, inner) for inner in body))
+        return figure(counts)
+
+    def _in_rounds(self, told: Told) -> bool:
+        """Whether everything knitted in a repeat is counted in rounds."""
+        knits = [m.op for size, one in enumerate(told.by_size) if one is not None
+                 for m in self.runs[size].moments[one.first:one.last] if isinstance(m.op, Knit)]
+        return bool(knits) and all(op.intent.rounds for op in knits)
+
+    def _passes_of(self, size: int, one: Instruction) -> int:
+        moments = self.runs[size].moments[one.first:one.last]
+        return sum(m.op.passes for m in moments if isinstance(m.op, Knit))
+
+    def _falling(self, told: Told) -> bool:
+        """Whether a ``repeat until`` counts downwards."""
+        for size, one in enumerate(told.by_size):
+            if one is None or not one.first:
+                continue
+            ending: Any = one.values["ending"]
+            condition = ending[1]
+            if not isinstance(condition, tuple) or condition[0] != "count":
+                return False
+            before = self.runs[size].moments[one.first - 1].state
+            after = self.runs[size].moments[one.last - 1].state
+            what = str(condition[2])
+            counts = [sum(count_stitches(state_of(state, bed), what) for bed in BEDS)
+                      for state in (before, after)]
+            return counts[0] > counts[1]
+        return False
+
+    def _state(self, size: int, instructions: list[Instruction | None]) -> Snapshot | None:
+        lasts = [one.last for one in instructions if one is not None]
+        if not lasts or not max(lasts):
+            return None
+        return self.runs[size].moments[max(lasts) - 1].state
+
+
+def plan_for(proof: Proof, outcome: Outcome) -> Plan:
+    """The plan of all sizes with the choices of one outcome (kept with the proof's outcomes)."""
+    chosen = outcome.choices[0]
+    key = (id(proof.outcomes), tuple(chosen.items()))
+    plan = _PLANS.get(key)
+    if plan is None:
+        plan = Plan([run_with(outcomes, chosen) for outcomes in proof.outcomes], proof.profile)
+        _PLANS.clear()
+        _PLANS[key] = plan
+    return plan
+
+
+_PLANS: dict[object, Plan] = {}
+"""The plan last made, since findings of one script ask for the same one over and over."""
+
+
+def run_with(outcomes: Sequence[Outcome], chosen: object) -> Run:
+    """The run of one size that stands for a set of choices."""
+    for outcome in outcomes:
+        if chosen in outcome.choices:
+            return outcome.run
+    return outcomes[0].run

@@ -1,0 +1,171 @@
+"""The sheet: everything that is printed, as data; the renderers only lay it out."""
+
+from __future__ import annotations
+
+from typing import NamedTuple, Sequence
+
+from sockscript.expand.run import Run
+from sockscript.machine.profile import Profile
+from sockscript.numbers.quantity import Quantity, show
+from sockscript.operations import ops
+from sockscript.sheet import facts
+from sockscript.sheet.choices import SheetSection, side_by_side_sections
+from sockscript.sheet.figures import figure, side_by_side
+from sockscript.sheet.numbering import Plan
+from sockscript.tree.script import Script
+
+ABBREVIATIONS = {
+    "COL": "carriage at the left",
+    "COR": "carriage at the right",
+    "RC": "row counter",
+}
+
+USUAL_CAUTIONS = (
+    "Latch hooks, transfer tools and the comb are sharp: keep fingers and eyes clear, and never "
+    "reach between the beds while the carriage moves. A motor drive is switched off before hands "
+    "go in. The manual of your machine comes first.",
+    "Weights fall when knitting comes off the needles: hold the work and keep feet clear.",
+    "A cuff must pass easily over the heel and leave no marks. With poor circulation, diabetes, "
+    "swelling or numb feet, ask a clinician before wearing snug socks.",
+    "Socks are slippery on smooth floors and stairs.",
+)
+
+
+class TableRow(NamedTuple):
+    """A line of the table of sizes."""
+
+    name: str
+    values: tuple[str, ...]
+
+
+class Sheet(NamedTuple):
+    """A pattern ready to be laid out for one or several sizes."""
+
+    title: str
+    author: str
+    version: str
+    licence: str
+    machine: str
+    sizes: tuple[str, ...]
+    choices: str
+    materials: tuple[str, ...]
+    gauges: tuple[str, ...]
+    tools: tuple[str, ...]
+    needs: tuple[str, ...]
+    machine_words: tuple[str, ...]
+    table: tuple[TableRow, ...]
+    finished: tuple[tuple[str, str], ...]
+    abbreviations: tuple[tuple[str, str], ...]
+    cautions: tuple[str, ...]
+    notes: tuple[str, ...]
+    sections: tuple[SheetSection, ...]
+    finishing: tuple[str, ...]
+    ledger: tuple[facts.LedgerLine, ...]
+
+
+def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
+               named_machine: bool) -> Sheet:
+    """Put the sheet together.  ``plans``: the choices in words, and the plan with them.
+
+    The first plan is the one that tools, measurements and finishing are read from.
+    """
+    plan = plans[0][1]
+    runs = plan.runs
+    return Sheet(
+        title=script.title or "Untitled pattern",
+        author=script.author,
+        version=script.version,
+        licence=script.licence,
+        machine=profile.name if named_machine else "",
+        sizes=plan.names,
+        choices="" if len(plans) > 1 else plans[0][0],
+        materials=tuple(_materials(script, [run for _, p in plans for run in p.runs])),
+        gauges=tuple(f"{g.fabric}: {show(Quantity(g.stitches))} stitches, "
+                     f"{show(Quantity(g.rows))} rows over {show(g.over)}, washed and rested"
+                     for g in script.gauges),
+        tools=tuple(facts.tools([run for _, p in plans for run in p.runs])),
+        needs=tuple(facts.machine_needs(runs)),
+        machine_words=_machine_words(profile) if named_machine else (),
+        table=_table(script, runs),
+        finished=_finished(runs),
+        abbreviations=_abbreviations(script),
+        cautions=(*_remarks(script, runs, "caution"), *USUAL_CAUTIONS),
+        notes=_remarks(script, runs, "note"),
+        sections=side_by_side_sections(plans),
+        finishing=tuple(facts.finishing(runs)),
+        ledger=tuple(facts.ledger(runs)),
+    )
+
+
+def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
+    used = {moment.op.yarn for run in runs for moment in run.moments
+            if isinstance(moment.op, ops.Thread)}
+    lines = []
+    for yarn in script.yarns:
+        if yarn.name not in used:
+            continue
+        text = yarn.text
+        if yarn.metres_per_gram is not None:
+            text += f", {show(Quantity(yarn.metres_per_gram * 100))} m per 100 g"
+        role = {"waste": " (waste yarn)", "cord": " (ravel cord)"}.get(yarn.role, "")
+        lines.append(text + ("" if role.strip(" ()") in yarn.text.lower() else role))
+    return lines
+
+
+def _table(script: Script, runs: Sequence[Run]) -> tuple[TableRow, ...]:
+    if script.sizes is None:
+        return ()
+    return tuple(TableRow(name.replace("-", " "), tuple(show(values[run.size]) for run in runs))
+                 for name, values in script.sizes.measures.items())
+
+
+def _finished(runs: Sequence[Run]) -> tuple[tuple[str, str], ...]:
+    by_size = [{m.title: m for m in facts.measures(run)} for run in runs]
+    lines = []
+    for title in by_size[0]:
+        if not all(title in measures for measures in by_size):
+            continue
+        found = [measures[title] for measures in by_size]
+        girth = [m.girth for m in found]
+        length = [m.length for m in found]
+        text = f"{figure([m.around for m in found])} stitches"
+        if girth[0] is not None:
+            text += f" = {facts.centimetres(girth)} ({facts.inches(girth)}) across"
+        text += f"; {figure([m.rows for m in found])} rows"
+        if length[0] is not None:
+            text += f" = {facts.centimetres(length)} ({facts.inches(length)})"
+        lines.append((title, text))
+    return tuple(lines)
+
+
+def _abbreviations(script: Script) -> tuple[tuple[str, str], ...]:
+    names = [*ABBREVIATIONS.items()]
+    return tuple(names)
+
+
+def _remarks(script: Script, runs: Sequence[Run], kind: str) -> tuple[str, ...]:
+    """Notes or cautions of the header, with the values of all sizes."""
+    from sockscript.expand.values import Scope, evaluate, no_counts
+    from sockscript.tree.statements import Remark
+
+    lines = []
+    for remark in script.remarks:
+        if not isinstance(remark, Remark) or remark.kind != kind:
+            continue
+        parts = []
+        for part in remark.words.parts:
+            if isinstance(part, str):
+                parts.append(part)
+                continue
+            values = [evaluate(part, Scope(run.names, {}, None), no_counts) for run in runs]
+            parts.append(side_by_side([v if isinstance(v, str) else show(v) for v in values]))
+        lines.append("".join(parts))
+    return tuple(lines)
+
+
+def _machine_words(profile: Profile) -> tuple[str, ...]:
+    """Positions that the sentences name without brackets, in this machine's words."""
+    named = {"out": "out of work", "work": "in work", "upper": "upper working position",
+             "hold": "in hold"}
+    return tuple(f"{text}: {profile.words[word]}" for word, text in named.items()
+                 if word in profile.words)
