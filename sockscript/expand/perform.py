@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import Any
 
 from sockscript.expand import perform_beds, perform_carriage, perform_hands
-from sockscript.expand.conditions import judge
+from sockscript.expand.conditions import Verdict, judge
 from sockscript.expand.record import Instruction, Item
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
 from sockscript.expand.techniques import Library
@@ -107,14 +107,17 @@ class Performer:
     def repeat_until(self, run: Run, line: st.RepeatUntil) -> None:
         verdict = judge(run, line.until)
         was: object = None
+        missing = _missing(verdict)
 
         def more(done: int) -> bool:
-            nonlocal verdict, was
+            nonlocal verdict, was, missing
             if done:
                 verdict = judge(run, line.until)
             now = (run.engine.shape(), run.engine.counter if _reads_counter(line.until) else 0,
                    tuple(run.scope.locals.items()))
-            stuck, was = now == was, now
+            before, missing = missing, _missing(verdict)
+            # Nothing changes any more, or the count has gone past what is waited for.
+            stuck, was = now == was or before * missing < 0, now
             if not verdict.holds and (stuck or done >= MOST_TRIES):
                 run.fault(Fault("never-true", amount=done), line.until.at,
                           {"wanted": verdict.words, "found": verdict.found})
@@ -178,6 +181,15 @@ class Performer:
 
     def nothing(self, run: Run, line: st.Statement) -> None:
         """Techniques are defined at the top; nothing happens where they stand."""
+
+
+def _missing(verdict: Verdict) -> int:
+    """How far a count is from what is waited for (0 for conditions that do not count)."""
+    words, found = verdict.words, verdict.found
+    if isinstance(words, tuple) and words[0] == "count" and isinstance(found, Quantity) \
+            and isinstance(words[1], Quantity):
+        return int(found.value - words[1].value)
+    return 0
 
 
 def _reads_counter(condition: ex.Condition) -> bool:

@@ -61,7 +61,7 @@ def _paired(run: Run, line: st.TransferTo, source: Chosen, target: Chosen) -> li
     sources, targets = source.listed(), target.listed()
     if len(sources) != len(targets):
         raise run.cannot("pairs-differ", line.at,
-                         f"{len(sources)} needles cannot go to {len(targets)} needles.",
+                         f"From {len(sources)} to {len(targets)} needles: they do not pair up.",
                          "Name as many needles to go to as to come from.")
     return [(*a, *b) for a, b in zip(sources, targets, strict=True)]
 

@@ -161,7 +161,7 @@ KINDS: dict[str, Kind] = {
 
     # ---- what the machine has
     "setting-not-had": _fault(
-        "This machine has no {name}.", "Knit it another way, or choose another machine."),
+        "This machine has no setting for {name}.", "Knit it another way, or choose another machine."),
     "racking-too-far": _fault(
         "This machine cannot be racked as far as {amount}.", "Transfer by hand instead."),
     "size-off-dial": _fault(
@@ -170,7 +170,7 @@ KINDS: dict[str, Kind] = {
     "needle-off-bed": _fault(
         "{off_bed}.", "Check the numbers of this size, or use a machine with more needles."),
     "too-few-needles": _fault(
-        "{amount} needles are meant here, but there are only {count}.",
+        "{amount} needles are meant here, but there {is_or_are} only {count}.",
         "Look at the count before this line."),
     "no-second-bed": _fault(
         "This machine has no back bed.", "Knit it flat, or choose a machine with two beds."),

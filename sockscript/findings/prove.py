@@ -26,6 +26,12 @@ StepNumber = Callable[[Outcome, int, int], "int | None"]
 
 MOST_FINDINGS = 60
 
+FOLLOWS: dict[str, tuple[str, ...]] = {
+    "nothing-knits": ("bed-left-resting", "not-set-to-circular"),
+    "unequal-graft": ("graft-from-empty",),
+}
+"""What only follows from another finding of the same line is not told again."""
+
 
 class Prepared(NamedTuple):
     """A script with its techniques, and everything that keeps it from being performed."""
@@ -115,7 +121,9 @@ def findings_of(proof: Proof, step_number: StepNumber | None = None) -> list[Fin
                 at = run.stopped.at
                 key = (run.stopped.kind, at.source.name, at.line, at.start)
                 _gather(gathered, key, _Gathered(None, run.stopped, run, size, outcome), number)
-    found = [_finding(one, proof, step_number) for one in gathered.values()]
+    causes = {(key[0], key[-1]) for key in gathered}
+    found = [_finding(one, proof, step_number) for key, one in gathered.items()
+             if not any((cause, key[-1]) in causes for cause in FOLLOWS.get(str(key[0]), ()))]
     script_source = proof.prepared.script.source
     found.sort(key=lambda f: (f.at.source is not script_source, f.at.line, f.at.start, f.kind))
     return found[:MOST_FINDINGS]

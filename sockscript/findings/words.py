@@ -66,6 +66,7 @@ def _fields(mishap: Mishap, run: Run) -> _Fields:
         hold="holds" if one else "hold", drop="drops" if one else "drop",
         each="it" if one else "each", loops_there="a loop" if one else "loops",
         is_are="are" if fault.name == "weights" else "is",
+        is_or_are="is" if one else "are",
         from_side="right" if fault.name == "left" else "left",
         loops=plural(_loops(mishap, run), "stitch"),
         dial=_dial(run), off_bed=_off_bed(mishap, run), jump=_jump(mishap, run),

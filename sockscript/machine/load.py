@@ -109,7 +109,8 @@ def lacks(script: Script, profile: Profile) -> list[Problem]:
         has = (ability.split()[0] in profile.pitches if ability.endswith("pitch") else
                profile.racking > 0 if ability == "racking" else ability in profile.settings)
         if not has:
-            found.append((ability, "it has none"))
+            found.append((f"{ability} knitting" if ability == "circular" else ability,
+                          "it has none"))
     return [Problem("machine-lacks", said.at,
                     f"The pattern needs {what}; {has} ({profile.name}).",
                     "Choose another machine, or a pattern for this one.") for what, has in found]

@@ -89,7 +89,7 @@ def outermost(mask: int, side: Side, count: int) -> int:
 
 
 def needle_ranges(mask: int, needles: int) -> str:
-    """A set in words: ``L16 to R16``, ``L4, R2 to R5`` (``none`` if empty)."""
+    """A set in words: ``L16 to R16``, ``L4 and R2 to R5`` (``none`` if empty)."""
     parts: list[str] = []
     while mask:
         first = lowest(mask)
@@ -98,4 +98,4 @@ def needle_ranges(mask: int, needles: int) -> str:
         name = needle_name(first, needles)
         parts.append(name if run == 1 else f"{name} to {needle_name(last, needles)}")
         mask &= ~span(first, last)
-    return ", ".join(parts) or "none"
+    return " and ".join(filter(None, (", ".join(parts[:-1]), *parts[-1:]))) or "none"

@@ -77,6 +77,8 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
                 "This line is indented differently from the lines it belongs with.",
                 "Lines of one block begin in the same column; a block inside it is four spaces "
                 "further in."))
+            if first is not None:
+                line.indent = first.indent  # so that the lines after it keep their place
         if len(open_blocks) >= DEEPEST:
             if not too_deep:
                 problems.append(Problem(

@@ -307,7 +307,7 @@ def graft_groups(engine: Engine, op: ops.GraftGroups) -> list[Fault]:
     groups = [(name, engine.groups.get(name)) for name in (op.first, op.second)]
     missing = [Fault("no-such-group", name=name) for name, group in groups if group is None]
     if missing:
-        return missing
+        return list(dict.fromkeys(missing))
     if op.first == op.second:
         return [Fault("no-such-group", name=op.first)]
     wrong = [Fault("not-scrapped", name=name) for name, group in groups

@@ -1,0 +1,84 @@
+"""Random operations, legal and illegal, and sock-like beginnings to start them from."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from hypothesis import strategies as st
+
+from sockscript.machine.profile import Profile
+from sockscript.operations import ops
+from sockscript.operations.beds import BACK, FRONT
+
+NEEDLES = 14
+DOUBLE = Profile(needles=NEEDLES, racking=3, pitches=("half",))
+RIGHTWARD = Profile(needles=NEEDLES, front_circular="right", settings=frozenset({"circular"}))
+SINGLE = Profile(beds=1, needles=NEEDLES, settings=frozenset({"tuck", "hold"}))
+
+FULL = (1 << NEEDLES) - 1
+masks = st.one_of(
+    st.integers(0, FULL), st.just(FULL), st.just(0),
+    st.builds(lambda a, b: ((1 << abs(a - b) + 1) - 1) << min(a, b),
+              st.integers(0, NEEDLES - 1), st.integers(0, NEEDLES - 1)))
+beds = st.sampled_from([FRONT, BACK])
+needles = st.integers(0, NEEDLES - 1)
+sides = st.sampled_from(["left", "right"])
+yarns = st.sampled_from(["main", "waste"])
+names = st.sampled_from(["toe", "heel"])
+passes = st.one_of(st.integers(1, 9), st.sampled_from([1, 1, 2, 50, 301, 640]))
+intents = st.builds(ops.Intent, st.sampled_from([(), (), (), (FRONT,), (BACK,), (FRONT, BACK)]),
+                    st.booleans(), st.sampled_from([None, None, "left", "right"]))
+moves = st.lists(st.tuples(beds, needles, beds, needles), min_size=1, max_size=4).map(tuple)
+targets = st.lists(st.tuples(beds, needles), max_size=6, unique=True).map(tuple)
+
+operations = st.one_of(
+    st.builds(ops.Knit, passes, intents),
+    st.builds(ops.Knit, passes),
+    st.builds(ops.Knit, st.just(1)),
+    st.builds(ops.Place, st.sampled_from(["out", "work", "work", "upper", "hold", "hold"]), masks,
+              masks, st.sampled_from(["none", "none", "increase", "cast-on"])),
+    st.builds(ops.SetBed, beds, st.sampled_from(["knit", "rest", "tuck", "circular"])),
+    st.builds(ops.SetHold, beds, st.booleans()),
+    st.builds(ops.SetPitch, st.sampled_from(["half", "full"])),
+    st.builds(ops.Rack, st.integers(-4, 4)),
+    st.builds(ops.SetSize, st.sampled_from([(FRONT,), (FRONT, BACK)]),
+              st.sampled_from([Fraction(5), Fraction(16, 3), Fraction(11), Fraction(1, 7)])),
+    st.builds(ops.Thread, yarns), st.builds(ops.Thread, yarns), st.builds(ops.Cut),
+    st.builds(ops.MoveCarriage, sides), st.builds(ops.ResetCounter, st.integers(0, 99)),
+    st.builds(ops.Transfer, moves, st.booleans()), st.builds(ops.Fold, moves),
+    st.builds(ops.Fashion, beds,
+              st.lists(st.tuples(needles, needles), max_size=3).map(tuple), masks),
+    st.builds(lambda bed, a: ops.Fashion(bed, ((a + 2, a + 3), (a + 1, a + 2), (a, a + 1)),
+                                         1 << a), beds, st.integers(0, NEEDLES - 4)),
+    st.builds(ops.Wrap, beds, needles),
+    st.builds(ops.CastOn, masks, masks), st.builds(ops.BindOff, masks, masks),
+    st.builds(ops.ScrapOff, beds, masks, names), st.builds(ops.Graft, masks, masks),
+    st.builds(ops.Rehang, names, targets, st.booleans(), st.booleans()),
+    st.builds(ops.GraftGroups, names, names), st.builds(ops.Gather, masks, masks),
+    st.builds(ops.Tackle, st.sampled_from(["comb", "weights"]),
+              st.sampled_from(["hang", "move", "remove"])),
+    st.builds(ops.Drop, masks, masks), st.builds(ops.LatchUp, masks, masks),
+    st.builds(ops.Mark, names, st.sampled_from(["edge", "slit"]), beds, yarns),
+    st.builds(ops.Fill, beds, needles, needles),
+)
+
+HALF = ((1 << 6) - 1) << 4
+BEGINNINGS = {
+    "bare": (),
+    "flat": (ops.Place("work", HALF, 0, "cast-on"), ops.SetBed(FRONT, "knit"),
+             ops.Thread("main"), ops.Knit(6)),
+    "tube": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+             ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(1),
+             ops.SetBed(FRONT, "circular"), ops.SetBed(BACK, "circular"), ops.Knit(8)),
+    "busy": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+             ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(1),
+             ops.Tackle("comb", "hang"), ops.Mark("heel", "slit", FRONT, "main"),
+             ops.ScrapOff(BACK, 0b11 << 4, "toe"), ops.SetPitch("full")),
+    "heel": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+             ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2),
+             ops.SetBed(BACK, "rest"), ops.SetHold(FRONT, True),
+             ops.Place("hold", 0b11 << 8, 0), ops.Knit(1), ops.Wrap(FRONT, 4)),
+}
+beginnings = st.sampled_from(sorted(BEGINNINGS))
+profiles = st.sampled_from([DOUBLE, RIGHTWARD, SINGLE])
+sequences = st.lists(operations, min_size=1, max_size=30)
