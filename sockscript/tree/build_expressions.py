@@ -181,8 +181,8 @@ class ExpressionBuilder:
             reach: Any = "stitches" if kids[2] is None else _REACH[kids[2].data]
             return ex.AtEnd(at, self.end(kids[0]), self.expr(kids[1]), reach)
         if parse.data == "every":
-            ordinal, start, piece = kids
-            step = 2 if ordinal is None else int(str(ordinal)[:-2])
+            *ordinal, start, piece = kids  # "every other" leaves no token
+            step = int(str(ordinal[0])[:-2]) if ordinal else 2
             if step < 1:
                 raise self.slip(parse, "bad-number", "'Every' needs an ordinal from 1st upwards.")
             begin = self.expr(start) if start is not None else None
