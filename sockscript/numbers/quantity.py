@@ -33,6 +33,10 @@ class QuantityError(Exception):
         self.hint = hint
 
 
+LARGEST = 10**12
+"""No count or length in a pattern comes near this; a script that goes on squaring does."""
+
+
 class Quantity(NamedTuple):
     """An exact number and its unit: ``""`` plain, ``mm``, ``stitches``, ``rows`` or ``%``."""
 
@@ -128,7 +132,11 @@ def multiply(left: Quantity, right: Quantity) -> Quantity:
         raise QuantityError(
             f"{kind_of(left).capitalize()} ({show(left)}) cannot be multiplied by "
             f"{kind_of(right)} ({show(right)}).", "Multiply by a plain number.")
-    return Quantity(tidy(left.value * right.value), left.unit or right.unit)
+    value = tidy(left.value * right.value)
+    if abs(value) > LARGEST or value.denominator > LARGEST:
+        raise QuantityError("This comes to a number too large to calculate with.",
+                            "Look at what is multiplied.")
+    return Quantity(value, left.unit or right.unit)
 
 
 def divide(left: Quantity, right: Quantity) -> Quantity:
@@ -136,6 +144,9 @@ def divide(left: Quantity, right: Quantity) -> Quantity:
     if right.value == 0:
         raise QuantityError("This divides by 0.", "Look at the value of what stands after the /.")
     value = tidy(Fraction(left.value) / right.value)
+    if abs(value) > LARGEST or value.denominator > LARGEST:
+        raise QuantityError("This comes to a number too fine or too large to calculate with.",
+                            "Look at what is divided.")
     if right.unit == "" or right.unit == left.unit:
         return Quantity(value, left.unit if right.unit == "" else "")
     raise QuantityError(

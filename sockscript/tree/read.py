@@ -7,6 +7,7 @@ read, so that one run tells of all the slips.
 from __future__ import annotations
 
 from collections.abc import Callable
+import re
 from functools import partial
 from typing import Any
 
@@ -29,6 +30,9 @@ _AT_TOP = _TOP_ONLY | {"let", "note", "caution"}
 MOST_PROBLEMS = 30
 """After so many slips the file is something else than a script."""
 
+_ENDLESS_NUMBER = re.compile(r"\d{14,}(?=[^\"”]*(?:[\"“][^\"”]*[\"”][^\"”]*)*$)")
+"""So many digits, outside quotation marks."""
+
 RESERVED = frozenset(["front", "back", "both", "left", "right", "other", "all", "held", "empty", "centre", "every", "and", "or", "not", "is", "to", "in", "of", "on", "onto", "by", "with", "from", "as", "at", "out", "work", "hold", "rest", "tuck", "circular", "knit", "row", "rows", "round", "rounds", "stitch", "stitches", "needle", "needles", "working", "turned", "carriage", "side", "far", "size"])
 
 
@@ -50,6 +54,16 @@ class _Reader:
         """Parse one line; the same text is parsed only once."""
         key = (start, line.text)
         found = self.parses.get(key)
+        if found is None and len(self.problems) > MOST_PROBLEMS:
+            return None
+        endless = _ENDLESS_NUMBER.search(line.text)
+        if endless is not None:
+            self.problems.append(Problem(
+                "number-too-large",
+                Span(self.source, line.number, endless.start() + 1, endless.end() + 1),
+                "This number is too large: nobody knits that far.",
+                "Look for a digit too many."))
+            return None
         if found is None:
             try:
                 found = self.parser.parse(line.text, start=start)
@@ -122,6 +136,8 @@ class _Reader:
                          "Indent the lines that it governs by four spaces.")
             return None
         built: st.Statement | None = self.guarded(lambda: builder.statement(parse, body))
+        if isinstance(built, st.Let):
+            self.fresh_name(built.name, built.at)
         return built
 
     def nothing_under(self, line: Line, children: list[Line]) -> None:
@@ -212,8 +228,6 @@ class _Reader:
             if built is not None:
                 self.lists[{"let": "lets", "section": "sections"}.get(data, "remarks")].append(
                     built)
-                if isinstance(built, st.Let):
-                    self.fresh_name(built.name, built.at)
 
     def add_named(self, line: Line, data: str, built: Any) -> None:
         others = self.lists[data + "s"]

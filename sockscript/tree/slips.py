@@ -173,12 +173,12 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
         end = len(bare.rstrip())
         return Problem("does-not-fit", at(end - 1, end), "No colon is needed here.",
                        "Leave it out; the block is told by its indentation.")
-    match = re.search(r"(?<![\w])([a-z][\w-]*)\s*(==?|>=?|<=?)\s*", bare)
+    match = re.search(r"==?|>=?|<=?", bare)
     first = bare.split()[0].lower() if bare.split() else ""
     if match and first in ("when", "expect", "repeat"):
         words = {"=": "is", "==": "is", ">": "is more than", "<": "is less than",
-                 ">=": "is at least", "<=": "is at most"}[match.group(2)]
-        return Problem("does-not-fit", at(match.start(2), match.end(2)),
-                       f"Two values are compared in words, not with '{match.group(2)}'.",
+                 ">=": "is at least", "<=": "is at most"}[match.group(0)]
+        return Problem("does-not-fit", at(match.start(), match.end()),
+                       f"Two values are compared in words, not with '{match.group(0)}'.",
                        f"Write '{words}'.")
     return None
