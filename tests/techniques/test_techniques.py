@@ -1,0 +1,193 @@
+"""The shipped techniques do what the trade does."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from support.scripts import FLAT, HEADER, TUBE_64, findings, kinds, passes, prepared, run
+
+from sockscript.expand.techniques import SHIPPED
+from sockscript.operations.beds import indices, needle_name
+from sockscript.operations.ops import Fashion, Fold, Knit
+
+FILES = sorted(SHIPPED.glob("*.sockscript"))
+
+
+def intervals(done) -> list[int]:
+    """Passes knitted after each decrease (both beds in a tube: two a round)."""
+    found: list[int] = []
+    for moment in done.moments:
+        if isinstance(moment.op, Fashion):
+            if not found or found[-1]:
+                found.append(0)
+        elif isinstance(moment.op, Knit) and found:
+            found[-1] += moment.op.passes
+    return found
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_each_file_is_read_without_a_problem(path):
+    ready = prepared(path.read_text("utf-8"))
+
+    # A file of techniques has nothing to knit by itself.
+    assert [p.message for p in ready.problems if p.kind != "empty-script"] == []
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: path.stem)
+def test_each_technique_begins_with_a_comment_that_explains_it(path):
+    text = path.read_text("utf-8")
+    definitions = re.findall(r"^technique .*\n(    #)?", text, re.M)
+
+    assert definitions and all(definitions)
+
+
+CLEAN = {
+    "tubular-cast-on": ("do tubular-cast-on with around = 60, yarn = main\nknit 10 rows\n"
+                        "remove comb\nremove weights\ncut\ngather both"),
+    "tube-cast-on": ("do tube-cast-on with half = 12, yarn = main\nknit 4 rounds\nremove comb\n"
+                     "remove weights\ncut\ndo gathered-end"),
+    "waste-start": ("do waste-start on front with around = 30, waste = waste, cord = cord, "
+                    "yarn = main\nknit 6 rows\nremove comb\nremove weights\n"
+                    "do transfer-bind-off on front\ncut"),
+    "e-wrap": ("do e-wrap-cast-on on front with around = 30, yarn = main\nknit 6 rows\n"
+               "do transfer-bind-off on front\ncut"),
+    "rib-1x1": (f"{FLAT}\ndo rib-1x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on front\n"
+                "set front to knit\nknit 1 row\ncut\ngather front"),
+    "rib-2x1": (f"{FLAT}\ndo rib-2x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on back\n"
+                "set back to knit\nknit 1 row\ncut\ngather back"),
+    "round-toe": f"{TUBE_64}\ndo round-toe with leave = 12\nknit 1 round\ncut\ndo graft-end",
+    "decrease-every": (f"{TUBE_64}\ndo decrease-every with times-over = 4, each = 3\n"
+                       "expect tube of 24 stitches a bed\ncut\ngather both"),
+    "one end of one bed": (f"{FLAT}\ndo decrease-every with beds = front, ends = left, edge = 1, "
+                           "times-over = 3, in-rounds = no\nexpect 17 stitches\ncut\ngather front"),
+    "increase-once": (f"{TUBE_64}\ndo increase-once\nknit 2 rounds\ndo increase-once\n"
+                      "knit 1 round\nexpect tube of 36 stitches a bed\ncut\ngather both"),
+    "afterthought": (f"{TUBE_64}\ndo afterthought-opening with waste = waste, yarn = main\n"
+                     "knit 10 rounds\ncut\ngather both\n"
+                     "do afterthought-heel with half = 32, leave = 12, yarn = main"),
+}
+
+
+@pytest.mark.parametrize("name", sorted(CLEAN))
+def test_used_as_meant_it_gives_no_finding(name):
+    assert kinds(CLEAN[name]) == []
+
+
+@pytest.mark.parametrize("way, quarter", [("turn-to-tube", "fold"),
+                                          ("turn-to-tube-on-waste", "waste")])
+def test_a_quarter_is_turned_at_each_side(way, quarter):
+    # A quarter of the stitches is turned over at each side: common practice, no source.
+    done = run('''bring centre 64 of back into work to cast on
+set back to knit
+thread main
+knit 20 rows
+do %s with bed = back
+gather both''' % way)
+    state = done.moments[-2].state
+
+    assert state.front.loaded == state.back.loaded
+    assert state.front.loaded.bit_count() == 32
+    if quarter == "fold":
+        folds = [m.op.moves for m in done.moments if isinstance(m.op, Fold)]
+        assert [len(moves) for moves in folds] == [16, 16]
+        names = {needle_name(a, 200): needle_name(b, 200) for _, a, _, b in folds[0]}
+        # The stitch next to the fold faces its neighbour, the edge lands at the centre.
+        assert names["R17"] == "R16" and names["R32"] == "R1"
+
+
+@pytest.mark.parametrize("way", ["plain", "wrapped", "wrapped-twice"])
+def test_a_heel_of_32_down_to_10_takes_22_rows_in_and_22_out(way):
+    # 22 short rows in and 22 out, 11 held on each side: common practice, no source.
+    done = run(f"{TUBE_64}\ndo heel on front with leave = 10, way = {way}\nset both to circular\n"
+               "knit 2 rounds\ncut\ngather both")
+    first = next(i for i, m in enumerate(done.moments) if m.state.front.hold)
+    rows = [(m.state.front.hold, m.state.front.work) for m in done.moments[first:]
+            if isinstance(m.op, Knit) and m.state.back.action == "rest"]
+    narrowest = min(work.bit_count() for _, work in rows)
+    turning = max(i for i, (_, work) in enumerate(rows) if work.bit_count() == narrowest)
+    held, work = rows[turning]
+
+    assert narrowest == 10
+    assert (turning + 1, len(rows) - turning - 1) == (22, 22)
+    assert sum(n < min(indices(work)) for n in indices(held)) == 11
+    assert sum(n > max(indices(work)) for n in indices(held)) == 11
+
+
+@pytest.mark.parametrize("way, expected", [("plain", {"short-row-eyelet"}), ("wrapped", set()),
+                                           ("wrapped-twice", set())])
+def test_a_heel_leaves_no_holes_and_closed_corners(way, expected):
+    assert set(kinds(f"{TUBE_64}\ndo heel on front with leave = 10, way = {way}\n"
+                     "set both to circular\nknit 2 rounds\ncut\ngather both")) == expected
+
+
+def test_a_wedge_toe_takes_4_decreases_every_2_rounds():
+    # 64 stitches to 24: 10 decrease rounds, 20 rounds. Common practice, no source.
+    done = run(f"{TUBE_64}\ndo wedge-toe with leave = 12\ncut\ndo graft-end")
+
+    assert sum(isinstance(m.op, Fashion) for m in done.moments) == 40
+    assert intervals(done) == [4] * 10
+    assert done.engine.ledger.joined == 40
+
+
+def test_a_tube_counts_two_passes_a_round():
+    # Two carriage passes a round: common practice, no source.
+    done = run(f"{TUBE_64}\nrow counter 0\nknit 10 rounds\ncut\ngather both")
+
+    assert done.moments[-3].state.counter == 20
+    assert passes(done) == 1 + 8 + 20
+
+
+@pytest.mark.parametrize("edge", [1, 2, 3, 4])
+def test_a_fashioned_decrease_puts_the_double_on_the_kth_needle(edge):
+    # The double lies on the k-th needle from the new edge: common practice, no source.
+    done = run(f"{FLAT}\nmove {edge} stitches at left of front in by 1\nknit 1 row\ncut\n"
+               "gather front")
+    state = next(m.state for m in done.moments if isinstance(m.op, Fashion))
+    order = list(indices(state.front.loaded))
+
+    assert [n for n in order if state.front.double >> n & 1] == [order[edge - 1]]
+    assert needle_name(order[0], 200) == "L9"
+
+
+# Handbook arithmetic of evenly spread shaping.  20 over 96 and 8 over 60 are computed from the
+# rule (N - r intervals of q, r of q + 1, with q = R div N); 36 over 140 is the worked example of a
+# collection of mathematics texts: 4 x 3 and 32 x 4; 11 over 108 is a published exercise whose
+# answer is computed from the rule.
+SPREAD = {(20, 96): (4, 4, 16, 5), (8, 60): (4, 7, 4, 8), (36, 140): (4, 3, 32, 4),
+          (11, 108): (2, 9, 9, 10), (12, 30): (6, 2, 6, 3), (5, 20): (5, 4, 0, 0)}
+
+
+@pytest.mark.parametrize("decreases, over", sorted(SPREAD))
+def test_decreases_are_spread_evenly_with_two_intervals(decreases, over):
+    few, short, many, longer = SPREAD[decreases, over]
+    done = run(f'''bring centre 80 of front into work to cast on
+set front to knit
+thread main
+knit 1 row
+do decrease-spread with beds = front, ends = left, decreases = {decreases}, over = {over}, \
+in-rounds = no
+cut
+gather front''')
+
+    assert intervals(done) == [short] * few + [longer] * many
+    assert sum(intervals(done)) == over
+
+
+def test_decreasing_in_rounds_counts_two_passes_each():
+    done = run(f"{TUBE_64}\ndo decrease-spread with decreases = 4, over = 14\ncut\ngather both")
+
+    assert intervals(done) == [6, 6, 8, 8]
+
+
+def test_an_uneven_number_is_told_at_the_line_that_calls():
+    found = findings("bring centre 30 of back into work to cast on\nset back to knit\n"
+                     "thread main\nknit 4 rows\ndo turn-to-tube with bed = back\n")
+
+    assert found[0].kind == "not-whole"
+    assert found[0].at.source.line(found[0].at.line).strip() == "do turn-to-tube with bed = back"
+    assert found[0].others[0].at.source.name == "techniques/tube.sockscript"
+
+
+def test_the_header_of_these_tests_reads_well():
+    assert prepared(HEADER + 'section "x"\n    half pitch\n').problems == ()
