@@ -50,7 +50,7 @@ def check_file(path: Path, machine: str | None) -> Checked:
     return Checked(path, (), prepared, proof, tuple(findings))
 
 
-class _numbering:  # noqa: N801 - used as a function
+class _numbering:
     """Looks up printed step numbers; the sheet is laid out only when something was found."""
 
     def __init__(self, proof: Proof) -> None:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 class Chosen:
     """A set of needles: masks by bed, the needles in order, and the words for it."""
 
-    __slots__ = ("beds", "bare", "masks", "words")
+    __slots__ = ("bare", "beds", "masks", "words")
 
     def __init__(self, beds: tuple[Bed, ...], masks: tuple[int, int], words: Item,
                  bare: bool) -> None:

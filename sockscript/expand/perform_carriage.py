@@ -42,7 +42,7 @@ def cut(run: Run, line: st.CutYarn) -> None:
 
 
 def move_carriage(run: Run, line: st.CarriageTo) -> None:
-    side, word = run.end(line.end)
+    side, _ = run.end(line.end)
     run.say("move-carriage", {"side": side})
     run.do(ops.MoveCarriage(side))
 

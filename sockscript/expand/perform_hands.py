@@ -18,7 +18,6 @@ from sockscript.operations.beds import (
     outermost,
 )
 from sockscript.trace.faults import Fault
-from sockscript.tree import expressions as ex
 from sockscript.tree import statements as st
 
 

@@ -161,7 +161,8 @@ KINDS: dict[str, Kind] = {
 
     # ---- what the machine has
     "setting-not-had": _fault(
-        "This machine has no setting for {name}.", "Knit it another way, or choose another machine."),
+        "This machine has no setting for {name}.",
+        "Knit it another way, or choose another machine."),
     "racking-too-far": _fault(
         "This machine cannot be racked as far as {amount}.", "Transfer by hand instead."),
     "size-off-dial": _fault(

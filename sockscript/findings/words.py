@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
-from typing import Literal, Mapping
+from typing import Literal
 
 from attrs import field, frozen
 

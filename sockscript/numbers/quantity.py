@@ -123,6 +123,13 @@ def _conversion_hint(left: Quantity, right: Quantity) -> str:
     return ""
 
 
+def _within_reason(value: Exact) -> None:
+    fraction = Fraction(value)
+    if abs(fraction.numerator) > LARGEST**2 or fraction.denominator > LARGEST:
+        raise QuantityError("This comes to a number too large or too fine to calculate with.",
+                            "Look at what is multiplied or divided.")
+
+
 def multiply(left: Quantity, right: Quantity) -> Quantity:
     """Product; at most one side may have a unit.  ``10% * x`` is a tenth of x."""
     for one, two in ((left, right), (right, left)):
@@ -133,9 +140,7 @@ def multiply(left: Quantity, right: Quantity) -> Quantity:
             f"{kind_of(left).capitalize()} ({show(left)}) cannot be multiplied by "
             f"{kind_of(right)} ({show(right)}).", "Multiply by a plain number.")
     value = tidy(left.value * right.value)
-    if abs(value) > LARGEST or value.denominator > LARGEST:
-        raise QuantityError("This comes to a number too large to calculate with.",
-                            "Look at what is multiplied.")
+    _within_reason(value)
     return Quantity(value, left.unit or right.unit)
 
 
@@ -144,9 +149,7 @@ def divide(left: Quantity, right: Quantity) -> Quantity:
     if right.value == 0:
         raise QuantityError("This divides by 0.", "Look at the value of what stands after the /.")
     value = tidy(Fraction(left.value) / right.value)
-    if abs(value) > LARGEST or value.denominator > LARGEST:
-        raise QuantityError("This comes to a number too fine or too large to calculate with.",
-                            "Look at what is divided.")
+    _within_reason(value)
     if right.unit == "" or right.unit == left.unit:
         return Quantity(value, left.unit if right.unit == "" else "")
     raise QuantityError(

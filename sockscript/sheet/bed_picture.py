@@ -44,7 +44,7 @@ def picture(state: Snapshot, needles: int, yarn: str) -> str:
         seen: set[str] = set()
         for start in range(first, last + 1, COLUMNS):
             end = min(start + COLUMNS - 1, last)
-            lines += _strip(state, start, end, needles, seen) + [""]
+            lines += [*_strip(state, start, end, needles, seen), ""]
         lines.append("Legend: " + "; ".join(f"{mark} {text}" for mark, text in LEGEND
                                             if mark in seen and mark != OUT))
     for name, bed in (("back", state.back), ("front", state.front)):

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple, Sequence
+from collections.abc import Sequence
+from typing import NamedTuple
 
 from sockscript.sheet.figures import side_by_side
 from sockscript.sheet.merge import align

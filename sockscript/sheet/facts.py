@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from typing import NamedTuple, Sequence
+from typing import NamedTuple
 
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.operations import ops
@@ -44,12 +45,10 @@ def measures(run: Run) -> list[SectionMeasure]:
     for section in run.sections:
         rows = [0, 0]
         around = 0
-        for moment, before in _passes(run, section.first, section.last):
+        for op, before, after in _passes(run, section.first, section.last):
             if before.feeder in waste:
                 continue
-            around = max(around, _count(moment.state))
-            op = moment.op
-            assert isinstance(op, ops.Knit)
+            around = max(around, _count(after))
             for bed, share in zip(BEDS, _rows_of(before, op, run), strict=True):
                 rows[bed] += share
         if not max(rows):
@@ -61,11 +60,13 @@ def measures(run: Run) -> list[SectionMeasure]:
     return found
 
 
-def _passes(run: Run, first: int, last: int):  # type: ignore[no-untyped-def]
+def _passes(run: Run, first: int, last: int) -> Iterator[
+        tuple[ops.Knit, Snapshot, Snapshot]]:
+    """The carriage passes among some moments, with the machine before and after."""
     for index in range(max(first, 1), last):
-        moment = run.moments[index]
-        if isinstance(moment.op, ops.Knit):
-            yield moment, run.moments[index - 1].state
+        op = run.moments[index].op
+        if isinstance(op, ops.Knit):
+            yield op, run.moments[index - 1].state, run.moments[index].state
 
 
 def _count(state: Snapshot) -> int:
@@ -91,21 +92,22 @@ def flat_rows(run: Run) -> list[tuple[str, int]]:
     """Rows with two open side edges, section by section: what has to be seamed.
 
     A row is flat if both beds knit in it, or if the other bed has no stitches; waste yarn and
-    short rows (some needle in hold) do not count.
+    short rows (some needle in hold) and cast-on rows do not count.
     """
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = []
     for section in run.sections:
         count = 0
-        for moment, before in _passes(run, section.first, section.last):
+        for op, before, _ in _passes(run, section.first, section.last):
             front, back = before.front, before.back
-            if before.feeder in waste or _held(front) or _held(back):
+            cast_on_row = not front.loaded and not back.loaded
+            if before.feeder in waste or cast_on_row or _held(front) or _held(back):
                 continue
             circular = front.action == "circular" and back.action == "circular"
             alone = not (front.loaded and back.loaded)
             both = front.action != "rest" and back.action != "rest"
             if not circular and (alone or both):
-                count += moment.op.passes
+                count += op.passes
         if count:
             found.append((section.title, count))
     return found

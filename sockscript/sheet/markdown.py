@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Sequence
+from collections.abc import Sequence
 
 from sockscript.sheet.choices import SheetStep
 from sockscript.sheet.sheet import Sheet

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from typing import Callable, Hashable, Mapping, Sequence, TypeVar
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from typing import TypeVar
 
 from sockscript.expand.record import Instruction, Item
 from sockscript.sheet.figures import Figure, blend

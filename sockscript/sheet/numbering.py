@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple, Sequence
+from collections.abc import Sequence
+from typing import Any, NamedTuple
 
 from sockscript.expand.conditions import count_stitches
 from sockscript.expand.explore import Outcome

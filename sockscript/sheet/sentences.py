@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any, Callable, Mapping
+from collections.abc import Callable, Mapping
+from typing import Any
 
 from sockscript.machine.profile import Profile
 from sockscript.operations import ops
@@ -17,6 +18,11 @@ def _in_machine_words(text: str, setting: str, profile: Profile) -> str:
     """Add what this machine calls a setting, if its profile says."""
     own = profile.words.get(setting)
     return f"{text} ({own})." if own else f"{text}."
+
+
+def _plain(name: str) -> str:
+    """The name of a group of stitches without hyphens."""
+    return name.replace("-", " ")
 
 
 def _pitch(v: Values, p: Profile) -> str:
@@ -121,13 +127,13 @@ def _hand(text: str) -> Callable[[Values, Profile], str]:
 
 def _scrap_off(v: Values, p: Profile) -> str:
     return (f"Scrap {needle_words(v['needles'], 'all stitches')} off onto waste yarn "
-            f"({v['name']}).")
+            f"(the {_plain(v['name'])}).")
 
 
 def _rehang(v: Values, p: Profile) -> str:
     targets = " and ".join(needle_words(t, "all needles") for t in v["targets"])
     turned = ", turned round" if v["turned"] else ""
-    return (f"Hang the stitches of the {v['name']} {'onto' if v['onto'] else 'on'} "
+    return (f"Hang the stitches of the {_plain(v['name'])} {'onto' if v['onto'] else 'on'} "
             f"{targets}{turned}.")
 
 
@@ -137,7 +143,8 @@ def _graft(v: Values, p: Profile) -> str:
 
 
 def _graft_groups(v: Values, p: Profile) -> str:
-    return f"Graft the stitches of the {v['first']} to those of the {v['second']}."
+    return (f"Graft the stitches of the {_plain(v['first'])} to those of the "
+            f"{_plain(v['second'])}.")
 
 
 def _tackle(v: Values, p: Profile) -> str:
@@ -147,8 +154,8 @@ def _tackle(v: Values, p: Profile) -> str:
 
 def _mark(v: Values, p: Profile) -> str:
     if v["kind"] == "slit":
-        return f"This row of waste yarn marks the place of the {v['name']}."
-    return f"The next row begins with open loops: the {v['name']}."
+        return f"This row of waste yarn marks the place of the {_plain(v['name'])}."
+    return f"The next row begins with open loops: the {_plain(v['name'])}."
 
 
 def _fill(v: Values, p: Profile) -> str:
@@ -190,13 +197,12 @@ def repeat_ending(told: Told, passes: Figure, in_rounds: bool, times: tuple[int,
         return ""
     row, rows = ("round", "rounds") if in_rounds else ("row", "rows")
     count = figure([int(n) // 2 for n in passes.values]) if in_rounds else passes
-    these = "Repeat this" if set(passes.values) == {0} else \
-        f"Repeat this {row}" if count.is_one else f"Repeat these {count} {rows}"
+    these = "this" if set(passes.values) == {0} else \
+        f"this {row}" if count.is_one else f"these {count} {rows}"
     total = number_of(figure(times), "time", "times")
     if ending[0] == "until" and len(told.rounds) == 1:
-        return f"{these} until {condition_clause(ending[1], falling)} ({total} in all)."
-    return f"Work this {total} in all." if set(passes.values) == {0} else \
-        f"{these}: {total} in all."
+        return f"Repeat {these} until {condition_clause(ending[1], falling)} ({total} in all)."
+    return f"Work {these} {total} in all."
 
 
 def settings_in(operations: list[ops.Op], profile: Profile) -> str:

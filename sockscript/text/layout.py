@@ -71,7 +71,7 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
             siblings.append(line)
             continue
         first = next((s for s in siblings if s.text.lstrip()[:1] not in '"“'), None)
-        if first is not None and first.indent != indent or not open_blocks and indent:
+        if (first is not None and first.indent != indent) or (not open_blocks and indent):
             problems.append(Problem(
                 "ragged-indentation", Span(source, number, 1, indent + 1),
                 "This line is indented differently from the lines it belongs with.",

@@ -55,8 +55,8 @@ def read_source(path: Path, shown_as: str | None = None) -> Source | Problem:
                            "Look at the spelling and at the folder you are in.")
         if path.stat().st_size > LARGEST_FILE:
             return Problem("file-too-large", nowhere,
-                           f"This file is larger than {LARGEST_FILE // 1_000_000} MB: no pattern is "
-                           "that long.", "Is it really a script?")
+                           f"This file is larger than {LARGEST_FILE // 1_000_000} MB: no pattern "
+                           "is that long.", "Is it really a script?")
         data = path.read_bytes()
     except OSError as error:
         return Problem("unreadable-file", nowhere,

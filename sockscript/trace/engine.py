@@ -12,7 +12,7 @@ from typing import Any
 
 from sockscript.machine.profile import ANY_DOUBLE_BED, Profile
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, FRONT, Bed, Side
+from sockscript.operations.beds import Bed, Side
 from sockscript.trace import hands, passes, settings
 from sockscript.trace.faults import Fault
 from sockscript.trace.stacks import BedStacks

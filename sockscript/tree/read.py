@@ -6,8 +6,8 @@ read, so that one run tells of all the slips.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 import re
+from collections.abc import Callable
 from functools import partial
 from typing import Any
 
@@ -33,7 +33,12 @@ MOST_PROBLEMS = 30
 _ENDLESS_NUMBER = re.compile(r"\d{14,}(?=[^\"”]*(?:[\"“][^\"”]*[\"”][^\"”]*)*$)")
 """So many digits, outside quotation marks."""
 
-RESERVED = frozenset(["front", "back", "both", "left", "right", "other", "all", "held", "empty", "centre", "every", "and", "or", "not", "is", "to", "in", "of", "on", "onto", "by", "with", "from", "as", "at", "out", "work", "hold", "rest", "tuck", "circular", "knit", "row", "rows", "round", "rounds", "stitch", "stitches", "needle", "needles", "working", "turned", "carriage", "side", "far", "size"])
+_RESERVED = (
+    "front back both left right other all held empty centre every and or not is to in of on onto "
+    "by with from as at out work hold rest tuck circular knit row rows round rounds stitch "
+    "stitches needle needles working turned carriage side far size")
+RESERVED = frozenset(_RESERVED.split())
+"""Words of the language that cannot name a value."""
 
 
 class _Reader:

@@ -146,7 +146,8 @@ BAD_FILES = {
     "endless-until": (b'section "x"\n    let a = 1\n    repeat until a is 0\n'
                       b"        let a = a + 1\n", "never"),
     "calls-itself": (b'technique a\n    do a\nsection "x"\n    do a\n', "calling itself"),
-    "huge-number": (b'section "x"\n    let a = ' + b"9" * 5000 + b"\n    knit a rows\n", "too large"),
+    "huge-number": (b'section "x"\n    let a = ' + b"9" * 5000 + b"\n    knit a rows\n",
+                    "too large"),
     "huge-power": (b"let a = 10\n" + b"".join(b"let a%d = a%s * a%s\n" % (
         n, b"" if n == 1 else b"%d" % (n - 1), b"" if n == 1 else b"%d" % (n - 1))
         for n in range(1, 60)) + b'section "x"\n    knit a59 rows\n', "too large"),

@@ -7,7 +7,6 @@ models of operations and faults, so that the two can be compared.
 from __future__ import annotations
 
 from sockscript.machine.profile import Profile
-from sockscript.operations import ops
 from sockscript.operations.beds import Bed
 from sockscript.trace.faults import Fault
 

@@ -78,12 +78,12 @@ def test_used_as_meant_it_gives_no_finding(name):
                                           ("turn-to-tube-on-waste", "waste")])
 def test_a_quarter_is_turned_at_each_side(way, quarter):
     # A quarter of the stitches is turned over at each side: common practice, no source.
-    done = run('''bring centre 64 of back into work to cast on
+    done = run(f'''bring centre 64 of back into work to cast on
 set back to knit
 thread main
 knit 20 rows
-do %s with bed = back
-gather both''' % way)
+do {way} with bed = back
+gather both''')
     state = done.moments[-2].state
 
     assert state.front.loaded == state.back.loaded
