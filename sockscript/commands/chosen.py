@@ -44,7 +44,8 @@ def sizes_asked(script: Script, asked: list[str]) -> list[int]:
     lower = [name.lower() for name in names]
     for name in asked:
         if name.lower() not in lower:
-            meant = nearest(name, set(names) | set(lower))
+            found = nearest(name, set(lower))
+            meant = names[lower.index(found)] if found is not None else None
             raise AskedForError(f"There is no size '{name}'. "
                                 + (f"Did you mean '{meant}'? " if meant else "")
                                 + f"The sizes are {', '.join(names)}.")

@@ -197,8 +197,8 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         lines.append(f"Secure the open loops of the {name.replace('-', ' ')} with a row of "
                      "crochet or by sewing them down.")
     if max(ends):
-        lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and trim them, inside "
-                     "above all where toes are.")
+        lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and trim them short: "
+                     "inside a sock a loose end can wind round a toe.")
     lines.append("Wash and rest the piece before you measure or wear it.")
     return lines
 

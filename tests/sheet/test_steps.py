@@ -1,0 +1,227 @@
+"""The printed steps: golden sheets that were read, and the rules by which sizes are put together."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from support.scripts import FLAT, HEADER, TUBE_64, proof
+
+from sockscript.commands import steps
+from sockscript.expand.record import Instruction
+from sockscript.numbers.quantity import Quantity
+from sockscript.sheet.facts import finishing, flat_rows, measures, tools
+from sockscript.sheet.figures import blend, figure, number_of
+from sockscript.sheet.markdown import escaped
+from sockscript.sheet.merge import align
+from sockscript.sheet.numbering import plan_for
+
+HERE = Path(__file__).resolve().parent
+GOLDEN = HERE / "golden"
+EXAMPLES = HERE.parents[1] / "examples"
+
+SHEETS = {
+    "small.txt": (GOLDEN / "small.sockscript", {}),
+    "small-all-choices.txt": (GOLDEN / "small.sockscript", {"all_choices": True}),
+    "small.md": (GOLDEN / "small.sockscript", {"format": "markdown"}),
+    "small-rows.txt": (GOLDEN / "small.sockscript", {"every_row": True, "sizes": ["Small"]}),
+    "small-machine.txt": (GOLDEN / "small.sockscript", {"machine": "moorland-50"}),
+    "family-sock.txt": (EXAMPLES / "family-sock.sockscript", {}),
+    "flat-sock.txt": (EXAMPLES / "flat-sock.sockscript", {"sizes": ["medium"]}),
+}
+
+
+def printed(capsys, file, **options) -> str:
+    """What ``steps`` prints."""
+    given_options = {"sizes": [], "choose": [], "all_choices": False, "machine": None,
+                     "format": "text", "every_row": False, "out": None, **options}
+    assert steps.run(file=file, **given_options) == 0
+    out, err = capsys.readouterr()
+    assert err == ""
+    return out
+
+
+@pytest.mark.parametrize("name", sorted(SHEETS))
+def test_the_sheet_is_as_reviewed(name, capsys):
+    file, options = SHEETS[name]
+
+    assert printed(capsys, file, **options) == (GOLDEN / name).read_text("utf-8")
+
+
+def test_lines_of_text_fit_the_page(capsys):
+    for line in printed(capsys, EXAMPLES / "family-sock.sockscript").splitlines():
+        assert len(line) <= 90
+
+
+def test_json_says_the_same_as_the_text(capsys):
+    data = json.loads(printed(capsys, EXAMPLES / "family-sock.sockscript", format="json"))
+    text = " ".join(printed(capsys, EXAMPLES / "family-sock.sockscript").split())
+
+    assert data["form"] == "sockscript-steps-1"
+    assert len(data["sizes"]) == 9
+    for section in data["sections"]:
+        for step in section["steps"]:
+            assert " ".join(step["text"].split()) in text
+    numbers = [s["number"] for part in data["sections"] for s in part["steps"] if s["number"]]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+
+def test_one_size_and_a_settled_choice(capsys):
+    text = printed(capsys, EXAMPLES / "family-sock.sockscript", sizes=["woman-m"],
+                   choose=["finish=gather"])
+
+    assert "Size: Woman-M" in text and "(" not in text.split("CUFF")[1].split("[")[0]
+    assert "draw it twice through all" in " ".join(text.split())
+
+
+@pytest.mark.parametrize("options, says", [
+    ({"sizes": ["Giant"]}, "There is no size 'Giant'"),
+    ({"sizes": ["Woman-N"]}, "Did you mean 'Woman-M'"),
+    ({"choose": ["colour=red"]}, "no option 'colour'"),
+    ({"choose": ["finish=knot"]}, "not a choice for finish"),
+    ({"format": "pdf"}, "There is no format 'pdf'"),
+])
+def test_what_is_not_there_is_told(options, says, capsys):
+    given_options = {"sizes": [], "choose": [], "all_choices": False, "machine": None,
+                     "format": "text", "every_row": False, "out": None, **options}
+    assert steps.run(file=EXAMPLES / "family-sock.sockscript", **given_options) == 2
+    assert says in capsys.readouterr().err
+
+
+def test_a_pattern_with_faults_is_printed_with_a_warning(capsys):
+    file = EXAMPLES / "broken" / "empty-needle-catches.sockscript"
+    assert steps.run(file=file, sizes=[], choose=[], all_choices=False, machine=None,
+                     format="text", every_row=False, out=None) == 0
+    out, err = capsys.readouterr()
+
+    assert "do not knit it" in err and "EMPTY NEEDLE CATCHES" in out
+
+
+def test_the_file_is_written_whole_or_not_at_all(tmp_path, capsys):
+    options = {"sizes": [], "choose": [], "all_choices": False, "machine": None,
+               "format": "text", "every_row": False}
+    out = tmp_path / "sheet.txt"
+    assert steps.run(file=GOLDEN / "small.sockscript", out=out, **options) == 0
+    assert out.read_text("utf-8") == (GOLDEN / "small.txt").read_text("utf-8")
+    assert steps.run(file=GOLDEN / "small.sockscript", out=tmp_path / "no" / "x", **options) == 2
+    assert "cannot be written" in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == [out]
+
+
+# ---- sizes put together
+
+
+@pytest.mark.parametrize("values, text", [((48, 52, 56), "48 (52, 56)"), ((48, 48), "48"),
+                                          ((1,), "1")])
+def test_numbers_of_several_sizes(values, text):
+    assert figure(values) == text
+
+
+def test_a_noun_is_singular_only_if_all_sizes_have_one():
+    assert number_of(figure((1, 1)), "row", "rows") == "1 row"
+    assert number_of(figure((1, 2)), "row", "rows") == "1 (2) rows"
+
+
+def test_parts_of_descriptions_are_blended_one_by_one():
+    both = [("at-end", "left", Quantity(n), "stitches") for n in (3, 4)]
+
+    assert blend(both) == ("at-end", "left", "3 (4)", "stitches")
+
+
+@given(st.lists(st.lists(st.integers(0, 9), unique=True), min_size=1, max_size=5))
+def test_aligning_keeps_every_item_of_every_list_in_order(lists):
+    rows = align(lists, lambda item: item)
+
+    for position, items in enumerate(lists):
+        assert [row[position] for row in rows if row[position] is not None] == items
+    for row in rows:
+        assert len({item for item in row if item is not None}) == 1
+
+
+def test_steps_that_only_some_sizes_have_are_marked():
+    text = HEADER + '''sizes S M L
+    extra 0 2 2
+section "Test"
+''' + "".join(f"    {line}\n" for line in FLAT.splitlines()) + '''    when extra is more than 0
+        knit extra rows
+    cut
+    gather front
+'''
+    made = proof(text)
+    plan = plan_for(made, made.outcomes[0][0])
+    marked = [step for section in plan.sections for step in section.steps if step.only]
+
+    assert [(step.only, step.text) for step in marked] == [(("M", "L"), "Knit 2 rows.")]
+
+
+def test_every_instruction_has_a_printed_number():
+    made = proof(HEADER + 'section "Test"\n' + "".join(
+        f"    {line}\n" for line in TUBE_64.splitlines())
+        + "    do wedge-toe with leave = 12\n    cut\n    gather both\n")
+    plan = plan_for(made, made.outcomes[0][0])
+    run = made.outcomes[0][0].run
+
+    def every(instructions):
+        for one in instructions:
+            assert isinstance(one, Instruction)
+            yield one
+            for body in one.rounds:
+                yield from every(body)
+
+    for one in every(run.sections[0].instructions):
+        assert plan.number_of(0, one.number) is not None
+
+
+# ---- facts from the simulation
+
+
+def done(body):
+    text = HEADER + 'section "Test"\n' + "".join(f"    {x}\n" for x in body.splitlines())
+    return proof(text).outcomes[0][0].run
+
+
+def test_measurements_come_from_the_fabric():
+    """64 stitches and 50 rounds at 30 by 42 over 10 cm, computed by hand."""
+    run = done(f"{TUBE_64}\nknit 46 rounds\ncut\ngather both")
+    found = measures(run)[0]
+
+    assert (found.around, found.rows) == (64, 51)
+    assert float(found.girth) == pytest.approx(213.33, abs=0.01)
+    assert float(found.length) == pytest.approx(121.43, abs=0.01)
+
+
+def test_only_flat_rows_are_seamed():
+    assert flat_rows(done(f"{TUBE_64}\ncut\ngather both")) == []
+    assert flat_rows(done(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 9)]
+
+
+def test_ends_are_counted_from_every_cut():
+    run = done(f"{FLAT}\nknit 3 rows\ncut\nthread main\nknit 2 rows\ncut\nthread waste\n"
+               "knit 1 row\ncut\ngather front")
+
+    assert any("Weave in 4 ends" in line for line in finishing([run]))
+
+
+def test_tools_are_those_the_operations_need():
+    plain = tools([done(f"{FLAT}\ncut\ngather front")])
+    shaped = tools([done(f"{FLAT}\nhang comb\nmove 3 stitches at left of front in by 1\n"
+                         "knit 1 row\nremove comb\ndrop L3 of front\nlatch up L3 of front\n"
+                         "cut\ngather front")])
+
+    assert not any("latch" in tool or "prong" in tool or "comb" in tool for tool in plain)
+    assert "latch tool" in shaped and "transfer tool with 3 prongs" in shaped
+    assert "cast-on comb" in shaped
+
+
+@pytest.mark.parametrize("text", ["<script>alert(1)</script>", "# not a title", "*bold* _x_ [a](b)",
+                                  "1. not a list", "a | b", "![x](y)"])
+def test_what_the_author_writes_stays_text_in_markdown(text):
+    safe = escaped(text)
+
+    assert "<" not in safe.replace("\\<", "")
+    assert not safe.startswith(("# ", "1. ", "- "))
+    assert not re.search(r"(?<!\\)[\[\]*_`|!]", safe)
