@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import sys
 from pathlib import Path
@@ -16,7 +17,7 @@ licence "all rights reserved"
 
 machine
     beds 2
-    needles 100
+    needles {needles}
     needs circular, {needs}
 
 yarn main "sock yarn" 400 m per 100 g
@@ -123,7 +124,10 @@ def script_text(title: str, author: str, kind: str, stitches: str, rows: str) ->
         measures = ["leg-round     28     32     36 cm", "cuff-length    6      7      7 cm",
                     "leg-length    22     24     26 cm"]
         name, needs = "leg-round", "half pitch"
-    text = _HEADER.format(title=clean[0], author=clean[1], stitches=stitches, rows=rows,
+    widest = 25 if kind == "sock" else 36
+    # As many needles as the largest size takes, in tens, with a few to spare.
+    needles = max(100, math.ceil(widest * float(stitches) / 100) * 10)
+    text = _HEADER.format(needles=needles, title=clean[0], author=clean[1], stitches=stitches, rows=rows,
                           measures="\n    ".join(measures), round_name=name, needs=needs)
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"

@@ -73,7 +73,8 @@ class _Reader:
             try:
                 found = self.parser.parse(line.text, start=start)
             except LarkError as error:
-                self.problems.append(syntax_problem(error, line.text, line.span(self.source)))
+                self.problems.append(syntax_problem(error, line.text, line.span(self.source),
+                                                    block=start))
                 return None
             self.parses[key] = found
         return found

@@ -111,7 +111,8 @@ def _expectation(expected: set[str]) -> str:
     return ", ".join(both[:-1]) + " or " + both[-1] if len(both) > 1 else "".join(both)
 
 
-def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0) -> Problem:
+def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0,
+                   block: str = "line") -> Problem:
     """Explain why a line (or a part of it, ``shift`` columns in) cannot be understood."""
     first = text.split()[0].lower() if text.split() else ""
     sample = f"For example:  {SAMPLES[first]}" if first in SAMPLES else ""
@@ -146,7 +147,23 @@ def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0) -> 
                        f"Did you mean '{meant}'?" if len(meant) > 1 else sample)
     column = begin + 1
     at = _at(whole, column - 1 + shift, max(1, len(found)))
+    if block != "line" and not text[:begin].strip() and shift == 0:
+        return _first_in_block(found, expected, at, block)
     return _unexpected_word(found, column, text, expected, at, sample)
+
+
+def _first_in_block(found: str, expected: set[str], at: Span, block: str) -> Problem:
+    """A line of a block that has its own kinds of lines begins wrongly."""
+    if block == "machine_line":
+        words = _keywords(expected)
+        meant = nearest(found, words)
+        return Problem("unknown-word", at, f"No line of a machine block begins with '{found}'.",
+                       f"Did you mean '{meant}'?" if meant else
+                       f"They begin with {', '.join(sorted(words))}.")
+    what = {"size_row": "a row of the table of sizes begins with the name of a measurement",
+            "word_line": "this line begins with the name of a setting"}.get(
+        block, "a value should stand here")
+    return Problem("does-not-fit", at, f"'{found}' does not fit here: {what}.")
 
 
 def _at(whole: Span, begin: int, length: int) -> Span:

@@ -80,7 +80,7 @@ def test_one_size_and_a_settled_choice(capsys):
 
 @pytest.mark.parametrize("options, says", [
     ({"sizes": ["Giant"]}, "There is no size 'Giant'"),
-    ({"sizes": ["Woman-N"]}, "Did you mean 'Woman-M'"),
+    ({"sizes": ["Womn-M"]}, "Did you mean 'Woman-M'"),
     ({"choose": ["colour=red"]}, "no option 'colour'"),
     ({"choose": ["finish=knot"]}, "not a choice for finish"),
     ({"format": "pdf"}, "There is no format 'pdf'"),

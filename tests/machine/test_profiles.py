@@ -1,0 +1,90 @@
+"""Machine profiles: the shipped ones, mistakes in one's own, and what a machine lacks."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import prepared
+
+from sockscript.machine.load import lacks, load_profile, script_profile, shipped_profiles
+from sockscript.machine.profile import Profile
+from sockscript.text.source import Problem
+
+NAMES = ["cottage-single", "fell-90", "harbour-45", "moorland-50"]
+
+
+def test_the_shipped_ones():
+    assert sorted(shipped_profiles()) == NAMES
+    found = {name: load_profile(name) for name in NAMES}
+    assert all(isinstance(profile, Profile) for profile in found.values())
+
+    assert {n: float(p.spacing) for n, p in found.items()} == {
+        "cottage-single": 4.5, "fell-90": 9, "harbour-45": 4.5, "moorland-50": 5}
+    assert {n: p.beds for n, p in found.items()} == {
+        "cottage-single": 1, "fell-90": 2, "harbour-45": 2, "moorland-50": 2}
+    assert {p.front_circular for p in found.values()} == {"left", "right"}
+
+
+def test_each_has_its_own_words():
+    words = [load_profile(name).words for name in NAMES]
+
+    for setting in ("knit", "rest", "hold-respected"):
+        assert len({one[setting] for one in words}) == len(NAMES)
+
+
+GOOD = "machine \"Mine\"\n    beds 2\n    needles 100\n"
+
+
+@pytest.mark.parametrize("text, says", [
+    ("", "no 'machine' block"), ("machine \"x\"\n    beds 2\n", "how many needles"),
+    ("machine \"x\"\n    needles 100\n", "how many beds"), (GOOD.replace("2", "3"), "1 or 2 beds"),
+    (GOOD.replace("100", "99"), "even number of needles"),
+    (GOOD + "    dial 10 to 0 by 1\n", "tightest to its loosest"),
+    (GOOD + "    dial 0 to 10 by 0\n", "tightest to its loosest"),
+    (GOOD + "    words\n        knitt \"x\"\n", "Did you mean 'knit'"),
+    (GOOD + "    colour red\n", "No line of a machine block begins with 'colour'"),
+    (GOOD + "    neddles 4\n", "Did you mean 'needles'"),
+    (GOOD + "    pitches half, quarter\n", "does not fit"),
+])
+def test_mistakes_in_a_profile_are_told(text, says, tmp_path):
+    path = tmp_path / "mine.machine"
+    path.write_text(text)
+    found = load_profile(str(path))
+
+    assert isinstance(found, Problem)
+    assert says in found.message + found.hint
+
+
+def test_a_profile_of_ones_own_is_read_from_its_file(tmp_path):
+    path = tmp_path / "mine.machine"
+    path.write_text(GOOD + "    has circular\n    words\n        rest \"lever up\"\n")
+    found = load_profile(str(path))
+
+    assert isinstance(found, Profile)
+    assert (found.name, found.needles, found.words["rest"]) == ("Mine", 100, "lever up")
+    assert found.settings == {"circular"}
+
+
+@pytest.mark.parametrize("name", ["no-such", "nowhere.machine"])
+def test_a_machine_that_is_not_there_is_told(name):
+    assert isinstance(load_profile(name), Problem)
+
+
+@pytest.mark.parametrize("needs, lacking", [
+    ("beds 2", ["two beds"]), ("needles 300", ["300 needles"]), ("needs circular", ["circular"]),
+    ("needs hold, tuck", []), ("needs full pitch", ["full pitch"]), ("needs racking", ["racking"]),
+])
+def test_what_a_machine_lacks_is_told_at_the_machine_block(needs, lacking):
+    script = prepared(f"machine\n    {needs}\nsection \"x\"\n    half pitch\n").script
+    profile = load_profile("cottage-single")
+    assert isinstance(profile, Profile)
+    found = lacks(script, profile)
+
+    assert [what in p.message for p, what in zip(found, lacking, strict=True)] == [True] * len(
+        lacking)
+
+
+def test_without_a_machine_any_that_is_as_the_script_says():
+    script = prepared("machine\n    needles 120\n    dial 1 to 9 by ½\nsection \"x\"\n").script
+
+    assert script_profile(script).needles == 120
+    assert script_profile(script).dial_high == 9
