@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import sys
 from pathlib import Path
 from typing import NamedTuple
@@ -34,6 +35,18 @@ def profile_for(machine: str | None, prepared: Prepared) -> Profile | Problem:
 
 def check_file(path: Path, machine: str | None) -> Checked:
     """Read and prove one script."""
+    collecting = gc.isenabled()
+    # Almost all that is made is kept to the end: looking for garbage again and again would make
+    # the time grow faster than the script.
+    gc.disable()
+    try:
+        return _check_file(path, machine)
+    finally:
+        if collecting:
+            gc.enable()
+
+
+def _check_file(path: Path, machine: str | None) -> Checked:
     source = read_source(path)
     if isinstance(source, Problem):
         return Checked(path, (source,))

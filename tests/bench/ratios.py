@@ -1,0 +1,118 @@
+"""Speed as ratios against a baseline measured in the same run: ``python tests/bench/ratios.py``.
+
+Each line gives the ratio, the bound that is aimed at, and the two times.  Times on their own
+depend on the machine; the ratios do so much less.  Not a test: nothing fails here.
+"""
+
+from __future__ import annotations
+
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.append(str(ROOT / "tests"))
+
+from oracle.plain_machine import PlainMachine  # noqa: E402
+
+from sockscript.commands.check import check_file  # noqa: E402
+from sockscript.findings.prove import prepare, prove  # noqa: E402
+from sockscript.machine.load import script_profile  # noqa: E402
+from sockscript.text.source import Source, read_source  # noqa: E402
+from sockscript.trace.engine import Engine  # noqa: E402
+
+SOCK = ROOT / "examples" / "family-sock.sockscript"
+
+
+def whole(*arguments: str, runs: int = 15) -> float:
+    """Median wall time of a whole process, seconds."""
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        subprocess.run([sys.executable, *arguments], capture_output=True, check=False,
+                       cwd=ROOT / "tests")
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def inside(work, runs: int = 7) -> float:
+    """Median time of a call, seconds."""
+    times = []
+    for _ in range(runs):
+        start = time.perf_counter()
+        work()
+        times.append(time.perf_counter() - start)
+    return statistics.median(times)
+
+
+def line(what: str, ours: float, baseline: float, bound: str) -> None:
+    print(f"{what:<62} {ours / baseline:8.2f}   aim {bound:<10} "
+          f"({ours * 1000:.1f} ms / {baseline * 1000:.1f} ms)")
+
+
+def startup() -> None:
+    imports = whole("-c", "import lark, attrs, typer")
+    line("check family sock, cold / import lark, attrs, typer",
+         whole("-m", "sockscript", "check", str(SOCK)), imports, "<= 4")
+    with tempfile.TemporaryDirectory() as folder:
+        hello = Path(folder) / "hello.py"
+        hello.write_text("import typer\napp = typer.Typer()\n@app.command()\ndef a():\n    pass\n"
+                         "@app.command()\ndef b():\n    pass\napp()\n")
+        line("sockscript --help / a typer hello-world --help",
+             whole("-m", "sockscript", "--help"), whole(str(hello), "--help"), "<= 1.5")
+
+
+def engine_against_oracle() -> None:
+    source = read_source(SOCK)
+    assert isinstance(source, Source)
+    prepared = prepare(source)
+    profile = script_profile(prepared.script)
+    proof = prove(prepared, profile)
+    programs = [[m.op for m in outcomes[0].run.moments] for outcomes in proof.outcomes]
+
+    def drive(machine) -> None:
+        for program in programs:
+            one = machine(profile)
+            for op in program:
+                one.apply(op)
+
+    line("plain oracle / engine, family sock, nine sizes", inside(lambda: drive(PlainMachine), 3),
+         inside(lambda: drive(Engine)), ">= 20")
+
+
+def long_tube() -> None:
+    def tube(rows: int):
+        text = ('pattern "x"\nyarn main "x"\nsection "x"\n    bring centre 32 of both into work '
+                "to cast on\n    set both to knit\n    thread main\n    knit 1 row\n    set both to "
+                f"circular\n    knit {rows} rows\n    cut\n    gather both\n")
+        prepared = prepare(Source("x", text))
+        return lambda: prove(prepared, script_profile(prepared.script))
+
+    line("tube of 1,000,000 rows / tube of 1,000 rows", inside(tube(1_000_000), 31),
+         inside(tube(1_000), 31), "<= 2")
+
+
+def long_script() -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        def script(lines: int) -> Path:
+            path = Path(folder) / f"{lines}.sockscript"
+            body = "".join(f"    knit {n % 7 + 2} rows # {n}\n    stitch size {n % 9}\n"
+                           for n in range(lines // 2))
+            path.write_text('pattern "x"\nyarn main "x"\nsection "x"\n    bring centre 20 of '
+                            "front into work to cast on\n    set front to knit\n    thread main\n"
+                            + body + "    cut\n    gather front\n")
+            return path
+
+        small, large = script(2_000), script(20_000)
+        line("parse and check 20,000 lines / 2,000 lines", inside(lambda: check_file(large, None), 3),
+             inside(lambda: check_file(small, None), 5), "<= 12")
+
+
+if __name__ == "__main__":
+    startup()
+    engine_against_oracle()
+    long_tube()
+    long_script()
