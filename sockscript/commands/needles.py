@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+import textwrap
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
@@ -10,7 +11,8 @@ from sockscript.commands.chosen import AskedForError, choices_asked, plan_of, si
 from sockscript.expand.run import Run
 from sockscript.operations.ops import Knit
 from sockscript.sheet.bed_picture import picture
-from sockscript.sheet.numbering import Plan
+from sockscript.sheet.numbering import Plan, Step
+from sockscript.sheet.text import WIDTH
 from sockscript.trace.engine import Engine
 from sockscript.trace.state import Snapshot
 
@@ -48,9 +50,20 @@ def _show_step(plan: Plan, size: int, number: int) -> int:
     state = step.states[size]
     if state is None:
         raise AskedForError(f"Size {plan.names[size]} does without step {number}.")
-    print(f"{plan.names[size]}, at the end of step {number}: {step.text}\n")
+    print(textwrap.fill(f"{plan.names[size]}, at the end of step {number}: "
+                        f"{_text_for(plan, size, step)}", WIDTH) + "\n")
     print(_drawn(state, plan.runs[size]), end="")
     return 0
+
+
+def _text_for(plan: Plan, size: int, step: Step) -> str:
+    """The words of a step with the numbers of one size only."""
+    alone = Plan([plan.runs[size]], plan.profile)
+    instruction = next(told.by_size[size] for told in step.instructions
+                       if told.by_size[size] is not None)
+    number = alone.number_of(0, instruction.number) if instruction is not None else None
+    found = alone.step(number) if number is not None else None
+    return found.text if found is not None else step.text
 
 
 def _drawn(state: Snapshot, run: Run) -> str:
