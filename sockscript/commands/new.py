@@ -127,8 +127,9 @@ def script_text(title: str, author: str, kind: str, stitches: str, rows: str) ->
     widest = 25 if kind == "sock" else 36
     # As many needles as the largest size takes, in tens, with a few to spare.
     needles = max(100, math.ceil(widest * float(stitches) / 100) * 10)
-    text = _HEADER.format(needles=needles, title=clean[0], author=clean[1], stitches=stitches, rows=rows,
-                          measures="\n    ".join(measures), round_name=name, needs=needs)
+    text = _HEADER.format(
+        needles=needles, title=clean[0], author=clean[1], stitches=stitches, rows=rows,
+        measures="\n    ".join(measures), round_name=name, needs=needs)
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"
                  "let toe    = half * 2 / 5 to nearest even\n")

@@ -86,8 +86,8 @@ def engine_against_oracle() -> None:
 def long_tube() -> None:
     def tube(rows: int):
         text = ('pattern "x"\nyarn main "x"\nsection "x"\n    bring centre 32 of both into work '
-                "to cast on\n    set both to knit\n    thread main\n    knit 1 row\n    set both to "
-                f"circular\n    knit {rows} rows\n    cut\n    gather both\n")
+                "to cast on\n    set both to knit\n    thread main\n    knit 1 row\n"
+                f"    set both to circular\n    knit {rows} rows\n    cut\n    gather both\n")
         prepared = prepare(Source("x", text))
         return lambda: prove(prepared, script_profile(prepared.script))
 
@@ -107,7 +107,8 @@ def long_script() -> None:
             return path
 
         small, large = script(2_000), script(20_000)
-        line("parse and check 20,000 lines / 2,000 lines", inside(lambda: check_file(large, None), 3),
+        line("parse and check 20,000 lines / 2,000 lines",
+             inside(lambda: check_file(large, None), 3),
              inside(lambda: check_file(small, None), 5), "<= 12")
 
 

@@ -16,8 +16,8 @@ BROKEN = ROOT / "examples" / "broken"
 
 def sockscript(*arguments, cwd=None, stdin=None, **environment):
     """Run the command; returns what it printed and its status."""
-    return subprocess.run([sys.executable, "-m", "sockscript", *arguments], cwd=cwd or ROOT / "tests",
-                          capture_output=True, text=True, timeout=60, input=stdin,
+    return subprocess.run([sys.executable, "-m", "sockscript", *arguments],
+                          cwd=cwd or ROOT / "tests", capture_output=True, text=True, timeout=60, input=stdin,
                           env={**os.environ, **environment}, check=False)
 
 
@@ -218,8 +218,8 @@ def test_the_starter_script_wants_sensible_answers(options, says):
 def test_the_installed_package_uses_prebuilt_tables():
     code = ("import sockscript, sockscript.text.parser as p\n"
             "def forbidden(grammar):\n    raise AssertionError('built at run time')\n"
-            "p.compile_grammar = forbidden\nprint(p.TABLES.exists() and p.load_parser() is not None,"
-            " sockscript.__file__)")
+            "p.compile_grammar = forbidden\n"
+            "print(p.TABLES.exists() and p.load_parser() is not None, sockscript.__file__)")
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True,
                           cwd=ROOT / "tests", check=False)
     if str(ROOT) in done.stdout or "source tree" in done.stderr:

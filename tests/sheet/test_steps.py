@@ -1,4 +1,4 @@
-"""The printed steps: golden sheets that were read, and the rules by which sizes are put together."""
+"""The printed steps: sheets that were read, and the rules by which sizes are put together."""
 
 from __future__ import annotations
 
