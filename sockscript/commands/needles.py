@@ -13,7 +13,7 @@ from sockscript.operations.ops import Knit
 from sockscript.sheet.bed_picture import picture
 from sockscript.sheet.numbering import Plan, Step
 from sockscript.sheet.text import WIDTH
-from sockscript.trace.engine import Engine
+from sockscript.trace.replay import replay
 from sockscript.trace.state import Snapshot
 
 
@@ -105,10 +105,7 @@ def _at_row(run: Run, row: int) -> list[tuple[Snapshot, str, int]]:
 
 def _in_the_middle(run: Run, index: int, passes: int) -> Snapshot:
     """The machine after some of the passes of one operation: knitted again up to there."""
-    engine = Engine(run.engine.profile)
-    for moment in run.moments[:index]:
-        engine.apply(moment.op)
     op = run.moments[index].op
     assert isinstance(op, Knit)
-    engine.apply(Knit(passes, op.intent))
-    return engine.snapshot()
+    before = [moment.op for moment in run.moments[:index]]
+    return replay([*before, Knit(passes, op.intent)], run.engine.profile).snapshot()

@@ -159,6 +159,12 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
     mishap = one.mishap
     assert mishap is not None
     message, advice = describe(mishap, one.run)
+    since = mishap.detail.get("since")
+    if isinstance(since, Quantity) and step_number and one.run.moments:
+        began = one.run.moments[int(since.value)].instruction
+        printed = step_number(one.outcome, one.size, began)
+        if printed is not None:
+            advice = advice.replace("since line", f"since printed step {printed}, line")
     at, others = _places(mishap.places, script)
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
     return Finding(mishap.fault.kind, KINDS[mishap.fault.kind].severity, at, message, advice,

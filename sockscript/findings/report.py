@@ -33,7 +33,8 @@ def finding_text(finding: Finding) -> str:
     text = _block(_MARK[finding.severity], finding.kind, finding.at, finding.message,
                   finding.advice, extra)
     for other in finding.others:
-        text += f"\n  {other.label}:\n" + _excerpt(other.at)
+        text += f"\n  {other.label} ({other.at.source.name}, line {other.at.line}):\n" \
+            + _excerpt(other.at)
     return text
 
 

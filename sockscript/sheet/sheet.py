@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -72,6 +73,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     """
     plan = plans[0][1]
     runs = plan.runs
+    sections = side_by_side_sections(plans)
     return Sheet(
         title=script.title or "Untitled pattern",
         author=script.author,
@@ -89,10 +91,10 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         machine_words=_machine_words(profile) if named_machine else (),
         table=_table(script, runs),
         finished=_finished(runs),
-        abbreviations=_abbreviations(script),
+        abbreviations=_abbreviations(sections),
         cautions=(*_remarks(script, runs, "caution"), *USUAL_CAUTIONS),
         notes=_remarks(script, runs, "note"),
-        sections=side_by_side_sections(plans),
+        sections=sections,
         finishing=tuple(facts.finishing(runs)),
         ledger=tuple(facts.ledger(runs)),
     )
@@ -139,9 +141,11 @@ def _finished(runs: Sequence[Run]) -> tuple[tuple[str, str], ...]:
     return tuple(lines)
 
 
-def _abbreviations(script: Script) -> tuple[tuple[str, str], ...]:
-    names = [*ABBREVIATIONS.items()]
-    return tuple(names)
+def _abbreviations(sections: Sequence[SheetSection]) -> tuple[tuple[str, str], ...]:
+    """Those that the steps use."""
+    used = {word for section in sections for step in section.steps
+            for word in re.findall(r"\w+", step.shows)}
+    return tuple(item for item in ABBREVIATIONS.items() if item[0] in used)
 
 
 def _remarks(script: Script, runs: Sequence[Run], kind: str) -> tuple[str, ...]:

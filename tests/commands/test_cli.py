@@ -17,8 +17,8 @@ BROKEN = ROOT / "examples" / "broken"
 def sockscript(*arguments, cwd=None, stdin=None, **environment):
     """Run the command; returns what it printed and its status."""
     return subprocess.run([sys.executable, "-m", "sockscript", *arguments],
-                          cwd=cwd or ROOT / "tests", capture_output=True, text=True, timeout=60, input=stdin,
-                          env={**os.environ, **environment}, check=False)
+                          cwd=cwd or ROOT / "tests", capture_output=True, text=True,
+                          timeout=60, input=stdin, env={**os.environ, **environment}, check=False)
 
 
 def test_check_says_that_all_is_well():

@@ -84,6 +84,16 @@ def test_several_slips_are_told_in_one_run_each_at_its_place():
     ("knit ½½ rows", "does not fit"),
     ("let front = 3", "word of the language"),
     ("set front to  rset", "'rset'"),
+    ("note Hang it", "between quotation marks"),
+    ("let a = 4 minus 2", "'minus'"),
+    ("let a = 4 divided by 2", "'divided by'"),
+    ("let a = 4 multiplied by 2", "'multiplied by'"),
+    ("let a = 17 to nearest 4", "names what it rounds to"),
+    ("do wedge toe with leave = 4", "joined by hyphens"),
+    ("do heel with leave = 10 on front", "before the values"),
+    ("do wedge-toe leave = 10", "after 'with'"),
+    ("graft front and back", "grafted to the other"),
+    ("knit 20 sts", "rows or rounds"),
 ])
 def test_typical_slips_have_a_plain_sentence(line, says):
     found = problems(section("note \"before\"", line, "note \"after\""))
