@@ -1,7 +1,7 @@
 """The simulator: the state of the machine and one method that carries out an operation.
 
 What each operation does is written in ``machine-model.md``; passes are in ``passes``, hand
-operations in ``hands``.
+operations in ``hands`` and ``groups``.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import Any
 from sockscript.machine.profile import ANY_DOUBLE_BED, Profile
 from sockscript.operations import ops
 from sockscript.operations.beds import Bed, Side
-from sockscript.trace import hands, passes, settings
+from sockscript.trace import groups, hands, passes, settings
 from sockscript.trace.faults import Fault
 from sockscript.trace.stacks import BedStacks
 from sockscript.trace.state import BedState, Group, Ledger, Needle, Snapshot
@@ -153,13 +153,13 @@ _CARRY_OUT: dict[type, Callable[[Engine, Any], list[Fault]]] = {
     ops.Wrap: hands.wrap,
     ops.CastOn: hands.cast_on,
     ops.BindOff: hands.bind_off,
-    ops.ScrapOff: hands.scrap_off,
-    ops.Rehang: hands.rehang,
+    ops.ScrapOff: groups.scrap_off,
+    ops.Rehang: groups.rehang,
     ops.Graft: hands.graft,
-    ops.GraftGroups: hands.graft_groups,
+    ops.GraftGroups: groups.graft_groups,
     ops.Gather: hands.gather,
     ops.Drop: hands.drop,
     ops.LatchUp: hands.latch_up,
-    ops.Mark: hands.mark,
+    ops.Mark: groups.mark,
     ops.Fill: hands.fill,
 }

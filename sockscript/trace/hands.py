@@ -1,4 +1,4 @@
-"""Operations by hand: needle positions, transfers, casting on and off, named groups."""
+"""Operations by hand: needle positions, transfers, casting on and off, dropping."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
 from sockscript.trace.faults import Fault
 from sockscript.trace.passes import LONGEST_FLOAT
-from sockscript.trace.state import Group
 
 if TYPE_CHECKING:
     from sockscript.trace.engine import Engine
@@ -16,7 +15,7 @@ if TYPE_CHECKING:
 Stack = tuple[str, ...]
 
 
-class _Noted:
+class Noted:
     """Gathers needles by kind and bed, so that each kind is one fault a bed."""
 
     def __init__(self) -> None:
@@ -29,7 +28,7 @@ class _Noted:
         return [Fault(kind, bed, mask) for (kind, bed), mask in self.masks.items()]
 
 
-def _detach(engine: Engine, bed: Bed, mask: int) -> None:
+def detach(engine: Engine, bed: Bed, mask: int) -> None:
     """The yarn is no longer attached if it was on one of these needles."""
     attached = engine.attached
     if attached is not None and attached[0] == bed and mask >> attached[1] & 1:
@@ -64,7 +63,7 @@ def _push_out(engine: Engine, bed: Bed, mask: int, faults: list[Fault]) -> None:
         engine.dropped += stacks.loops_on(lost)
         stacks.clear(lost)
         faults.append(Fault("loop-on-idle-needle", bed, lost))
-        _detach(engine, bed, lost)
+        detach(engine, bed, lost)
     stacks.place(mask, "out")
 
 
@@ -95,7 +94,7 @@ def fashion(engine: Engine, op: ops.Fashion) -> list[Fault]:
 
 def _move(engine: Engine, moves: tuple[ops.Move, ...], landing: str) -> list[Fault]:
     """Lift all, then hang all.  ``landing``: to empty needles, onto loops, or either."""
-    noted = _Noted()
+    noted = Noted()
     lifted: list[tuple[ops.Move, Stack, int]] = []
     attached = engine.attached
     for move in moves:
@@ -110,14 +109,14 @@ def _move(engine: Engine, moves: tuple[ops.Move, ...], landing: str) -> list[Fau
         lifted.append((move, stack, strands))
     for move, stack, strands in lifted:
         bed, needle = move[2], move[3]
-        hung = _hang(engine, bed, needle, stack, strands, landing, noted)
+        hung = hang(engine, bed, needle, stack, strands, landing, noted)
         if attached is not None and attached == (move[0], move[1]):
             engine.attached = (bed, needle) if hung else None
     return noted.faults()
 
 
-def _hang(engine: Engine, bed: Bed, needle: int, stack: Stack, strands: int, landing: str,
-          noted: _Noted) -> bool:
+def hang(engine: Engine, bed: Bed, needle: int, stack: Stack, strands: int, landing: str,
+          noted: Noted) -> bool:
     """Hang one stack on a needle; False if it was dropped because the needle is out of work."""
     stacks = engine.beds[bed]
     bit = 1 << needle
@@ -214,7 +213,7 @@ def _take_off(engine: Engine, masks: tuple[int, int], empty_kind: str,
         stacks.clear(loaded)
         if push_out:
             stacks.place(loaded, "out")
-        _detach(engine, bed, loaded)
+        detach(engine, bed, loaded)
     return count, faults
 
 
@@ -245,84 +244,6 @@ def graft(engine: Engine, op: ops.Graft) -> list[Fault]:
     return faults + before
 
 
-# ---- named groups
-
-
-def scrap_off(engine: Engine, op: ops.ScrapOff) -> list[Fault]:
-    group = engine.groups.get(op.name)
-    if group is not None and group.kind != "scrap":
-        return [Fault("name-taken", name=op.name)]
-    stacks = engine.beds[op.bed]
-    faults = []
-    empty = op.needles & ~stacks.loaded
-    if empty:
-        faults.append(Fault("scrap-from-empty", op.bed, empty))
-    loaded = op.needles & stacks.loaded
-    taken = [stacks.stack(n) for n in indices(loaded)]
-    engine.scrapped += stacks.loops_on(loaded)
-    stacks.clear(loaded)
-    _detach(engine, op.bed, loaded)
-    if taken:
-        before = group.stacks if group is not None else ()
-        engine.groups[op.name] = Group("scrap", (*before, *taken))
-    return faults
-
-
-def mark(engine: Engine, op: ops.Mark) -> list[Fault]:
-    if op.name in engine.groups:
-        return [Fault("name-taken", name=op.name)]
-    count = engine.beds[op.bed].loaded.bit_count()
-    if not count:
-        return [Fault("mark-on-empty", op.bed)]
-    if op.kind == "slit":
-        count *= 2
-    engine.groups[op.name] = Group(op.kind, ((op.yarn,),) * count)
-    return []
-
-
-def rehang(engine: Engine, op: ops.Rehang) -> list[Fault]:
-    group = engine.groups.get(op.name)
-    if group is None:
-        return [Fault("no-such-group", name=op.name)]
-    stacks = group.stacks[::-1] if op.turned else group.stacks
-    faults = []
-    if len(stacks) != len(op.targets):
-        faults.append(Fault("rehang-count", amount=len(stacks) - len(op.targets), name=op.name))
-    noted = _Noted()
-    pairs = min(len(stacks), len(op.targets))
-    for stack, (bed, needle) in zip(stacks, op.targets, strict=False):
-        if group.kind == "scrap":
-            engine.scrapped -= len(stack)
-        else:
-            engine.made += len(stack)
-        _hang(engine, bed, needle, stack, 0, "onto" if op.onto else "to", noted)
-    if len(stacks) > pairs:
-        engine.groups[op.name] = Group(group.kind, stacks[pairs:])
-    else:
-        del engine.groups[op.name]
-    return faults + noted.faults()
-
-
-def graft_groups(engine: Engine, op: ops.GraftGroups) -> list[Fault]:
-    groups = [(name, engine.groups.get(name)) for name in (op.first, op.second)]
-    missing = [Fault("no-such-group", name=name) for name, group in groups if group is None]
-    if missing:
-        return list(dict.fromkeys(missing))
-    if op.first == op.second:
-        return [Fault("no-such-group", name=op.first)]
-    wrong = [Fault("not-scrapped", name=name) for name, group in groups
-             if group is not None and group.kind != "scrap"]
-    if wrong:
-        return wrong
-    first, second = engine.groups.pop(op.first), engine.groups.pop(op.second)
-    for stack in (*first.stacks, *second.stacks):
-        engine.scrapped -= len(stack)
-        engine.joined += len(stack) - 1
-        engine.grafted += 1
-    unequal = len(first.stacks) - len(second.stacks)
-    return [Fault("unequal-graft", amount=unequal)] if unequal else []
-
-
 # ---- dropping and mending
 
 
@@ -338,12 +259,12 @@ def drop(engine: Engine, op: ops.Drop) -> list[Fault]:
             stacks.ladders[n] = stacks.ladders.get(n, ()) + stack
             engine.dropped += len(stack)
         stacks.clear(loaded)
-        _detach(engine, bed, loaded)
+        detach(engine, bed, loaded)
     return faults
 
 
 def latch_up(engine: Engine, op: ops.LatchUp) -> list[Fault]:
-    noted = _Noted()
+    noted = Noted()
     for bed, mask in ((FRONT, op.front), (BACK, op.back)):
         stacks = engine.beds[bed]
         for n in indices(mask):
