@@ -53,8 +53,11 @@ def side_by_side_sections(plans: Sequence[tuple[str, Plan]]) -> tuple[SheetSecti
     """The sections of one plan, or of several with their alternatives put together."""
     sections = []
     number = 0
-    for index, planned in enumerate(plans[0][1].sections):
-        rows = align([plan.sections[index].steps for _, plan in plans], _place)
+    # A run that stopped early has fewer sections.
+    longest = max((plan for _, plan in plans), key=lambda plan: len(plan.sections))
+    for index, planned in enumerate(longest.sections):
+        rows = align([plan.sections[index].steps if index < len(plan.sections) else ()
+                      for _, plan in plans], _place)
         steps = []
         for row in rows:
             first = next(step for step in row if step is not None)

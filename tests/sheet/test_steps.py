@@ -112,6 +112,21 @@ def test_the_file_is_written_whole_or_not_at_all(tmp_path, capsys):
     assert list(tmp_path.iterdir()) == [out]
 
 
+def test_a_choice_that_stops_early_is_printed_as_far_as_it_goes(tmp_path, capsys):
+    path = tmp_path / "a.sockscript"
+    path.write_text(HEADER + '''option way good, bad
+section "One"
+    half pitch
+    when way is bad
+        knit 1 / 2 rows
+section "Two"
+    full pitch
+''')
+    assert steps.run(file=path, sizes=[], choose=[], all_choices=True, machine=None,
+                     format="text", every_row=False, out=None) == 0
+    assert "With way good: Set the beds to full pitch." in capsys.readouterr().out
+
+
 # ---- sizes put together
 
 
