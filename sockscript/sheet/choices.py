@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -55,46 +56,105 @@ def side_by_side_sections(plans: Sequence[tuple[str, Plan]]) -> tuple[SheetSecti
     number = 0
     # A run that stopped early has fewer sections.
     longest = max((plan for _, plan in plans), key=lambda plan: len(plan.sections))
+    choices = [words for words, _ in plans]
     for index, planned in enumerate(longest.sections):
         rows = align([plan.sections[index].steps if index < len(plan.sections) else ()
                       for _, plan in plans], _place)
-        steps = []
-        for row in rows:
-            first = next(step for step in row if step is not None)
-            if first.number is not None:
+        steps: list[SheetStep] = []
+        alternatives: list[str] = []
+        for row in _paired(rows):
+            step, figures_for = _together(row, choices)
+            if figures_for and figures_for not in alternatives:
+                alternatives.append(figures_for)
+            if step.number is not None:
                 number += 1
-            steps.append(_together(row, [words for words, _ in plans], len(plans),
-                                   number if first.number is not None else None))
+                step = step._replace(number=number)
+            steps.append(step)
+        for text in alternatives:
+            steps.insert(0, SheetStep(None, "note", text, (), ""))
         sections.append(SheetSection(planned.title, tuple(steps)))
     return tuple(sections)
 
 
 def _place(step: Step) -> tuple[object, ...]:
-    return (step.number is None, tuple(told.present[0].key for told in step.instructions))
+    """What steps have in common that stand for each other: the innermost lines they come from.
+
+    Two calls of one technique in different branches tell the same steps with other numbers.
+    """
+    return (step.number is None, tuple(told.present[0].key[-1] for told in step.instructions))
 
 
-def _together(row: Sequence[Step | None], choices: Sequence[str], plans: int,
-              number: int | None) -> SheetStep:
+Row = Sequence["Step | None"]
+
+
+def _paired(rows: Sequence[Row]) -> list[Row]:
+    """Put two neighbouring rows into one where each choice has just one of the two steps."""
+    found: list[Row] = []
+    position = 0
+    while position < len(rows):
+        row = rows[position]
+        following = rows[position + 1] if position + 1 < len(rows) else None
+        around = [*rows[max(position - 1, 0):position], *rows[position + 2:position + 3]]
+        if following is not None and _complement(row, following) and not any(
+                _complement(other, row) or _complement(other, following) for other in around):
+            found.append([one if one is not None else two
+                          for one, two in zip(row, following, strict=True)])
+            position += 2
+        else:
+            found.append(row)
+            position += 1
+    return found
+
+
+def _complement(one: Row, two: Row) -> bool:
+    both = list(zip(one, two, strict=True))
+    return all((a is None) != (b is None) for a, b in both) and all(
+        step is None or step.number is not None for row in (one, two) for step in row) and any(
+        a is None for a, _ in both) and any(b is None for _, b in both)
+
+
+def _together(row: Row, choices: Sequence[str]) -> tuple[SheetStep, str]:
+    """One step for all choices, and how to read figures joined by 'or' (empty if none are)."""
     first = next(step for step in row if step is not None)
-    versions: dict[tuple[str, str], list[str]] = {}
+    texts: dict[str, list[str]] = {}
+    shows: dict[str, None] = {}
     for words, step in zip(choices, row, strict=True):
         if step is not None:
-            versions.setdefault((step.text, machine_shows(step.states)), []).append(words)
-    if len(versions) == 1 and sum(map(len, versions.values())) == plans:
-        text, shows = next(iter(versions))
-        return SheetStep(number, first.kind, text, first.only, shows)
-    texts = dict.fromkeys(text for text, _ in versions)
-    if len(texts) == 1 and sum(map(len, versions.values())) == plans:
-        shows = " / ".join(dict.fromkeys(shows for _, shows in versions))
-        return SheetStep(number, first.kind, next(iter(texts)), first.only, shows)
-    parts = [f"With {_common(words, choices)}: {text}" for (text, _), words in versions.items()]
-    shows = " / ".join(dict.fromkeys(shows for _, shows in versions if shows))
-    return SheetStep(number, first.kind, " Or: ".join(parts), first.only, shows)
+            texts.setdefault(step.text, []).append(words)
+            shows[machine_shows(step.states)] = None
+    everywhere = all(step is not None for step in row)
+    different = [show for show in shows if show]
+    shown = (_figures_joined(different) or " / ".join(different)) if different else ""
+    number = 0 if first.number is not None else None
+    if len(texts) == 1 and everywhere:
+        return SheetStep(number, first.kind, next(iter(texts)), first.only, shown), ""
+    told = [_common(words, choices) for words in texts.values()]
+    joined = _figures_joined(list(texts)) if everywhere else None
+    if joined is not None:
+        return SheetStep(number, first.kind, joined, first.only, shown), (
+            f"Where numbers are joined by 'or', they are for {', or '.join(told)}.")
+    parts = [f"{'Or, with' if position else 'With'} {words}: {text}"
+             for position, (words, text) in enumerate(zip(told, texts, strict=True))]
+    return SheetStep(number, first.kind, " ".join(parts), first.only, shown), ""
+
+
+_FIGURE = re.compile(r"(\d[\d.]*(?: \([\d., ]+\))?)")
+
+
+def _figures_joined(texts: Sequence[str]) -> str | None:
+    """Texts that differ only in their figures as one: ``until 10 or 12 stitches``; else None."""
+    split = [_FIGURE.split(text) for text in texts]
+    if len({tuple(parts[::2]) for parts in split}) != 1:
+        return None
+    columns = zip(*split, strict=True)
+    return "".join(parts[0] if n % 2 == 0 else " or ".join(dict.fromkeys(parts))
+                   for n, parts in enumerate(columns))
 
 
 def _common(words: Sequence[str], everything: Sequence[str]) -> str:
     """Only those choices that tell these combinations from the others."""
     mine = [set(word.split(", ")) for word in words]
     shared = set.intersection(*mine)
-    telling = [part for part in words[0].split(", ") if part in shared]
+    all_shared = set.intersection(*(set(word.split(", ")) for word in everything))
+    telling = [part for part in words[0].split(", ") if part in shared - all_shared]
     return ", ".join(telling) or " or ".join(words)

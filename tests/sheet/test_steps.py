@@ -112,6 +112,15 @@ def test_the_file_is_written_whole_or_not_at_all(tmp_path, capsys):
     assert list(tmp_path.iterdir()) == [out]
 
 
+def test_choices_are_told_side_by_side_as_patterns_do(capsys):
+    text = " ".join(printed(capsys, EXAMPLES / "family-sock.sockscript", sizes=["Woman-M"],
+                            all_choices=True).split())
+
+    assert "Repeat this row until 10 or 12 stitches are left in work" in text
+    assert "they are for heel-point third, or heel-point wider" in text
+    assert "With finish graft: Leave an end" in text and "Or, with finish gather: Leave" in text
+
+
 def test_a_choice_that_stops_early_is_printed_as_far_as_it_goes(tmp_path, capsys):
     path = tmp_path / "a.sockscript"
     path.write_text(HEADER + '''option way good, bad
