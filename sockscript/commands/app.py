@@ -19,6 +19,7 @@ def whole(
     version: Annotated[bool, typer.Option("--version", help="Say which version this is.")]
     = False,
 ) -> int:
+    """What is said before any command."""
     if version:
         from sockscript import __version__
 

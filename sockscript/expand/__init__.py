@@ -1,0 +1,1 @@
+"""Performing a script on the simulator, for one size and one set of choices."""

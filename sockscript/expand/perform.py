@@ -61,6 +61,7 @@ class Performer:
     # ---- glue
 
     def let(self, run: Run, line: st.Let) -> None:
+        """Give a local name its value."""
         run.scope.locals[line.name] = run.value(line.value)
 
     def words(self, run: Run, words: st.Words) -> Item:
@@ -71,6 +72,7 @@ class Performer:
         return tuple(parts)
 
     def step(self, run: Run, line: st.Step) -> None:
+        """Print the words, perform the body without printing it."""
         told = run.say("step", {"words": self.words(run, line.words)})
         run.silent += 1
         try:
@@ -80,9 +82,11 @@ class Performer:
         told.last = len(run.moments)
 
     def remark(self, run: Run, line: st.Remark) -> None:
+        """A note or a caution."""
         run.say(line.kind, {"words": self.words(run, line.words)})
 
     def expect(self, run: Run, line: st.Expect) -> None:
+        """Judge a condition; if it does not hold, find since which moment."""
         verdict = judge(run, line.condition)
         if verdict.holds:
             return
@@ -96,6 +100,7 @@ class Performer:
                    "since": Quantity(max(since, 0))})
 
     def repeat_times(self, run: Run, line: st.RepeatTimes) -> None:
+        """So many times over."""
         times = run.count(line.times, "rows") if not _counts_stitches(run, line) \
             else run.count(line.times, "stitches")
         if times > MOST_REPEATS:
@@ -105,6 +110,7 @@ class Performer:
         self._rounds(run, line.body, ("times", Quantity(times)), lambda done: done < times)
 
     def repeat_until(self, run: Run, line: st.RepeatUntil) -> None:
+        """Until it holds, nothing changes any more, or the count has gone past."""
         verdict = judge(run, line.until)
         was: object = None
         missing = _missing(verdict)
@@ -147,9 +153,11 @@ class Performer:
             outer.pop()
 
     def when(self, run: Run, line: st.When) -> None:
+        """One block or the other."""
         self.block(run, line.body if judge(run, line.condition).holds else line.otherwise)
 
     def do_technique(self, run: Run, line: st.Do) -> None:
+        """Call a technique with its values, in a scope of its own."""
         technique = self.library.find(line.name, run.places[-1])
         if len(run.places) > DEEPEST_CALL:
             raise run.cannot("calls-itself", line.name_at,

@@ -13,17 +13,20 @@ from sockscript.tree import statements as st
 
 
 def set_pitch(run: Run, line: st.PitchIs) -> None:
+    """Half or full pitch."""
     run.say("pitch", {"pitch": line.pitch})
     run.do(ops.SetPitch(line.pitch))
 
 
 def rack(run: Run, line: st.RackTo) -> None:
+    """Racking to the left or right of the middle."""
     steps = run.count(line.steps, "stitches")
     run.say("rack", {"steps": Quantity(steps), "side": line.side})
     run.do(ops.Rack(steps if line.side == "right" else -steps))
 
 
 def place(run: Run, line: st.PlaceNeedles) -> None:
+    """Needles to a position."""
     chosen = choose(run, line.needles, "in-use")
     run.say("place", {"position": line.position, "needles": chosen.words,
                       "purpose": line.purpose, "returning": "yes" if line.returning else ""})
@@ -31,6 +34,7 @@ def place(run: Run, line: st.PlaceNeedles) -> None:
 
 
 def set_bed(run: Run, line: st.SetBedTo) -> None:
+    """One or both beds to a setting."""
     beds, word = run.beds(line.bed)
     run.say("set-bed", {"bed": word, "action": line.action})
     for bed in beds:
@@ -38,6 +42,7 @@ def set_bed(run: Run, line: st.SetBedTo) -> None:
 
 
 def switch_hold(run: Run, line: st.HoldSwitch) -> None:
+    """Hold respected or cancelled."""
     beds, word = run.beds(line.bed)
     run.say("hold-switch", {"bed": word, "respected": "yes" if line.respected else ""})
     for bed in beds:
@@ -45,6 +50,7 @@ def switch_hold(run: Run, line: st.HoldSwitch) -> None:
 
 
 def stitch_size(run: Run, line: st.StitchSize) -> None:
+    """A number of the dial."""
     value = run.value(line.size)
     if isinstance(value, str) or value.unit:
         raise run.cannot("not-a-number", line.size.at, "A number of the dial should stand here.",

@@ -23,12 +23,14 @@ def _yarn(run: Run, line: st.ThreadYarn | st.CutYarn, word: str) -> str:
 
 
 def thread(run: Run, line: st.ThreadYarn) -> None:
+    """A yarn of the script into the feeder."""
     yarn = _yarn(run, line, line.yarn)
     run.say("thread", {"yarn": run.yarns[yarn].text})
     run.do(ops.Thread(yarn))
 
 
 def cut(run: Run, line: st.CutYarn) -> None:
+    """The yarn in the feeder; stops if another one is named."""
     feeder = run.engine.feeder
     if line.yarn is not None:
         yarn = _yarn(run, line, line.yarn)
@@ -42,12 +44,14 @@ def cut(run: Run, line: st.CutYarn) -> None:
 
 
 def move_carriage(run: Run, line: st.CarriageTo) -> None:
+    """The carriage to an end."""
     side, _ = run.end(line.end)
     run.say("move-carriage", {"side": side})
     run.do(ops.MoveCarriage(side))
 
 
 def knit(run: Run, line: st.KnitRows) -> None:
+    """Rows or rounds (two passes each); none is nothing."""
     count = run.count(line.count, "rows")
     if count > MOST_ROWS:
         raise run.cannot("too-many-rows", line.count.at, f"{count} rows: nobody knits that far.",
@@ -63,6 +67,7 @@ def knit(run: Run, line: st.KnitRows) -> None:
 
 
 def set_counter(run: Run, line: st.CounterTo) -> None:
+    """The row counter."""
     value = run.count(line.value, "rows")
     run.say("counter", {"value": Quantity(value)})
     run.do(ops.ResetCounter(value))

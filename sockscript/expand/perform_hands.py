@@ -34,6 +34,7 @@ def _whole_number_on_bed(run: Run, moves: list[ops.Move], line_at: object) -> li
 
 
 def transfer(run: Run, line: st.TransferTo) -> None:
+    """Stitches to the needles that face them, or to named ones in order."""
     source = choose(run, line.source, "loaded")
     if line.target.pieces:
         target = choose(run, line.target, "in-use")
@@ -88,6 +89,7 @@ def fold(run: Run, line: st.FoldOnto) -> None:
 
 
 def move_edge(run: Run, line: st.MoveEdge) -> None:
+    """Outer stitches sideways, on one or both beds."""
     beds, bed_word = run.beds(line.bed)
     side, word = run.end(line.end)
     count = run.count(line.count, "stitches")
@@ -118,6 +120,7 @@ def _move_edge_of(run: Run, bed: Bed, side: Side, count: int, by: int, inwards: 
 
 
 def hand_work(run: Run, line: st.HandWork) -> None:
+    """Wrap, cast on, bind off, gather, drop, latch up."""
     bare = "in-use" if line.kind == "cast_on" else "loaded"
     chosen = choose(run, line.needles, bare)
     run.say(line.kind, {"needles": chosen.words})
@@ -133,6 +136,7 @@ def hand_work(run: Run, line: st.HandWork) -> None:
 
 
 def scrap_off(run: Run, line: st.ScrapOffAs) -> None:
+    """Stitches onto waste yarn."""
     chosen = choose(run, line.needles, "loaded")
     name = run.group(line.name)
     run.say("scrap-off", {"needles": chosen.words, "name": name})
@@ -141,6 +145,7 @@ def scrap_off(run: Run, line: st.ScrapOffAs) -> None:
 
 
 def rehang(run: Run, line: st.RehangGroup) -> None:
+    """A named group onto needles."""
     targets: list[tuple[Bed, int]] = []
     words = []
     for needles in line.targets:
@@ -155,6 +160,7 @@ def rehang(run: Run, line: st.RehangGroup) -> None:
 
 
 def graft(run: Run, line: st.GraftTo) -> None:
+    """Beds or named groups."""
     first, second = line.first, line.second
     one_name, two_name = run.group(first.bed.word), run.group(second.bed.word)
     groups = run.engine.groups
@@ -171,11 +177,13 @@ def graft(run: Run, line: st.GraftTo) -> None:
 
 
 def tackle(run: Run, line: st.TackleDo) -> None:
+    """Comb and weights."""
     run.say("tackle", {"item": line.item, "action": line.action})
     run.do(ops.Tackle(line.item, line.action))
 
 
 def mark(run: Run, line: st.MarkAs) -> None:
+    """An edge or a slit."""
     bed = run.bed(line.bed)
     name = run.group(line.name)
     run.say("mark", {"kind": line.kind, "name": name, "bed": bed.word})
@@ -184,6 +192,7 @@ def mark(run: Run, line: st.MarkAs) -> None:
 
 
 def fill(run: Run, line: st.FillFrom) -> None:
+    """Empty needles from the stitch beside them."""
     chosen = choose(run, line.needles, "in-use")
     side, word = run.end(line.end)
     run.say("fill", {"needles": chosen.words, "end": word})

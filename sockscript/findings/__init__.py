@@ -1,0 +1,1 @@
+"""From what happened in the runs to what the author should know."""

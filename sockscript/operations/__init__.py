@@ -1,0 +1,1 @@
+"""The primitive operations and the numbering of needles."""

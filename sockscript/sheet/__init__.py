@@ -1,0 +1,1 @@
+"""From runs to printed steps and pictures."""

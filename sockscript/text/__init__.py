@@ -1,0 +1,1 @@
+"""Reading text: files, lines, the parser."""

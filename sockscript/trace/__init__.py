@@ -1,0 +1,1 @@
+"""The simulator; machine-model.md is its specification."""

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
 
 def scrap_off(engine: Engine, op: ops.ScrapOff) -> list[Fault]:
+    """Stitches onto waste yarn, left to right, under a name."""
     group = engine.groups.get(op.name)
     if group is not None and group.kind != "scrap":
         return [Fault("name-taken", name=op.name)]
@@ -37,6 +38,7 @@ def scrap_off(engine: Engine, op: ops.ScrapOff) -> list[Fault]:
 
 
 def mark(engine: Engine, op: ops.Mark) -> list[Fault]:
+    """A place where waste yarn will free loops later."""
     if op.name in engine.groups:
         return [Fault("name-taken", name=op.name)]
     count = engine.beds[op.bed].loaded.bit_count()
@@ -49,6 +51,7 @@ def mark(engine: Engine, op: ops.Mark) -> list[Fault]:
 
 
 def rehang(engine: Engine, op: ops.Rehang) -> list[Fault]:
+    """The stitches of a group back on needles, in order."""
     group = engine.groups.get(op.name)
     if group is None:
         return [Fault("no-such-group", name=op.name)]
@@ -72,6 +75,7 @@ def rehang(engine: Engine, op: ops.Rehang) -> list[Fault]:
 
 
 def graft_groups(engine: Engine, op: ops.GraftGroups) -> list[Fault]:
+    """Two scrapped groups grafted together off the machine."""
     groups = [(name, engine.groups.get(name)) for name in (op.first, op.second)]
     missing = [Fault("no-such-group", name=name) for name, group in groups if group is None]
     if missing:

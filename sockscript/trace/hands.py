@@ -22,9 +22,11 @@ class Noted:
         self.masks: dict[tuple[str, Bed], int] = {}
 
     def add(self, kind: str, bed: Bed, needle: int) -> None:
+        """Note one needle."""
         self.masks[kind, bed] = self.masks.get((kind, bed), 0) | 1 << needle
 
     def faults(self) -> list[Fault]:
+        """One fault for each kind and bed, in the order noted."""
         return [Fault(kind, bed, mask) for (kind, bed), mask in self.masks.items()]
 
 
@@ -36,6 +38,7 @@ def detach(engine: Engine, bed: Bed, mask: int) -> None:
 
 
 def place(engine: Engine, op: ops.Place) -> list[Fault]:
+    """Needles pushed to a position; loops on needles pushed out of work drop."""
     faults: list[Fault] = []
     for bed, mask in ((FRONT, op.front), (BACK, op.back)):
         if not mask:
@@ -71,10 +74,12 @@ def _push_out(engine: Engine, bed: Bed, mask: int, faults: list[Fault]) -> None:
 
 
 def transfer(engine: Engine, op: ops.Transfer) -> list[Fault]:
+    """Loops moved to other needles."""
     return _move(engine, op.moves, "onto" if op.onto else "to")
 
 
 def fold(engine: Engine, op: ops.Fold) -> list[Fault]:
+    """A group turned round: no comb may hang, no yarn be attached to it."""
     faults = []
     if engine.comb:
         faults.append(Fault("fold-with-comb"))
@@ -86,6 +91,7 @@ def fold(engine: Engine, op: ops.Fold) -> list[Fault]:
 
 
 def fashion(engine: Engine, op: ops.Fashion) -> list[Fault]:
+    """Edge stitches moved sideways; emptied needles go out of work."""
     faults = _move(engine, tuple((op.bed, a, op.bed, b) for a, b in op.moves), "either")
     if op.out:
         _push_out(engine, op.bed, op.out, faults)
@@ -138,6 +144,7 @@ def hang(engine: Engine, bed: Bed, needle: int, stack: Stack, strands: int, land
 
 
 def wrap(engine: Engine, op: ops.Wrap) -> list[Fault]:
+    """The working yarn laid round a needle."""
     bit = 1 << op.needle
     stacks = engine.beds[op.bed]
     if engine.feeder is None:
@@ -161,6 +168,7 @@ def wrap(engine: Engine, op: ops.Wrap) -> list[Fault]:
 
 
 def cast_on(engine: Engine, op: ops.CastOn) -> list[Fault]:
+    """Loops laid on empty needles with the yarn in the feeder."""
     yarn = engine.feeder
     if yarn is None:
         return [Fault("cast-on-without-yarn")]
@@ -218,6 +226,7 @@ def _take_off(engine: Engine, masks: tuple[int, int], empty_kind: str,
 
 
 def bind_off(engine: Engine, op: ops.BindOff) -> list[Fault]:
+    """Stitches bound off with the yarn in the feeder."""
     before = [Fault("bind-off-without-yarn")] if engine.feeder is None else []
     count, faults = _take_off(engine, (op.front, op.back), "bind-off-from-empty")
     engine.bound_off += count
@@ -225,12 +234,14 @@ def bind_off(engine: Engine, op: ops.BindOff) -> list[Fault]:
 
 
 def gather(engine: Engine, op: ops.Gather) -> list[Fault]:
+    """Stitches drawn together with an end of yarn."""
     count, faults = _take_off(engine, (op.front, op.back), "gather-from-empty")
     engine.gathered += count
     return faults
 
 
 def graft(engine: Engine, op: ops.Graft) -> list[Fault]:
+    """The stitches of the two beds grafted into one another."""
     front, back = (engine.beds[bed].loaded & mask for bed, mask in
                    ((FRONT, op.front), (BACK, op.back)))
     unequal = front.bit_count() - back.bit_count()
@@ -248,6 +259,7 @@ def graft(engine: Engine, op: ops.Graft) -> list[Fault]:
 
 
 def drop(engine: Engine, op: ops.Drop) -> list[Fault]:
+    """Stitches dropped on purpose, remembered as ladders."""
     faults = []
     for bed, mask in ((FRONT, op.front), (BACK, op.back)):
         stacks = engine.beds[bed]
@@ -264,6 +276,7 @@ def drop(engine: Engine, op: ops.Drop) -> list[Fault]:
 
 
 def latch_up(engine: Engine, op: ops.LatchUp) -> list[Fault]:
+    """The newest stitch of a ladder back on its needle."""
     noted = Noted()
     for bed, mask in ((FRONT, op.front), (BACK, op.back)):
         stacks = engine.beds[bed]
@@ -283,6 +296,7 @@ def latch_up(engine: Engine, op: ops.LatchUp) -> list[Fault]:
 
 
 def fill(engine: Engine, op: ops.Fill) -> list[Fault]:
+    """The loop below a neighbour lifted onto an empty needle."""
     stacks = engine.beds[op.bed]
     bit = 1 << op.needle
     if not stacks.in_use & bit or stacks.loaded & bit:

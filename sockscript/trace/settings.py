@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 
 
 def set_pitch(engine: Engine, op: ops.SetPitch) -> list[Fault]:
+    """Half or full pitch."""
     engine.pitch = op.pitch
     if op.pitch not in engine.profile.pitches:
         return [Fault("setting-not-had", name=f"{op.pitch} pitch")]
@@ -19,6 +20,7 @@ def set_pitch(engine: Engine, op: ops.SetPitch) -> list[Fault]:
 
 
 def rack(engine: Engine, op: ops.Rack) -> list[Fault]:
+    """The back bed racked to an absolute position."""
     engine.racking = op.steps
     if abs(op.steps) > engine.profile.racking:
         return [Fault("racking-too-far", amount=op.steps)]
@@ -26,6 +28,7 @@ def rack(engine: Engine, op: ops.Rack) -> list[Fault]:
 
 
 def set_bed(engine: Engine, op: ops.SetBed) -> list[Fault]:
+    """What a bed does in a pass."""
     stacks = engine.beds[op.bed]
     stacks.action = op.action
     stacks.touched()
@@ -35,6 +38,7 @@ def set_bed(engine: Engine, op: ops.SetBed) -> list[Fault]:
 
 
 def set_hold(engine: Engine, op: ops.SetHold) -> list[Fault]:
+    """Whether needles in hold are left alone."""
     stacks = engine.beds[op.bed]
     stacks.hold_respected = op.respected
     stacks.touched()
@@ -44,6 +48,7 @@ def set_hold(engine: Engine, op: ops.SetHold) -> list[Fault]:
 
 
 def set_size(engine: Engine, op: ops.SetSize) -> list[Fault]:
+    """The stitch-size dial of one or both beds."""
     profile = engine.profile
     for bed in op.beds:
         engine.beds[bed].size = op.size
@@ -54,6 +59,7 @@ def set_size(engine: Engine, op: ops.SetSize) -> list[Fault]:
 
 
 def thread(engine: Engine, op: ops.Thread) -> list[Fault]:
+    """A yarn into the feeder; one left in it counts as cut."""
     faults = []
     if engine.feeder is not None:
         faults.append(Fault("yarn-not-cut", name=engine.feeder))
@@ -65,6 +71,7 @@ def thread(engine: Engine, op: ops.Thread) -> list[Fault]:
 
 
 def cut(engine: Engine, op: ops.Cut) -> list[Fault]:
+    """The yarn in the feeder cut and taken out."""
     if engine.feeder is None:
         return [Fault("nothing-to-cut")]
     engine.ends[engine.feeder] = engine.ends.get(engine.feeder, 0) + 1
@@ -74,6 +81,7 @@ def cut(engine: Engine, op: ops.Cut) -> list[Fault]:
 
 
 def move_carriage(engine: Engine, op: ops.MoveCarriage) -> list[Fault]:
+    """The carriage to an end without knitting."""
     faults = []
     if op.side != engine.carriage:
         if engine.feeder is not None and engine.attached is not None:
@@ -85,11 +93,13 @@ def move_carriage(engine: Engine, op: ops.MoveCarriage) -> list[Fault]:
 
 
 def reset_counter(engine: Engine, op: ops.ResetCounter) -> list[Fault]:
+    """The row counter set."""
     engine.counter = op.value
     return []
 
 
 def tackle(engine: Engine, op: ops.Tackle) -> list[Fault]:
+    """Comb or weights hung, moved or removed."""
     hung = engine.comb if op.item == "comb" else engine.weights
     faults = []
     if op.action == "hang" and hung:

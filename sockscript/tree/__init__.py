@@ -1,0 +1,1 @@
+"""From lines of text to the tree of a script."""

@@ -25,6 +25,8 @@ class Words:
 
 @node
 class Let:
+    """A name for a value: ``let half = around / 2``."""
+
     at: Span
     name: str
     value: Expr
@@ -32,6 +34,8 @@ class Let:
 
 @node
 class Section:
+    """A titled part of the pattern; ``fabric`` names its gauge."""
+
     at: Span
     title: str
     fabric: str | None
@@ -40,6 +44,8 @@ class Section:
 
 @node
 class Step:
+    """Words that are printed for what the body does."""
+
     at: Span
     words: Words
     body: Block
@@ -56,12 +62,16 @@ class Remark:
 
 @node
 class Expect:
+    """What the author is sure of at this point."""
+
     at: Span
     condition: Condition
 
 
 @node
 class RepeatTimes:
+    """The body so many times over."""
+
     at: Span
     times: Expr
     body: Block
@@ -69,6 +79,8 @@ class RepeatTimes:
 
 @node
 class RepeatUntil:
+    """The body until a condition holds; it is looked at before each time round."""
+
     at: Span
     until: Condition
     body: Block
@@ -76,6 +88,8 @@ class RepeatUntil:
 
 @node
 class When:
+    """One block if a condition holds, another if not."""
+
     at: Span
     condition: Condition
     body: Block
@@ -84,6 +98,8 @@ class When:
 
 @node
 class Parameter:
+    """A value that a technique takes; without ``default`` it must be given."""
+
     at: Span
     name: str
     default: Expr | None
@@ -91,6 +107,8 @@ class Parameter:
 
 @node
 class Technique:
+    """A named piece of a pattern with values."""
+
     at: Span
     name: str
     parameters: tuple[Parameter, ...]
@@ -99,6 +117,8 @@ class Technique:
 
 @node
 class Do:
+    """A call of a technique; ``arguments`` are name, value and place."""
+
     at: Span
     name: str
     name_at: Span
@@ -111,12 +131,16 @@ class Do:
 
 @node
 class PitchIs:
+    """Half or full pitch."""
+
     at: Span
     pitch: Pitch
 
 
 @node
 class RackTo:
+    """Racking, counted from the middle."""
+
     at: Span
     steps: Expr
     side: Literal["left", "right"]
@@ -124,6 +148,8 @@ class RackTo:
 
 @node
 class PlaceNeedles:
+    """Needles to a position; ``returning`` if they come back from hold."""
+
     at: Span
     position: Literal["out", "work", "upper", "hold"]
     needles: Needles
@@ -133,6 +159,8 @@ class PlaceNeedles:
 
 @node
 class SetBedTo:
+    """What a bed does in a pass."""
+
     at: Span
     bed: BedName
     action: Action
@@ -140,6 +168,8 @@ class SetBedTo:
 
 @node
 class HoldSwitch:
+    """Whether needles in hold are left alone."""
+
     at: Span
     bed: BedName
     respected: bool
@@ -147,6 +177,8 @@ class HoldSwitch:
 
 @node
 class StitchSize:
+    """A number of the stitch-size dial, on one bed or on both."""
+
     at: Span
     size: Expr
     bed: BedName | None
@@ -157,24 +189,32 @@ class StitchSize:
 
 @node
 class ThreadYarn:
+    """A yarn into the feeder."""
+
     at: Span
     yarn: str
 
 
 @node
 class CutYarn:
+    """The yarn in the feeder cut; ``yarn`` if the author says which."""
+
     at: Span
     yarn: str | None
 
 
 @node
 class CarriageTo:
+    """The carriage moved without knitting."""
+
     at: Span
     end: End
 
 
 @node
 class KnitRows:
+    """Rows or rounds, with the bed and the side she says, if she does."""
+
     at: Span
     count: Expr
     rounds: bool
@@ -184,6 +224,8 @@ class KnitRows:
 
 @node
 class CounterTo:
+    """The row counter set."""
+
     at: Span
     value: Expr
 
@@ -193,6 +235,8 @@ class CounterTo:
 
 @node
 class TransferTo:
+    """Stitches to other needles; ``onto`` if they should meet stitches there."""
+
     at: Span
     source: Needles
     target: Needles
@@ -201,6 +245,8 @@ class TransferTo:
 
 @node
 class FoldOnto:
+    """A group turned round and hung on the facing bed."""
+
     at: Span
     needles: Needles
     bed: BedName
@@ -229,6 +275,8 @@ class HandWork:
 
 @node
 class ScrapOffAs:
+    """Stitches taken off onto waste yarn under a name."""
+
     at: Span
     needles: Needles
     name: str
@@ -236,6 +284,8 @@ class ScrapOffAs:
 
 @node
 class RehangGroup:
+    """Named stitches hung on needles again."""
+
     at: Span
     name: str
     onto: bool
@@ -245,6 +295,8 @@ class RehangGroup:
 
 @node
 class GraftTo:
+    """Two beds or two named groups grafted together."""
+
     at: Span
     first: Needles
     second: Needles
@@ -252,6 +304,8 @@ class GraftTo:
 
 @node
 class TackleDo:
+    """The comb or the weights hung, moved or removed."""
+
     at: Span
     item: Literal["comb", "weights"]
     action: Literal["hang", "move", "remove"]
@@ -259,6 +313,8 @@ class TackleDo:
 
 @node
 class MarkAs:
+    """The place where waste yarn will come out, under a name."""
+
     at: Span
     kind: Literal["edge", "slit"]
     name: str
@@ -267,6 +323,8 @@ class MarkAs:
 
 @node
 class FillFrom:
+    """Empty needles filled from the stitch beside them."""
+
     at: Span
     needles: Needles
     end: End
