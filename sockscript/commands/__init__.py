@@ -8,6 +8,8 @@ SAMPLES = {
     "check": "sockscript check my-sock.sockscript",
     "steps": "sockscript steps my-sock.sockscript --size Medium",
     "needles": "sockscript needles my-sock.sockscript --size Medium --step 12",
+    "sizes": "sockscript sizes my-sock.sockscript --format csv -o sizes.csv",
+    "fit": "sockscript fit my-sock.sockscript --foot-length 24.5cm --gauge 29x41/10cm",
     "new": "sockscript new --title \"Harbour Sock\" -o harbour.sockscript",
 }
 """A sample line for each command, for messages."""

@@ -26,7 +26,7 @@ def whole(
         print(f"sockscript {__version__}")
         return 0
     if context.invoked_subcommand is None:
-        print("sockscript wants a command: check, steps, needles or new.\n"
+        print("sockscript wants a command: check, steps, needles, sizes, fit or new.\n"
               "For example:  sockscript check my-sock.sockscript\n"
               "'sockscript --help' tells what each does.", file=sys.stderr)
         raise typer.Exit(2)
@@ -91,6 +91,57 @@ def needles(
 
     return run(file=file, size=size, step=step, row=row, choose=choose or [],
                        machine=machine)
+
+
+@app.command()
+def sizes(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    size: Annotated[list[str] | None, typer.Option(
+        help="Only this size (may be given again).")] = None,
+    choose: Annotated[list[str] | None, typer.Option(
+        help="Settle an option: NAME=VALUE (may be given again).")] = None,
+    format: Annotated[str, typer.Option(help="text, markdown, csv or json.")] = "text",
+    pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
+    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+) -> int:
+    """Print the grading table: measurements, stitches, finished values, yarn and time."""
+    if file is None:
+        return _wants("sizes", "a script")
+    from sockscript.commands.sizes import run
+
+    return run(file=file, sizes=size or [], choose=choose or [], format=format, pace=pace,
+               out=out)
+
+
+@app.command(context_settings={"allow_extra_args": True, "ignore_unknown_options": True})
+def fit(
+    context: typer.Context,
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    shoe: Annotated[str | None, typer.Option(
+        help="A shoe size for the length of the foot, for example 'eu 39'.")] = None,
+    gauge: Annotated[str | None, typer.Option(
+        help="Your own swatch, for example 29x41/10cm.")] = None,
+    choose: Annotated[list[str] | None, typer.Option(help="Settle an option: NAME=VALUE.")] = None,
+    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
+    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+) -> int:
+    """Make one size for your own foot and gauge, check it and print its steps.
+
+    Every row of the pattern's table of sizes is an option: --foot-length 24.5cm.
+    """
+    if file is None:
+        return _wants("fit", "a script and your measurements")
+    words = iter(context.args)
+    measures = {}
+    for word in words:
+        name, equals, value = word.removeprefix("--").partition("=")
+        if not word.startswith("--"):
+            return _wants("fit", f"measurements as --NAME VALUE, not '{word}'")
+        measures[name] = value if equals else next(words, "")
+    from sockscript.commands.fit import run
+
+    return run(file=file, measures=measures, shoe=shoe, gauge=gauge, choose=choose or [],
+               machine=machine, out=out)
 
 
 @app.command()

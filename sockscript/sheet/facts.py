@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, SectionRecord
+from sockscript.expand.run import Run
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
+from sockscript.sheet.amounts import gauge_for
 from sockscript.sheet.figures import Figure, figure, number_of, side_by_side
 from sockscript.trace.state import BedState, Ledger, Snapshot
-from sockscript.tree.script import Gauge
 
 
 class SectionMeasure(NamedTuple):
@@ -26,11 +26,6 @@ class SectionMeasure(NamedTuple):
     rows: int
     girth: Fraction | None
     length: Fraction | None
-
-
-def _gauge_of(run: Run, section: SectionRecord) -> Gauge | None:
-    gauges = run.script.gauges
-    return next((g for g in gauges if g.fabric == section.fabric), gauges[0] if gauges else None)
 
 
 def measures(run: Run) -> list[SectionMeasure]:
@@ -53,7 +48,7 @@ def measures(run: Run) -> list[SectionMeasure]:
                 rows[bed] += share
         if not max(rows):
             continue
-        gauge = _gauge_of(run, section)
+        gauge = gauge_for(run, section)
         girth = Fraction(around) / gauge.stitches_per_mm if gauge is not None else None
         length = Fraction(max(rows)) / gauge.rows_per_mm if gauge is not None else None
         found.append(SectionMeasure(section.title, around, max(rows), girth, length))

@@ -12,7 +12,7 @@ from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations import ops
 from sockscript.sheet import facts
 from sockscript.sheet.choices import SheetSection, side_by_side_sections
-from sockscript.sheet.figures import figure, side_by_side
+from sockscript.sheet.figures import figure, number_of, side_by_side
 from sockscript.sheet.numbering import Plan
 from sockscript.tree.script import Script
 
@@ -134,7 +134,7 @@ def _finished(runs: Sequence[Run]) -> tuple[tuple[str, str], ...]:
         text = f"{figure([m.around for m in found])} stitches"
         if girth[0] is not None:
             text += f" = {facts.centimetres(girth)} ({facts.inches(girth)}) across"
-        text += f"; {figure([m.rows for m in found])} rows"
+        text += f"; {number_of(figure([m.rows for m in found]), 'row', 'rows')}"
         if length[0] is not None:
             text += f" = {facts.centimetres(length)} ({facts.inches(length)})"
         lines.append((title, text))

@@ -20,14 +20,16 @@ def build_yarn(b: StatementBuilder, parse: Parse) -> Yarn:
     """``yarn NAME "…" 380 m per 100 g as waste``."""
     name, text, run, role = parse.children
     metres: Any = None
+    ball: Any = None
     if run is not None:
         length, mass = b.amount(run.children[0]), b.amount(run.children[1])
         if not length.value or not mass.value:
             raise b.slip(run, "bad-number", "A yarn cannot have 0 m or 0 g.",
                          "Look at the band: for example 380 m per 100 g.")
         metres = Fraction(length.value) / mass.value
+        ball = mass.value
     kind: Any = "main" if role is None else _ROLES[role.data]
-    return Yarn(b.whole, b.name(name), string_value(text), metres, kind)
+    return Yarn(b.whole, b.name(name), string_value(text), metres, kind, ball)
 
 
 def build_gauge(b: StatementBuilder, parse: Parse) -> Gauge:

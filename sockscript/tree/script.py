@@ -38,6 +38,7 @@ class Yarn:
     text: str
     metres_per_gram: Exact | None
     role: Literal["main", "waste", "cord"]
+    ball_grams: Exact | None = None
 
 
 @frozen(eq=False)

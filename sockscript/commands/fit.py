@@ -1,0 +1,183 @@
+"""``sockscript fit``: a shared pattern for one foot, one gauge; checked and printed."""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Mapping
+from fractions import Fraction
+from pathlib import Path
+
+from attrs import evolve
+from lark.exceptions import LarkError
+
+from sockscript.commands.check import FOUND, UNUSABLE, Checked, report
+from sockscript.commands.chosen import AskedForError, choice_words, choices_asked, plan_of
+from sockscript.commands.output import deliver
+from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
+from sockscript.findings.prove import Prepared, findings_of, prepare, prove
+from sockscript.fit.feet import foot_length
+from sockscript.machine.load import load_profile, script_profile
+from sockscript.numbers.quantity import Quantity, show, tidy
+from sockscript.sheet import text
+from sockscript.sheet.sheet import make_sheet
+from sockscript.text.parser import load_parser
+from sockscript.text.source import Problem, Source, Span, read_source
+from sockscript.tree.build_expressions import ExpressionBuilder
+from sockscript.tree.script import Gauge, Script, Sizes
+from sockscript.tree.slips import nearest
+
+YOUR_SIZE = "Your size"
+NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
+"""How far beyond the smallest and largest size of the pattern a measurement may lie."""
+
+
+def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str | None,
+        choose: list[str], machine: str | None, out: Path | None) -> int:
+    """Make the one size, check it, print its steps; returns 0, 1 with findings, 2 unusable."""
+    source = read_source(file)
+    if isinstance(source, Problem):
+        print(report(Checked(file, (source,))), file=sys.stderr)
+        return UNUSABLE
+    prepared = prepare(source)
+    if prepared.problems:
+        print(report(Checked(file, prepared.problems)), file=sys.stderr)
+        return UNUSABLE
+    try:
+        fitted, said = _fitted(prepared.script, measures, shoe, gauge)
+        chosen = choices_asked(fitted, choose)
+    except AskedForError as error:
+        print(error, file=sys.stderr)
+        return UNUSABLE
+    profile = script_profile(fitted) if machine is None else load_profile(machine)
+    if isinstance(profile, Problem):
+        print(report(Checked(file, (profile,))), file=sys.stderr)
+        return UNUSABLE
+    proof = prove(Prepared(fitted, prepared.library, ()), profile)
+    findings = tuple(findings_of(proof))
+    print("\n".join(said), file=sys.stderr)
+    if any(f.severity != "advice" for f in findings):
+        print(report(Checked(file, (), prepared, proof, findings)), file=sys.stderr)
+        return FOUND
+    plan = plan_of(proof, [0], chosen)
+    sheet = make_sheet(fitted, [(choice_words(chosen), plan)], profile, machine is not None)
+    return deliver(text.render(sheet), out)
+
+
+def _fitted(script: Script, given: Mapping[str, str], shoe: str | None,
+            gauge: str | None) -> tuple[Script, list[str]]:
+    """The script with one size; what was taken from where, in words."""
+    sizes = script.sizes
+    if sizes is None:
+        raise AskedForError("This pattern has no table of sizes, so there is nothing to fit.")
+    wanted = {name: _length(name, value) for name, value in given.items()}
+    if shoe is not None:
+        wanted.setdefault(_foot_length_row(sizes), _from_shoe(shoe))
+    for name, quantity in wanted.items():
+        _sensible(sizes, name, quantity)
+    if not wanted and gauge is None:
+        known = ", ".join(f"--{name}" for name in sizes.measures)
+        raise AskedForError(f"Say what to fit: {known}, --shoe or --gauge.")
+    base = _nearest_size(sizes, wanted)
+    said = [f"Fitted from size {sizes.names[base]}:"]
+    measures = {}
+    for name, values in sizes.measures.items():
+        quantity = wanted.get(name, values[base])
+        measures[name] = (quantity,)
+        whose = "yours" if name in wanted else f"as in size {sizes.names[base]}"
+        said.append(f"  {name.replace('-', ' ')} {show(quantity)} ({whose})")
+    one = Sizes(sizes.at, (YOUR_SIZE,), measures, sizes.places)
+    changed = evolve(script, sizes=one)
+    if gauge is not None:
+        changed = evolve(changed, gauges=_gauges(script, gauge))
+        said += [f"  {g.fabric}: {show(Quantity(g.stitches))} stitches, "
+                 f"{show(Quantity(g.rows))} rows over {show(g.over)}" for g in changed.gauges]
+    return changed, said
+
+
+def _length(name: str, value: str) -> Quantity:
+    """A value from the command line: ``24.5cm``, ``9 3/4 in``, ``12``."""
+    source = Source(f"--{name}", value)
+    whole = Span(source, 1, 1, len(value) + 1)
+    try:
+        expression = ExpressionBuilder(source, 1, 0, whole).expr(
+            load_parser().parse(value, start="expr"))
+        names = Names(Script(source), 0, {})
+        found = evaluate(expression, Scope(names, {}, None), no_counts)
+    except (LarkError, CannotDoError):
+        found = value
+    if isinstance(found, str) or found.unit not in ("", "mm"):
+        raise AskedForError(f"--{name} {value}: a length should stand here, for example 24.5cm.")
+    return found
+
+
+def _sensible(sizes: Sizes, name: str, quantity: Quantity) -> None:
+    """Raises AskedForError for a row that is not there or a value far from all sizes."""
+    values = sizes.measures.get(name)
+    if values is None:
+        meant = nearest(name, set(sizes.measures))
+        raise AskedForError(f"The table of sizes has no '{name}'. "
+                            + (f"Did you mean --{meant}? " if meant else "")
+                            + f"It has {', '.join(sizes.measures)}.")
+    if quantity.unit != values[0].unit:
+        needs = "a length with its unit, such as 24.5cm" if values[0].unit else "a plain number"
+        raise AskedForError(f"--{name} needs {needs}.")
+    low, high = min(v.value for v in values), max(v.value for v in values)
+    if not low * NARROWEST <= quantity.value <= high * WIDEST:
+        raise AskedForError(
+            f"--{name} {show(quantity)} lies far outside the sizes of this pattern "
+            f"({show(Quantity(low, quantity.unit))} to {show(Quantity(high, quantity.unit))}). "
+            "Look at the number and its unit.")
+
+
+def _foot_length_row(sizes: Sizes) -> str:
+    for name in sizes.measures:
+        if "foot" in name and "length" in name:
+            return name
+    raise AskedForError("The table of sizes has no row for the length of the foot "
+                        "(foot-length), so a shoe size says nothing.")
+
+
+def _from_shoe(shoe: str) -> Quantity:
+    scale, _, number = shoe.strip().lower().rpartition(" ")
+    try:
+        length = foot_length(scale.replace(" ", "-"), Fraction(number))
+    except (ValueError, ZeroDivisionError) as error:
+        said = str(error) if "scale" in str(error) or "foot" in str(error) else \
+            f"'{shoe}' is not a shoe size."
+        raise AskedForError(f"{said} Write the scale and the number, for example --shoe 'eu 39'."
+                            ) from None
+    return Quantity(tidy(length), "mm")
+
+
+def _nearest_size(sizes: Sizes, wanted: Mapping[str, Quantity]) -> int:
+    """The size that differs least, in proportion, from what was given."""
+    def distance(size: int) -> Fraction:
+        return sum((abs(1 - Fraction(quantity.value) / sizes.measures[name][size].value)
+                    for name, quantity in wanted.items() if sizes.measures[name][size].value),
+                   Fraction(0))
+
+    return min(range(len(sizes.names)), key=lambda size: (distance(size), size))
+
+
+_GAUGE = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*(?:/\s*(.+))?")
+
+
+def _gauges(script: Script, text: str) -> tuple[Gauge, ...]:
+    """The script's gauges for the member's swatch of the first fabric; others in proportion."""
+    match = _GAUGE.fullmatch(text)
+    over = _length("gauge", match.group(3) or "10cm") if match is not None else Quantity(0)
+    if match is None or over.unit != "mm" or not over.value or not script.gauges:
+        raise AskedForError(f"--gauge {text}: write stitches and rows over a length, for example "
+                            "29x41/10cm.")
+    stitches, rows = Fraction(match.group(1)), Fraction(match.group(2))
+    first = script.gauges[0]
+    wide = stitches / over.value / first.stitches_per_mm
+    tall = rows / over.value / first.rows_per_mm
+    if not all(Fraction(1, 3) <= ratio <= 3 for ratio in (wide, tall)):
+        raise AskedForError(f"--gauge {text}: that is not near the gauge of this pattern "
+                            f"({show(Quantity(first.stitches))} stitches, "
+                            f"{show(Quantity(first.rows))} rows over {show(first.over)}).")
+    return tuple(evolve(g, stitches_per_mm=g.stitches_per_mm * wide,
+                        rows_per_mm=g.rows_per_mm * tall, stitches=tidy(g.stitches * wide),
+                        rows=tidy(g.rows * tall)) for g in script.gauges)

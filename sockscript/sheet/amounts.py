@@ -1,0 +1,118 @@
+"""Yarn and work in each section, counted from the loops and operations of the simulation."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from sockscript.expand.run import Run, SectionRecord
+from sockscript.fit.pace import Pace, minutes
+from sockscript.fit.yarn import END_MM, loop_length
+from sockscript.operations import ops
+from sockscript.trace.engine import Engine
+from sockscript.tree.script import Gauge, Yarn
+
+
+class SectionAmounts(NamedTuple):
+    """What one section takes: loops of each yarn, passes, stitches and needles moved by hand."""
+
+    title: str
+    fabric: str | None
+    loops: Mapping[str, int]
+    passes: int
+    moves: int
+    settings: int
+
+
+class YarnAmount(NamedTuple):
+    """A yarn in one size: loops, metres with its ends, grams and balls (None: not known)."""
+
+    yarn: Yarn
+    loops: int
+    metres: float | None
+    grams: float | None
+    balls: int | None
+
+
+def section_amounts(run: Run) -> list[SectionAmounts]:
+    """Loops and work of each section, by carrying out the operations again."""
+    engine = Engine(run.engine.profile)
+    before: dict[str, int] = {}
+    found = []
+    for section in run.sections:
+        passes = moves = settings = 0
+        for moment in run.moments[section.first:section.last]:
+            engine.apply(moment.op)
+            if isinstance(moment.op, ops.Knit):
+                passes += moment.op.passes
+            else:
+                by_hand = hand_moves(moment.op)
+                moves += by_hand
+                settings += by_hand == 0
+        now = dict(engine.yarn_loops)
+        loops = {yarn: count - before.get(yarn, 0) for yarn, count in now.items()
+                 if count > before.get(yarn, 0)}
+        found.append(SectionAmounts(section.title, section.fabric, loops, passes, moves, settings))
+        before = now
+    return found
+
+
+def hand_moves(op: ops.Op) -> int:
+    """Stitches or needles that an operation moves by hand; 0 for a setting."""
+    if isinstance(op, (ops.Transfer, ops.Fold, ops.Fashion)):
+        return len(op.moves)
+    if isinstance(op, (ops.CastOn, ops.BindOff, ops.Graft, ops.Gather, ops.Drop, ops.LatchUp)):
+        return op.front.bit_count() + op.back.bit_count()
+    if isinstance(op, ops.ScrapOff):
+        return op.needles.bit_count()
+    if isinstance(op, ops.Rehang):
+        return len(op.targets)
+    return int(isinstance(op, (ops.Wrap, ops.Fill)))
+
+
+def gauge_for(run: Run, section: SectionRecord | SectionAmounts) -> Gauge | None:
+    """The gauge of a section's fabric; the script's first where it names none."""
+    gauges = run.script.gauges
+    return next((g for g in gauges if g.fabric == section.fabric), gauges[0] if gauges else None)
+
+
+def yarn_amounts(run: Run) -> list[YarnAmount]:
+    """Every yarn that is used: metres by loop length, with 15 cm for each end.
+
+    The loop length is that of plain knit washed and fully relaxed (see ``fit.yarn``); in rib it
+    is an estimate.  Balls are those of the weight that the yarn line names.
+    """
+    loops: dict[str, int] = {}
+    length: dict[str, float] = {}
+    known = True
+    for section in section_amounts(run):
+        gauge = gauge_for(run, section)
+        known = known and gauge is not None
+        for name, count in section.loops.items():
+            loops[name] = loops.get(name, 0) + count
+            if gauge is not None:
+                length[name] = length.get(name, 0.0) + count * loop_length(
+                    gauge.stitches_per_mm, gauge.rows_per_mm)
+    found = []
+    for yarn in run.script.yarns:
+        if yarn.name not in loops:
+            continue
+        metres = grams = None
+        balls = None
+        if known:
+            ends = run.engine.ends.get(yarn.name, 0)
+            metres = (length[yarn.name] + ends * END_MM) / 1000
+            if yarn.metres_per_gram is not None:
+                grams = metres / float(yarn.metres_per_gram)
+                if yarn.ball_grams is not None:
+                    balls = math.ceil(grams / float(yarn.ball_grams))
+        found.append(YarnAmount(yarn, loops[yarn.name], metres, grams, balls))
+    return found
+
+
+def minutes_for(run: Run, pace: Pace) -> float:
+    """Minutes for the whole piece."""
+    total = section_amounts(run)
+    return minutes(sum(s.passes for s in total), sum(s.moves for s in total),
+                   sum(s.settings for s in total), pace)

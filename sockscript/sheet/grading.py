@@ -1,0 +1,161 @@
+"""The grading table: every size with its measurements, stitches, finished values, yarn and time."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.fit.pace import Pace
+from sockscript.numbers.quantity import show
+from sockscript.sheet.amounts import minutes_for, yarn_amounts
+from sockscript.sheet.facts import measures
+from sockscript.sheet.markdown import escaped
+
+FORM = "sockscript-sizes-1"
+
+
+class Row(NamedTuple):
+    """One line of the table: which part it belongs to, what it is, and a text for each size."""
+
+    part: str
+    name: str
+    values: tuple[str, ...]
+
+
+def grading(runs: Sequence[Run], pace: Pace) -> list[Row]:
+    """The rows of the table, from the script and from the simulated fabric."""
+    rows = []
+    sizes = runs[0].script.sizes
+    if sizes is not None:
+        rows += [Row("measurements", name.replace("-", " "),
+                     tuple(show(values[run.size]) for run in runs))
+                 for name, values in sizes.measures.items()]
+    rows += _knitted(runs)
+    rows += _yarn(runs)
+    rows.append(Row("time", "about, at your pace",
+                    tuple(_hours(minutes_for(run, pace)) for run in runs)))
+    return rows
+
+
+def _knitted(runs: Sequence[Run]) -> list[Row]:
+    by_size = [{m.title: m for m in measures(run)} for run in runs]
+    rows = []
+    for title in by_size[0]:
+        if not all(title in found for found in by_size):
+            continue
+        here = [found[title] for found in by_size]
+        rows.append(Row(title, "stitches", tuple(str(m.around) for m in here)))
+        rows.append(Row(title, "rows", tuple(str(m.rows) for m in here)))
+        if here[0].girth is not None:
+            rows.append(Row(title, "across", tuple(_cm(m.girth) for m in here)))
+            rows.append(Row(title, "long", tuple(_cm(m.length) for m in here)))
+    return rows
+
+
+def _yarn(runs: Sequence[Run]) -> list[Row]:
+    by_size = [{a.yarn.name: a for a in yarn_amounts(run)} for run in runs]
+    names = dict.fromkeys(name for found in by_size for name in found)
+    rows = []
+    for name in names:
+        here = [found.get(name) for found in by_size]
+        yarn = next(a.yarn for a in here if a is not None)
+        rows.append(Row(yarn.text, "stitches knitted",
+                        tuple(str(a.loops) if a else "–" for a in here)))
+        if any(a is not None and a.metres is not None for a in here):
+            rows.append(Row(yarn.text, "metres", tuple(_whole(a.metres if a else None)
+                                                       for a in here)))
+        if any(a is not None and a.grams is not None for a in here):
+            rows.append(Row(yarn.text, "grams", tuple(_whole(a.grams if a else None)
+                                                      for a in here)))
+            rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g",
+                            tuple(str(a.balls) if a and a.balls else "–" for a in here)))
+    return rows
+
+
+def show_grams(grams: object) -> str:
+    """The weight of a ball without needless decimals."""
+    return f"{float(str(grams) if not isinstance(grams, Fraction) else grams):g}"
+
+
+def _cm(length: Fraction | None) -> str:
+    return "–" if length is None else f"{float(length) / 10:.1f} cm"
+
+
+def _whole(value: float | None) -> str:
+    return "–" if value is None else f"{value:.0f}"
+
+
+def _hours(minutes: float) -> str:
+    whole = max(1, round(minutes))
+    return f"{whole // 60} h {whole % 60:02} min" if whole >= 60 else f"{whole} min"
+
+
+# ---- renderers
+
+
+def as_text(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
+    """A table in plain characters; a wide one is cut into parts that fit 96 columns."""
+    names = max(len(row.name) for row in rows) + 2
+    widths = [max(len(size), *(len(row.values[n]) for row in rows)) + 2
+              for n, size in enumerate(sizes)]
+    lines = [title, "=" * len(title)]
+    start = 0
+    while start < len(sizes):
+        end, width = start, names
+        while end < len(sizes) and (end == start or width + widths[end] <= 96):
+            width += widths[end]
+            end += 1
+        columns = range(start, end)
+        lines += ["", " " * names + "".join(f"{sizes[n]:>{widths[n]}}" for n in columns)]
+        part = ""
+        for row in rows:
+            if row.part != part:
+                lines.append(f"{row.part}:")
+                part = row.part
+            lines.append(f"  {row.name:<{names - 2}}"
+                         + "".join(f"{row.values[n]:>{widths[n]}}" for n in columns))
+        start = end
+    return "\n".join([*lines, "", *NOTES]) + "\n"
+
+
+NOTES = (
+    "All figures are for one piece: a pair takes twice the yarn and time.",
+    "Finished values are read off the simulated fabric by the gauge of each section.",
+    "Yarn is reckoned for plain knit washed and fully relaxed, 15 cm for each end; in rib and in",
+    "other states it differs by a tenth or so. Buy with something to spare.",
+)
+
+
+def as_markdown(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
+    """A Markdown table."""
+    lines = [f"# {escaped(title)}", "", "| | | " + " | ".join(map(escaped, sizes)) + " |",
+             "|---|---|" + "---:|" * len(sizes)]
+    lines += [f"| {escaped(row.part)} | {escaped(row.name)} | "
+              + " | ".join(map(escaped, row.values)) + " |" for row in rows]
+    return "\n".join([*lines, "", " ".join(NOTES)]) + "\n"
+
+
+def as_csv(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
+    """Comma-separated values (RFC 4180); no cell can be taken for a formula."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(["part", "what", *map(_cell, sizes)])
+    for row in rows:
+        writer.writerow([_cell(text) for text in (row.part, row.name, *row.values)])
+    return out.getvalue()
+
+
+def _cell(text: str) -> str:
+    return f"'{text}" if text.startswith(("=", "+", "-", "@")) else text
+
+
+def as_json(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
+    """One JSON object; ``form`` names the layout."""
+    return json.dumps({"form": FORM, "title": title, "sizes": list(sizes),
+                       "rows": [row._asdict() for row in rows]}, ensure_ascii=False,
+                      indent=2) + "\n"

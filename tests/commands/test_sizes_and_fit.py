@@ -1,0 +1,108 @@
+"""The grading table and the one-off size."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import pytest
+
+from sockscript.commands import fit, sizes
+
+ROOT = Path(__file__).resolve().parents[2]
+SOCK = ROOT / "examples" / "family-sock.sockscript"
+
+
+def table(capsys, **options):
+    given = {"sizes": [], "choose": [], "format": "text", "pace": 2.0, "out": None, **options}
+    status = sizes.run(file=SOCK, **given)
+    out, err = capsys.readouterr()
+    return status, out, err
+
+
+def fitted(capsys, measures=None, **options):
+    given = {"shoe": None, "gauge": None, "choose": [], "machine": None, "out": None, **options}
+    status = fit.run(file=SOCK, measures=measures or {}, **given)
+    out, err = capsys.readouterr()
+    return status, out, err
+
+
+def test_all_formats_say_the_same(capsys):
+    data = json.loads(table(capsys, format="json")[1])
+    rows = list(csv.reader(io.StringIO(table(capsys, format="csv")[1])))
+    text = table(capsys)[1]
+    markdown = table(capsys, format="markdown")[1]
+
+    assert rows[0][2:] == data["sizes"] and len(data["sizes"]) == 9
+    assert [row[2:] for row in rows[1:]] == [row["values"] for row in data["rows"]]
+    for row in data["rows"]:
+        assert row["name"] in text
+        assert " | ".join(row["values"]) in markdown
+
+
+def test_larger_sizes_take_more_yarn(capsys):
+    data = json.loads(table(capsys, format="json")[1])
+    metres = next([int(v) for v in r["values"]] for r in data["rows"] if r["name"] == "metres")
+
+    assert metres == sorted(metres)
+    assert 30 < metres[0] < metres[-1] < 250
+
+
+@pytest.mark.parametrize("options, says", [({"format": "xls"}, "no format"),
+                                           ({"pace": 0}, "pace"),
+                                           ({"sizes": ["Huge"]}, "no size")])
+def test_what_cannot_be_made_is_told(options, says, capsys):
+    status, _, err = table(capsys, **options)
+
+    assert status == 2 and says in err
+
+
+def test_a_foot_and_a_gauge_of_ones_own(capsys):
+    status, out, err = fitted(capsys, {"foot-length": "24cm", "foot-round": "8 1/2 in"},
+                              gauge="29x41/10cm")
+
+    assert status == 0
+    assert "Size: Your size" in out and "29 stitches, 41 rows over 10 cm" in out
+    assert "foot length 24 cm (yours)" in err and "leg length 10 cm (as in size Woman-M)" in err
+
+
+def test_a_shoe_size_gives_the_length_of_the_foot(capsys):
+    status, out, err = fitted(capsys, shoe="eu 39")
+
+    # 39 * 20/3 mm - 15 mm = 245 mm, computed by hand.
+    assert status == 0 and "foot length 24.5 cm (yours)" in err
+    assert "foot length" in out
+
+
+@pytest.mark.parametrize("measures, options, says", [
+    ({"foot-length": "3m"}, {}, "far outside"), ({"foot-length": "-24cm"}, {}, "a length"),
+    ({"foot-lenth": "24cm"}, {}, "Did you mean --foot-length"),
+    ({"foot-length": "24"}, {}, "unit"),
+    ({"foot-length": "long"}, {}, "a length should stand here"),
+    ({"foot-length": ""}, {}, "a length should stand here"), ({}, {}, "Say what to fit"),
+    ({}, {"gauge": "-29x41"}, "write stitches and rows"), ({}, {"gauge": "0x0"}, "not near"),
+    ({}, {"gauge": "29x41/0cm"}, "write stitches and rows"), ({}, {"gauge": "290x41"}, "not near"),
+    ({}, {"shoe": "eu"}, "not a shoe size"), ({}, {"shoe": "eu 400"}, "not one to knit for"),
+    ({}, {"shoe": "moon 4"}, "no scale"), ({"foot-length": "24cm"}, {"choose": ["finish=knot"]}, "not a choice"),
+])
+def test_nonsense_gets_a_sentence_and_no_numbers(measures, options, says, capsys):
+    status, out, err = fitted(capsys, measures, **options)
+
+    assert status == 2 and says in err and out == ""
+
+
+def test_a_size_that_does_not_knit_is_not_printed(capsys, tmp_path):
+    path = tmp_path / "a.sockscript"
+    path.write_text('pattern "x"\nyarn main "x"\nsizes A B\n    wide 20 30\nsection "x"\n'
+                    "    bring centre wide of front into work to cast on\n    set front to knit\n"
+                    "    thread main\n    knit 2 rows\n    when wide is 22\n        cut\n"
+                    "        knit 1 row\n    bind off front\n    cut\n")
+    given = {"shoe": None, "gauge": None, "choose": [], "machine": None, "out": None}
+
+    assert fit.run(file=path, measures={"wide": "24"}, **given) == 0
+    capsys.readouterr()
+    assert fit.run(file=path, measures={"wide": "22"}, **given) == 1
+    out, err = capsys.readouterr()
+    assert out == "" and "pass-without-yarn" in err

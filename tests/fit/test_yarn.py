@@ -1,0 +1,111 @@
+"""Loop length, yarn and time against published geometry and worked examples."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+import pint
+import pytest
+from support.scripts import HEADER, TUBE_64, proof, run
+
+from sockscript.fit.pace import Pace, minutes
+from sockscript.fit.yarn import LOOP_CONSTANT, loop_length, tex, tightness
+from sockscript.operations.ops import Knit
+from sockscript.sheet.amounts import minutes_for, section_amounts, yarn_amounts
+
+UREG = pint.UnitRegistry()
+
+
+def test_the_examination_example_of_loops_in_a_square_centimetre():
+    """kw 4.2, kc 5.5, loop 0.5 cm: 92 loops a cm2 (GATE textile engineering 2015, worked)."""
+    loops_per_cm2 = LOOP_CONSTANT["full"] / 0.5**2
+
+    assert loops_per_cm2 == pytest.approx(92.4)
+    c = w = Fraction(str(math.sqrt(92.4) / 10)).limit_denominator(10**9)
+    assert loop_length(c, w) == pytest.approx(5.0, rel=1e-6)
+
+
+# 30 stitches and 40 rows over 10 cm, 250 tex; computed from the constants named beside them
+# (dry and wet from memory of Munden 1959; full from the example above).
+WORKED = {"dry": (12.58, 12.57), "wet": (13.42, 11.79), "full": (13.87, 11.40)}
+
+
+@pytest.mark.parametrize("state", sorted(WORKED))
+def test_loop_length_and_tightness_of_a_sock_gauge(state):
+    loop, factor = WORKED[state]
+    found = loop_length(Fraction(3, 10), Fraction(4, 10), state)
+
+    assert found == pytest.approx(loop, abs=0.005)
+    assert tightness(250, found) == pytest.approx(factor, abs=0.005)
+
+
+@pytest.mark.parametrize("metres_per_100_g, expected", [(400, 250), (500, 200), (1000, 100),
+                                                        (1600, 62.5), (5000, 20)])
+def test_tex_is_grams_of_a_kilometre(metres_per_100_g, expected):
+    """The definition of tex (ISO 1144); the same with pint's units."""
+    assert tex(Fraction(metres_per_100_g, 100)) == pytest.approx(expected)
+    assert (100 * UREG.gram / (metres_per_100_g * UREG.meter)).to("gram/kilometer").magnitude == (
+        pytest.approx(expected))
+
+
+def test_yarn_of_a_tube_is_loops_times_loop_length():
+    """64 stitches by 180 rounds at 30 by 40 over 10 cm: 11,520 loops, 159.8 m, 40 g."""
+    header = '''pattern "Tube"
+yarn main "sock yarn" 400 m per 100 g
+gauge plain 30 stitches, 40 rows per 10 cm
+'''
+    done = run(TUBE_64.replace("knit 4 rounds", "knit 179 rounds") + "\ncut\ngather both", header)
+    amount = yarn_amounts(done)[0]
+    ends = 2 * 0.15
+
+    assert amount.loops == 11_520
+    assert amount.metres == pytest.approx(159.8 + ends, abs=0.1)
+    assert amount.grams == pytest.approx(40.0 + ends / 4, abs=0.1)
+    assert amount.balls == 1
+
+
+def test_stripes_are_counted_by_the_loops_that_each_knitted():
+    body = f'''{TUBE_64}
+cut
+thread waste
+knit 3 rounds
+cut
+thread main
+knit 5 rounds
+cut
+gather both'''
+    found = {a.yarn.name: a.loops for a in yarn_amounts(run(body))}
+
+    assert found == {"main": 64 * (1 + 4 + 5), "waste": 64 * 3}
+
+
+def test_without_a_gauge_only_loops_are_known():
+    done = run(TUBE_64 + "\ncut\ngather both", 'yarn main "x" 400 m per 100 g\n')
+
+    assert [(a.loops, a.metres, a.grams) for a in yarn_amounts(done)] == [(320, None, None)]
+
+
+def test_work_is_counted_section_by_section():
+    text = HEADER + 'section "One"\n' + "".join(f"    {x}\n" for x in TUBE_64.splitlines()) + (
+        'section "Two"\n    move 3 stitches at left of both in by 1\n    knit 2 rounds\n'
+        "    cut\n    gather both\n")
+    one, two = section_amounts(proof(text).outcomes[0][0].run)
+
+    assert (one.passes, one.moves) == (9, 0)
+    assert (two.passes, two.moves) == (4, 6 + 62)
+    assert two.loops == {"main": 4 * 31}
+
+
+def test_minutes_add_up():
+    pace = Pace(carriage=3, hand=6, setting=12)
+
+    assert minutes(20, 10, 5, pace) == pytest.approx((60 + 60 + 60) / 60)
+
+
+def test_a_slower_pace_takes_longer():
+    done = run(TUBE_64 + "\ncut\ngather both")
+    total = sum(m.op.passes for m in done.moments if isinstance(m.op, Knit))
+    slow, quick = minutes_for(done, Pace(carriage=4)), minutes_for(done, Pace(carriage=2))
+
+    assert slow - quick == pytest.approx(total * 2 / 60)
