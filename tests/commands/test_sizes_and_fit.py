@@ -85,7 +85,8 @@ def test_a_shoe_size_gives_the_length_of_the_foot(capsys):
     ({}, {"gauge": "-29x41"}, "write stitches and rows"), ({}, {"gauge": "0x0"}, "not near"),
     ({}, {"gauge": "29x41/0cm"}, "write stitches and rows"), ({}, {"gauge": "290x41"}, "not near"),
     ({}, {"shoe": "eu"}, "not a shoe size"), ({}, {"shoe": "eu 400"}, "not one to knit for"),
-    ({}, {"shoe": "moon 4"}, "no scale"), ({"foot-length": "24cm"}, {"choose": ["finish=knot"]}, "not a choice"),
+    ({}, {"shoe": "moon 4"}, "no scale"),
+    ({"foot-length": "24cm"}, {"choose": ["finish=knot"]}, "not a choice"),
 ])
 def test_nonsense_gets_a_sentence_and_no_numbers(measures, options, says, capsys):
     status, out, err = fitted(capsys, measures, **options)

@@ -19,7 +19,7 @@ def test_the_units_are_the_published_ones():
 
 
 def test_the_worked_case_of_a_last():
-    """Foot and allowance together 27.5 cm give 41.25 (stefaniaganassini.com, measurement tables)."""
+    """Foot and allowance together 27.5 cm give 41.25 (stefaniaganassini.com, tables)."""
     assert foot_length("eu", Fraction("41.25")) == 275 - 15
 
 
@@ -50,7 +50,7 @@ def test_mondopoint_is_the_length_itself():
 @pytest.mark.parametrize("scale, size", [("eu", "3"), ("eu", "90"), ("mondopoint", "3000"),
                                          ("uk", "-30"), ("shoe", "39")])
 def test_what_is_no_foot_is_refused(scale, size):
-    with pytest.raises(ValueError, match="foot|scale"):
+    with pytest.raises(ValueError, match=r"foot|scale"):
         foot_length(scale, Fraction(size))
 
 
