@@ -26,7 +26,7 @@ def whole(
         print(f"sockscript {__version__}")
         return 0
     if context.invoked_subcommand is None:
-        print("sockscript wants a command: check, steps, needles, sizes, fit or new.\n"
+        print("sockscript wants a command: check, steps, needles, sizes, fit, swatch or new.\n"
               "For example:  sockscript check my-sock.sockscript\n"
               "'sockscript --help' tells what each does.", file=sys.stderr)
         raise typer.Exit(2)
@@ -142,6 +142,22 @@ def fit(
 
     return run(file=file, measures=measures, shoe=shoe, gauge=gauge, choose=choose or [],
                machine=machine, out=out)
+
+
+@app.command()
+def swatch(
+    swatch: Annotated[str | None, typer.Argument(
+        help="Stitches x rows / width x height: 60x84/20x20cm.")] = None,
+    washed: Annotated[str | None, typer.Option(
+        help="The same swatch washed and rested: 60x84/19x18.5cm.")] = None,
+    fabric: Annotated[str, typer.Option(help="What the script calls the fabric.")] = "plain",
+) -> int:
+    """Turn a measured swatch into a gauge line, and tell what washing changes."""
+    if swatch is None:
+        return _wants("swatch", "the counts and the size of a swatch")
+    from sockscript.commands.swatch import run
+
+    return run(swatch=swatch, washed=washed, fabric=fabric)
 
 
 @app.command()

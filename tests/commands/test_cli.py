@@ -44,7 +44,7 @@ def test_several_files_are_all_checked_and_the_worst_counts():
         assert part in done.stdout
 
 
-@pytest.mark.parametrize("command", ["check", "steps", "needles"])
+@pytest.mark.parametrize("command", ["check", "steps", "needles", "sizes", "fit", "swatch"])
 def test_without_arguments_each_command_says_what_it_wants(command):
     done = sockscript(command)
 
@@ -57,7 +57,7 @@ def test_without_a_command_it_says_what_there_is():
     done = sockscript()
 
     assert done.returncode == 2
-    assert "check, steps, needles, sizes, fit or new" in done.stderr
+    assert "check, steps, needles, sizes, fit, swatch or new" in done.stderr
 
 
 @pytest.mark.parametrize("arguments, says", [
