@@ -68,7 +68,8 @@ def _text_for(plan: Plan, size: int, step: Step) -> str:
 
 def _drawn(state: Snapshot, run: Run) -> str:
     yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
-    return picture(state, run.engine.profile.needles, yarn.text if yarn is not None else "")
+    profile = run.engine.profile
+    return picture(state, profile.needles, yarn.text if yarn is not None else "", profile.beds)
 
 
 def _show_row(plan: Plan, size: int, row: int) -> int:

@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 import re
 import sys
+from fractions import Fraction
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.output import deliver
+from sockscript.fit.yarn import loop_length
 
 _HEADER = '''pattern "{title}"
 author "{author}"
@@ -20,7 +22,8 @@ machine
     needles {needles}
     needs circular, {needs}
 
-yarn main "sock yarn" 400 m per 100 g
+# Metres as on its band; what stands here is only usual for the gauge.
+yarn main "sock yarn" {metres} m per 100 g
 
 # Count your own washed and rested swatch.
 gauge plain {stitches} stitches, {rows} rows per 10 cm
@@ -113,6 +116,12 @@ def run(*, title: str | None, author: str | None, kind: str | None, gauge: str |
                    out)
 
 
+def usual_metres(stitches: float, rows: float) -> int:
+    """Metres of 100 g of a yarn that suits a gauge over 10 cm, in tens (tightness factor 12)."""
+    loop_cm = loop_length(Fraction(stitches) / 100, Fraction(rows) / 100) / 10
+    return round(100_000 / (12 * loop_cm) ** 2 / 10) * 10
+
+
 def script_text(title: str, author: str, kind: str, stitches: str, rows: str) -> str:
     """The script; quotation marks and braces in names are left out, since they mean something."""
     clean = [re.sub(r'["“”{}\n\r]', "", text) for text in (title, author)]
@@ -128,7 +137,7 @@ def script_text(title: str, author: str, kind: str, stitches: str, rows: str) ->
     # As many needles as the largest size takes, in tens, with a few to spare.
     needles = max(100, math.ceil(widest * float(stitches) / 100) * 10)
     text = _HEADER.format(
-        needles=needles, title=clean[0], author=clean[1], stitches=stitches, rows=rows,
+        needles=needles, metres=usual_metres(float(stitches), float(rows)), title=clean[0], author=clean[1], stitches=stitches, rows=rows,
         measures="\n    ".join(measures), round_name=name, needs=needs)
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"

@@ -217,6 +217,10 @@ KINDS: dict[str, Kind] = {
     "group-left": _fault(
         "The pattern ends with '{name}' not taken up: {stitches} stay open.",
         "Rehang or graft these stitches before the end."),
+    "yarn-and-gauge-apart": _warning(
+        "At the gauge for {fabric} the {name} would make a very {looks} fabric (tightness factor "
+        "{factor}; plain knitting lies between 9 and 19).",
+        "Look at the metres per 100 g and at the gauge; one of them belongs to another yarn."),
     "yarn-left-in-feeder": _warning(
         "The pattern ends with {name} still in the feeder.", "Cut it at the end."),
     "never-comb-off": _warning(

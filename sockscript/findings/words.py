@@ -33,7 +33,7 @@ def _capital(text: str) -> str:
 
 def _before(mishap: Mishap, run: Run) -> BedState | None:
     """The bed concerned, just before the operation."""
-    if mishap.fault.bed is None or mishap.moment == 0 or not run.moments:
+    if mishap.fault.bed is None or mishap.moment <= 0 or not run.moments:
         return None
     state = run.moments[mishap.moment - 1].state
     return state.front if mishap.fault.bed is Bed.FRONT else state.back
@@ -77,6 +77,8 @@ def _fields(mishap: Mishap, run: Run) -> _Fields:
     for key, value in detail.items():
         if isinstance(value, Quantity):
             fields[key] = show(value)
+        elif isinstance(value, str):
+            fields[key] = value
     if "wanted" in detail:
         fields["expected"] = f"Expected {condition_words(detail['wanted'])}"
         fields["wanted"] = condition_words(detail["wanted"])
@@ -206,8 +208,8 @@ def _since(mishap: Mishap, run: Run) -> str:
 
 
 def counter_of(mishap: Mishap, run: Run) -> int | None:
-    """The row counter at the mishap."""
-    if not run.moments:
+    """The row counter at the mishap; None for what has nothing to do with a row."""
+    if not run.moments or mishap.moment < 0:
         return None
     state: Snapshot = run.moments[mishap.moment].state
     return state.counter

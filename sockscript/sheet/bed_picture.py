@@ -31,8 +31,8 @@ def symbol(state: BedState, needle: int) -> str:
     return EMPTY if (state.work | state.upper) & bit else OUT
 
 
-def picture(state: Snapshot, needles: int, yarn: str) -> str:
-    """The beds with needle numbers, the carriage, the counter and the yarn."""
+def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
+    """The beds (or the only one) with needle numbers, the carriage, the counter and the yarn."""
     used = 0
     for bed in (state.back, state.front):
         used |= bed.work | bed.upper | bed.hold | bed.loaded
@@ -44,11 +44,12 @@ def picture(state: Snapshot, needles: int, yarn: str) -> str:
         seen: set[str] = set()
         for start in range(first, last + 1, COLUMNS):
             end = min(start + COLUMNS - 1, last)
-            lines += [*_strip(state, start, end, needles, seen), ""]
+            lines += [*_strip(state, start, end, needles, seen, beds), ""]
         lines.append("Legend: " + "; ".join(f"{mark} {text}" for mark, text in LEGEND
                                             if mark in seen and mark != OUT))
-    for name, bed in (("back", state.back), ("front", state.front)):
-        lines.append(_counts(name, bed))
+    if beds == 2:
+        lines.append(_counts("back", state.back))
+    lines.append(_counts("front", state.front))
     lines.append(f"Yarn in the feeder: {yarn or 'none'}")
     return "\n".join(lines) + "\n"
 
@@ -63,7 +64,8 @@ def _carriage(state: Snapshot) -> str:
     return text + (f" · {' and '.join(hung)} hung" if hung else "")
 
 
-def _strip(state: Snapshot, start: int, end: int, needles: int, seen: set[str]) -> list[str]:
+def _strip(state: Snapshot, start: int, end: int, needles: int, seen: set[str],
+           beds: int) -> list[str]:
     marks = [" "] * (end - start + 8)
     ticks = [" "] * (end - start + 1)
     free = 0
@@ -77,7 +79,7 @@ def _strip(state: Snapshot, start: int, end: int, needles: int, seen: set[str]) 
                 marks[column:column + len(name)] = name
                 free = column + len(name) + 1
     rows = []
-    for label, bed in (("back ", state.back), ("front", state.front)):
+    for label, bed in (("back ", state.back), ("front", state.front))[2 - beds:]:
         drawn = "".join(symbol(bed, n) for n in range(start, end + 1))
         seen.update(drawn)
         rows.append(f"{label} {drawn}".rstrip())

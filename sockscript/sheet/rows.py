@@ -21,7 +21,8 @@ def render(plan: Plan) -> str:
     """All sizes of a plan, one after the other."""
     parts = []
     for size, run in enumerate(plan.runs):
-        lines = [f"EVERY ROW: {run.size_name}", ""]
+        lines = [f"EVERY ROW: {run.size_name}",
+                 "[ ] row counter, carriage after the row, stitches on front + back", ""]
         _Rows(plan, size, run, lines).all()
         parts.append("\n".join(lines))
     return "\n\n".join(parts) + "\n"
@@ -34,12 +35,16 @@ class _Rows:
         self.run = run
         self.lines = lines
         self.count = 0
+        self.number: int | None = None
+        self.said: list[str] = []
+        self.last = ""
 
     def all(self) -> None:
         for section in self.run.sections:
             self.lines += [section.title.upper(), ""]
             for told in section.instructions:
                 self.instruction(told)
+            self.flush()
             self.lines.append("")
 
     def instruction(self, one: Instruction) -> None:
@@ -52,20 +57,35 @@ class _Rows:
                     self.instruction(inner)
             return
         number = self.plan.number_of(self.size, one.number)
-        lead = f"{number:>4}. " if number is not None else "      "
-        self.lines.append(textwrap.fill(sentence(Told((one,)), self.plan.profile), WIDTH,
-                                        initial_indent=lead, subsequent_indent="      "))
+        if number != self.number:
+            self.flush()
+        self.number = number
+        self.said.append(sentence(Told((one,)), self.plan.profile))
         for index in range(one.first, one.last):
             moment = self.run.moments[index]
             if isinstance(moment.op, Knit):
                 before = self.run.moments[index - 1].state if index else None
                 self.rows(moment.op.passes, before, moment.state)
 
+    def flush(self) -> None:
+        """Write what belongs to one step and is not written yet."""
+        if self.said:
+            lead = f"{self.number:>4}. " if self.number is not None else "      "
+            text = " ".join(self.said)
+            again = text == self.last and self.number is not None
+            self.lines.append(textwrap.fill("Again." if again else text, WIDTH,
+                                            initial_indent=lead, subsequent_indent="      "))
+            self.said, self.last = [], text
+
     def rows(self, passes: int, before: Snapshot | None, after: Snapshot) -> None:
         """One line with a box for each pass of the carriage."""
+        self.flush()
         side = before.carriage if before is not None else "right"
         start = after.counter - passes
         stitches = f"{after.front.loaded.bit_count()} + {after.back.loaded.bit_count()}"
+        held = (after.front.hold & after.front.loaded).bit_count() + (
+            after.back.hold & after.back.loaded).bit_count()
+        stitches += f", {held} in hold" if held else ""
         for n in range(1, passes + 1):
             side = "left" if side == "right" else "right"
             self.count += 1

@@ -1,0 +1,30 @@
+"""Yarn and gauge that do not belong together."""
+
+from __future__ import annotations
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.fit.yarn import LOOSEST, TIGHTEST, loop_length, tex, tightness
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations.ops import Thread
+from sockscript.trace.faults import Fault
+
+
+def yarn_and_gauge(run: Run) -> list[Mishap]:
+    """Yarns that are knitted and would be very loose or very tight at the script's first gauge."""
+    if not run.script.gauges:
+        return []
+    gauge = run.script.gauges[0]
+    threaded = {moment.op.yarn for moment in run.moments if isinstance(moment.op, Thread)}
+    found = []
+    for yarn in run.script.yarns:
+        if yarn.role != "main" or yarn.metres_per_gram is None or yarn.name not in threaded:
+            continue
+        loop = loop_length(gauge.stitches_per_mm, gauge.rows_per_mm)
+        factor = tightness(tex(yarn.metres_per_gram), loop)
+        if not LOOSEST <= factor <= TIGHTEST:
+            found.append(Mishap(
+                Fault("yarn-and-gauge-apart", name=yarn.name), (yarn.at,), -1, -1,
+                {"factor": Quantity(round(factor)), "looks": "loose" if factor < LOOSEST
+                 else "tight", "fabric": gauge.fabric}))
+    return found
