@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import sys
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from sockscript.expand.explore import Outcome
 from sockscript.findings.finding import Finding
@@ -14,6 +14,9 @@ from sockscript.findings.report import finding_text, problem_text
 from sockscript.machine.load import lacks, load_profile, script_profile
 from sockscript.machine.profile import Profile
 from sockscript.text.source import Problem, read_source
+
+if TYPE_CHECKING:
+    from sockscript.sheet.numbering import Plan
 
 CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
@@ -59,20 +62,24 @@ def _check_file(path: Path, machine: str | None) -> Checked:
     missing = lacks(prepared.script, profile)
     proof = prove(prepared, profile)
     findings = [Finding(p.kind, "fault", p.at, p.message, p.hint) for p in missing]
-    findings.extend(findings_of(proof, _numbering(proof)))
+    findings.extend(findings_of(proof, _Numbering(proof)))
     return Checked(path, (), prepared, proof, tuple(findings))
 
 
-class _numbering:
-    """Looks up printed step numbers; the sheet is laid out only when something was found."""
+class _Numbering:
+    """Looks up printed step numbers; the steps are laid out only when something was found."""
 
     def __init__(self, proof: Proof) -> None:
         self.proof = proof
+        self.plans: dict[tuple[object, ...], Plan] = {}
 
     def __call__(self, outcome: Outcome, size: int, instruction: int) -> int | None:
         from sockscript.sheet.numbering import plan_for
 
-        return plan_for(self.proof, outcome).number_of(size, instruction)
+        chosen = tuple(outcome.choices[0].items())
+        if chosen not in self.plans:
+            self.plans[chosen] = plan_for(self.proof, outcome)
+        return self.plans[chosen].number_of(size, instruction)
 
 
 def run(*, files: list[Path], machine: str | None = None) -> int:

@@ -137,7 +137,8 @@ def script_text(title: str, author: str, kind: str, stitches: str, rows: str) ->
     # As many needles as the largest size takes, in tens, with a few to spare.
     needles = max(100, math.ceil(widest * float(stitches) / 100) * 10)
     text = _HEADER.format(
-        needles=needles, metres=usual_metres(float(stitches), float(rows)), title=clean[0], author=clean[1], stitches=stitches, rows=rows,
+        needles=needles, metres=usual_metres(float(stitches), float(rows)),
+        title=clean[0], author=clean[1], stitches=stitches, rows=rows,
         measures="\n    ".join(measures), round_name=name, needs=needs)
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"

@@ -101,8 +101,9 @@ class Performer:
 
     def repeat_times(self, run: Run, line: st.RepeatTimes) -> None:
         """So many times over."""
-        times = run.count(line.times, "rows") if not _counts_stitches(run, line) \
-            else run.count(line.times, "stitches")
+        value = run.value(line.times)
+        unit = value.unit if isinstance(value, Quantity) and value.unit else "rows"
+        times = run.count(line.times, unit if unit in ("rows", "stitches") else "rows")
         if times > MOST_REPEATS:
             raise run.cannot("too-many-repeats", line.times.at,
                              f"{times} times is more than a sock needs.",
@@ -206,11 +207,6 @@ def _reads_counter(condition: ex.Condition) -> bool:
     if isinstance(condition, ex.Not):
         return _reads_counter(condition.part)
     return isinstance(condition, ex.CounterIs)
-
-
-def _counts_stitches(run: Run, line: st.RepeatTimes) -> bool:
-    value = run.value(line.times)
-    return isinstance(value, Quantity) and value.unit == "stitches"
 
 
 def _machine(perform: Callable[[Run, Any], None]) -> Callable[[Performer, Run, Any], None]:

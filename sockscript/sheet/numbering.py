@@ -205,19 +205,9 @@ class Plan:
 
 
 def plan_for(proof: Proof, outcome: Outcome) -> Plan:
-    """The plan of all sizes with the choices of one outcome (kept with the proof's outcomes)."""
+    """The plan of all sizes with the choices of one outcome."""
     chosen = outcome.choices[0]
-    key = (id(proof.outcomes), tuple(chosen.items()))
-    plan = _PLANS.get(key)
-    if plan is None:
-        plan = Plan([run_with(outcomes, chosen) for outcomes in proof.outcomes], proof.profile)
-        _PLANS.clear()
-        _PLANS[key] = plan
-    return plan
-
-
-_PLANS: dict[object, Plan] = {}
-"""The plan last made, since findings of one script ask for the same one over and over."""
+    return Plan([run_with(outcomes, chosen) for outcomes in proof.outcomes], proof.profile)
 
 
 def run_with(outcomes: Sequence[Outcome], chosen: object) -> Run:

@@ -1,0 +1,56 @@
+"""The stages import only from earlier stages, and their modules stay small."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+import sockscript
+
+PACKAGE = Path(sockscript.__file__).parent
+STAGES = ["text", "numbers", "operations", "fit", "tree", "machine", "trace", "expand", "findings",
+          "sheet", "commands"]
+MODULES = sorted(PACKAGE.glob("*/**/*.py"))
+
+
+def imported(path: Path) -> set[str]:
+    """The stages that a module imports from, wherever in it the import stands."""
+    found = set()
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        names = []
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names = [node.module]
+        elif isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        found |= {name.split(".")[1] for name in names if name.startswith("sockscript.")}
+    return found
+
+
+def stage_of(path: Path) -> str:
+    return path.relative_to(PACKAGE).parts[0]
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_a_module_imports_from_no_later_stage(path):
+    own = STAGES.index(stage_of(path))
+
+    assert {name for name in imported(path) if name in STAGES and STAGES.index(name) > own} == set()
+
+
+def test_all_stages_are_known():
+    assert {stage_of(path) for path in MODULES} == set(STAGES)
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_a_module_is_of_one_idea(path):
+    assert len(path.read_text("utf-8").splitlines()) <= 350
+
+
+def test_only_the_commands_print():
+    for path in MODULES:
+        calls = [node for node in ast.walk(ast.parse(path.read_text("utf-8")))
+                 if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
+                 and node.func.id == "print"]
+        assert not calls or stage_of(path) == "commands", path
