@@ -8,7 +8,7 @@ from typing import Any
 from sockscript.expand import perform_beds, perform_carriage, perform_hands
 from sockscript.expand.conditions import Verdict, judge
 from sockscript.expand.record import Instruction, Item
-from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
+from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord, SectionTarget
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Scope, Value
 from sockscript.numbers.quantity import Quantity
@@ -98,6 +98,21 @@ class Performer:
         run.fault(Fault("expectation-not-met"), line.at,
                   {"wanted": verdict.words, "found": verdict.found,
                    "since": Quantity(max(since, 0))})
+
+    def target(self, run: Run, line: st.Target) -> None:
+        """Keep what the section should measure until it is finished."""
+        amounts = []
+        for expr in (line.value, line.within):
+            if expr is None:
+                amounts.append(Quantity(5, "mm"))
+                continue
+            value = run.value(expr)
+            if isinstance(value, str) or value.unit != "mm":
+                raise run.cannot("not-a-length", expr.at, "A length should stand here.",
+                                 "For example: target girth 20 cm within 5 mm")
+            amounts.append(value)
+        run.sections[-1].targets.append(SectionTarget(
+            line.what, amounts[0].value, amounts[1].value, run.places))
 
     def repeat_times(self, run: Run, line: st.RepeatTimes) -> None:
         """So many times over."""
@@ -225,6 +240,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     st.Step: Performer.step,
     st.Remark: Performer.remark,
     st.Expect: Performer.expect,
+    st.Target: Performer.target,
     st.RepeatTimes: Performer.repeat_times,
     st.RepeatUntil: Performer.repeat_until,
     st.When: Performer.when,

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import NamedTuple
 
 from sockscript.expand.record import Instruction, Item, Key, Mishap, Moment
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
-from sockscript.numbers.quantity import Quantity, kind_of, show
+from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
 from sockscript.operations.ops import Op
 from sockscript.text.source import Problem, Span
@@ -22,7 +23,7 @@ LONGEST_RUN = 150_000
 class SectionRecord:
     """What one section did: its title, fabric and instructions, and which moments it took."""
 
-    __slots__ = ("fabric", "first", "instructions", "last", "title")
+    __slots__ = ("fabric", "first", "instructions", "last", "targets", "title")
 
     def __init__(self, title: str, fabric: str | None, first: int) -> None:
         self.title = title
@@ -30,6 +31,16 @@ class SectionRecord:
         self.first = first
         self.last = first
         self.instructions: list[Instruction] = []
+        self.targets: list[SectionTarget] = []
+
+
+class SectionTarget(NamedTuple):
+    """What a section should measure, in mm, and how far off it may be."""
+
+    what: str
+    value: Exact
+    within: Exact
+    places: tuple[Span, ...]
 
 
 class Run:

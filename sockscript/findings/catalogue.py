@@ -217,6 +217,10 @@ KINDS: dict[str, Kind] = {
     "group-left": _fault(
         "The pattern ends with '{name}' not taken up: {stitches} stay open.",
         "Rehang or graft these stitches before the end."),
+    "off-target": _warning(
+        "The {name} of '{section}' comes to {comes}: {off} mm {way} than the {aim} aimed at.",
+        "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
+        "with 'within'."),
     "yarn-and-gauge-apart": _warning(
         "At the gauge for {fabric} the {name} would make a very {looks} fabric (tightness factor "
         "{factor}; plain knitting lies between 9 and 19).",

@@ -10,10 +10,10 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
+from sockscript.fabric.amounts import minutes_for, yarn_amounts
+from sockscript.fabric.measures import measures
 from sockscript.fit.pace import Pace
 from sockscript.numbers.quantity import show
-from sockscript.sheet.amounts import minutes_for, yarn_amounts
-from sockscript.sheet.facts import measures
 from sockscript.sheet.markdown import escaped
 
 FORM = "sockscript-sizes-1"
@@ -52,9 +52,31 @@ def _knitted(runs: Sequence[Run]) -> list[Row]:
         rows.append(Row(title, "stitches", tuple(str(m.around) for m in here)))
         rows.append(Row(title, "rows", tuple(str(m.rows) for m in here)))
         if here[0].girth is not None:
-            rows.append(Row(title, "across", tuple(_cm(m.girth) for m in here)))
-            rows.append(Row(title, "long", tuple(_cm(m.length) for m in here)))
+            for what, found in (("girth", [m.girth for m in here]),
+                                ("length", [m.length for m in here])):
+                rows.append(Row(title, what, tuple(_cm(value) for value in found)))
+                aims = [_aim(run, title, what) for run in runs]
+                if all(aim is not None for aim in aims):
+                    rows.append(Row(title, f"{what} aimed at", tuple(_cm(aim) for aim in aims)))
+                    rows.append(Row(title, "off by", tuple(
+                        _off(value, aim) for value, aim in zip(found, aims, strict=True))))
     return rows
+
+
+def _aim(run: Run, title: str, what: str) -> Fraction | None:
+    """What a section should measure, if the author says."""
+    for section in run.sections:
+        for target in section.targets:
+            if section.title == title and target.what == what:
+                return Fraction(target.value)
+    return None
+
+
+def _off(value: Fraction | None, aim: Fraction | None) -> str:
+    if value is None or aim is None:
+        return "–"
+    mm = round(value - aim)
+    return f"{abs(mm)} mm {'more' if mm > 0 else 'less'}" if mm else "0 mm"
 
 
 def _yarn(runs: Sequence[Run]) -> list[Row]:

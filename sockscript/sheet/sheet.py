@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
+from sockscript.fabric.measures import measures
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations import ops
@@ -123,12 +124,12 @@ def _table(script: Script, runs: Sequence[Run]) -> tuple[TableRow, ...]:
 
 
 def _finished(runs: Sequence[Run]) -> tuple[tuple[str, str], ...]:
-    by_size = [{m.title: m for m in facts.measures(run)} for run in runs]
+    by_size = [{m.title: m for m in measures(run)} for run in runs]
     lines = []
     for title in by_size[0]:
         if not all(title in measures for measures in by_size):
             continue
-        found = [measures[title] for measures in by_size]
+        found = [found[title] for found in by_size]
         girth = [m.girth for m in found]
         length = [m.length for m in found]
         text = f"{figure([m.around for m in found])} stitches"

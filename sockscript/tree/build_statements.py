@@ -104,6 +104,11 @@ def _do(b: B, k: Kids, body: st.Block) -> st.Statement:
     return st.Do(b.whole, b.name(k[0]), b.at(k[0]), b.optional_bed(k[1]), arguments)
 
 
+def _target(b: B, k: Kids, body: st.Block) -> st.Statement:
+    what: Any = word_of(k[0])
+    return st.Target(b.whole, what, b.expr(k[1]), b.expr(k[2]) if k[2] is not None else None)
+
+
 def _rack(b: B, k: Kids, body: st.Block) -> st.Statement:
     side: Any = "right" if k[1] is None else word_of(k[1])
     return st.RackTo(b.whole, b.expr(k[0]), side)
@@ -172,6 +177,7 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "note": _remark("note"),
     "caution": _remark("caution"),
     "expect": lambda b, k, body: st.Expect(b.whole, b.condition(k[0])),
+    "target": _target,
     "repeat_times": lambda b, k, body: st.RepeatTimes(b.whole, b.expr(k[0]), body),
     "repeat_until": lambda b, k, body: st.RepeatUntil(b.whole, b.condition(k[0]), body),
     "when": lambda b, k, body: st.When(b.whole, b.condition(k[0]), body, ()),

@@ -22,8 +22,8 @@ _NUMBERS = {"NUMBER", "MIXED", "VULGAR"}
 
 HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "sizes",
                 "option", "use", "let", "section", "technique")
-FIRST_WORDS = (*HEADER_WORDS, "step", "note", "caution", "expect", "repeat", "when", "otherwise",
-               "do", "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect",
+FIRST_WORDS = (*HEADER_WORDS, "step", "note", "caution", "expect", "target", "repeat", "when",
+               "otherwise", "do", "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect",
                "cancel", "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold",
                "wrap", "cast", "bind", "scrap", "rehang", "graft", "gather", "hang", "remove",
                "drop", "latch", "mark", "fill")
@@ -47,6 +47,7 @@ SAMPLES = {
     "move": "move 3 stitches at left of front in by 1",
     "rack": "rack to 1 right",
     "expect": "expect 64 stitches",
+    "target": "target girth foot-round less 10% within 5 mm",
     "when": "when size is Small",
     "cast": "cast on centre 32 of front",
     "graft": "graft front to back",

@@ -69,6 +69,16 @@ class Expect:
 
 
 @node
+class Target:
+    """What the section should measure when it is finished, and how far off it may be."""
+
+    at: Span
+    what: Literal["girth", "length"]
+    value: Expr
+    within: Expr | None
+
+
+@node
 class RepeatTimes:
     """The body so many times over."""
 
@@ -331,8 +341,8 @@ class FillFrom:
 
 
 Statement = Union[
-    Let, Section, Step, Remark, Expect, RepeatTimes, RepeatUntil, When, Technique, Do, PitchIs,
-    RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, CutYarn, CarriageTo,
-    KnitRows, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs, RehangGroup,
-    GraftTo, TackleDo, MarkAs, FillFrom,
+    Let, Section, Step, Remark, Expect, Target, RepeatTimes, RepeatUntil, When, Technique, Do,
+    PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, CutYarn,
+    CarriageTo, KnitRows, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
+    RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
 ]

@@ -9,10 +9,10 @@ import pint
 import pytest
 from support.scripts import HEADER, TUBE_64, proof, run
 
+from sockscript.fabric.amounts import minutes_for, section_amounts, yarn_amounts
 from sockscript.fit.pace import Pace, minutes
 from sockscript.fit.yarn import LOOP_CONSTANT, loop_length, tex, tightness
 from sockscript.operations.ops import Knit
-from sockscript.sheet.amounts import minutes_for, section_amounts, yarn_amounts
 
 UREG = pint.UnitRegistry()
 

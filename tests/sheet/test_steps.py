@@ -13,8 +13,9 @@ from support.scripts import FLAT, HEADER, TUBE_64, proof
 
 from sockscript.commands import steps
 from sockscript.expand.record import Instruction
+from sockscript.fabric.measures import flat_rows, measures
 from sockscript.numbers.quantity import Quantity
-from sockscript.sheet.facts import finishing, flat_rows, measures, tools
+from sockscript.sheet.facts import finishing, tools
 from sockscript.sheet.figures import blend, figure, number_of
 from sockscript.sheet.markdown import escaped
 from sockscript.sheet.merge import align

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from sockscript.commands.check import check_file
-from sockscript.sheet.facts import measures
+from sockscript.fabric.measures import measures
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 NAMES = sorted(path.stem for path in EXAMPLES.glob("*.sockscript"))

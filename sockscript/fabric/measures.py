@@ -1,0 +1,112 @@
+"""The finished fabric of each section, read off the simulation: girth, length, open edges."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.fabric.amounts import gauge_for
+from sockscript.operations import ops
+from sockscript.operations.beds import BEDS
+from sockscript.trace.state import BedState, Snapshot
+
+
+class SectionMeasure(NamedTuple):
+    """One section of one size as finished fabric.
+
+    ``around`` most stitches in it, ``rows`` rows of the longest wale; ``girth`` and ``length`` in
+    millimetres by the gauge of the section's fabric (None without a gauge).
+    """
+
+    title: str
+    around: int
+    rows: int
+    girth: Fraction | None
+    length: Fraction | None
+
+
+def measures(run: Run) -> list[SectionMeasure]:
+    """Finished measurements of each section, from the stitches and rows that were knitted.
+
+    Girth is stitches divided by stitches per mm; length is rows divided by rows per mm, where the
+    rows of a section are those of the bed that knitted most of them (in a tube each pass knits
+    one bed, so a round is one row).  Short rows count in full at the centre of the heel.
+    """
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    found = []
+    for section in run.sections:
+        rows = [0, 0]
+        around = 0
+        for op, before, after in _passes(run, section.first, section.last):
+            if before.feeder in waste:
+                continue
+            around = max(around, _count(after))
+            for bed, share in zip(BEDS, _rows_of(before, op, run), strict=True):
+                rows[bed] += share
+        if not max(rows):
+            continue
+        gauge = gauge_for(run, section)
+        girth = Fraction(around) / gauge.stitches_per_mm if gauge is not None else None
+        length = Fraction(max(rows)) / gauge.rows_per_mm if gauge is not None else None
+        found.append(SectionMeasure(section.title, around, max(rows), girth, length))
+    return found
+
+
+def _passes(run: Run, first: int, last: int) -> Iterator[
+        tuple[ops.Knit, Snapshot, Snapshot]]:
+    """The carriage passes among some moments, with the machine before and after."""
+    for index in range(max(first, 1), last):
+        op = run.moments[index].op
+        if isinstance(op, ops.Knit):
+            yield op, run.moments[index - 1].state, run.moments[index].state
+
+
+def _count(state: Snapshot) -> int:
+    return state.front.loaded.bit_count() + state.back.loaded.bit_count()
+
+
+def _rows_of(before: Snapshot, op: ops.Knit, run: Run) -> tuple[int, int]:
+    """Rows that each bed knits in an operation."""
+    towards = "left" if before.carriage == "right" else "right"
+    front_first = towards == run.engine.profile.front_circular
+
+    def share(state: BedState, first: bool) -> int:
+        if state.action == "rest" or not (state.work | state.upper | state.hold):
+            return 0
+        if state.action == "circular":
+            return (op.passes + 1) // 2 if first else op.passes // 2
+        return op.passes
+
+    return share(before.front, front_first), share(before.back, not front_first)
+
+
+def flat_rows(run: Run) -> list[tuple[str, int]]:
+    """Rows with two open side edges, section by section: what has to be seamed.
+
+    A row is flat if both beds knit in it, or if the other bed has no stitches; waste yarn and
+    short rows (some needle in hold) and cast-on rows do not count.
+    """
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    found = []
+    for section in run.sections:
+        count = 0
+        for op, before, _ in _passes(run, section.first, section.last):
+            front, back = before.front, before.back
+            cast_on_row = not front.loaded and not back.loaded
+            if before.feeder in waste or cast_on_row or held_stitches(front) or held_stitches(back):
+                continue
+            circular = front.action == "circular" and back.action == "circular"
+            alone = not (front.loaded and back.loaded)
+            both = front.action != "rest" and back.action != "rest"
+            if not circular and (alone or both):
+                count += op.passes
+        if count:
+            found.append((section.title, count))
+    return found
+
+
+def held_stitches(state: BedState) -> bool:
+    """Whether a bed holds stitches that the carriage leaves alone."""
+    return state.hold_respected and bool(state.hold & state.loaded)
