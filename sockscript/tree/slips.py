@@ -22,11 +22,14 @@ _NUMBERS = {"NUMBER", "MIXED", "VULGAR"}
 
 HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "sizes",
                 "option", "use", "let", "section", "technique")
-FIRST_WORDS = (*HEADER_WORDS, "step", "note", "caution", "expect", "target", "repeat", "when",
-               "otherwise", "do", "half", "full", "rack", "bring", "take", "hold", "return", "set",
-               "respect", "cancel", "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold",
-               "wrap", "cast", "bind", "scrap", "rehang", "graft", "gather", "hang", "remove",
-               "drop", "latch", "mark", "fill")
+FIRST_WORDS = (
+    *HEADER_WORDS,
+    "step", "note", "caution", "expect", "target", "repeat", "when", "otherwise", "do",
+    "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
+    "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
+    "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
+    "fill",
+)
 SAMPLES = {
     "knit": "knit 2 rows",
     "transfer": "transfer front to back",
