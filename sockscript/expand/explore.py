@@ -12,7 +12,6 @@ from typing import NamedTuple
 
 from sockscript.expand.perform import Performer
 from sockscript.expand.run import Run
-from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value
 from sockscript.machine.profile import Profile
 from sockscript.trace.engine import Engine
@@ -38,12 +37,16 @@ def all_choices(script: Script) -> list[dict[str, Value]]:
     return [dict(zip(names, values, strict=True)) for values in product(*lists)]
 
 
-def explore(script: Script, library: Library, profile: Profile, size: int,
+def explore(script: Script, performer: Performer, profile: Profile, size: int,
             choices: list[dict[str, Value]]) -> Iterator[Outcome]:
-    """Run one size with each combination; outcomes come in the order of ``choices``."""
+    """Run one size with each combination; outcomes come in the order of ``choices``.
+
+    When the performer is exhausted, the combinations not tried yet go with the last outcome,
+    which says so.
+    """
     names = Names(script, size, choices[0])
     start = Run(script, Engine(profile), size, names)
-    yield from _from_section(script, Performer(library), start, 0, choices)
+    yield from _from_section(script, performer, start, 0, choices)
 
 
 def _from_section(script: Script, performer: Performer, run: Run, index: int,
@@ -60,5 +63,7 @@ def _from_section(script: Script, performer: Performer, run: Run, index: int,
         performer.section(branch, script.sections[index])
         read = branch.names.options_read
         alike = [c for c in remaining if all(c[name] == chosen[name] for name in read)]
+        if performer.exhausted:
+            alike = remaining
         remaining = [c for c in remaining if c not in alike]
         yield from _from_section(script, performer, branch, index + 1, alike)

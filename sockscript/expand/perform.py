@@ -10,12 +10,14 @@ from sockscript.expand.conditions import Verdict, judge
 from sockscript.expand.record import Instruction, Item
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord, SectionTarget
 from sockscript.expand.techniques import Library
-from sockscript.expand.values import CannotDoError, Scope, Value
+from sockscript.expand.values import CannotDoError, Scope, Value, cannot
 from sockscript.numbers.quantity import Quantity
 from sockscript.trace.faults import Fault
 from sockscript.tree import expressions as ex
 from sockscript.tree import statements as st
 
+LONGEST_PROOF = 1_000_000
+"""Lines performed in all sizes and choices together: some seconds."""
 MOST_REPEATS = 100_000
 MOST_TRIES = 2_000
 """Times round a ``repeat until`` before it is said never to come true."""
@@ -27,6 +29,12 @@ class Performer:
 
     def __init__(self, library: Library) -> None:
         self.library = library
+        self.lines_done = 0
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether all runs together have taken more lines than any pattern needs."""
+        return self.lines_done > LONGEST_PROOF
 
     def section(self, run: Run, section: st.Section) -> None:
         """Perform one section; what stops it is kept in ``run.stopped``."""
@@ -37,10 +45,19 @@ class Performer:
         run.collecting = record.instructions
         run.places = (section.at,)
         run.scope = Scope(run.names, {}, section.fabric)
+        before = run.lines_done
         try:
             self.block(run, section.body)
         except CannotDoError as error:
             run.stopped = error.problem
+            run.stopped_places = run.places
+        self.lines_done += run.lines_done - before
+        if run.stopped is not None and run.stopped.kind == "too-long":
+            self.lines_done += LONGEST_PROOF
+        elif self.exhausted and run.stopped is None:
+            run.stopped = cannot(
+                "too-long", section.at, f"With all sizes and choices this goes on for more than "
+                f"{LONGEST_PROOF} lines.", "Leave fewer choices open, or fewer repeats.").problem
             run.stopped_places = run.places
         record.last = len(run.moments)
         run.places = ()

@@ -184,7 +184,7 @@ KINDS: dict[str, Kind] = {
     "expectation-not-met": _fault(
         "{expected}, but {found}.", "{since}"),
     "never-true": _fault(
-        "The repeat never comes to {wanted}: {found}.",
+        "The repeat never ends: it waits for {wanted}, but {found}.",
         "Look at what the repeated lines change, and by how much each time."),
 
     # ---- found over several lines

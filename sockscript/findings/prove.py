@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices, explore
 from sockscript.expand.known_names import check_names
+from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.expand.techniques import Library, load_library
@@ -80,11 +81,11 @@ def prove(prepared: Prepared, profile: Profile) -> Proof:
     script = prepared.script
     choices = all_choices(script)
     sizes = len(script.sizes.names) if script.sizes is not None else 1
+    performer = Performer(prepared.library)
     outcomes: list[tuple[Outcome, ...]] = []
     for size in range(sizes):
-        outcomes.append(tuple(explore(script, prepared.library, profile, size, choices)))
-        if any(o.run.stopped is not None and o.run.stopped.kind == "too-long"
-               for o in outcomes[-1]):
+        outcomes.append(tuple(explore(script, performer, profile, size, choices)))
+        if performer.exhausted:
             # What goes on for ever in one size does so in the others.
             break
     return Proof(prepared, profile, tuple(outcomes), sizes * len(choices))

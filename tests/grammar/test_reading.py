@@ -153,6 +153,10 @@ BAD_FILES = {
                "more than a sock needs"),
     "repeat-in-repeat": (b'section "x"\n    repeat 90000 times\n        repeat 90000 times\n'
                          b"            half pitch\n", "goes on for more than"),
+    "long-in-every-choice": (
+        b"".join(b"option o%d a, b\n" % n for n in range(10)) + b'section "x"\n'
+        + b"".join(b"    when o%d is a\n        half pitch\n" % n for n in range(10))
+        + b"    repeat 90000 times\n        let a = 1\n", "goes on for more than"),
     "endless-until": (b'section "x"\n    let a = 1\n    repeat until a is 0\n'
                       b"        let a = a + 1\n", "never"),
     "calls-itself": (b'technique a\n    do a\nsection "x"\n    do a\n', "calling itself"),
