@@ -26,7 +26,7 @@ def whole(
         print(f"sockscript {__version__}")
         return 0
     if context.invoked_subcommand is None:
-        print("sockscript wants a command: check, steps, needles, sizes, fit, swatch or new.\n"
+        print(f"sockscript wants a command: {', '.join(SAMPLES)}.\n"
               "For example:  sockscript check my-sock.sockscript\n"
               "'sockscript --help' tells what each does.", file=sys.stderr)
         raise typer.Exit(2)
@@ -158,6 +158,21 @@ def swatch(
     from sockscript.commands.swatch import run
 
     return run(swatch=swatch, washed=washed, fabric=fabric)
+
+
+@app.command("range")
+def range_(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
+    format: Annotated[str, typer.Option(help="text, csv or json.")] = "text",
+    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+) -> int:
+    """Prove the pattern for all values that its 'works for' block names."""
+    if file is None:
+        return _wants("range", "a script")
+    from sockscript.commands.range import run
+
+    return run(file=file, machine=machine, format=format, out=out)
 
 
 @app.command()

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from sockscript.expand.needles import state_of
 from sockscript.expand.record import Item
+from sockscript.expand.values import cannot
 from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
 from sockscript.trace.state import BedState, Snapshot
@@ -88,16 +89,17 @@ def judge(run: Run, condition: ex.Condition) -> Verdict:
     if isinstance(condition, ex.Compare):
         return _compare(run, condition)
     if isinstance(condition, ex.SizeIs):
-        name = run.size_name.lower()
-        return Verdict(name in {n.lower() for n in condition.names},
-                       ("size", *condition.names), run.size_name)
+        name = run.size_word()
+        return Verdict(name.lower() in {n.lower() for n in condition.names},
+                       ("size", *condition.names), name)
     if isinstance(condition, ex.CarriageIs):
         return Verdict(state.carriage == condition.side, ("carriage", condition.side),
                        state.carriage, Measure("carriage", ()))
     if isinstance(condition, ex.CounterIs):
         value = run.count(condition.value, "rows")
-        return Verdict(state.counter == value, ("counter", Quantity(value)),
-                       Quantity(state.counter), Measure("counter", ()))
+        now = run.row_counter()
+        return Verdict(now == value, ("counter", Quantity(value)), Quantity(now),
+                       Measure("counter", ()))
     if isinstance(condition, ex.TubeIs):
         return _tube(run, condition, state)
     if isinstance(condition, ex.BedsEqual):
@@ -145,16 +147,20 @@ def _compare(run: Run, condition: ex.Compare) -> Verdict:
                              "Words can only be the same or not the same.",
                              "Write 'is' or 'is not'.")
         return Verdict((left == right) == (condition.how == "equal"), words, _item(left))
+    return Verdict(compare(left, condition, right), words, left)
+
+
+def compare(left: Quantity, condition: ex.Compare, right: Quantity) -> bool:
+    """Whether two quantities stand to each other as said.  Raises CannotDoError."""
     try:
         difference = add(left, right, -1).value
     except QuantityError:
-        raise run.cannot("units-do-not-fit", condition.at,
-                         f"{kind_of(left).capitalize()} cannot be compared with "
-                         f"{kind_of(right)}.") from None
-    holds = {"equal": difference == 0, "unequal": difference != 0, "more": difference > 0,
-             "less_than": difference < 0, "at_least": difference >= 0,
-             "at_most": difference <= 0}[condition.how]
-    return Verdict(holds, words, left)
+        raise cannot("units-do-not-fit", condition.at,
+                     f"{kind_of(left).capitalize()} cannot be compared with "
+                     f"{kind_of(right)}.") from None
+    return {"equal": difference == 0, "unequal": difference != 0, "more": difference > 0,
+            "less_than": difference < 0, "at_least": difference >= 0,
+            "at_most": difference <= 0}[condition.how]
 
 
 def _item(value: Quantity | str) -> Item:

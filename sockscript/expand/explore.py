@@ -59,9 +59,9 @@ def _from_section(script: Script, performer: Performer, run: Run, index: int,
         chosen = remaining[0]
         branch = run.fork(chosen) if len(remaining) > 1 else run
         branch.names.forget(chosen)
-        branch.names.options_read = set()
+        branch.names.looked_at = set()
         performer.section(branch, script.sections[index])
-        read = branch.names.options_read
+        read = branch.names.looked_at & chosen.keys()
         alike = [c for c in remaining if all(c[name] == chosen[name] for name in read)]
         if performer.exhausted:
             alike = remaining

@@ -10,7 +10,7 @@ from sockscript.expand.values import FUNCTIONS
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree import statements as st
-from sockscript.tree.script import Script
+from sockscript.tree.script import Script, WorksFor
 from sockscript.tree.slips import nearest
 
 _BEDS = ("front", "back", "both")
@@ -22,6 +22,8 @@ def check_names(script: Script, library: Library) -> list[Problem]:
     checker = _Checker(script, library)
     for let in script.lets:
         checker.node(let.value, set())
+    if script.works_for is not None:
+        checker.ranges(script.works_for)
     for remark in script.remarks:
         checker.block((remark,), set())
     for technique in script.techniques.values():
@@ -60,6 +62,24 @@ class _Checker:
         meant = nearest(name, known)
         hint = f"Did you mean '{meant}'?" if meant else otherwise
         self.problems.append(Problem(kind, at, f"{what} '{name}'.", hint))
+
+    def ranges(self, works_for: WorksFor) -> None:
+        """Look at the names in a block ``works for``."""
+        options = {option.name for option in self.script.options}
+        for one in works_for.ranges:
+            if one.what != "value":
+                if one.name not in self.fabrics:
+                    self.unknown("unknown-fabric", one.at, "There is no gauge for", one.name,
+                                 self.fabrics)
+            elif one.name in options:
+                self.problems.append(Problem(
+                    "unknown-name", one.at, f"'{one.name}' is an option.",
+                    "Leave it out: every choice is tried anyway."))
+            elif one.name not in self.globals:
+                self.unknown("unknown-name", one.at, "Nothing is called", one.name, self.globals,
+                             "A range stands for a row in the table of sizes or for a 'let'.")
+        for condition in works_for.where:
+            self.node(condition, set())
 
     def block(self, body: st.Block, local: set[str], technique: st.Technique | None = None) -> None:
         for line in body:

@@ -27,14 +27,15 @@ DEEPEST_CALL = 30
 class Performer:
     """Performs blocks of statements on a run, with the techniques of a library."""
 
-    def __init__(self, library: Library) -> None:
+    def __init__(self, library: Library, limit: int = LONGEST_PROOF) -> None:
         self.library = library
+        self.limit = limit
         self.lines_done = 0
 
     @property
     def exhausted(self) -> bool:
         """Whether all runs together have taken more lines than any pattern needs."""
-        return self.lines_done > LONGEST_PROOF
+        return self.lines_done > self.limit
 
     def section(self, run: Run, section: st.Section) -> None:
         """Perform one section; what stops it is kept in ``run.stopped``."""
@@ -53,11 +54,11 @@ class Performer:
             run.stopped_places = run.places
         self.lines_done += run.lines_done - before
         if run.stopped is not None and run.stopped.kind == "too-long":
-            self.lines_done += LONGEST_PROOF
+            self.lines_done += self.limit
         elif self.exhausted and run.stopped is None:
             run.stopped = cannot(
                 "too-long", section.at, f"With all sizes and choices this goes on for more than "
-                f"{LONGEST_PROOF} lines.", "Leave fewer choices open, or fewer repeats.").problem
+                f"{self.limit} lines.", "Leave fewer choices open, or fewer repeats.").problem
             run.stopped_places = run.places
         record.last = len(run.moments)
         run.places = ()
@@ -152,7 +153,7 @@ class Performer:
             nonlocal verdict, was, missing
             if done:
                 verdict = judge(run, line.until)
-            now = (run.engine.shape(), run.engine.counter if _reads_counter(line.until) else 0,
+            now = (run.engine.shape(), run.row_counter() if _reads_counter(line.until) else 0,
                    tuple(run.scope.locals.items()))
             before, missing = missing, _missing(verdict)
             # Nothing changes any more, or the count has gone past what is waited for.

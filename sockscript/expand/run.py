@@ -101,6 +101,14 @@ class Run:
         """The value of an expression here and now."""
         return evaluate(expr, self.scope, self.counts)
 
+    def row_counter(self) -> int:
+        """What the row counter shows, for conditions."""
+        return self.engine.counter
+
+    def size_word(self) -> str:
+        """The name of the size, for conditions."""
+        return self.size_name
+
     def value_or_word(self, expr: ex.Expr) -> Value:
         """As ``value``; a name that nothing is called by is a word (``finish is graft``)."""
         if isinstance(expr, ex.Name) and expr.name not in self.scope.locals \
@@ -141,7 +149,7 @@ class Run:
         if word not in ("front", "back", "both"):
             value = self.scope.locals.get(word)
             if value is None and self.names.has(word):
-                value = self.names.get(word, name.at, self.counts)
+                value = self.value(ex.Name(name.at, word))
             word = str(value) if isinstance(value, str) else word
         if name.other and word in ("front", "back"):
             word = "back" if word == "front" else "front"
@@ -169,7 +177,7 @@ class Run:
         if word not in ("left", "right", "carriage side", "far side"):
             value = self.scope.locals.get(word)
             if value is None and self.names.has(word):
-                value = self.names.get(word, end.at, self.counts)
+                value = self.value(ex.Name(end.at, word))
             word = str(value) if isinstance(value, str) else word
         if word == "left" or word == "right":
             return word, word  # type: ignore[return-value]

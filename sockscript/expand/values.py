@@ -33,13 +33,17 @@ def cannot(kind: str, at: Span, message: str, hint: str = "") -> CannotDoError:
 
 
 class Names:
-    """The values of the script's own names for one size; remembers which options it looked at."""
+    """The values of the script's own names for one size; remembers what they depend on.
+
+    ``choices`` settles the options, and may settle any other name.  ``looked_at`` names the
+    settled ones that were read, and ``size``, ``needles`` and ``gauge`` where those were.
+    """
 
     def __init__(self, script: Script, size: int, choices: Mapping[str, Value]) -> None:
         self.script = script
         self.size = size
         self.choices = dict(choices)
-        self.options_read: set[str] = set()
+        self.looked_at: set[str] = set()
         self._lets = {let.name: let for let in script.lets}
         self._known: dict[str, tuple[Value, frozenset[str]]] = {}
         self._working_out: list[str] = []
@@ -63,14 +67,14 @@ class Names:
         """The value of a measurement, option or `let`."""
         known = self._known.get(name)
         if known is None:
-            outer, self.options_read = self.options_read, set()
+            outer, self.looked_at = self.looked_at, set()
             try:
                 value = self._work_out(name, at, counts)
-                known = (value, frozenset(self.options_read))
+                known = (value, frozenset(self.looked_at))
             finally:
-                self.options_read |= outer
+                self.looked_at |= outer
             self._known[name] = known
-        self.options_read |= known[1]
+        self.looked_at |= known[1]
         return known[0]
 
     def has(self, name: str) -> bool:
@@ -81,10 +85,11 @@ class Names:
 
     def _work_out(self, name: str, at: Span, counts: Counts) -> Value:
         if name in self.choices:
-            self.options_read.add(name)
+            self.looked_at.add(name)
             return self.choices[name]
         sizes = self.script.sizes
         if sizes is not None and name in sizes.measures:
+            self.looked_at.add("size")
             return sizes.measures[name][self.size]
         let = self._lets.get(name)
         if let is None:
@@ -185,11 +190,13 @@ def _gauge(expr: ex.Call, scope: Scope, counts: Counts) -> Gauge:
                          f"For example: {expr.function}(…, {gauges[0].fabric}).")
     for gauge in gauges:
         if gauge.fabric == fabric:
+            scope.names.looked_at.add("gauge")
             return gauge
     if len(expr.arguments) > 1:
         raise cannot("unknown-fabric", expr.arguments[1].at,
                      f"There is no gauge for '{fabric}'.",
                      f"There is one for {', '.join(g.fabric for g in gauges)}.")
+    scope.names.looked_at.add("gauge")
     return gauges[0]
 
 
@@ -232,6 +239,7 @@ def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
         difference = q.add(left, right, -1).value
         return left if (difference <= 0) == (name == "smaller") else right
     bed = evaluate(expr.arguments[0], scope, counts)
+    scope.names.looked_at.add("needles")
     what = {"count-on": "all", "count-working": "work", "count-held": "hold"}[name]
     return Quantity(counts(what, str(bed)), "stitches")
 

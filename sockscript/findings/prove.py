@@ -9,12 +9,11 @@ from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices, e
 from sockscript.expand.known_names import check_names
 from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
-from sockscript.expand.run import Run
 from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.finding import Finding, SecondPlace
-from sockscript.findings.rules import RULES
+from sockscript.findings.seen import Key, seen_in, without_what_follows
 from sockscript.findings.words import counter_of, describe
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
@@ -26,12 +25,6 @@ StepNumber = Callable[[Outcome, int, int], "int | None"]
 """(outcome, size index, instruction number) to the number of the printed step."""
 
 MOST_FINDINGS = 60
-
-FOLLOWS: dict[str, tuple[str, ...]] = {
-    "nothing-knits": ("bed-left-resting", "not-set-to-circular"),
-    "unequal-graft": ("graft-from-empty",),
-}
-"""What only follows from another finding of the same line is not told again."""
 
 
 class Prepared(NamedTuple):
@@ -94,52 +87,29 @@ def prove(prepared: Prepared, profile: Profile) -> Proof:
 class _Gathered:
     """One finding while its sizes and choices are collected."""
 
-    def __init__(self, mishap: Mishap | None, problem: Problem | None, run: Run, size: int,
-                 outcome: Outcome) -> None:
-        self.mishap = mishap
-        self.problem = problem
-        self.run = run
-        self.size = size
+    def __init__(self, what: Mishap | Problem, outcome: Outcome, size: int) -> None:
+        self.what = what
         self.outcome = outcome
+        self.run = outcome.run
+        self.size = size
         self.cases: set[tuple[int, int]] = set()
         self.times: dict[tuple[int, int], int] = {}
 
 
 def findings_of(proof: Proof, step_number: StepNumber | None = None) -> list[Finding]:
     """Everything found, by line; the same thing in several sizes is one finding."""
-    gathered: dict[tuple[object, ...], _Gathered] = {}
+    gathered: dict[Key, _Gathered] = {}
     for size, outcomes in enumerate(proof.outcomes):
         for number, outcome in enumerate(outcomes):
-            run = outcome.run
-            mishaps = [*run.mishaps]
-            for rule in RULES:
-                mishaps.extend(rule(run))
-            for mishap in mishaps:
-                key: tuple[object, ...] = (mishap.fault.kind, mishap.fault.name,
-                                           _line_key(mishap.places))
-                _gather(gathered, key, _Gathered(mishap, None, run, size, outcome), number)
-            if run.stopped is not None and run.stopped.kind != "never-true":
-                at = run.stopped.at
-                key = (run.stopped.kind, at.source.name, at.line, at.start)
-                _gather(gathered, key, _Gathered(None, run.stopped, run, size, outcome), number)
-    causes = {(key[0], key[-1]) for key in gathered}
-    found = [_finding(one, proof, step_number) for key, one in gathered.items()
-             if not any((cause, key[-1]) in causes for cause in FOLLOWS.get(str(key[0]), ()))]
+            for key, what in seen_in(outcome.run):
+                kept = gathered.setdefault(key, _Gathered(what, outcome, size))
+                kept.cases.add((size, number))
+                kept.times[size, number] = kept.times.get((size, number), 0) + 1
+    found = [_finding(gathered[key], proof, step_number)
+             for key in without_what_follows(gathered)]
     script_source = proof.prepared.script.source
     found.sort(key=lambda f: (f.at.source is not script_source, f.at.line, f.at.start, f.kind))
     return found[:MOST_FINDINGS]
-
-
-def _gather(gathered: dict[tuple[object, ...], _Gathered], key: tuple[object, ...],
-            one: _Gathered, number: int) -> None:
-    kept = gathered.setdefault(key, one)
-    case = (one.size, number)
-    kept.cases.add(case)
-    kept.times[case] = kept.times.get(case, 0) + 1
-
-
-def _line_key(places: tuple[Span, ...]) -> tuple[tuple[str, int], ...]:
-    return tuple((place.source.name, place.line) for place in places)
 
 
 def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Finding:
@@ -150,15 +120,14 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
     if len(sizes) == len(proof.outcomes) > 1 and len(sizes) == len(names):
         shown_sizes = ()
     choices = _choices(one, proof)
-    if one.problem is not None:
-        problem = one.problem
+    if isinstance(one.what, Problem):
+        problem = one.what
         at, others = _places((*one.run.stopped_places, problem.at), script)
         if problem.at.source is script.source:
             at, others = problem.at, ()
         return Finding(problem.kind, "fault", at, problem.message, problem.hint, shown_sizes,
                        choices, None, None, 1, others)
-    mishap = one.mishap
-    assert mishap is not None
+    mishap = one.what
     message, advice = describe(mishap, one.run)
     since = mishap.detail.get("since")
     if isinstance(since, Quantity) and step_number and one.run.moments:

@@ -108,6 +108,12 @@ class Engine:
                 self.ledger)
         return found
 
+    def situation(self) -> tuple[object, ...]:
+        """All that can matter from here on: everything but the totals and the row counter."""
+        front, back = self.beds
+        return (self.shape(), front.settings(), back.settings(), self.pitch, self.racking,
+                self.comb, self.weights, tuple(self.groups.items()))
+
     # ---- for repeated passes
 
     def shape(self) -> tuple[object, ...]:

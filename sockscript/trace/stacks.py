@@ -126,6 +126,10 @@ class BedStacks:
                 tuple(sorted(item for item in self.yarns.items() if item[1])),
                 tuple(self.stacks.items()))
 
+    def settings(self) -> tuple[object, ...]:
+        """What is set on the carriage for this bed, and the ladders of dropped stitches."""
+        return self.action, self.hold_respected, self.size, tuple(self.ladders.items())
+
     # ---- changing
 
     def clear(self, mask: int) -> None:

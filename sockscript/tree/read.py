@@ -22,9 +22,10 @@ from sockscript.tree.build_expressions import Parse, SlipError, string_value
 from sockscript.tree.build_statements import BLOCK_OPENERS, StatementBuilder
 from sockscript.tree.script import Script
 from sockscript.tree.slips import syntax_problem
+from sockscript.tree.works_for import WorksForBlock
 
 _HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
-                     "sizes", "option", "use"})
+                     "sizes", "option", "works_for", "use"})
 _TOP_ONLY = _HEADER | {"section", "technique"}
 _AT_TOP = _TOP_ONLY | {"let", "note", "caution"}
 MOST_PROBLEMS = 30
@@ -197,6 +198,9 @@ class _Reader:
         if first == "sizes":
             self.sizes(line)
             return
+        if first == "works":
+            self.works_for(line)
+            return
         parse = self.parse(line, "line")
         if parse is None:
             self.block(line.children)
@@ -309,6 +313,20 @@ class _Reader:
         self.fields["sizes"] = table.build()
         for name, at in table.places.items():
             self.fresh_name(name, at)
+
+    def works_for(self, line: Line) -> None:
+        if self.parse(line, "line") is None:
+            return
+        block = WorksForBlock(line.span(self.source))
+        for child in line.children:
+            row = self.parse(child, "range_row")
+            if row is not None:
+                self.guarded(partial(block.add, self.builder(child), row))
+        if "works_for" in self.fields:
+            self.problem(line, "named-twice", "There is a second 'works for' block.",
+                         "Put all ranges into one block.")
+            return
+        self.fields["works_for"] = block.build()
 
 
 def read_script(source: Source) -> Script:

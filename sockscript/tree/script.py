@@ -9,6 +9,7 @@ from attrs import field, frozen
 
 from sockscript.numbers.quantity import Exact, Quantity
 from sockscript.text.source import Problem, Source, Span
+from sockscript.tree.expressions import Compare
 from sockscript.tree.statements import Let, Section, Statement, Technique
 
 
@@ -75,6 +76,30 @@ class Sizes:
 
 
 @frozen(eq=False)
+class Range:
+    """Values that a measurement or count (or the stitches or rows of a gauge) may have."""
+
+    at: Span
+    what: Literal["value", "stitches", "rows"]
+    name: str
+    values: tuple[Quantity, ...]
+
+    @property
+    def label(self) -> str:
+        """How it is called in tables: ``foot-round``, ``gauge plain stitches``."""
+        return self.name if self.what == "value" else f"gauge {self.name} {self.what}"
+
+
+@frozen(eq=False)
+class WorksFor:
+    """The ranges for which a pattern is said to knit, and what their values must fulfil."""
+
+    at: Span
+    ranges: tuple[Range, ...]
+    where: tuple[Compare, ...]
+
+
+@frozen(eq=False)
 class Script:
     """A script that could be read, at least in part (see ``problems``)."""
 
@@ -88,6 +113,7 @@ class Script:
     gauges: tuple[Gauge, ...] = ()
     sizes: Sizes | None = None
     options: tuple[Option, ...] = ()
+    works_for: WorksFor | None = None
     lets: tuple[Let, ...] = ()
     remarks: tuple[Statement, ...] = ()
     techniques: Mapping[str, Technique] = field(factory=dict)

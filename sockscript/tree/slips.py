@@ -21,7 +21,7 @@ _SIGNS = {"PLUS", "MINUS", "STAR", "SLASH", "PERCENT", "LPAR", "RPAR", "COMMA"}
 _NUMBERS = {"NUMBER", "MIXED", "VULGAR"}
 
 HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "sizes",
-                "option", "use", "let", "section", "technique")
+                "option", "works", "use", "let", "section", "technique")
 FIRST_WORDS = (
     *HEADER_WORDS,
     "step", "note", "caution", "expect", "target", "repeat", "when", "otherwise", "do",
@@ -78,6 +78,7 @@ SAMPLES = {
     "pattern": 'pattern "Lantern Sock"',
     "author": 'author "Quayside Circle"',
     "licence": 'licence "CC BY-SA 4.0"',
+    "works": "works for",
     "use": 'use "our-toes.sockscript"',
     "technique": "technique my-toe with leave = 8",
 }
@@ -164,6 +165,10 @@ def _first_in_block(found: str, expected: set[str], at: Span, block: str) -> Pro
         return Problem("unknown-word", at, f"No line of a machine block begins with '{found}'.",
                        f"Did you mean '{meant}'?" if meant else
                        f"They begin with {', '.join(sorted(words))}.")
+    if block == "range_row":
+        return Problem("does-not-fit", at, f"'{found}' does not fit here: a line under 'works for' "
+                       "names a value and its range.",
+                       "For example:  foot-length 20 to 27 cm by 5 mm")
     what = {"size_row": "a row of the table of sizes begins with the name of a measurement",
             "word_line": "this line begins with the name of a setting"}.get(
         block, "a value should stand here")

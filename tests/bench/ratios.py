@@ -19,7 +19,13 @@ sys.path.append(str(ROOT / "tests"))
 from oracle.plain_machine import PlainMachine  # noqa: E402
 
 from sockscript.commands.check import check_file  # noqa: E402
-from sockscript.findings.prove import prepare, prove  # noqa: E402
+from sockscript.findings.prove import Prepared, findings_of, prepare, prove  # noqa: E402
+from sockscript.findings.ranges import (  # noqa: E402
+    RangeProof,
+    combination,
+    combinations,
+    settled_script,
+)
 from sockscript.machine.load import script_profile  # noqa: E402
 from sockscript.text.source import Source, read_source  # noqa: E402
 from sockscript.trace.engine import Engine  # noqa: E402
@@ -112,8 +118,36 @@ def long_script() -> None:
              inside(lambda: check_file(small, None), 5), "<= 12")
 
 
+RANGES = """works for
+    foot-round   13 to 27 cm by 1 cm
+    foot-length  19 to 29 cm by 1 cm
+    leg-length   4 to 12 cm by 2 cm
+    cuff-length  4 to 8 cm by 1 cm
+    gauge plain  28 to 32 stitches by 2
+"""
+
+
+def ranges() -> None:
+    """10,000 combinations spread over all that the ranges hold; one process, parsing excluded."""
+    text = SOCK.read_text("utf-8")
+    before, rest = text.split("works for\n")
+    prepared = prepare(Source("sock", before + RANGES + rest[rest.index("\n\n"):]))
+    profile = script_profile(prepared.script)
+    shared = RangeProof(prepared, profile)
+    middle = combination(shared.dims, combinations(shared.dims) // 2)
+    alone = settled_script(prepared.script, shared.dims, middle)
+    one = Prepared(alone, prepared.library, ())
+    baseline = inside(lambda: findings_of(prove(one, profile)), 21)
+    start = time.perf_counter()
+    stride = combinations(shared.dims) // 10_000
+    for number in range(10_000):
+        shared.verdict(combination(shared.dims, number * stride))
+    line("range: 10,000 combinations / one", time.perf_counter() - start, baseline, "<= 2500")
+
+
 if __name__ == "__main__":
     startup()
     engine_against_oracle()
     long_tube()
+    ranges()
     long_script()

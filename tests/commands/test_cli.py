@@ -57,7 +57,7 @@ def test_without_a_command_it_says_what_there_is():
     done = sockscript()
 
     assert done.returncode == 2
-    assert "check, steps, needles, sizes, fit, swatch or new" in done.stderr
+    assert "check, steps, needles, sizes, fit, swatch, range, new" in done.stderr
 
 
 @pytest.mark.parametrize("arguments, says", [

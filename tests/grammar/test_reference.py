@@ -51,7 +51,8 @@ def trees():
     """The parses of all lines of all examples."""
     def walk(lines, under):
         for line in lines:
-            start = {"machine": "machine_line", "sizes": "size_row", "words": "word_line"}.get(
+            start = {"machine": "machine_line", "sizes": "size_row", "words": "word_line",
+                     "works_for": "range_row"}.get(
                 under, "line")
             tree = load_parser().parse(line.text, start=start)
             yield tree

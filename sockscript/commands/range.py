@@ -1,0 +1,150 @@
+"""``sockscript range``: prove a pattern for all values that it says it works for."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Iterator
+from contextlib import nullcontext
+from pathlib import Path
+from typing import Any
+
+from sockscript.commands.check import (
+    CLEAN,
+    FOUND,
+    UNUSABLE,
+    Checked,
+    profile_for,
+    report,
+)
+from sockscript.commands.output import deliver
+from sockscript.findings.finding import Finding
+from sockscript.findings.prove import Prepared, findings_of, prepare, prove
+from sockscript.findings.ranges import (
+    MOST_COMBINATIONS,
+    RangeProof,
+    Survey,
+    Trouble,
+    combinations,
+    dimensions,
+    settled_script,
+)
+from sockscript.findings.survey import Summary, joined, summarise
+from sockscript.machine.profile import Profile
+from sockscript.sheet import range_table
+from sockscript.text.source import Problem, Source, read_source
+
+FORMATS = {"text": range_table.as_text, "csv": range_table.as_csv, "json": range_table.as_json}
+CHUNK = 500
+"""Combinations handed to a core at a time."""
+WORTH_SHARING = 1500
+"""With fewer combinations a second core takes longer to start than it saves."""
+
+
+def run(*, file: Path, machine: str | None, format: str, out: Path | None) -> int:
+    """Try every combination; returns 0 if all knit, 1 if some do not, 2 for unusable input."""
+    if format not in FORMATS:
+        print(f"There is no format '{format}'. Choose from {', '.join(FORMATS)}.",
+              file=sys.stderr)
+        return UNUSABLE
+    source = read_source(file)
+    if isinstance(source, Problem):
+        return _unusable(file, source)
+    prepared = prepare(source)
+    if prepared.problems:
+        return _unusable(file, *prepared.problems)
+    profile = profile_for(machine, prepared)
+    if isinstance(profile, Problem):
+        return _unusable(file, profile)
+    script = prepared.script
+    if script.works_for is None or not script.works_for.ranges:
+        print(f"{file} does not say which values it works for.\nAdd a block to its header, for "
+              "example:\n\nworks for\n    foot-round 18 to 27 cm by 1 cm\n    gauge plain 26 to "
+              "34 stitches by 2", file=sys.stderr)
+        return UNUSABLE
+    dims = dimensions(script)
+    total = combinations(dims)
+    if total > MOST_COMBINATIONS:
+        print(f"The ranges give {total} combinations; at most {MOST_COMBINATIONS} are tried.\n"
+              "Write larger steps after 'by', or leave a range out.", file=sys.stderr)
+        return UNUSABLE
+    survey = joined(_surveys(source, prepared, profile, total))
+    if survey.cut_short:
+        print(f"{file} goes on and on: it was given up after {len(survey.which)} of {total} "
+              "combinations.\nLook for a repeat that hardly ends, or make the ranges smaller.",
+              file=sys.stderr)
+        return UNUSABLE
+    summary = summarise(dims, survey)
+    examples = _examples(prepared, profile, summary)
+    text = FORMATS[format](script.title or "Untitled pattern", summary, survey, examples)
+    return deliver(text, out) or (CLEAN if summary.knit == summary.tried else FOUND)
+
+
+def _unusable(file: Path, *problems: Problem) -> int:
+    print(report(Checked(file, problems)), file=sys.stderr)
+    return UNUSABLE
+
+
+def _surveys(source: Source, prepared: Prepared, profile: Profile,
+             total: int) -> Iterator[Survey]:
+    """The surveys of all combinations in order, with a bar on the terminal if it takes long."""
+    chunks = [(first, min(first + CHUNK, total)) for first in range(0, total, CHUNK)]
+    cores = min(os.cpu_count() or 1, len(chunks))
+    with _progress(total) as bar:
+        for survey in (_alone(prepared, profile, chunks) if total < WORTH_SHARING or cores < 2
+                       else _together(source, profile, chunks, cores)):
+            if bar is not None:
+                bar.update(len(survey.which))
+            yield survey
+            if survey.cut_short:
+                return
+
+
+def _progress(total: int) -> Any:
+    if total < WORTH_SHARING or not sys.stderr.isatty():
+        return nullcontext()
+    import typer
+
+    return typer.progressbar(length=total, label="Knitting in thought", file=sys.stderr)
+
+
+def _alone(prepared: Prepared, profile: Profile,
+           chunks: list[tuple[int, int]]) -> Iterator[Survey]:
+    proof = RangeProof(prepared, profile)
+    for chunk in chunks:
+        yield proof.survey(*chunk)
+
+
+def _together(source: Source, profile: Profile, chunks: list[tuple[int, int]],
+              cores: int) -> Iterator[Survey]:
+    from concurrent.futures import ProcessPoolExecutor
+
+    with ProcessPoolExecutor(cores, initializer=_begin, initargs=(source, profile)) as pool:
+        try:
+            yield from pool.map(_part, chunks)
+        finally:
+            pool.shutdown(cancel_futures=True)
+
+
+_OWN: list[RangeProof] = []
+"""The proof of this process: what it has knitted serves all chunks that it is handed."""
+
+
+def _begin(source: Source, profile: Profile) -> None:
+    _OWN[:] = [RangeProof(prepare(source), profile)]
+
+
+def _part(chunk: tuple[int, int]) -> Survey:
+    return _OWN[0].survey(*chunk)
+
+
+def _examples(prepared: Prepared, profile: Profile, summary: Summary) -> dict[Trouble, Finding]:
+    """For each trouble, the finding that a plain check gives for its first combination."""
+    found: dict[Trouble, Finding] = {}
+    for one in summary.occurrences[:range_table.MOST_TOLD]:
+        script = settled_script(prepared.script, summary.dims, one.example)
+        proof = prove(Prepared(script, prepared.library, ()), profile)
+        for finding in findings_of(proof):
+            if (finding.kind, finding.at.line) == (one.trouble.kind, one.trouble.line):
+                found.setdefault(one.trouble, finding)
+    return found

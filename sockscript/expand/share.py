@@ -1,0 +1,221 @@
+"""Many sets of values performed together, by sharing what they have in common.
+
+What a section does depends on two things: the machine as it finds it, and the values that its
+lines ask for.  Both are kept with what came of it, so that the next set of values which finds the
+same machine and gives the same answers need not knit the section again.  The questions of a
+section form a tree, since what is asked next may depend on the answers before.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping
+from typing import NamedTuple
+
+from sockscript.expand.perform import Performer
+from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
+from sockscript.expand.techniques import Library
+from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
+from sockscript.machine.profile import Profile
+from sockscript.operations.ops import Op, ResetCounter
+from sockscript.text.source import Problem
+from sockscript.trace.engine import Engine
+from sockscript.tree import expressions as ex
+from sockscript.tree.script import Script
+
+LONGEST_RANGE = 20_000_000
+"""Lines performed for a whole range: some minutes.  A script that needs more never ends."""
+MOST_KEPT = 1_000_000
+"""Moments kept for sharing; with more, sharing begins anew, so that memory stays bounded."""
+
+Answer = Hashable
+
+
+class Question(NamedTuple):
+    """Something that a section asked: the value of an expression, the counter, or the size."""
+
+    what: str
+    expr: ex.Expr | None = None
+    locals: Mapping[str, Value] = {}
+    fabric: str | None = None
+    bare: bool = False
+    counts: Mapping[tuple[str, str], int] = {}
+
+    def answer(self, names: Names, counter: int, size_name: str) -> Answer:
+        """The answer for another set of values."""
+        if self.expr is None:
+            return counter if self.what == "counter" else size_name
+        scope = Scope(names.bare() if self.bare else names, dict(self.locals), self.fabric)
+        try:
+            return evaluate(self.expr, scope, lambda what, bed: self.counts[what, bed])
+        except CannotDoError as error:
+            return _no_answer(error)
+        except KeyError:
+            return "counts other needles"
+
+
+def _no_answer(error: CannotDoError) -> Answer:
+    return "cannot", error.problem.kind, error.problem.message
+
+
+class Performed(NamedTuple):
+    """What came of a section, and the machine that it leaves."""
+
+    number: int
+    record: SectionRecord
+    moments: list[Moment]
+    mishaps: list[Mishap]
+    lines: int
+    counter: tuple[bool, int]
+    """Whether it sets the row counter, and what it then shows or by how much it goes on."""
+    stopped: Problem | None
+    after: Found
+
+
+class Found:
+    """A machine as a section finds it, with all that was asked and done from there."""
+
+    __slots__ = ("engine", "root")
+
+    def __init__(self, engine: Engine) -> None:
+        self.engine = engine
+        self.root = _Node()
+
+
+class _Node:
+    """A question and where its answers lead; at the end of a section, what came of it."""
+
+    __slots__ = ("answers", "performed", "question")
+
+    def __init__(self) -> None:
+        self.question: Question | None = None
+        self.answers: dict[Answer, _Node] = {}
+        self.performed: Performed | None = None
+
+
+class _AskingRun(Run):
+    """A run that keeps every question whose answer another set of values might change."""
+
+    def __init__(self, script: Script, engine: Engine, size: int, names: Names) -> None:
+        super().__init__(script, engine, size, names)
+        self.asked: list[tuple[Question, Answer]] = []
+        self.entered_with = engine.counter
+        self.counter_set = False
+        self.counter_asked = False
+        self.counted: dict[tuple[str, str], int] = {}
+
+    def do(self, op: Op) -> None:
+        super().do(op)
+        if type(op) is ResetCounter:
+            self.counter_set = True
+
+    def row_counter(self) -> int:
+        if not (self.counter_set or self.counter_asked):
+            self.asked.append((Question("counter"), self.entered_with))
+            self.counter_asked = True
+        return super().row_counter()
+
+    def size_word(self) -> str:
+        self.asked.append((Question("size"), self.size_name))
+        return self.size_name
+
+    def counts(self, what: str, bed: str) -> int:
+        found = self.counted[what, bed] = super().counts(what, bed)
+        return found
+
+    def value(self, expr: ex.Expr) -> Value:
+        if type(expr) is ex.Literally:
+            return expr.value
+        scope = self.scope
+        names = scope.names
+        before, names.looked_at = names.looked_at, set()
+        self.counted = {}
+        answer: Answer
+        try:
+            found = answer = super().value(expr)
+        except CannotDoError as error:
+            answer = _no_answer(error)
+            raise
+        finally:
+            if names.looked_at:
+                question = Question("value", expr, dict(scope.locals), scope.fabric,
+                                    names is not self.names, self.counted)
+                self.asked.append((question, answer))
+            names.looked_at |= before
+        return found
+
+
+class Sharer:
+    """Performs one set of values after another; see the module."""
+
+    def __init__(self, script: Script, library: Library, profile: Profile) -> None:
+        self.script = script
+        self.profile = profile
+        self.performer = Performer(library, LONGEST_RANGE)
+        self.number = 0
+        self._forget()
+
+    def _forget(self) -> None:
+        start = Found(Engine(self.profile))
+        self.start = start
+        self.found: dict[tuple[object, ...], Found] = {(0, *start.engine.situation()): start}
+        self.kept = 0
+
+    @property
+    def exhausted(self) -> bool:
+        """Whether more was performed than any range needs."""
+        return self.performer.exhausted
+
+    def sections(self, names: Names, size: int) -> list[Performed]:
+        """What each section does with these values, up to the one that stops."""
+        if self.kept > MOST_KEPT:
+            self._forget()
+        size_name = self.script.sizes.names[size] if self.script.sizes else "one size"
+        found = self.start
+        path: list[Performed] = []
+        lines = counter = 0
+        for index in range(len(self.script.sections)):
+            done = self._known(found, names, counter, size_name)
+            if done is None:
+                done = self._perform(found, names, counter, size, index)
+            path.append(done)
+            lines += done.lines
+            counter = done.counter[1] + (0 if done.counter[0] else counter)
+            if done.stopped is None and lines > LONGEST_RUN:
+                at = self.script.sections[index].at
+                path[-1] = done._replace(stopped=cannot(
+                    "too-long", at, f"This goes on for more than {LONGEST_RUN} lines.").problem)
+            if path[-1].stopped is not None:
+                break
+            found = done.after
+        return path
+
+    def _known(self, found: Found, names: Names, counter: int,
+               size_name: str) -> Performed | None:
+        node: _Node | None = found.root
+        while node is not None:
+            if node.performed is not None or node.question is None:
+                return node.performed
+            node = node.answers.get(node.question.answer(names, counter, size_name))
+        return None
+
+    def _perform(self, found: Found, names: Names, counter: int, size: int,
+                 index: int) -> Performed:
+        engine = found.engine.fork()
+        engine.counter = counter
+        run = _AskingRun(names.script, engine, size, names)
+        self.performer.section(run, self.script.sections[index])
+        node = found.root
+        for question, answer in run.asked:
+            if node.question is None:
+                node.question = question
+            node = node.answers.setdefault(answer, _Node())
+        key = (index + 1, *run.engine.situation())
+        after = self.found.setdefault(key, Found(run.engine))
+        node.performed = Performed(self.number, run.sections[0], run.moments, run.mishaps,
+                                   run.lines_done,
+                                   (run.counter_set, engine.counter
+                                    - (0 if run.counter_set else counter)), run.stopped, after)
+        self.number += 1
+        self.kept += len(run.moments)
+        return node.performed

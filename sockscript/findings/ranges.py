@@ -1,0 +1,251 @@
+"""A pattern proved for all values in the ranges that it declares.
+
+Every combination is knitted by the simulator, except what it has in common with others (see
+``expand.share``); then the rules look through each as they do in a plain check.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from fractions import Fraction
+from typing import Any, Literal, NamedTuple
+
+from attrs import evolve
+
+from sockscript.expand.conditions import compare
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run, SectionRecord
+from sockscript.expand.share import Performed, Sharer
+from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
+from sockscript.findings.catalogue import KINDS, Severity
+from sockscript.findings.prove import Prepared
+from sockscript.findings.seen import seen_in, without_what_follows
+from sockscript.machine.profile import Profile
+from sockscript.numbers.quantity import Quantity, tidy
+from sockscript.tree import expressions as ex
+from sockscript.tree.script import Gauge, Script, Sizes, WorksFor
+from sockscript.tree.statements import Let
+
+MOST_COMBINATIONS = 200_000
+"""More would take hours; the steps of the ranges can be made larger."""
+
+
+class Dimension(NamedTuple):
+    """Something that varies: a ranged value, a gauge, an option, or the size."""
+
+    label: str
+    what: Literal["value", "stitches", "rows", "option", "size"]
+    name: str
+    values: tuple[Value, ...]
+
+
+class Trouble(NamedTuple):
+    """What goes wrong in a combination: the kind of finding and the line of the script."""
+
+    severity: Severity
+    kind: str
+    line: int
+    name: str
+
+
+Verdict = frozenset[Trouble]
+"""Everything that goes wrong in one combination; empty: it knits."""
+
+
+class Survey(NamedTuple):
+    """The verdicts of a row of combinations: ``verdicts[which[n]]`` is that of the n-th.
+
+    ``cut_short``: the script goes on for longer than any range needs, and was given up.
+    """
+
+    verdicts: tuple[Verdict | None, ...]
+    which: tuple[int, ...]
+    cut_short: bool = False
+
+
+Chosen = tuple[int, ...]
+"""One value of each dimension, by its index."""
+
+
+def dimensions(script: Script) -> tuple[Dimension, ...]:
+    """What varies: the ranges, then the options, then the sizes where they matter."""
+    works_for = script.works_for
+    assert works_for is not None
+    found = [Dimension(one.label, one.what, one.name, one.values) for one in works_for.ranges]
+    found.extend(Dimension(option.name, "option", option.name, (option.default, *(
+        value for value in option.values if value != option.default)))
+        for option in script.options)
+    sizes = script.sizes
+    if sizes is not None and len(sizes.names) > 1 and _size_matters(script, works_for):
+        found.append(Dimension("size", "size", "size", sizes.names))
+    return tuple(found)
+
+
+def _size_matters(script: Script, works_for: WorksFor) -> bool:
+    """Whether a measurement is left to the table of sizes, or a line asks for the size."""
+    assert script.sizes is not None
+    ranged = {one.name for one in works_for.ranges}
+    return not ranged >= script.sizes.measures.keys() or _asks_size(
+        [*script.sections, *script.techniques.values()])
+
+
+def _asks_size(node: Any) -> bool:
+    if isinstance(node, (tuple, list)):
+        return any(_asks_size(part) for part in node)
+    if isinstance(node, ex.SizeIs):
+        return True
+    attributes = getattr(type(node), "__attrs_attrs__", ())
+    return any(_asks_size(getattr(node, attribute.name)) for attribute in attributes)
+
+
+def combinations(dims: Sequence[Dimension]) -> int:
+    """How many combinations there are."""
+    return math.prod(len(dim.values) for dim in dims)
+
+
+def combination(dims: Sequence[Dimension], index: int) -> Chosen:
+    """The combination with this number; the last dimension varies fastest."""
+    chosen = []
+    for dim in reversed(dims):
+        index, value = divmod(index, len(dim.values))
+        chosen.append(value)
+    return tuple(reversed(chosen))
+
+
+class RangeProof:
+    """Proves one combination after another, sharing what they have in common."""
+
+    def __init__(self, prepared: Prepared, profile: Profile) -> None:
+        self.script = prepared.script
+        self.dims = dimensions(prepared.script)
+        self.sharer = Sharer(prepared.script, prepared.library, profile)
+        self._scripts: dict[tuple[Value, ...], Script] = {}
+        self._verdicts: dict[tuple[object, ...], Verdict] = {}
+
+    def survey(self, first: int, last: int) -> Survey:
+        """The verdicts of the combinations from ``first`` up to, not including, ``last``."""
+        numbers: dict[Verdict | None, int] = {None: 0}
+        which: list[int] = []
+        for index in range(first, last):
+            verdict = self.verdict(combination(self.dims, index))
+            if self.sharer.exhausted:
+                return Survey(tuple(numbers), tuple(which), True)
+            which.append(numbers.setdefault(verdict, len(numbers)))
+        return Survey(tuple(numbers), tuple(which), False)
+
+    def verdict(self, chosen: Chosen) -> Verdict | None:
+        """What goes wrong with these values; None if the ``where`` lines leave them out."""
+        settled: dict[str, Value] = {}
+        gauges: dict[tuple[str, str], Quantity] = {}
+        size = 0
+        for dim, index in zip(self.dims, chosen, strict=True):
+            value = dim.values[index]
+            if dim.what == "size":
+                size = index
+            elif dim.what in ("stitches", "rows"):
+                assert isinstance(value, Quantity)
+                gauges[dim.name, dim.what] = value
+            else:
+                settled[dim.name] = value
+        script = self._script(gauges)
+        names = Names(script, size, settled)
+        if not _admissible(script, names):
+            return None
+        path = self.sharer.sections(names, size)
+        key = (*(done.number for done in path), path[-1].stopped is None, *gauges.values())
+        known = self._verdicts.get(key)
+        if known is None:
+            known = self._verdicts[key] = _judge(_run(script, names, size, path))
+        return known
+
+    def _script(self, gauges: dict[tuple[str, str], Quantity]) -> Script:
+        key = tuple(gauges.values())
+        found = self._scripts.get(key)
+        if found is None:
+            found = self._scripts[key] = evolve(
+                self.script, gauges=tuple(_gauge(g, gauges) for g in self.script.gauges))
+        return found
+
+
+def _gauge(gauge: Gauge, changed: dict[tuple[str, str], Quantity]) -> Gauge:
+    stitches = changed.get((gauge.fabric, "stitches"), Quantity(gauge.stitches)).value
+    rows = changed.get((gauge.fabric, "rows"), Quantity(gauge.rows)).value
+    return evolve(gauge, stitches=stitches, rows=rows,
+                  stitches_per_mm=tidy(Fraction(stitches) / gauge.over.value),
+                  rows_per_mm=tidy(Fraction(rows) / gauge.over.value))
+
+
+def _admissible(script: Script, names: Names) -> bool:
+    assert script.works_for is not None
+    scope = Scope(names, {}, None)
+    for where in script.works_for.where:
+        try:
+            if not compare(number(where.left, scope, no_counts), where,
+                           number(where.right, scope, no_counts)):
+                return False
+        except CannotDoError:
+            # What cannot be worked out is told by the line of the pattern that needs it.
+            continue
+    return True
+
+
+def _run(script: Script, names: Names, size: int, path: list[Performed]) -> Run:
+    """The sections one after the other as one run, for the rules to look through."""
+    run = Run(script, path[-1].after.engine, size, names)
+    for done in path:
+        start = len(run.moments)
+        record = SectionRecord(done.record.title, done.record.fabric, start)
+        record.last = start + len(done.moments)
+        record.targets = done.record.targets
+        run.sections.append(record)
+        run.moments.extend(done.moments)
+        run.mishaps.extend(done.mishaps)
+    run.stopped = path[-1].stopped
+    return run
+
+
+def _judge(run: Run) -> Verdict:
+    source = run.script.source
+    seen = dict(seen_in(run))
+    found = set()
+    for key in without_what_follows(seen):
+        what = seen[key]
+        if isinstance(what, Mishap):
+            own = [place for place in what.places if place.source is source]
+            at = own[-1] if own else what.places[-1]
+            found.add(Trouble(KINDS[what.fault.kind].severity, what.fault.kind, at.line,
+                              what.fault.name))
+        else:
+            found.add(Trouble("fault", what.kind, what.at.line, ""))
+    return frozenset(found)
+
+
+def settled_script(script: Script, dims: Sequence[Dimension], chosen: Chosen) -> Script:
+    """The script with one size, one choice and the values of one combination, to be proved
+    by itself."""
+    values = {(dim.what, dim.name): dim.values[index]
+              for dim, index in zip(dims, chosen, strict=True)}
+    size = next((index for dim, index in zip(dims, chosen, strict=True) if dim.what == "size"), 0)
+    changed: dict[str, Any] = {}
+    sizes = script.sizes
+    if sizes is not None:
+        changed["sizes"] = Sizes(sizes.at, (sizes.names[size],), {
+            name: (_quantity(values.get(("value", name), cells[size])),)
+            for name, cells in sizes.measures.items()}, sizes.places)
+    changed["options"] = tuple(
+        evolve(option, values=(values["option", option.name],),
+               default=values["option", option.name]) for option in script.options)
+    changed["lets"] = tuple(
+        Let(let.at, let.name, ex.Literally(let.value.at, _quantity(values["value", let.name])))
+        if ("value", let.name) in values else let for let in script.lets)
+    gauges: dict[tuple[str, str], Quantity] = {
+        (name, what): _quantity(value) for (what, name), value in values.items()
+        if what in ("stitches", "rows")}
+    changed["gauges"] = tuple(_gauge(gauge, gauges) for gauge in script.gauges)
+    return evolve(script, **changed)
+
+
+def _quantity(value: Value) -> Quantity:
+    assert isinstance(value, Quantity)
+    return value

@@ -1,0 +1,280 @@
+"""A pattern over ranges: what is shared must not change any verdict."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as some
+from support.scripts import HEADER, prepared, problems
+
+from sockscript.commands import range as command
+from sockscript.findings.prove import Prepared, findings_of, prove
+from sockscript.findings.ranges import (
+    RangeProof,
+    combination,
+    combinations,
+    dimensions,
+    settled_script,
+)
+from sockscript.findings.survey import joined, summarise
+from sockscript.machine.load import script_profile
+
+ROOT = Path(__file__).resolve().parents[2]
+
+HARDER = """
+works for
+    foot-round   13 to 27 cm by 2 cm
+    foot-length  13 to 25 cm by 4 cm
+    gauge plain  24 to 40 stitches by 4
+    gauge rib    30 to 38 stitches by 4
+    gauge plain  38 to 50 rows by 6
+"""
+"""Some of these combinations miss a target, and some leave no row for the foot."""
+
+TRICKY = HEADER + """
+sizes A B
+    wide 20 30 mm
+option bed-word front, back
+works for
+    tall 3 to 12 rows by 3
+    gauge plain 26 to 34 stitches by 4
+    deep 1 to 4
+let tall = 4
+let deep = 2
+let there = count-on(front)
+technique counted with bed
+    knit rows(10 mm) to nearest even rows on bed
+    when row counter tall
+        note "as it happens"
+    otherwise
+        knit 1 row on bed
+section "Start"
+    bring centre stitches(wide) to nearest even of bed-word into work to cast on
+    set bed-word to knit
+    thread main
+    knit tall rows
+section "Counter runs on"
+    knit 2 rows
+    repeat until row counter 13
+        knit 1 row
+    row counter 0
+section "Counted"
+    do counted on bed-word
+    when size is A
+        knit deep rows
+    expect 6 stitches
+section "Off"
+    row counter 5
+    expect there stitches on front
+    when deep is more than 3
+        cut
+    bind off bed-word
+"""
+
+
+def with_ranges(block: str) -> str:
+    text = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8")
+    before, rest = text.split("works for\n")
+    return before + block.lstrip("\n") + rest[rest.index("\n\n"):]
+
+
+def alone(ready: Prepared, dims, chosen):
+    """What a plain check of a script with just these values finds."""
+    script = settled_script(ready.script, dims, chosen)
+    findings = findings_of(prove(Prepared(script, ready.library, ()),
+                                 script_profile(ready.script)))
+    return {(f.severity, f.kind, f.at.line) for f in findings}
+
+
+READY = {name: prepared(text) for name, text in (
+    ("harder", with_ranges(HARDER)), ("tricky", TRICKY))}
+PROOFS = {name: RangeProof(ready, script_profile(ready.script))
+          for name, ready in READY.items()}
+"""Kept over all tests, so that what is shared grows and is used again."""
+
+
+@given(some.data())
+@settings(max_examples=120, deadline=None)
+@pytest.mark.parametrize("name", READY)
+def test_a_shared_verdict_is_that_of_a_plain_check(name, data):
+    ready, shared = READY[name], PROOFS[name]
+    assert not ready.problems
+    index = data.draw(some.integers(0, combinations(shared.dims) - 1))
+    chosen = combination(shared.dims, index)
+
+    verdict = shared.verdict(chosen)
+
+    assert verdict is not None
+    assert {(t.severity, t.kind, t.line) for t in verdict} == alone(ready, shared.dims, chosen)
+
+
+def test_the_tricky_script_both_knits_and_fails():
+    ready = READY["tricky"]
+    shared = RangeProof(ready, script_profile(ready.script))
+    survey = shared.survey(0, combinations(shared.dims))
+    verdicts = {frozenset(t.kind for t in v) for v in survey.verdicts if v is not None}
+
+    assert len(verdicts) > 3
+
+
+def test_sections_are_shared():
+    ready = READY["harder"]
+    shared = RangeProof(ready, script_profile(ready.script))
+    total = combinations(shared.dims)
+
+    shared.survey(0, total)
+
+    assert shared.sharer.number < total * len(ready.script.sections) / 20
+
+
+def test_a_survey_in_parts_is_the_whole():
+    ready = READY["tricky"]
+    whole = RangeProof(ready, script_profile(ready.script)).survey(0, 60)
+    parts = [RangeProof(ready, script_profile(ready.script)).survey(first, first + 20)
+             for first in (0, 20, 40)]
+
+    assert [whole.verdicts[n] for n in whole.which] == [
+        joined(parts).verdicts[n] for n in joined(parts).which]
+
+
+def test_where_leaves_combinations_out():
+    ready = prepared(HEADER + """
+works for
+    a 1 to 4
+    b 1 to 4
+    where a is less than b
+let a = 1
+let b = 2
+section "x"
+    note "{a} and {b}"
+""")
+    dims = dimensions(ready.script)
+    shared = RangeProof(ready, script_profile(ready.script))
+    summary = summarise(dims, shared.survey(0, combinations(dims)))
+
+    assert (summary.tried, summary.left_out, summary.knit) == (6, 10, 6)
+    assert summary.tried_values == (frozenset({0, 1, 2}), frozenset({1, 2, 3}))
+
+
+def test_the_last_dimension_varies_fastest():
+    dims = PROOFS["tricky"].dims
+    everything = [combination(dims, n) for n in range(combinations(dims))]
+
+    assert everything == sorted(everything) and len(set(everything)) == len(everything)
+
+
+@pytest.mark.parametrize("line, kind", [
+    ("foot-round 20 to 13 cm by 1 cm", "bad-number"),
+    ("foot-round 13 to 20 cm", "missing-step"),
+    ("foot-round 13 to 20 cm by 0 cm", "bad-number"),
+    ("foot-round 13 to 20 cm by 0.001 mm", "bad-number"),
+    ("foot-round 13 stitches to 20 cm by 1 cm", "units-do-not-fit"),
+    ("foot-rond 13 to 20 cm by 1 cm", "unknown-name"),
+    ("finish 1 to 3", "unknown-name"),
+    ("gauge lace 20 to 30 stitches", "unknown-fabric"),
+    ("where foot-rond is more than 3 cm", "unknown-name"),
+    ("foot-round from 13 to 20 cm", "does-not-fit"),
+])
+def test_slips_in_ranges_are_told(line, kind):
+    text = with_ranges(f"works for\n    {line}\n")
+
+    assert [p.kind for p in problems(text)] == [kind]
+
+
+def ranged(capsys, path, **options):
+    status = command.run(file=path, **{"machine": None, "format": "text", "out": None, **options})
+    out, err = capsys.readouterr()
+    return status, out, err
+
+
+def test_the_example_works_for_all_that_it_says(capsys):
+    status, out, _ = ranged(capsys, ROOT / "examples" / "family-sock.sockscript")
+
+    assert status == 0
+    assert "It knits with all" in out
+
+
+def test_what_fails_is_told_with_its_values(capsys, tmp_path):
+    path = tmp_path / "sock.sockscript"
+    path.write_text(with_ranges("""
+works for
+    foot-round 19 to 27 cm by 4 cm
+    foot-length 5 to 29 cm by 8 cm
+    cuff-length 5 to 6 cm by 1 cm
+    leg-length 8 to 9 cm by 1 cm
+"""), "utf-8")
+
+    status, out, _ = ranged(capsys, path)
+    table = json.loads(ranged(capsys, path, format="json")[1])
+    rows = list(csv.DictReader(io.StringIO(ranged(capsys, path, format="csv")[1])))
+
+    assert status == 1
+    assert "negative-count" in out and "foot-length 5 cm" in out and "less than none" in out
+    assert table["combinations"] == len(rows) == 3 * 4 * 2 * 2 * 4
+    assert table["knit"] == sum(row["knits"] == "yes" for row in rows)
+    failing = [row for row in rows if row["knits"] == "no"]
+    told = table["goes-wrong"][0]
+    assert told["combinations"] == sum("negative-count" in row["found"] for row in failing)
+    assert set(told["with"]["foot-length"]) == {row["foot-length"] for row in failing}
+
+
+def test_two_cores_find_what_one_finds(capsys, tmp_path, monkeypatch):
+    path = tmp_path / "sock.sockscript"
+    path.write_text(with_ranges(HARDER.replace("by 2 cm", "by 7 cm")
+                                .replace("    gauge rib    30 to 38 stitches by 4\n", "")), "utf-8")
+    monkeypatch.setattr(command, "WORTH_SHARING", 1)
+    together = ranged(capsys, path)
+    monkeypatch.setattr(command, "WORTH_SHARING", 10**9)
+
+    assert ranged(capsys, path) == together
+
+
+def test_without_ranges_there_is_help(capsys):
+    status, _, err = ranged(capsys, ROOT / "examples" / "leg-warmer.sockscript")
+
+    assert status == 2
+    assert "works for" in err and "by 1 cm" in err
+
+
+def test_too_many_combinations_are_refused(capsys, tmp_path):
+    path = tmp_path / "sock.sockscript"
+    path.write_text(with_ranges("""
+works for
+    foot-round 13 to 27 cm by 0.2 mm
+    foot-length 13 to 27 cm by 0.2 mm
+"""), "utf-8")
+
+    status, _, err = ranged(capsys, path)
+
+    assert status == 2
+    assert "at most" in err and "larger steps" in err
+
+
+def test_a_script_that_goes_on_for_ever_is_given_up(capsys, tmp_path, monkeypatch):
+    from sockscript.expand import share
+
+    monkeypatch.setattr(share, "LONGEST_RANGE", 3000)
+    monkeypatch.setattr(command, "WORTH_SHARING", 10**9)
+    path = tmp_path / "sock.sockscript"
+    path.write_text(with_ranges(HARDER), "utf-8")
+
+    status, _, err = ranged(capsys, path)
+
+    assert status == 2
+    assert "given up" in err
+
+
+def test_memory_is_bounded_and_verdicts_stay(monkeypatch):
+    from sockscript.expand import share
+
+    ready = READY["tricky"]
+    kept = RangeProof(ready, script_profile(ready.script)).survey(0, 100)
+    monkeypatch.setattr(share, "MOST_KEPT", 50)
+    forgetful = RangeProof(ready, script_profile(ready.script)).survey(0, 100)
+
+    assert kept == forgetful
