@@ -11,6 +11,7 @@ SAMPLES = {
     "sizes": "sockscript sizes my-sock.sockscript --format csv -o sizes.csv",
     "fit": "sockscript fit my-sock.sockscript --foot-length 24.5cm --gauge 29x41/10cm",
     "swatch": "sockscript swatch 60x84/20x20cm --washed 60x84/19x18.5cm",
+    "numbers": "sockscript numbers my-sock.sockscript --size Medium",
     "range": "sockscript range my-sock.sockscript",
     "new": "sockscript new --title \"Harbour Sock\" -o harbour.sockscript",
 }

@@ -160,6 +160,22 @@ def swatch(
     return run(swatch=swatch, washed=washed, fabric=fabric)
 
 
+@app.command()
+def numbers(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    size: Annotated[list[str] | None, typer.Option(
+        help="Only this size (may be given again).")] = None,
+    choose: Annotated[list[str] | None, typer.Option(help="Settle an option: NAME=VALUE.")] = None,
+    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+) -> int:
+    """Show what is rounded beside the numbers next to it, and which comes nearest the targets."""
+    if file is None:
+        return _wants("numbers", "a script")
+    from sockscript.commands.numbers import run
+
+    return run(file=file, sizes=size or [], choose=choose or [], out=out)
+
+
 @app.command("range")
 def range_(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,

@@ -10,7 +10,7 @@ from sockscript.expand.values import FUNCTIONS
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree import statements as st
-from sockscript.tree.script import Script, WorksFor
+from sockscript.tree.script import Script, Weighed, WorksFor
 from sockscript.tree.slips import nearest
 
 _BEDS = ("front", "back", "both")
@@ -22,6 +22,8 @@ def check_names(script: Script, library: Library) -> list[Problem]:
     checker = _Checker(script, library)
     for let in script.lets:
         checker.node(let.value, set())
+    for swatch in script.swatches:
+        checker.swatch(swatch)
     if script.works_for is not None:
         checker.ranges(script.works_for)
     for remark in script.remarks:
@@ -62,6 +64,21 @@ class _Checker:
         meant = nearest(name, known)
         hint = f"Did you mean '{meant}'?" if meant else otherwise
         self.problems.append(Problem(kind, at, f"{what} '{name}'.", hint))
+
+    def swatch(self, swatch: Weighed) -> None:
+        """A weighed swatch is of a fabric and a yarn that the script knows."""
+        if swatch.fabric not in self.fabrics:
+            self.unknown("unknown-fabric", swatch.at, "There is no gauge for", swatch.fabric,
+                         self.fabrics)
+        yarn = next((y for y in self.script.yarns if y.name == swatch.yarn), None)
+        if yarn is None:
+            self.unknown("unknown-yarn", swatch.at, "There is no yarn called", swatch.yarn,
+                         self.yarns)
+        elif yarn.metres_per_gram is None:
+            self.problems.append(Problem(
+                "weight-without-length", swatch.at,
+                f"The swatch was weighed, but nothing says how long a gram of '{yarn.name}' is.",
+                "Write its length on the yarn line, as on the band: 400 m per 100 g."))
 
     def ranges(self, works_for: WorksFor) -> None:
         """Look at the names in a block ``works for``."""

@@ -8,10 +8,10 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fit.pace import Pace, minutes
-from sockscript.fit.yarn import END_MM, loop_length
+from sockscript.fit.yarn import END_MM, loop_length, weighed_loop
 from sockscript.operations import ops
 from sockscript.trace.engine import Engine
-from sockscript.tree.script import Gauge, Yarn
+from sockscript.tree.script import Gauge, Script, Yarn
 
 
 class SectionAmounts(NamedTuple):
@@ -77,23 +77,41 @@ def gauge_for(run: Run, section: SectionRecord | SectionAmounts) -> Gauge | None
     return next((g for g in gauges if g.fabric == section.fabric), gauges[0] if gauges else None)
 
 
+def loop_mm(script: Script, gauge: Gauge, yarn: str) -> float:
+    """Millimetres of yarn in a stitch: from a weighed swatch of this yarn and fabric if there is
+    one, else by the geometry of plain knit in the state in which the gauge was taken (in rib an
+    estimate; see ``fit.yarn``)."""
+    for swatch in script.swatches:
+        if (swatch.yarn, swatch.fabric) == (yarn, gauge.fabric):
+            per_gram = next(y.metres_per_gram for y in script.yarns if y.name == yarn)
+            if per_gram is not None:
+                return weighed_loop(swatch.grams, per_gram, swatch.stitches * swatch.rows)
+    return loop_length(gauge.stitches_per_mm, gauge.rows_per_mm, gauge.state)
+
+
+def section_metres(run: Run, section: SectionAmounts) -> dict[str, float]:
+    """Metres of each yarn that a section takes, without ends; empty without a gauge."""
+    gauge = gauge_for(run, section)
+    if gauge is None:
+        return {}
+    return {name: count * loop_mm(run.script, gauge, name) / 1000
+            for name, count in section.loops.items()}
+
+
 def yarn_amounts(run: Run) -> list[YarnAmount]:
     """Every yarn that is used: metres by loop length, with 15 cm for each end.
 
-    The loop length is that of plain knit washed and fully relaxed (see ``fit.yarn``); in rib it
-    is an estimate.  Balls are those of the weight that the yarn line names.
+    Balls are those of the weight that the yarn line names.
     """
     loops: dict[str, int] = {}
     length: dict[str, float] = {}
     known = True
     for section in section_amounts(run):
-        gauge = gauge_for(run, section)
-        known = known and gauge is not None
+        known = known and gauge_for(run, section) is not None
         for name, count in section.loops.items():
             loops[name] = loops.get(name, 0) + count
-            if gauge is not None:
-                length[name] = length.get(name, 0.0) + count * loop_length(
-                    gauge.stitches_per_mm, gauge.rows_per_mm)
+        for name, taken in section_metres(run, section).items():
+            length[name] = length.get(name, 0.0) + taken
     found = []
     for yarn in run.script.yarns:
         if yarn.name not in loops:
@@ -102,13 +120,18 @@ def yarn_amounts(run: Run) -> list[YarnAmount]:
         balls = None
         if known:
             ends = run.engine.ends.get(yarn.name, 0)
-            metres = (length[yarn.name] + ends * END_MM) / 1000
+            metres = length[yarn.name] + ends * END_MM / 1000
             if yarn.metres_per_gram is not None:
                 grams = metres / float(yarn.metres_per_gram)
                 if yarn.ball_grams is not None:
                     balls = math.ceil(grams / float(yarn.ball_grams))
         found.append(YarnAmount(yarn, loops[yarn.name], metres, grams, balls))
     return found
+
+
+def section_minutes(section: SectionAmounts, pace: Pace) -> float:
+    """Minutes for one section."""
+    return minutes(section.passes, section.moves, section.settings, pace)
 
 
 def minutes_for(run: Run, pace: Pace) -> float:

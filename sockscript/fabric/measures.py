@@ -39,7 +39,7 @@ def measures(run: Run) -> list[SectionMeasure]:
     for section in run.sections:
         rows = [0, 0]
         around = 0
-        for op, before, after in _passes(run, section.first, section.last):
+        for op, before, after in passes_of(run, section.first, section.last):
             if before.feeder in waste:
                 continue
             around = max(around, _count(after))
@@ -54,7 +54,7 @@ def measures(run: Run) -> list[SectionMeasure]:
     return found
 
 
-def _passes(run: Run, first: int, last: int) -> Iterator[
+def passes_of(run: Run, first: int, last: int) -> Iterator[
         tuple[ops.Knit, Snapshot, Snapshot]]:
     """The carriage passes among some moments, with the machine before and after."""
     for index in range(max(first, 1), last):
@@ -92,7 +92,7 @@ def flat_rows(run: Run) -> list[tuple[str, int]]:
     found = []
     for section in run.sections:
         count = 0
-        for op, before, _ in _passes(run, section.first, section.last):
+        for op, before, _ in passes_of(run, section.first, section.last):
             front, back = before.front, before.back
             cast_on_row = not front.loaded and not back.loaded
             if before.feeder in waste or cast_on_row or held_stitches(front) or held_stitches(back):

@@ -218,9 +218,21 @@ KINDS: dict[str, Kind] = {
         "The pattern ends with '{name}' not taken up: {stitches} stay open.",
         "Rehang or graft these stitches before the end."),
     "off-target": _warning(
-        "The {name} of '{section}' comes to {comes}: {off} mm {way} than the {aim} aimed at.",
+        "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.",
         "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
         "with 'within'."),
+    "cuff-too-tight": _warning(
+        "'{section}' is {girth} round and pulls out to about {reach} in {fabric}, but it has to "
+        "go over a heel of {heel}.",
+        "Knit it on more stitches or more loosely, or in rib; if your own fabric stretches "
+        "further, say so on its gauge line: stretches to 190%. A cuff must never cut in: with "
+        "poor circulation, diabetes or swelling, ask a clinician."),
+    "unlikely-foot": _warning(
+        "'{name}' is {value}; on people it lies between {low} and {high}.",
+        "Look at the number and at its unit."),
+    "measurements-contradict": _warning(
+        "'{name}' is {value} and {second} is {other}, but {fact}.",
+        "Measure again, or look whether two columns or rows are exchanged."),
     "yarn-and-gauge-apart": _warning(
         "At the gauge for {fabric} the {name} would make a very {looks} fabric (tightness factor "
         "{factor}; plain knitting lies between 9 and 19).",

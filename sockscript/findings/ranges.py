@@ -20,6 +20,7 @@ from sockscript.expand.share import Performed, Sharer
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
 from sockscript.findings.catalogue import KINDS, Severity
 from sockscript.findings.prove import Prepared
+from sockscript.findings.rules.feet import measured
 from sockscript.findings.seen import seen_in, without_what_follows
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy
@@ -153,10 +154,12 @@ class RangeProof:
         if not _admissible(script, names):
             return None
         path = self.sharer.sections(names, size)
-        key = (*(done.number for done in path), path[-1].stopped is None, *gauges.values())
+        run = Run(script, path[-1].after.engine, size, names)
+        key = (*(done.number for done in path), path[-1].stopped is None, *gauges.values(),
+               *(value for value, _ in measured(run).values()))
         known = self._verdicts.get(key)
         if known is None:
-            known = self._verdicts[key] = _judge(_run(script, names, size, path))
+            known = self._verdicts[key] = frozenset(troubles(joined_run(run, path)))
         return known
 
     def _script(self, gauges: dict[tuple[str, str], Quantity]) -> Script:
@@ -190,9 +193,8 @@ def _admissible(script: Script, names: Names) -> bool:
     return True
 
 
-def _run(script: Script, names: Names, size: int, path: list[Performed]) -> Run:
-    """The sections one after the other as one run, for the rules to look through."""
-    run = Run(script, path[-1].after.engine, size, names)
+def joined_run(run: Run, path: list[Performed]) -> Run:
+    """The sections one after the other in one run, for the rules to look through."""
     for done in path:
         start = len(run.moments)
         record = SectionRecord(done.record.title, done.record.fabric, start)
@@ -205,7 +207,8 @@ def _run(script: Script, names: Names, size: int, path: list[Performed]) -> Run:
     return run
 
 
-def _judge(run: Run) -> Verdict:
+def troubles(run: Run) -> set[Trouble]:
+    """What goes wrong in a run, as it is compared between runs."""
     source = run.script.source
     seen = dict(seen_in(run))
     found = set()
@@ -218,7 +221,7 @@ def _judge(run: Run) -> Verdict:
                               what.fault.name))
         else:
             found.add(Trouble("fault", what.kind, what.at.line, ""))
-    return frozenset(found)
+    return found
 
 
 def settled_script(script: Script, dims: Sequence[Dimension], chosen: Chosen) -> Script:

@@ -12,12 +12,12 @@ from typing import Literal
 
 from sockscript.numbers.quantity import Exact
 
-State = Literal["dry", "wet", "full"]
+State = Literal["dry", "wet", "washed"]
 
-LOOP_CONSTANT: dict[State, float] = {"dry": 19.0, "wet": 21.6, "full": 5.5 * 4.2}
+LOOP_CONSTANT: dict[State, float] = {"dry": 19.0, "wet": 21.6, "washed": 5.5 * 4.2}
 """``ks`` of relaxed wool plain knit: lying dry; after soaking; washed and tumbled until it
-shrinks no more.  The last is the product of kc 5.5 and kw 4.2, which an examination paper in
-textile engineering uses; the first two are quoted from memory of the same literature."""
+shrinks no more (fully relaxed).  The last is the product of kc 5.5 and kw 4.2, which an examination
+paper in textile engineering uses; the first two are quoted from memory of the same literature."""
 
 LOOSEST, TIGHTEST = 9.0, 19.0
 """Tightness factors between which plain knit is usually found (about 14.5 on average), with the
@@ -27,9 +27,14 @@ END_MM = 150
 """Millimetres reckoned for each end to weave in: common practice, no source."""
 
 
-def loop_length(stitches_per_mm: Exact, rows_per_mm: Exact, state: State = "full") -> float:
+def loop_length(stitches_per_mm: Exact, rows_per_mm: Exact, state: State = "washed") -> float:
     """Millimetres of yarn in one loop, from the gauge of a swatch in the given state."""
     return math.sqrt(LOOP_CONSTANT[state] / float(stitches_per_mm * rows_per_mm))
+
+
+def weighed_loop(grams: Exact, metres_per_gram: Exact, stitches: Exact) -> float:
+    """Millimetres of yarn in one of so many stitches that weigh ``grams`` together."""
+    return float(grams * metres_per_gram * 1000 / stitches)
 
 
 def tex(metres_per_gram: Exact) -> float:

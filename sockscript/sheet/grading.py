@@ -10,7 +10,15 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.fabric.amounts import minutes_for, yarn_amounts
+from sockscript.fabric.amounts import (
+    SectionAmounts,
+    minutes_for,
+    section_amounts,
+    section_metres,
+    section_minutes,
+    yarn_amounts,
+)
+from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.fit.pace import Pace
 from sockscript.numbers.quantity import show
@@ -35,15 +43,27 @@ def grading(runs: Sequence[Run], pace: Pace) -> list[Row]:
         rows += [Row("measurements", name.replace("-", " "),
                      tuple(show(values[run.size]) for run in runs))
                  for name, values in sizes.measures.items()]
-    rows += _knitted(runs)
+    rows += _knitted(runs, pace)
+    rows += _whole_piece(runs)
     rows += _yarn(runs)
     rows.append(Row("time", "about, at your pace",
                     tuple(_hours(minutes_for(run, pace)) for run in runs)))
     return rows
 
 
-def _knitted(runs: Sequence[Run]) -> list[Row]:
+WHOLE_PIECE = (("leg", "leg with its edge"), ("heel", "heel depth"), ("foot", "foot length"),
+               ("toe", "toe depth"))
+
+
+def _whole_piece(runs: Sequence[Run]) -> list[Row]:
+    found = [finished(run) for run in runs]
+    return [Row("as worn", name, tuple(_cm(getattr(one, part)) for one in found))
+            for part, name in WHOLE_PIECE if any(getattr(one, part) is not None for one in found)]
+
+
+def _knitted(runs: Sequence[Run], pace: Pace) -> list[Row]:
     by_size = [{m.title: m for m in measures(run)} for run in runs]
+    work = [{s.title: s for s in section_amounts(run)} for run in runs]
     rows = []
     for title in by_size[0]:
         if not all(title in found for found in by_size):
@@ -60,6 +80,19 @@ def _knitted(runs: Sequence[Run]) -> list[Row]:
                     rows.append(Row(title, f"{what} aimed at", tuple(_cm(aim) for aim in aims)))
                     rows.append(Row(title, "off by", tuple(
                         _off(value, aim) for value, aim in zip(found, aims, strict=True))))
+        rows += _section_work(runs, [found[title] for found in work], title, pace)
+    return rows
+
+
+def _section_work(runs: Sequence[Run], here: Sequence[SectionAmounts], title: str,
+                  pace: Pace) -> list[Row]:
+    """The yarn and the time of one section."""
+    metres = [section_metres(run, section) for run, section in zip(runs, here, strict=True)]
+    rows = [Row(title, f"{name} yarn", tuple(
+        f"{found[name]:.1f} m" if name in found else "–" for found in metres))
+        for name in dict.fromkeys(name for found in metres for name in found)]
+    rows.append(Row(title, "time", tuple(
+        _hours(section_minutes(section, pace)) for section in here)))
     return rows
 
 
@@ -148,8 +181,9 @@ def as_text(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
 NOTES = (
     "All figures are for one piece: a pair takes twice the yarn and time.",
     "Finished values are read off the simulated fabric by the gauge of each section.",
-    "Yarn is reckoned for plain knit washed and fully relaxed, 15 cm for each end; in rib and in",
-    "other states it differs by a tenth or so. Buy with something to spare.",
+    "Yarn is reckoned for plain knit in the state in which the gauge was taken, or from your own",
+    "weighed swatch, with 15 cm for each end; in rib it may differ by a tenth or so. Buy with",
+    "something to spare.",
 )
 
 

@@ -34,6 +34,9 @@ USUAL_CAUTIONS = (
 )
 
 
+_RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measured dry, unwashed"}
+
+
 class TableRow(NamedTuple):
     """A line of the table of sizes."""
 
@@ -85,7 +88,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         choices="" if len(plans) > 1 else plans[0][0],
         materials=tuple(_materials(script, [run for _, p in plans for run in p.runs])),
         gauges=tuple(f"{g.fabric}: {show(Quantity(g.stitches))} stitches, "
-                     f"{show(Quantity(g.rows))} rows over {show(g.over)}, washed and rested"
+                     f"{show(Quantity(g.rows))} rows over {show(g.over)}, {_RELAXED[g.state]}"
                      for g in script.gauges),
         tools=tuple(facts.tools([run for _, p in plans for run in p.runs])),
         needs=tuple(facts.machine_needs(runs)),

@@ -11,7 +11,7 @@ from sockscript.numbers.quantity import Quantity, tidy
 from sockscript.text.source import Problem, Span
 from sockscript.tree.build_expressions import Parse, SlipError, string_value, word_of
 from sockscript.tree.build_statements import StatementBuilder
-from sockscript.tree.script import Gauge, MachineNeeds, Option, Sizes, Yarn
+from sockscript.tree.script import Gauge, MachineNeeds, Option, Sizes, Weighed, Yarn
 
 _ROLES = {"waste_role": "waste", "cord_role": "cord"}
 
@@ -34,15 +34,36 @@ def build_yarn(b: StatementBuilder, parse: Parse) -> Yarn:
 
 def build_gauge(b: StatementBuilder, parse: Parse) -> Gauge:
     """``gauge FABRIC 30 stitches, 42 rows per 10 cm``."""
-    fabric, stitches, rows, over, unit = parse.children
+    fabric, stitches, rows, over, unit, measured, stretches = parse.children
     length = b.length(over, unit)
     count, tall = b.amount(stitches), b.amount(rows)
     if not length.value or not count.value or not tall.value:
         raise b.slip(parse, "bad-number", "A gauge cannot have a 0 in it.",
                      "Count stitches and rows over 10 cm of a washed and rested swatch.")
+    state: Any = "washed" if measured is None else word_of(measured.children[0])
+    stretch = None
+    if stretches is not None:
+        stretch = tidy(Fraction(b.amount(stretches.children[0]).value) / 100)
+        if not 1 <= stretch <= 4:
+            raise b.slip(stretches, "bad-number",
+                         "A fabric stretches to between 100 % and 400 % of its width.",
+                         "Measure a piece lying and pulled: 10 cm that pulls out to 18 cm "
+                         "stretches to 180%.")
     return Gauge(b.whole, b.name(fabric) if fabric is not None else "plain",
                  tidy(Fraction(count.value) / length.value),
-                 tidy(Fraction(tall.value) / length.value), count.value, tall.value, length)
+                 tidy(Fraction(tall.value) / length.value), count.value, tall.value, length,
+                 state, stretch)
+
+
+def build_swatch(b: StatementBuilder, parse: Parse) -> Weighed:
+    """``swatch FABRIC 60 stitches, 84 rows, 9.5 g of YARN``."""
+    fabric, stitches, rows, grams, yarn = parse.children
+    amounts = [b.amount(part).value for part in (stitches, rows, grams)]
+    if not all(amounts):
+        raise b.slip(parse, "bad-number", "A swatch cannot have a 0 in it.",
+                     "Count its stitches and rows and weigh it on a kitchen or letter scale.")
+    return Weighed(b.whole, b.name(fabric) if fabric is not None else "plain",
+                   amounts[0], amounts[1], amounts[2], b.name(yarn))
 
 
 def build_option(b: StatementBuilder, parse: Parse) -> Option:
@@ -119,6 +140,8 @@ class SizeTable:
         self.names = tuple(b.size_name(kid) for kid in parse.children)
         self.measures: dict[str, tuple[Quantity, ...]] = {}
         self.places: dict[str, Span] = {}
+        self.from_feet: dict[str, tuple[Quantity, ...]] = {}
+        self.feet_at: Span | None = None
         doubled = {name for name in self.names if self.names.count(name) > 1}
         if doubled:
             raise b.slip(parse, "bad-sizes",
@@ -126,16 +149,12 @@ class SizeTable:
 
     def add(self, b: StatementBuilder, parse: Parse) -> None:
         """Take in one row; raises SlipError when cells are missing or left over."""
+        if parse.data == "feet_row":
+            self._feet(b, parse)
+            return
         name = b.name(parse.children[0])
         cells = parse.children[1:]
-        if len(cells) != len(self.names):
-            missing = self.names[len(cells):]
-            what = (f"No value for {' and '.join(missing)}." if missing else
-                    "There are more values than sizes.")
-            raise SlipError(Problem(
-                "missing-cells", b.whole,
-                f"'{name}' has {len(cells)} values, but there are {len(self.names)} sizes: {what}",
-                "Give every size its own value, in the order of the first line of the table."))
+        self._one_each(b, name, len(cells))
         last_unit = cells[-1].children[1]
         units_given = [cell.children[1] is not None for cell in cells]
         one_for_all = last_unit is not None and sum(units_given) == 1
@@ -154,6 +173,41 @@ class SizeTable:
         self.measures[name] = tuple(values)
         self.places[name] = b.at(parse.children[0])
 
+    def _one_each(self, b: StatementBuilder, name: str, given: int) -> None:
+        if given != len(self.names):
+            missing = self.names[given:]
+            what = (f"No value for {' and '.join(missing)}." if missing else
+                    "There are more values than sizes.")
+            raise SlipError(Problem(
+                "missing-cells", b.whole,
+                f"'{name}' has {given} values, but there are {len(self.names)} sizes: {what}",
+                "Give every size its own value, in the order of the first line of the table."))
+
+    def _feet(self, b: StatementBuilder, parse: Parse) -> None:
+        """A row that names a foot of the built-in table for each size."""
+        from sockscript.fit.foot_table import ROWS, foot
+
+        if self.feet_at is not None:
+            raise b.slip(parse, "named-twice", "'feet' stands in the table twice.",
+                         "Keep one of the two rows.")
+        self._one_each(b, "feet", len(parse.children))
+        found = []
+        for cell in parse.children:
+            try:
+                found.append(foot(b.name(cell.children[0])))
+            except ValueError as error:
+                raise b.slip(cell, "unknown-foot",
+                             f"There is no foot called '{cell.children[0]}' in the table of feet.",
+                             str(error)) from None
+        self.feet_at = b.whole
+        for name, field in ROWS.items():
+            lengths = [getattr(one, field) for one in found]
+            if None not in lengths:
+                self.from_feet[name] = tuple(Quantity(length, "mm") for length in lengths)
+
     def build(self) -> Sizes:
-        """The table as one value."""
-        return Sizes(self.at, self.names, self.measures, self.places)
+        """The table as one value; what the author measured stands before the table of feet."""
+        measures = {**self.from_feet, **self.measures}
+        if self.feet_at is not None:
+            self.places = {**dict.fromkeys(self.from_feet, self.feet_at), **self.places}
+        return Sizes(self.at, self.names, measures, self.places)

@@ -6,93 +6,36 @@ read, so that one run tells of all the slips.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from functools import partial
 from typing import Any
 
-from lark.exceptions import LarkError
-
 from sockscript.text.layout import Line, lay_out
-from sockscript.text.parser import load_parser
-from sockscript.text.source import Problem, Source, Span
-from sockscript.tree import header
+from sockscript.text.source import Source
+from sockscript.tree import header, header_blocks
 from sockscript.tree import statements as st
-from sockscript.tree.build_expressions import Parse, SlipError, string_value
-from sockscript.tree.build_statements import BLOCK_OPENERS, StatementBuilder
+from sockscript.tree.build_expressions import Parse, string_value
+from sockscript.tree.build_statements import BLOCK_OPENERS
+from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader
 from sockscript.tree.script import Script
-from sockscript.tree.slips import syntax_problem
-from sockscript.tree.works_for import WorksForBlock
 
 _HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
-                     "sizes", "option", "works_for", "use"})
+                     "swatch", "sizes", "option", "works_for", "use"})
 _TOP_ONLY = _HEADER | {"section", "technique"}
 _AT_TOP = _TOP_ONLY | {"let", "note", "caution"}
-MOST_PROBLEMS = 30
-"""After so many slips the file is something else than a script."""
-
-_ENDLESS_NUMBER = re.compile(r"\d{14,}(?=[^\"”]*(?:[\"“][^\"”]*[\"”][^\"”]*)*$)")
-"""So many digits, outside quotation marks."""
-
-_RESERVED = (
-    "front back both left right other all held empty centre every and or not is to in of on onto "
-    "by with from as at out work hold rest tuck circular knit row rows round rounds stitch "
-    "stitches needle needles working turned carriage side far size")
-RESERVED = frozenset(_RESERVED.split())
-"""Words of the language that cannot name a value."""
+_BLOCKS: dict[str, Callable[[LineReader, Line, dict[str, Any]], None]] = {
+    "machine": header_blocks.machine, "sizes": header_blocks.sizes,
+    "works": header_blocks.works_for}
 
 
-class _Reader:
+class _Reader(LineReader):
     def __init__(self, source: Source) -> None:
-        self.source = source
-        self.problems: list[Problem] = []
+        super().__init__(source)
         self.fields: dict[str, Any] = {}
         self.lists: dict[str, list[Any]] = {
-            "yarns": [], "gauges": [], "options": [], "lets": [], "remarks": [], "uses": [],
-            "sections": []}
+            "yarns": [], "gauges": [], "swatches": [], "options": [], "lets": [], "remarks": [],
+            "uses": [], "sections": []}
         self.techniques: dict[str, st.Technique] = {}
-        self.parser = load_parser()
-        self.parses: dict[tuple[str, str], Parse] = {}
-
-    # ---- lines
-
-    def parse(self, line: Line, start: str) -> Parse | None:
-        """Parse one line; the same text is parsed only once."""
-        key = (start, line.text)
-        found = self.parses.get(key)
-        if found is None and len(self.problems) > MOST_PROBLEMS:
-            return None
-        endless = _ENDLESS_NUMBER.search(line.text)
-        if endless is not None:
-            self.problems.append(Problem(
-                "number-too-large",
-                Span(self.source, line.number, endless.start() + 1, endless.end() + 1),
-                "This number is too large: nobody knits that far.",
-                "Look for a digit too many."))
-            return None
-        if found is None:
-            try:
-                found = self.parser.parse(line.text, start=start)
-            except LarkError as error:
-                self.problems.append(syntax_problem(error, line.text, line.span(self.source),
-                                                    block=start))
-                return None
-            self.parses[key] = found
-        return found
-
-    def builder(self, line: Line) -> StatementBuilder:
-        return StatementBuilder(self.source, line.number, 0, line.span(self.source))
-
-    def guarded(self, build: Callable[[], Any]) -> Any:
-        """The result of ``build``, or None and a problem."""
-        try:
-            return build()
-        except SlipError as slip:
-            self.problems.append(slip.problem)
-            return None
-
-    def problem(self, line: Line, kind: str, message: str, hint: str = "") -> None:
-        self.problems.append(Problem(kind, line.span(self.source), message, hint))
 
     # ---- blocks
 
@@ -192,14 +135,9 @@ class _Reader:
     def top(self, line: Line) -> None:
         """One line at the left margin."""
         first = line.text.split()[0].lower()
-        if first == "machine":
-            self.machine(line)
-            return
-        if first == "sizes":
-            self.sizes(line)
-            return
-        if first == "works":
-            self.works_for(line)
+        block = _BLOCKS.get(first)
+        if block is not None:
+            block(self, line, self.fields)
             return
         parse = self.parse(line, "line")
         if parse is None:
@@ -231,6 +169,10 @@ class _Reader:
             built = self.guarded(lambda: build(self.builder(line), parse))
             if built is not None:
                 self.add_named(line, data, built)
+        elif data == "swatch":
+            weighed = self.guarded(partial(header.build_swatch, self.builder(line), parse))
+            if weighed is not None:
+                self.lists["swatches"].append(weighed)
         elif data == "technique":
             self.technique(line, parse)
         else:
@@ -250,13 +192,6 @@ class _Reader:
             self.fresh_name(name, built.at)
         others.append(built)
 
-    def fresh_name(self, name: str, at: Span) -> None:
-        """Names of values must not be words of the language."""
-        if name in RESERVED:
-            self.problems.append(Problem(
-                "reserved-word", at, f"'{name}' is a word of the language.",
-                f"Choose another name, for example {name}-count."))
-
     def technique(self, line: Line, parse: Parse) -> None:
         built = self.statement(line, parse)
         if not isinstance(built, st.Technique):
@@ -269,64 +204,6 @@ class _Reader:
                          "Give one of the two another name.")
             return
         self.techniques[built.name] = built
-
-    def machine(self, line: Line) -> None:
-        parse = self.parse(line, "line")
-        if parse is None:
-            return
-        name = parse.children[0]
-        block = header.MachineBlock(line.span(self.source),
-                                    string_value(name) if name is not None else None)
-        for child in line.children:
-            row = self.parse(child, "machine_line")
-            if row is None:
-                continue
-            if row.data == "words":
-                for words in child.children:
-                    pair = self.parse(words, "word_line")
-                    if pair is not None:
-                        block.words[str(pair.children[0]).lower()] = string_value(
-                            pair.children[1])
-                continue
-            self.guarded(partial(block.add, self.builder(child), row))
-        if "machine" in self.fields:
-            self.problem(line, "named-twice", "There is a second 'machine' block.",
-                         "Put all its lines into the first one.")
-            return
-        self.fields["machine"] = block.build()
-
-    def sizes(self, line: Line) -> None:
-        parse = self.parse(line, "line")
-        if parse is None:
-            return
-        table = self.guarded(lambda: header.SizeTable(self.builder(line), parse))
-        for child in line.children:
-            row = self.parse(child, "size_row")
-            if row is not None and table is not None:
-                self.guarded(partial(table.add, self.builder(child), row))
-        if table is None:
-            return
-        if "sizes" in self.fields:
-            self.problem(line, "named-twice", "There is a second table of sizes.",
-                         "Put all sizes into one table.")
-            return
-        self.fields["sizes"] = table.build()
-        for name, at in table.places.items():
-            self.fresh_name(name, at)
-
-    def works_for(self, line: Line) -> None:
-        if self.parse(line, "line") is None:
-            return
-        block = WorksForBlock(line.span(self.source))
-        for child in line.children:
-            row = self.parse(child, "range_row")
-            if row is not None:
-                self.guarded(partial(block.add, self.builder(child), row))
-        if "works_for" in self.fields:
-            self.problem(line, "named-twice", "There is a second 'works for' block.",
-                         "Put all ranges into one block.")
-            return
-        self.fields["works_for"] = block.build()
 
 
 def read_script(source: Source) -> Script:

@@ -44,7 +44,7 @@ class Yarn:
 
 @frozen(eq=False)
 class Gauge:
-    """Stitches and rows per millimetre of a fabric, after resting and washing."""
+    """Stitches and rows per millimetre of a fabric."""
 
     at: Span
     fabric: str
@@ -53,6 +53,22 @@ class Gauge:
     stitches: Exact
     rows: Exact
     over: Quantity
+    state: Literal["dry", "wet", "washed"] = "washed"
+    """How far the swatch was relaxed when it was measured."""
+    stretch: Exact | None = None
+    """How wide the fabric can be pulled, as a multiple of its width (None: not said)."""
+
+
+@frozen(eq=False)
+class Weighed:
+    """A swatch on the scales: how much yarn so many stitches and rows of a fabric took."""
+
+    at: Span
+    fabric: str
+    stitches: Exact
+    rows: Exact
+    grams: Exact
+    yarn: str
 
 
 @frozen(eq=False)
@@ -111,6 +127,7 @@ class Script:
     machine: MachineNeeds = MachineNeeds()
     yarns: tuple[Yarn, ...] = ()
     gauges: tuple[Gauge, ...] = ()
+    swatches: tuple[Weighed, ...] = ()
     sizes: Sizes | None = None
     options: tuple[Option, ...] = ()
     works_for: WorksFor | None = None

@@ -20,8 +20,8 @@ _TERMINAL_WORDS = {
 _SIGNS = {"PLUS", "MINUS", "STAR", "SLASH", "PERCENT", "LPAR", "RPAR", "COMMA"}
 _NUMBERS = {"NUMBER", "MIXED", "VULGAR"}
 
-HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "sizes",
-                "option", "works", "use", "let", "section", "technique")
+HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "swatch",
+                "sizes", "option", "works", "use", "let", "section", "technique")
 FIRST_WORDS = (
     *HEADER_WORDS,
     "step", "note", "caution", "expect", "target", "repeat", "when", "otherwise", "do",
@@ -38,6 +38,7 @@ SAMPLES = {
     "let": "let half = around / 2",
     "gauge": "gauge plain 30 stitches, 42 rows per 10 cm",
     "stitch": "stitch size 5",
+    "swatch": "swatch plain 60 stitches, 84 rows, 9.5 g of main",
     "yarn": 'yarn main "four-ply wool" 380 m per 100 g',
     "repeat": "repeat 4 times",
     "bring": "bring L16 to R16 of front into work",

@@ -70,10 +70,10 @@ class Expect:
 
 @node
 class Target:
-    """What the section should measure when it is finished, and how far off it may be."""
+    """What the section (or foot, heel, toe) should measure, and how far off it may be."""
 
     at: Span
-    what: Literal["girth", "length"]
+    what: Literal["girth", "length", "foot length", "heel depth", "toe depth"]
     value: Expr
     within: Expr | None
 

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from sockscript.commands import SAMPLES
+
 ROOT = Path(__file__).resolve().parents[2]
 SOCK = str(ROOT / "examples" / "family-sock.sockscript")
 BROKEN = ROOT / "examples" / "broken"
@@ -57,7 +59,7 @@ def test_without_a_command_it_says_what_there_is():
     done = sockscript()
 
     assert done.returncode == 2
-    assert "check, steps, needles, sizes, fit, swatch, range, new" in done.stderr
+    assert ", ".join(SAMPLES) in done.stderr
 
 
 @pytest.mark.parametrize("arguments, says", [

@@ -4,22 +4,24 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from pathlib import Path
 
 import pint
 import pytest
 from support.scripts import HEADER, TUBE_64, proof, run
 
-from sockscript.fabric.amounts import minutes_for, section_amounts, yarn_amounts
+from sockscript.fabric.amounts import minutes_for, section_amounts, section_metres, yarn_amounts
 from sockscript.fit.pace import Pace, minutes
 from sockscript.fit.yarn import LOOP_CONSTANT, loop_length, tex, tightness
 from sockscript.operations.ops import Knit
 
+ROOT = Path(__file__).resolve().parents[2]
 UREG = pint.UnitRegistry()
 
 
 def test_the_examination_example_of_loops_in_a_square_centimetre():
     """kw 4.2, kc 5.5, loop 0.5 cm: 92 loops a cm2 (GATE textile engineering 2015, worked)."""
-    loops_per_cm2 = LOOP_CONSTANT["full"] / 0.5**2
+    loops_per_cm2 = LOOP_CONSTANT["washed"] / 0.5**2
 
     assert loops_per_cm2 == pytest.approx(92.4)
     c = w = Fraction(str(math.sqrt(92.4) / 10)).limit_denominator(10**9)
@@ -27,8 +29,8 @@ def test_the_examination_example_of_loops_in_a_square_centimetre():
 
 
 # 30 stitches and 40 rows over 10 cm, 250 tex; computed from the constants named beside them
-# (dry and wet from memory of Munden 1959; full from the example above).
-WORKED = {"dry": (12.58, 12.57), "wet": (13.42, 11.79), "full": (13.87, 11.40)}
+# (dry and wet from memory of Munden 1959; washed from the example above).
+WORKED = {"dry": (12.58, 12.57), "wet": (13.42, 11.79), "washed": (13.87, 11.40)}
 
 
 @pytest.mark.parametrize("state", sorted(WORKED))
@@ -109,3 +111,56 @@ def test_a_slower_pace_takes_longer():
     slow, quick = minutes_for(done, Pace(carriage=4)), minutes_for(done, Pace(carriage=2))
 
     assert slow - quick == pytest.approx(total * 2 / 60)
+
+
+SWATCHED = '''pattern "Strip"
+yarn main "sock yarn" 400 m per 100 g
+gauge plain 30 stitches, 40 rows per 10 cm{more}
+section "Strip" in plain
+    bring centre 30 of front into work to cast on
+    set front to knit
+    thread main
+    knit 40 rows
+    cut
+    gather front
+'''
+
+
+def metres(more):
+    (amount,) = yarn_amounts(proof(SWATCHED.format(more=more)).outcomes[0][0].run)
+    return amount.metres, amount.loops
+
+
+def test_a_weighed_swatch_goes_before_the_geometry():
+    """100 stitches by 100 rows weigh 30 g at 4 m a gram: 120 m in 10,000 loops, 12 mm each."""
+    found, loops = metres("\nswatch plain 100 stitches, 100 rows, 30 g of main")
+
+    assert loops == 30 * 40
+    assert found == pytest.approx(loops * 0.012 + 0.3)
+
+
+@pytest.mark.parametrize("said, state", [(", measured dry", "dry"), (", measured wet", "wet"),
+                                         ("", "washed"), (" measured washed", "washed")])
+def test_the_state_of_the_swatch_decides_the_loop(said, state):
+    """The worked values above, in millimetres, and two ends of 15 cm."""
+    found, loops = metres(said)
+
+    assert found == pytest.approx(loops * WORKED[state][0] / 1000 + 0.3, rel=0.001)
+
+
+def test_sections_add_up_to_the_whole():
+    done = proof((ROOT / "examples" / "family-sock.sockscript").read_text("utf-8"))
+    run_ = done.outcomes[5][0].run
+    parts = [section_metres(run_, section) for section in section_amounts(run_)]
+    ends = run_.engine.ends["main"] * 0.15
+
+    assert sum(part.get("main", 0) for part in parts) + ends == pytest.approx(
+        yarn_amounts(run_)[0].metres)
+
+
+def test_stripes_are_counted_by_their_own_loops():
+    text = SWATCHED.format(more='\nyarn stripe "leftover" 400 m per 100 g').replace(
+        "    cut\n", "    cut\n    thread stripe\n    knit 3 rows\n    cut\n")
+    found = {a.yarn.name: a.loops for a in yarn_amounts(proof(text).outcomes[0][0].run)}
+
+    assert found == {"main": 1200, "stripe": 90}

@@ -2,15 +2,35 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+from typing import NamedTuple
+
 from sockscript.expand.record import Mishap
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, SectionTarget
+from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.numbers.quantity import Quantity
 from sockscript.trace.faults import Fault
 
+WHOLE = {"foot length": "foot", "heel depth": "heel", "toe depth": "toe"}
+"""Targets for the whole piece, and the part of ``Finished`` that they aim at."""
 
-def off_target(run: Run) -> list[Mishap]:
-    """Sections whose girth or length, read off the fabric, is further off than allowed."""
+
+class Deviation(NamedTuple):
+    """A target with the section it stands in and what was knitted, in mm."""
+
+    section: str
+    target: SectionTarget
+    value: Fraction
+
+    @property
+    def off(self) -> Fraction:
+        """Millimetres more (negative: less) than aimed at."""
+        return self.value - self.target.value
+
+
+def deviations(run: Run) -> list[Deviation]:
+    """Every target that can be measured; none of a run that was stopped."""
     if run.stopped is not None or not any(section.targets for section in run.sections):
         return []
     by_title = {measure.title: measure for measure in measures(run)}
@@ -18,13 +38,21 @@ def off_target(run: Run) -> list[Mishap]:
     for section in run.sections:
         measure = by_title.get(section.title)
         for target in section.targets:
-            value = None if measure is None else (
-                measure.girth if target.what == "girth" else measure.length)
-            if value is None or abs(value - target.value) <= target.within:
-                continue
-            found.append(Mishap(
-                Fault("off-target", name=target.what), target.places, -1, -1,
-                {"aim": Quantity(target.value, "mm"), "comes": Quantity(value, "mm"),
-                 "off": Quantity(round(abs(value - target.value))),
-                 "way": "more" if value > target.value else "less", "section": section.title}))
+            if target.what in WHOLE:
+                value = getattr(finished(run), WHOLE[target.what])
+            else:
+                value = None if measure is None else (
+                    measure.girth if target.what == "girth" else measure.length)
+            if value is not None:
+                found.append(Deviation(section.title, target, value))
     return found
+
+
+def off_target(run: Run) -> list[Mishap]:
+    """What is further off, read off the fabric, than the author allows."""
+    return [
+        Mishap(Fault("off-target", name=d.target.what), d.target.places, -1, -1,
+               {"aim": Quantity(d.target.value, "mm"), "comes": Quantity(d.value, "mm"),
+                "off": Quantity(round(abs(d.off))), "way": "more" if d.off > 0 else "less",
+                "where": "" if d.target.what in WHOLE else f" of '{d.section}'"})
+        for d in deviations(run) if abs(d.off) > d.target.within]

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.fit.yarn import LOOSEST, TIGHTEST, loop_length, tex, tightness
+from sockscript.fabric.amounts import loop_mm
+from sockscript.fit.yarn import LOOSEST, TIGHTEST, tex, tightness
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.ops import Thread
 from sockscript.trace.faults import Fault
@@ -20,7 +21,7 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
     for yarn in run.script.yarns:
         if yarn.role != "main" or yarn.metres_per_gram is None or yarn.name not in threaded:
             continue
-        loop = loop_length(gauge.stitches_per_mm, gauge.rows_per_mm)
+        loop = loop_mm(run.script, gauge, yarn.name)
         factor = tightness(tex(yarn.metres_per_gram), loop)
         if not LOOSEST <= factor <= TIGHTEST:
             found.append(Mishap(

@@ -1,0 +1,43 @@
+"""``sockscript numbers``: the whole numbers that a script takes, beside their neighbours."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from sockscript.commands.check import UNUSABLE
+from sockscript.commands.chosen import AskedForError, choices_asked, sizes_asked, usable
+from sockscript.commands.output import deliver
+from sockscript.findings.whole_numbers import rounded_lets, trials
+from sockscript.sheet.number_table import SizeNumbers, as_text
+from sockscript.tree import statements as st
+
+
+def run(*, file: Path, sizes: list[str], choose: list[str], out: Path | None) -> int:
+    """Print the table; returns 0, or 2 when there is nothing to compare."""
+    checked = usable(file, None)
+    if checked is None or checked.proof is None:
+        return UNUSABLE
+    prepared = checked.proof.prepared
+    script = prepared.script
+    if not rounded_lets(script):
+        print(f"{file} rounds nothing at its head, so there are no numbers to choose.\n"
+              "For example:  let around = stitches(foot-round less 10%) to nearest multiple of 4",
+              file=sys.stderr)
+        return UNUSABLE
+    if not any(isinstance(line, st.Target) for section in script.sections
+               for line in section.body):
+        print(f"{file} does not say what its sections should measure, so no number is better "
+              "than another.\nFor example, in the section of the leg:  target girth foot-round "
+              "less 10%", file=sys.stderr)
+        return UNUSABLE
+    try:
+        wanted = sizes_asked(script, sizes)
+        chosen = choices_asked(script, choose)
+    except AskedForError as error:
+        print(error, file=sys.stderr)
+        return UNUSABLE
+    names = script.sizes.names if script.sizes is not None else ("one size",)
+    table = [SizeNumbers(names[size], tuple(trials(prepared, checked.proof.profile, size, chosen)))
+             for size in wanted]
+    return deliver(as_text(script.title or "Untitled pattern", table), out)

@@ -1,0 +1,87 @@
+"""Parsing single lines, and keeping what is wrong with them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+from lark.exceptions import LarkError
+
+from sockscript.text.layout import Line
+from sockscript.text.parser import load_parser
+from sockscript.text.source import Problem, Source, Span
+from sockscript.tree.build_expressions import Parse, SlipError
+from sockscript.tree.build_statements import StatementBuilder
+from sockscript.tree.slips import syntax_problem
+
+MOST_PROBLEMS = 30
+"""After so many slips the file is something else than a script."""
+
+_ENDLESS_NUMBER = re.compile(r"\d{14,}(?=[^\"”]*(?:[\"“][^\"”]*[\"”][^\"”]*)*$)")
+"""So many digits, outside quotation marks."""
+
+_RESERVED = (
+    "front back both left right other all held empty centre every and or not is to in of on onto "
+    "by with from as at out work hold rest tuck circular knit row rows round rounds stitch "
+    "stitches needle needles working turned carriage side far size")
+RESERVED = frozenset(_RESERVED.split())
+"""Words of the language that cannot name a value."""
+
+
+
+class LineReader:
+    """Reads the lines of one source; problems are gathered, never raised."""
+
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self.problems: list[Problem] = []
+        self.parser = load_parser()
+        self.parses: dict[tuple[str, str], Parse] = {}
+
+    def parse(self, line: Line, start: str) -> Parse | None:
+        """Parse one line; the same text is parsed only once."""
+        key = (start, line.text)
+        found = self.parses.get(key)
+        if found is None and len(self.problems) > MOST_PROBLEMS:
+            return None
+        endless = _ENDLESS_NUMBER.search(line.text)
+        if endless is not None:
+            self.problems.append(Problem(
+                "number-too-large",
+                Span(self.source, line.number, endless.start() + 1, endless.end() + 1),
+                "This number is too large: nobody knits that far.",
+                "Look for a digit too many."))
+            return None
+        if found is None:
+            try:
+                found = self.parser.parse(line.text, start=start)
+            except LarkError as error:
+                self.problems.append(syntax_problem(error, line.text, line.span(self.source),
+                                                    block=start))
+                return None
+            self.parses[key] = found
+        return found
+
+    def builder(self, line: Line) -> StatementBuilder:
+        """The builder of nodes for a line."""
+        return StatementBuilder(self.source, line.number, 0, line.span(self.source))
+
+    def guarded(self, build: Callable[[], Any]) -> Any:
+        """The result of ``build``, or None and a problem."""
+        try:
+            return build()
+        except SlipError as slip:
+            self.problems.append(slip.problem)
+            return None
+
+    def problem(self, line: Line, kind: str, message: str, hint: str = "") -> None:
+        """Keep what is wrong with a whole line."""
+        self.problems.append(Problem(kind, line.span(self.source), message, hint))
+
+    def fresh_name(self, name: str, at: Span) -> None:
+        """Names of values must not be words of the language."""
+        if name in RESERVED:
+            self.problems.append(Problem(
+                "reserved-word", at, f"'{name}' is a word of the language.",
+                f"Choose another name, for example {name}-count."))

@@ -1,0 +1,84 @@
+"""The parts of a sock as worn, and openings that go over the heel."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from support.scripts import proof
+
+from sockscript.fabric.finished import PLAIN_STRETCH, RIB_STRETCH, finished, openings
+from sockscript.findings.prove import findings_of
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
+
+def runs(name):
+    done = proof((EXAMPLES / f"{name}.sockscript").read_text("utf-8"))
+    return [outcomes[0].run for outcomes in done.outcomes]
+
+
+@pytest.mark.parametrize("run", runs("family-sock"), ids=lambda run: run.size_name)
+def test_a_cuff_down_sock_measures_what_was_knitted(run):
+    """By hand from the script: half the stitches less the narrow ones are the depth of the heel."""
+    given = {name: values[run.size].value for name, values in run.script.sizes.measures.items()}
+    parts = finished(run)
+    half = round(given["foot-round"] * Fraction(9, 10) * Fraction(3, 10) / 4) * 2
+    narrow = round(half / 6) * 2
+    row = Fraction(100, 42)
+
+    assert abs(parts.heel - (half - narrow) * row) <= row
+    assert abs(parts.foot - given["foot-length"]) <= 10
+    # The row that turns the rib to a tube is the only one beside cuff and leg.
+    assert abs(parts.leg - given["cuff-length"] - given["leg-length"]) <= 2 * row + 3
+    assert 0 < parts.toe < parts.foot / 3
+
+
+@pytest.mark.parametrize("run", runs("toe-up-sock"), ids=lambda run: run.size_name)
+def test_a_toe_up_sock_has_its_toe_first(run):
+    parts = finished(run)
+    given = {name: values[run.size].value for name, values in run.script.sizes.measures.items()}
+
+    assert abs(parts.foot - given["foot-length"]) <= 12
+    assert parts.toe < parts.foot
+    assert parts.leg > 0
+
+
+def test_a_leg_warmer_has_no_foot():
+    assert all(part is None for run in runs("leg-warmer") for part in finished(run))
+
+
+WARMER = (EXAMPLES / "broken" / "cuff-too-tight.sockscript").read_text("utf-8")
+
+
+def kinds(text):
+    return [f.kind for f in findings_of(proof(text))]
+
+
+def test_a_tube_reaches_its_girth_times_the_stretch():
+    """58 stitches at 3 a cm are 193.3 mm; plain knit pulls out to 1.6 times (common practice)."""
+    (opening, *_) = openings(proof(WARMER).outcomes[0][0].run)
+
+    assert (opening.girth, opening.rib) == (Fraction(5800, 30), False)
+    assert opening.reach == opening.girth * PLAIN_STRETCH
+
+
+def test_rib_reaches_further():
+    found = openings(runs("family-sock")[0])
+
+    assert [o.rib for o in found if o.section.title == "Cuff"] == [True]
+    assert all(o.reach == o.girth * (RIB_STRETCH if o.rib else PLAIN_STRETCH) for o in found)
+
+
+def test_the_author_can_say_how_far_it_stretches():
+    assert "cuff-too-tight" in kinds(WARMER)
+    assert "cuff-too-tight" not in kinds(WARMER.replace("per 10 cm", "per 10 cm stretches to 172%"))
+    assert "cuff-too-tight" in kinds(WARMER.replace("per 10 cm", "per 10 cm stretches to 170%"))
+
+
+def test_a_foot_need_not_go_over_the_heel():
+    """In a sock that is closed at the toe only leg and cuff pass the heel."""
+    titles = {o.section.title for o in openings(runs("family-sock")[0])}
+
+    assert titles == {"Cuff", "Turn to a tube", "Leg"}
