@@ -143,7 +143,10 @@ class _Checker:
             for name in value.names:
                 if name.lower() not in known:
                     self.unknown("unknown-size", value.at, "There is no size called", name,
-                                 self.sizes)
+                                 self.sizes, "The sizes are "
+                                 + ", ".join(self.script.sizes.names) + "."
+                                 if self.script.sizes is not None
+                                 else "This script has no table of sizes.")
         elif isinstance(value, ex.BedName):
             self.word(value, _BEDS, "bed", local)
         elif isinstance(value, ex.End):

@@ -53,8 +53,8 @@ def _tried(summary: Summary) -> list[str]:
 
 
 def _count(number: int) -> str:
-    """``12 000``, with a thin gap that no reader takes for a decimal sign."""
-    return f"{number:,}".replace(",", "\u202f")
+    """``12 000``: a gap that no reader takes for a decimal sign."""
+    return f"{number:,}".replace(",", " ")
 
 
 def _combinations(number: int) -> str:

@@ -194,6 +194,9 @@ def _unexpected_word(found: str, column: int, text: str, expected: set[str], at:
     if found in ('"', "“", "”", "'"):
         return Problem("open-quote", at, "A quotation mark has no partner on this line.",
                        'Words stand between two of them: "like this".')
+    if found == "-" and text[column:column + 1].isdigit() and expected & _NUMBERS:
+        return Problem("bad-number", at, "Nothing here can be less than none.",
+                       "Write the number without the minus.")
     meant = nearest(found, _keywords(expected)) if found[:1].isalpha() else None
     if meant and meant != found.lower():
         return Problem("unknown-word", at, f"'{found}' does not fit here.",
