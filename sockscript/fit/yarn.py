@@ -8,9 +8,10 @@ rows and w stitches in a unit of length and l the yarn in one loop in the same u
 from __future__ import annotations
 
 import math
+from fractions import Fraction
 from typing import Literal
 
-from sockscript.numbers.quantity import Exact
+from sockscript.numbers.quantity import Exact, tidy
 
 State = Literal["dry", "wet", "washed"]
 
@@ -30,6 +31,25 @@ END_MM = 150
 def loop_length(stitches_per_mm: Exact, rows_per_mm: Exact, state: State = "washed") -> float:
     """Millimetres of yarn in one loop, from the gauge of a swatch in the given state."""
     return math.sqrt(LOOP_CONSTANT[state] / float(stitches_per_mm * rows_per_mm))
+
+
+POUND_GRAMS = Fraction("453.59237")
+YARD_METRES = Fraction("0.9144")
+"""The international yard and pound (1959), exactly."""
+
+_METRES_PER_GRAM = {
+    "nm": Fraction(1),
+    "ne": 840 * YARD_METRES / POUND_GRAMS,
+    "worsted count": 560 * YARD_METRES / POUND_GRAMS,
+}
+"""Of a yarn of count 1.  Nm: metres in a gram.  Ne (cotton): hanks of 840 yards in a pound.
+Worsted count: hanks of 560 yards in a pound (the count, not the worsted weight of hand yarns)."""
+
+
+def metres_per_gram(system: str, count: Exact, plies: Exact) -> Exact:
+    """Metres in a gram of a yarn of so many plies, each of ``count`` (``nm``, ``ne`` or
+    ``worsted count``).  Twisting takes up a few per cent, which no count says."""
+    return tidy(_METRES_PER_GRAM[system] * count / Fraction(plies))
 
 
 def weighed_loop(grams: Exact, metres_per_gram: Exact, stitches: Exact) -> float:

@@ -7,7 +7,7 @@ from typing import Any
 
 from lark import Token
 
-from sockscript.numbers.quantity import Quantity, tidy
+from sockscript.numbers.quantity import Exact, Quantity, tidy
 from sockscript.text.source import Problem, Span
 from sockscript.tree.build_expressions import Parse, SlipError, string_value, word_of
 from sockscript.tree.build_statements import StatementBuilder
@@ -17,19 +17,35 @@ _ROLES = {"waste_role": "waste", "cord_role": "cord"}
 
 
 def build_yarn(b: StatementBuilder, parse: Parse) -> Yarn:
-    """``yarn NAME "…" 380 m per 100 g as waste``."""
+    """``yarn NAME "…" 380 m per 100 g as waste``; also ``250 tex``, ``Nm 28/2``."""
     name, text, run, role = parse.children
     metres: Any = None
     ball: Any = None
     if run is not None:
-        length, mass = b.amount(run.children[0]), b.amount(run.children[1])
-        if not length.value or not mass.value:
-            raise b.slip(run, "bad-number", "A yarn cannot have 0 m or 0 g.",
+        numbers = [b.amount(part).value for part in run.children
+                   if part is not None and part.data == "amount"]
+        if not all(numbers):
+            raise b.slip(run, "bad-number", "A yarn cannot have a 0 in its length or count.",
                          "Look at the band: for example 380 m per 100 g.")
-        metres = Fraction(length.value) / mass.value
-        ball = mass.value
+        metres, ball = _run_length(run, numbers)
     kind: Any = "main" if role is None else _ROLES[role.data]
     return Yarn(b.whole, b.name(name), string_value(text), metres, kind, ball)
+
+
+def _run_length(run: Parse, numbers: list[Exact]) -> tuple[Exact, Exact | None]:
+    """Metres in a gram, and the grams of a ball where a band says so."""
+    from sockscript.fit.yarn import metres_per_gram
+
+    if run.data == "band":
+        return tidy(Fraction(numbers[0]) / numbers[1]), numbers[1]
+    if run.data == "tex_count":
+        return tidy(1000 / Fraction(numbers[0])), None
+    system = word_of(run.children[0])
+    if len(numbers) == 1:
+        return metres_per_gram(system, numbers[0], 1), None
+    # Metric and cotton counts put the plies behind the stroke, the worsted count before it.
+    plies, single = numbers if system == "worsted count" else reversed(numbers)
+    return metres_per_gram(system, single, plies), None
 
 
 def build_gauge(b: StatementBuilder, parse: Parse) -> Gauge:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pint
 import pytest
-from support.scripts import HEADER, TUBE_64, proof, run
+from support.scripts import HEADER, TUBE_64, prepared, proof, run
 
 from sockscript.fabric.amounts import minutes_for, section_amounts, section_metres, yarn_amounts
 from sockscript.fit.pace import Pace, minutes
@@ -164,3 +164,28 @@ def test_stripes_are_counted_by_their_own_loops():
     found = {a.yarn.name: a.loops for a in yarn_amounts(proof(text).outcomes[0][0].run)}
 
     assert found == {"main": 1200, "stripe": 90}
+
+
+COUNTS = [
+    # Ne 30 is 19.7 tex (mapofsciences.com, ring spinning); 30 tex is Nm 33 (wiki-groenkennisnet).
+    ("Ne 30", 19.7, 0.05), ("Nm 33", 30, 0.4), ("30 tex", 30, 0),
+    # tex 590.541/Ne and 885.812/worsted count, from the definitions of pound and yard.
+    ("Ne 1", 590.541, 0.001), ("worsted count 1", 885.812, 0.001), ("Nm 1", 1000, 0),
+    # Folded yarns, computed: the count of a single divided by the plies.
+    ("Nm 28/2", 71.43, 0.005), ("worsted count 2/24", 73.82, 0.005), ("Ne 20/2", 59.05, 0.005),
+]
+
+
+@pytest.mark.parametrize("said, expected, within", COUNTS)
+def test_yarn_counts_come_to_tex(said, expected, within):
+    (yarn,) = prepared(f'yarn main "x" {said}\nsection "x"\n    note "x"\n').script.yarns
+
+    assert tex(yarn.metres_per_gram) == pytest.approx(expected, abs=within or 1e-9)
+
+
+@pytest.mark.parametrize("hank, system", [(840, "Ne 1"), (560, "worsted count 1")])
+def test_yarn_counts_by_the_units_of_pint(hank, system):
+    (yarn,) = prepared(f'yarn main "x" {system}\nsection "x"\n    note "x"\n').script.yarns
+    metres = (hank * UREG.yard / UREG.pound).to("meter/gram").magnitude
+
+    assert float(yarn.metres_per_gram) == pytest.approx(metres, rel=1e-12)
