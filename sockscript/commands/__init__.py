@@ -6,6 +6,7 @@ Every command module has ``run(**options) -> int``, which prints and returns the
 
 SAMPLES = {
     "check": "sockscript check my-sock.sockscript",
+    "explain": "sockscript explain short-row-hole",
     "steps": "sockscript steps my-sock.sockscript --size Medium",
     "needles": "sockscript needles my-sock.sockscript --size Medium --step 12",
     "sizes": "sockscript sizes my-sock.sockscript --format csv -o sizes.csv",

@@ -48,6 +48,16 @@ def check(
 
 
 @app.command()
+def explain(
+    name: Annotated[str | None, typer.Argument(help="The name of a finding.")] = None,
+) -> int:
+    """Tell what a finding means, with a script that shows it and its mend."""
+    from sockscript.commands.explain import run
+
+    return run(name)
+
+
+@app.command()
 def steps(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[list[str] | None, typer.Option(

@@ -18,6 +18,7 @@ from sockscript.text.source import Problem, read_source
 if TYPE_CHECKING:
     from sockscript.sheet.numbering import Plan
 
+MORE = "'sockscript explain NAME' tells more of each."
 CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 
@@ -101,7 +102,7 @@ def report(checked: Checked) -> str:
         blocks = [problem_text(problem) for problem in checked.problems]
         count = len(blocks)
         blocks.append(f"{checked.path}: not checked; {count} thing{'s' if count > 1 else ''} to "
-                      "mend first.")
+                      f"mend first. {MORE}")
         return "\n\n".join(blocks)
     blocks = [finding_text(finding) for finding in checked.findings]
     blocks.append(f"{checked.path}: {_summary(checked)}")
@@ -120,7 +121,7 @@ def _summary(checked: Checked) -> str:
     if counts["fault"] or counts["warning"]:
         parts = [f"{n} {severity}{'s' if n > 1 and severity != 'advice' else ''}"
                  for severity, n in counts.items() if n]
-        return f"{', '.join(parts)} ({proved})."
+        return f"{', '.join(parts)} ({proved}). {MORE}"
     rest = f" {counts['advice']} piece{'s' if counts['advice'] > 1 else ''} of advice." \
         if counts["advice"] else ""
     return f"no stitch is lost ({proved}).{rest}"

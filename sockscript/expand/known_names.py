@@ -61,6 +61,8 @@ class _Checker:
 
     def unknown(self, kind: str, at: Span, what: str, name: str, known: set[str],
                 otherwise: str = "") -> None:
+        if name.lower() in self.script.spoiled:
+            return
         meant = nearest(name, known)
         hint = f"Did you mean '{meant}'?" if meant else otherwise
         self.problems.append(Problem(kind, at, f"{what} '{name}'.", hint))
@@ -197,7 +199,8 @@ class _Checker:
         if line.bed is not None:
             self.node(line.bed, local)
         if technique is None:
-            self.problems.append(self.library.unknown(line.name, line.name_at))
+            if line.name not in self.script.spoiled:
+                self.problems.append(self.library.unknown(line.name, line.name_at))
             return
         known = {parameter.name for parameter in technique.parameters}
         given = {name for name, _, _ in line.arguments}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from fractions import Fraction
 from typing import Any
 
 from sockscript.expand import perform_beds, perform_carriage, perform_hands
@@ -119,14 +120,17 @@ class Performer:
 
     def target(self, run: Run, line: st.Target) -> None:
         """Keep what the section should measure until it is finished."""
+        share = line.what == "heel width"
         amounts = []
         for expr in (line.value, line.within):
             if expr is None:
-                amounts.append(Quantity(5, "mm"))
+                amounts.append(Quantity(Fraction(1, 10)) if share else Quantity(5, "mm"))
                 continue
             value = run.value(expr)
-            if isinstance(value, str) or value.unit != "mm":
-                raise run.cannot("not-a-length", expr.at, "A length should stand here.",
+            if isinstance(value, str) or value.unit != ("" if share else "mm"):
+                raise run.cannot("not-a-length", expr.at, "A share of the heel should stand here."
+                                 if share else "A length should stand here.",
+                                 "For example: target heel width 1/3 within 1/10" if share else
                                  "For example: target girth 20 cm within 5 mm")
             amounts.append(value)
         run.sections[-1].targets.append(SectionTarget(

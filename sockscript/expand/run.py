@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from sockscript.expand.record import Instruction, Item, Key, Mishap, Moment
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
@@ -21,15 +21,19 @@ LONGEST_RUN = 150_000
 
 
 class SectionRecord:
-    """What one section did: its title, fabric and instructions, and which moments it took."""
+    """What one section did: its title, fabric and instructions, and which moments it took.
 
-    __slots__ = ("fabric", "first", "instructions", "last", "targets", "title")
+    ``offset``: what to add to the moments that its instructions name.
+    """
+
+    __slots__ = ("fabric", "first", "instructions", "last", "offset", "targets", "title")
 
     def __init__(self, title: str, fabric: str | None, first: int) -> None:
         self.title = title
         self.fabric = fabric
         self.first = first
         self.last = first
+        self.offset = 0
         self.instructions: list[Instruction] = []
         self.targets: list[SectionTarget] = []
 
@@ -64,6 +68,8 @@ class Run:
         self.collecting: list[Instruction] = []
         self.silent = 0
         self.current = 0
+        self.worked_out: dict[str, Any] = {}
+        """What readers of the finished run have worked out from it, by name."""
         self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
 

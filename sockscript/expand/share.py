@@ -17,12 +17,14 @@ from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.machine.profile import Profile
-from sockscript.operations.ops import Op, ResetCounter
+from sockscript.operations.ops import Knit, Op, ResetCounter
 from sockscript.text.source import Problem
 from sockscript.trace.engine import Engine
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Script
 
+MANY_ROWS = 20
+"""So many passes in one go, with nothing in hold, look like any more of them (see ``look``)."""
 LONGEST_RANGE = 20_000_000
 """Lines performed for a whole range: some minutes.  A script that needs more never ends."""
 MOST_KEPT = 1_000_000
@@ -62,6 +64,8 @@ class Performed(NamedTuple):
     """What came of a section, and the machine that it leaves."""
 
     number: int
+    look: int
+    """The same for sections that look alike: see ``_look``."""
     record: SectionRecord
     moments: list[Moment]
     mishaps: list[Mishap]
@@ -153,6 +157,7 @@ class Sharer:
         self.profile = profile
         self.performer = Performer(library, LONGEST_RANGE)
         self.number = 0
+        self._looks: dict[tuple[object, ...], int] = {}
         self._forget()
 
     def _forget(self) -> None:
@@ -212,10 +217,27 @@ class Sharer:
             node = node.answers.setdefault(answer, _Node())
         key = (index + 1, *run.engine.situation())
         after = self.found.setdefault(key, Found(run.engine))
-        node.performed = Performed(self.number, run.sections[0], run.moments, run.mishaps,
+        look = self._looks.setdefault(_look(run.moments), len(self._looks))
+        node.performed = Performed(self.number, look, run.sections[0], run.moments, run.mishaps,
                                    run.lines_done,
                                    (run.counter_set, engine.counter
                                     - (0 if run.counter_set else counter)), run.stopped, after)
         self.number += 1
         self.kept += len(run.moments)
         return node.performed
+
+
+def _look(moments: list[Moment]) -> tuple[object, ...]:
+    """All of a section but its totals: of many plain rows in one go only whether they are odd."""
+    return tuple(
+        (_passes(moment), *moment.state[:3], *moment.state[4:10],
+         tuple((place.source.name, place.line) for place in moment.places))
+        for moment in moments)
+
+
+def _passes(moment: Moment) -> object:
+    op, state = moment.op, moment.state
+    if type(op) is Knit and op.passes > MANY_ROWS and not (
+            state.front.hold & state.front.loaded or state.back.hold & state.back.loaded):
+        return op.intent, MANY_ROWS + op.passes % 2
+    return op

@@ -44,13 +44,21 @@ class _Parts(NamedTuple):
         return [n for n in range(len(self.sections)) if n not in self.foot]
 
 
-def _parts(run: Run, titles: set[str]) -> _Parts | None:
+def _parts(run: Run) -> _Parts | None:
     """A sock with a short-row heel, knitted from either end.
 
     A piece that ends by grafting or gathering has its toe last, and its first short-row section
     is the heel; one that ends otherwise has its toe first, and its last short-row section is the
     heel.
     """
+    if "parts" not in run.worked_out:
+        run.worked_out["parts"] = _find_parts(run)
+    found: _Parts | None = run.worked_out["parts"]
+    return found
+
+
+def _find_parts(run: Run) -> _Parts | None:
+    titles = {measure.title for measure in measures(run)}
     sections = [section for section in run.sections if section.title in titles]
     cups = [n for n, section in enumerate(sections) if _short_rows(run, section)]
     if not cups:
@@ -70,8 +78,15 @@ def finished(run: Run) -> Finished:
     A short-row section is a cup folded in half: half of its rows lie along the foot (the trade's
     own reckoning; common practice, no source).
     """
+    known: Finished | None = run.worked_out.get("finished")
+    if known is None:
+        known = run.worked_out["finished"] = _finished(run)
+    return known
+
+
+def _finished(run: Run) -> Finished:
     lengths = {measure.title: measure for measure in measures(run)}
-    parts = _parts(run, set(lengths)) if run.stopped is None else None
+    parts = _parts(run) if run.stopped is None else None
     if parts is None:
         return Finished()
     depth: list[Fraction] = []
@@ -107,7 +122,7 @@ def openings(run: Run) -> list[Opening]:
     How far a fabric pulls out is what its gauge says, or else common practice.
     """
     titles = {measure.title for measure in measures(run)}
-    parts = _parts(run, titles)
+    parts = _parts(run)
     if parts is not None:
         sections = [parts.sections[n] for n in parts.leg]
     else:

@@ -34,6 +34,9 @@ def measures(run: Run) -> list[SectionMeasure]:
     rows of a section are those of the bed that knitted most of them (in a tube each pass knits
     one bed, so a round is one row).  Short rows count in full at the centre of the heel.
     """
+    known: list[SectionMeasure] | None = run.worked_out.get("measures")
+    if known is not None:
+        return known
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = []
     for section in run.sections:
@@ -51,6 +54,7 @@ def measures(run: Run) -> list[SectionMeasure]:
         girth = Fraction(around) / gauge.stitches_per_mm if gauge is not None else None
         length = Fraction(max(rows)) / gauge.rows_per_mm if gauge is not None else None
         found.append(SectionMeasure(section.title, around, max(rows), girth, length))
+    run.worked_out["measures"] = found
     return found
 
 

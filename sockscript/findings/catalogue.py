@@ -28,6 +28,10 @@ def _warning(sentence: str, advice: str) -> Kind:
     return Kind("warning", sentence, advice)
 
 
+def _advice(sentence: str, advice: str) -> Kind:
+    return Kind("advice", sentence, advice)
+
+
 KINDS: dict[str, Kind] = {
     # ---- stitches lost
     "loop-on-idle-needle": _fault(
@@ -237,6 +241,76 @@ KINDS: dict[str, Kind] = {
         "At the gauge for {fabric} the {name} would make a very {looks} fabric (tightness factor "
         "{factor}; plain knitting lies between 9 and 19).",
         "Look at the metres per 100 g and at the gauge; one of them belongs to another yarn."),
+    # ---- knowledge of the trade
+    "rib-without-weights": _warning(
+        "{amount} rows of rib are knitted with neither comb nor weights: its stitches ride up and "
+        "drop.",
+        "Hang the comb after the zigzag row and weights on it:  hang comb  and  hang weights."),
+    "weights-not-moved": _advice(
+        "{amount} short rows are knitted with the weights where they were.",
+        "Move them under the needles still knitting every few rows (move weights), or tell the "
+        "reader to in a note."),
+    "held-too-long": _advice(
+        "{Needles} of the {bed} bed {hold} stitches past more than {amount} rows: they wear and "
+        "stretch.",
+        "Scrap them off onto waste yarn and rehang them later, or hold fewer rows."),
+    "hold-on-wrong-bed": _warning(
+        "Hold is respected on the {other} bed, where nothing is held, but not on the {bed} bed: "
+        "{needles} there {are} knitted after all.",
+        "Write  respect hold on {bed}  before this row."),
+    "returned-at-carriage": _advice(
+        "{Needles} of the {bed} bed {come} back at the {name}, where the carriage stands.",
+        "Return needles at the end away from the carriage (return far side 1 held of {bed} to "
+        "work): the yarn then comes to them along the row."),
+    "size-unchanged-after-rib": _advice(
+        "The plain knitting after the rib goes on with the stitch size of the rib, {size}.",
+        "Plain knitting usually takes a larger size than rib; set it before the first plain rows."),
+    "cast-on-size-unchanged": _advice(
+        "The rows after the cast-on go on with the stitch size of the edge, {size}.",
+        "An edge is cast on tighter than what follows; set a larger size after the cast-on rows."),
+    "tube-not-facing": _warning(
+        "The tube begins on needles that do not face each other: its edges lie {amount} needles "
+        "apart.",
+        "Bring the same needles into work on both beds, or transfer so that the stitches face."),
+    "circular-on-one-bed": _warning(
+        "Only the {bed} bed is set to circular: it knits in every other row, and the {other} bed "
+        "does not take the turn between.",
+        "Write  set both to circular, or set the {bed} bed to knit."),
+    "heel-point-unusual": _advice(
+        "At its narrowest the heel has {left} of {whole} stitches left: that is {way} beside "
+        "{aim}.",
+        "Change the number left in work, or say what you want: target heel width 1/3 within 1/10."),
+    "toe-too-blunt": _advice(
+        "The toe is closed over {left} of {around} stitches: it will be blunt.",
+        "Decrease further, to about a third of the round."),
+    "toe-too-pointed": _advice(
+        "The toe is closed over {left} of {around} stitches: it will be pointed.",
+        "Stop decreasing earlier, at about a third of the round."),
+    "toe-depth-unusual": _advice(
+        "The decreases are {way}: the toe is {shape}, {depth} of a foot of {foot}.",
+        "Change how often is decreased, or how many stitches are left."),
+    "decreases-not-mirrored": _warning(
+        "The tube is not shaped alike at both ends and on both beds: front {front_left} times at "
+        "the left and {front_right} at the right, back {back_left} and {back_right}.",
+        "Decrease at each end of each bed as often."),
+    "edge-left-open": _advice(
+        "{stitches} of '{name}' come free with the waste yarn and are never taken up.",
+        "Rehang them (a hem, a graft), or tell the reader how to secure them."),
+    "ravel-cord-missing": _advice(
+        "The yarn follows straight on {amount} rows of waste yarn, without a row of ravel cord.",
+        "Knit one row of strong smooth cord between: drawn out, it frees the waste yarn without "
+        "scissors near the stitches."),
+    "number-in-words": _warning(
+        "The words say {said}, but the lines under them come to {fits}.",
+        "Write the number as a value, such as {{half}}, so that it follows the table."),
+    "finishing-incomplete": _advice(
+        "The section on finishing does not mention {missing}.",
+        "Add it, or leave the section out: the printed sheet tells what is left to do."),
+    "yarn-never-used": _advice(
+        "The {name} is never threaded.", "Leave the yarn out, or thread it where it is meant."),
+    "sizes-alike": _warning(
+        "The sizes {one} and {two} are knitted alike, stitch for stitch.",
+        "Look at their measurements and at the rounding, or leave one of them out."),
     "yarn-left-in-feeder": _warning(
         "The pattern ends with {name} still in the feeder.", "Cut it at the end."),
     "never-comb-off": _warning(

@@ -13,6 +13,7 @@ from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.finding import Finding, SecondPlace
+from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
 from sockscript.findings.words import counter_of, describe
 from sockscript.machine.profile import Profile
@@ -105,6 +106,14 @@ def findings_of(proof: Proof, step_number: StepNumber | None = None) -> list[Fin
                 kept = gathered.setdefault(key, _Gathered(what, outcome, size))
                 kept.cases.add((size, number))
                 kept.times[size, number] = kept.times.get((size, number), 0) + 1
+    everything = {(size, number) for size, outcomes in enumerate(proof.outcomes)
+                  for number in range(len(outcomes))}
+    by_size = [[outcome.run for outcome in outcomes] for outcomes in proof.outcomes]
+    for whole_rule in WHOLE_RULES:
+        for mishap in whole_rule(by_size):
+            one = _Gathered(mishap, proof.outcomes[0][0], 0)
+            one.cases, one.times = everything, {(0, 0): 1}
+            gathered[mishap.fault.kind, mishap.fault.name, ()] = one
     found = [_finding(gathered[key], proof, step_number)
              for key in without_what_follows(gathered)]
     script_source = proof.prepared.script.source

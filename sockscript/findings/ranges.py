@@ -7,8 +7,9 @@ Every combination is knitted by the simulator, except what it has in common with
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
+from itertools import chain
 from typing import Any, Literal, NamedTuple
 
 from attrs import evolve
@@ -20,10 +21,12 @@ from sockscript.expand.share import Performed, Sharer
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
 from sockscript.findings.catalogue import KINDS, Severity
 from sockscript.findings.prove import Prepared
+from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
 from sockscript.findings.rules.feet import measured
-from sockscript.findings.seen import seen_in, without_what_follows
+from sockscript.findings.seen import Key, keyed, seen_in, stopped_by, without_what_follows
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy
+from sockscript.text.source import Problem
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Gauge, Script, Sizes, WorksFor
 from sockscript.tree.statements import Let
@@ -122,6 +125,7 @@ class RangeProof:
         self.dims = dimensions(prepared.script)
         self.sharer = Sharer(prepared.script, prepared.library, profile)
         self._scripts: dict[tuple[Value, ...], Script] = {}
+        self._shapes: dict[tuple[object, ...], list[Mishap]] = {}
         self._verdicts: dict[tuple[object, ...], Verdict] = {}
 
     def survey(self, first: int, last: int) -> Survey:
@@ -159,8 +163,18 @@ class RangeProof:
                *(value for value, _ in measured(run).values()))
         known = self._verdicts.get(key)
         if known is None:
-            known = self._verdicts[key] = frozenset(troubles(joined_run(run, path)))
+            known = self._verdicts[key] = frozenset(self._troubles(joined_run(run, path), path))
         return known
+
+    def _troubles(self, run: Run, path: list[Performed]) -> set[Trouble]:
+        """What goes wrong; the rules of shape look only once at sections that look alike."""
+        key = (*(done.look for done in path), path[-1].stopped is None)
+        shape = self._shapes.get(key)
+        if shape is None:
+            shape = self._shapes[key] = [m for rule in SHAPE_RULES for m in rule(run)]
+        measure = [m for rule in MEASURE_RULES for m in rule(run)]
+        return _troubles(run, dict(chain(keyed(chain(run.mishaps, shape, measure)),
+                                         stopped_by(run))))
 
     def _script(self, gauges: dict[tuple[str, str], Quantity]) -> Script:
         key = tuple(gauges.values())
@@ -199,6 +213,8 @@ def joined_run(run: Run, path: list[Performed]) -> Run:
         start = len(run.moments)
         record = SectionRecord(done.record.title, done.record.fabric, start)
         record.last = start + len(done.moments)
+        record.offset = start
+        record.instructions = done.record.instructions
         record.targets = done.record.targets
         run.sections.append(record)
         run.moments.extend(done.moments)
@@ -209,8 +225,11 @@ def joined_run(run: Run, path: list[Performed]) -> Run:
 
 def troubles(run: Run) -> set[Trouble]:
     """What goes wrong in a run, as it is compared between runs."""
+    return _troubles(run, dict(seen_in(run)))
+
+
+def _troubles(run: Run, seen: Mapping[Key, Mishap | Problem]) -> set[Trouble]:
     source = run.script.source
-    seen = dict(seen_in(run))
     found = set()
     for key in without_what_follows(seen):
         what = seen[key]

@@ -14,19 +14,35 @@ Key = tuple[object, ...]
 """The kind, what tells it from others of the kind, and last the lines that it came through."""
 
 FOLLOWS: dict[str, tuple[str, ...]] = {
-    "nothing-knits": ("bed-left-resting", "not-set-to-circular"),
+    "nothing-knits": ("bed-left-resting", "not-set-to-circular", "circular-on-one-bed"),
     "unequal-graft": ("graft-from-empty",),
+    "odd-pass-in-tube": ("circular-on-one-bed",),
+    "yarn-jump": ("circular-on-one-bed",),
 }
 """What only follows from another finding of the same line is not told again."""
+
+FOLLOWS_ANYWHERE: dict[str, tuple[str, ...]] = {
+    "short-row-eyelet": ("returned-at-carriage",),
+}
+"""The same where the cause may stand in another line."""
 
 
 def seen_in(run: Run) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
     """Faults of the machine, what the rules see, and what stopped the run."""
-    mishaps = [*run.mishaps]
+    yield from keyed(run.mishaps)
     for rule in RULES:
-        mishaps.extend(rule(run))
+        yield from keyed(rule(run))
+    yield from stopped_by(run)
+
+
+def keyed(mishaps: Iterable[Mishap]) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
+    """Mishaps with their keys."""
     for mishap in mishaps:
         yield (mishap.fault.kind, mishap.fault.name, _lines(mishap.places)), mishap
+
+
+def stopped_by(run: Run) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
+    """What stopped the run, with its key."""
     problem = run.stopped
     # A repeat that never comes true has been told as a mishap.
     if problem is not None and problem.kind != "never-true":
@@ -35,11 +51,13 @@ def seen_in(run: Run) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
 
 
 def without_what_follows(keys: Iterable[Key]) -> list[Key]:
-    """The keys, without those that another one of the same line explains."""
+    """The keys, without those that another one explains."""
     told = list(keys)
     causes = {(key[0], key[-1]) for key in told}
+    kinds = {key[0] for key in told}
     return [key for key in told
-            if not any((cause, key[-1]) in causes for cause in FOLLOWS.get(str(key[0]), ()))]
+            if not any((cause, key[-1]) in causes for cause in FOLLOWS.get(str(key[0]), ()))
+            and not kinds.intersection(FOLLOWS_ANYWHERE.get(str(key[0]), ()))]
 
 
 def _lines(places: tuple[Span, ...]) -> tuple[tuple[str, int], ...]:

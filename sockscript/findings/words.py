@@ -62,6 +62,7 @@ def _fields(mishap: Mishap, run: Run) -> _Fields:
         stitches=plural(fault.amount or count, "stitch"),
         difference=plural(abs(fault.amount), "stitch"),
         more_or_less="more" if fault.amount > 0 else "fewer",
+        come="comes" if one else "come",
         them="it" if one else "them", they="it" if one else "they",
         are="is" if one else "are", have="has" if one else "have",
         hold="holds" if one else "hold", drop="drops" if one else "drop",

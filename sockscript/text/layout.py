@@ -52,16 +52,20 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
             continue
         lead = text[: len(text) - len(body)]
         indent = len(lead)
+        mixed = False
         if lead:
             here = "tab" if "\t" in lead else "space"
-            mixed = here == "tab" and lead.strip("\t")
-            if mixed or (style is not None and style != here):
+            mixed = bool(here == "tab" and lead.strip("\t")) or style not in (None, here)
+            if mixed and not any(problem.kind == "tabs-and-spaces" for problem in problems):
                 problems.append(Problem(
                     "tabs-and-spaces", Span(source, number, 1, indent + 1),
                     "Tabs and spaces are mixed at the start of the lines, so nobody can tell "
                     "which line stands under which.",
                     "Use four spaces for each step of indentation, in every line."))
             style = style or here
+            if style == "space":
+                # The step that was most likely meant.
+                indent = len(lead.expandtabs(4))
         line = Line(number, indent, text)
         while open_blocks and open_blocks[-1].indent >= indent:
             open_blocks.pop()
@@ -71,14 +75,15 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
             siblings.append(line)
             continue
         first = next((s for s in siblings if s.text.lstrip()[:1] not in '"“'), None)
-        if (first is not None and first.indent != indent) or (not open_blocks and indent):
+        ragged = (first is not None and first.indent != indent) or (not open_blocks and indent)
+        if ragged and not mixed:
             problems.append(Problem(
                 "ragged-indentation", Span(source, number, 1, indent + 1),
                 "This line is indented differently from the lines it belongs with.",
                 "Lines of one block begin in the same column; a block inside it is four spaces "
                 "further in."))
-            if first is not None:
-                line.indent = first.indent  # so that the lines after it keep their place
+        if ragged and first is not None:
+            line.indent = first.indent  # so that the lines after it keep their place
         if len(open_blocks) >= DEEPEST:
             if not too_deep:
                 problems.append(Problem(

@@ -72,7 +72,7 @@ def build_gauge(b: StatementBuilder, parse: Parse) -> Gauge:
 
 
 def build_swatch(b: StatementBuilder, parse: Parse) -> Weighed:
-    """``swatch FABRIC 60 stitches, 84 rows, 9.5 g of YARN``."""
+    """``swatch FABRIC 60 stitches, 84 rows, 16 g of YARN``."""
     fabric, stitches, rows, grams, yarn = parse.children
     amounts = [b.amount(part).value for part in (stitches, rows, grams)]
     if not all(amounts):

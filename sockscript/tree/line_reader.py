@@ -21,6 +21,10 @@ MOST_PROBLEMS = 30
 _ENDLESS_NUMBER = re.compile(r"\d{14,}(?=[^\"”]*(?:[\"“][^\"”]*[\"”][^\"”]*)*$)")
 """So many digits, outside quotation marks."""
 
+_DEFINED = re.compile(
+    r"\s*(?:(?:let|option|yarn|gauge|technique)\s+)?([^\W\d_][^\W_]*(?:-[^\W_]+)*)")
+"""The name that a line of the header or a row of a table defines."""
+
 _RESERVED = (
     "front back both left right other all held empty centre every and or not is to in of on onto "
     "by with from as at out work hold rest tuck circular knit row rows round rounds stitch "
@@ -36,6 +40,8 @@ class LineReader:
     def __init__(self, source: Source) -> None:
         self.source = source
         self.problems: list[Problem] = []
+        self.spoiled: set[str] = set()
+        """Names whose own line has a slip: that nothing is called so would only follow from it."""
         self.parser = load_parser()
         self.parses: dict[tuple[str, str], Parse] = {}
 
@@ -57,6 +63,7 @@ class LineReader:
             try:
                 found = self.parser.parse(line.text, start=start)
             except LarkError as error:
+                self.spoil(line)
                 self.problems.append(syntax_problem(error, line.text, line.span(self.source),
                                                     block=start))
                 return None
@@ -72,8 +79,16 @@ class LineReader:
         try:
             return build()
         except SlipError as slip:
+            at = slip.problem.at
+            self.spoil(Line(at.line, 0, at.source.line(at.line)))
             self.problems.append(slip.problem)
             return None
+
+    def spoil(self, line: Line) -> None:
+        """Keep the names that a line with a slip was about to define."""
+        match = _DEFINED.match(line.text)
+        if match:
+            self.spoiled.add(match.group(1).lower())
 
     def problem(self, line: Line, kind: str, message: str, hint: str = "") -> None:
         """Keep what is wrong with a whole line."""

@@ -218,4 +218,5 @@ def read_script(source: Source) -> Script:
     found = sorted(reader.problems, key=lambda p: (p.at.line, p.at.start))
     fields: dict[str, Any] = {
         **reader.fields, **{name: tuple(items) for name, items in reader.lists.items()}}
-    return Script(source=source, techniques=reader.techniques, problems=tuple(found), **fields)
+    return Script(source=source, techniques=reader.techniques, problems=tuple(found),
+                  spoiled=frozenset(reader.spoiled), **fields)

@@ -137,3 +137,5 @@ class Script:
     uses: tuple[tuple[str, Span], ...] = ()
     sections: tuple[Section, ...] = ()
     problems: tuple[Problem, ...] = ()
+    spoiled: frozenset[str] = frozenset()
+    """Names that a line with a slip would have defined."""

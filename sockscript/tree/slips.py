@@ -38,7 +38,7 @@ SAMPLES = {
     "let": "let half = around / 2",
     "gauge": "gauge plain 30 stitches, 42 rows per 10 cm",
     "stitch": "stitch size 5",
-    "swatch": "swatch plain 60 stitches, 84 rows, 9.5 g of main",
+    "swatch": "swatch plain 60 stitches, 84 rows, 16 g of main",
     "yarn": 'yarn main "four-ply wool" 380 m per 100 g',
     "repeat": "repeat 4 times",
     "bring": "bring L16 to R16 of front into work",

@@ -73,7 +73,7 @@ class Target:
     """What the section (or foot, heel, toe) should measure, and how far off it may be."""
 
     at: Span
-    what: Literal["girth", "length", "foot length", "heel depth", "toe depth"]
+    what: Literal["girth", "length", "foot length", "heel depth", "heel width", "toe depth"]
     value: Expr
     within: Expr | None
 

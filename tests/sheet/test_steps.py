@@ -36,11 +36,13 @@ SHEETS = {
 }
 
 
+PLAIN = {"sizes": [], "choose": [], "all_choices": False, "machine": None, "format": "text",
+         "every_row": False, "out": None}
+
+
 def printed(capsys, file, **options) -> str:
     """What ``steps`` prints."""
-    given_options = {"sizes": [], "choose": [], "all_choices": False, "machine": None,
-                     "format": "text", "every_row": False, "out": None, **options}
-    assert steps.run(file=file, **given_options) == 0
+    assert steps.run(file=file, **{**PLAIN, **options}) == 0
     out, err = capsys.readouterr()
     assert err == ""
     return out

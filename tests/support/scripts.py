@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 from sockscript.findings.prove import findings_of, prepare, prove
@@ -11,9 +12,12 @@ from sockscript.text.source import Source
 HEADER = '''pattern "Test piece"
 author "Quayside Knitting Circle"
 yarn main "four-ply sock wool"
-yarn waste "smooth waste yarn" as waste
-yarn cord "strong cord" as ravel cord
 gauge plain 30 stitches, 42 rows per 10 cm
+'''
+
+
+EXTRA_YARNS = '''yarn waste "smooth waste yarn" as waste
+yarn cord "strong cord" as ravel cord
 '''
 
 
@@ -37,6 +41,8 @@ def proof(text: str):
 def run(body: str, header: str = HEADER):
     """The only run of a section with these lines."""
     lines = "\n".join("    " + line for line in body.strip("\n").splitlines())
+    if re.search(r"\b(waste|cord)\b", body) and header == HEADER:
+        header += EXTRA_YARNS
     return proof(f'{header}section "Test"\n{lines}\n').outcomes[0][0].run
 
 

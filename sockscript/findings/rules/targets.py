@@ -38,6 +38,8 @@ def deviations(run: Run) -> list[Deviation]:
     for section in run.sections:
         measure = by_title.get(section.title)
         for target in section.targets:
+            if target.what == "heel width":
+                continue  # a share, not a length: see heel_and_toe
             if target.what in WHOLE:
                 value = getattr(finished(run), WHOLE[target.what])
             else:

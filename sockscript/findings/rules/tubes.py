@@ -6,6 +6,7 @@ from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
+from sockscript.operations.beds import BEDS, Bed, highest, lowest
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
@@ -39,6 +40,43 @@ def odd_passes(run: Run) -> list[Mishap]:
     if last is not None:
         _judge(found, rows, *last)
     return found
+
+
+def tube_not_facing(run: Run) -> list[Mishap]:
+    """A tube begun on needles of the two beds that do not face each other."""
+    going = False
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        if type(moment.op) is ops.Knit and before is not None:
+            front, back = before.front, before.back
+            tube = (front.action == back.action == "circular"
+                    and bool(front.loaded and back.loaded))
+            if tube and not going:
+                apart = max(abs(lowest(front.loaded) - lowest(back.loaded)),
+                            abs(highest(front.loaded) - highest(back.loaded)))
+                if apart > 1:
+                    return [Mishap(Fault("tube-not-facing", Bed.BACK,
+                                         back.loaded & ~front.loaded, amount=apart),
+                                   moment.places, index, moment.instruction)]
+            going = tube
+        before = moment.state
+    return []
+
+
+def circular_on_one_bed(run: Run) -> list[Mishap]:
+    """One bed in circular and the other not: every other pass knits nothing, or only one bed."""
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if type(op) is ops.Knit and before is not None and op.passes > 1:
+            for bed in BEDS:
+                here = before.front if bed is Bed.FRONT else before.back
+                there = before.back if bed is Bed.FRONT else before.front
+                if here.action == "circular" and here.loaded and there.action != "circular":
+                    return [Mishap(Fault("circular-on-one-bed", bed), moment.places, index,
+                                   moment.instruction)]
+        before = moment.state
+    return []
 
 
 def _judge(found: list[Mishap], rows: list[int], index: int, moment: Moment) -> None:

@@ -1,0 +1,74 @@
+"""The stitch size: a step after the cast-on, and another after the rib."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.findings.rules.weights import is_rib
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations.beds import BEDS, Bed
+from sockscript.operations.ops import Knit, SetSize
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import Snapshot
+
+ENOUGH_ROWS = 4
+"""Rows after which a fabric is meant to stay: common practice, no source."""
+
+
+def size_after_rib(run: Run) -> list[Mishap]:
+    """Plain knitting that goes on with the stitch size of the rib before it."""
+    sizes: dict[Bed, Fraction] = {}
+    rib_sizes: dict[Bed, Fraction] = {}
+    rib = plain = 0
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if type(op) is SetSize:
+            sizes.update(dict.fromkeys(op.beds, op.size))
+        elif before is not None and type(op) is Knit and before.feeder is not None:
+            if is_rib(before):
+                rib, plain = rib + op.passes, 0
+                rib_sizes = dict(sizes)
+            elif rib > ENOUGH_ROWS:
+                plain += op.passes
+                active = [bed for bed in BEDS if _active(before, bed)]
+                if any(bed not in sizes or sizes[bed] != rib_sizes.get(bed) for bed in active):
+                    rib = 0
+                elif plain > ENOUGH_ROWS:
+                    return [Mishap(Fault("size-unchanged-after-rib"), moment.places, index,
+                                   moment.instruction, {"size": Quantity(sizes[active[0]])})]
+        before = moment.state
+    return []
+
+
+def cast_on_size(run: Run) -> list[Mishap]:
+    """An edge cast on over both beds and knitted on with the same stitch size."""
+    sizes: dict[Bed, Fraction] = {}
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    edge: Fraction | None = None
+    rows = 0
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if type(op) is SetSize:
+            sizes.update(dict.fromkeys(op.beds, op.size))
+            if edge is not None and any(size != edge for size in sizes.values()):
+                edge = None
+        elif before is not None and type(op) is Knit and before.feeder not in waste:
+            empty = not (before.front.loaded or before.back.loaded)
+            if empty and moment.state.front.loaded and moment.state.back.loaded:
+                edge, rows = sizes.get(Bed.FRONT), 0
+            elif edge is not None:
+                rows += op.passes
+                if rows > 2 * ENOUGH_ROWS:
+                    return [Mishap(Fault("cast-on-size-unchanged"), moment.places, index,
+                                   moment.instruction, {"size": Quantity(edge)})]
+        before = moment.state
+    return []
+
+
+def _active(state: Snapshot, bed: Bed) -> bool:
+    one = state.front if bed is Bed.FRONT else state.back
+    return one.action != "rest" and bool(one.loaded)

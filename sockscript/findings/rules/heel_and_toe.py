@@ -1,0 +1,116 @@
+"""Shapes that a foot would notice: the point of the heel, the tip of the toe, uneven shaping."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.fabric.finished import finished
+from sockscript.fabric.measures import held_stitches, passes_of
+from sockscript.numbers.quantity import Quantity, show_number
+from sockscript.operations.beds import BEDS, Bed, highest, lowest
+from sockscript.operations.ops import Fashion, Gather, Graft
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import BedState
+
+HEEL_SHARE, HEEL_WITHIN = Fraction(1, 3), Fraction(13, 100)
+"""Share of the heel's stitches left at its narrowest, and how far off it may be where the author
+sets no target: common practice, no source."""
+BLUNTEST, MOST_POINTED = Fraction(60, 100), Fraction(15, 100)
+"""Share of the stitches round the foot that may be left to graft: common practice (about a
+third)."""
+TOE_SHARE = (Fraction(9, 100), Fraction(36, 100))
+"""Share of the foot's length that a toe takes: common practice, no source."""
+
+
+def heel_point(run: Run) -> list[Mishap]:
+    """A heel whose narrowest row is far from a third of its stitches, or from the target."""
+    aim, within = HEEL_SHARE, HEEL_WITHIN
+    for section in run.sections:
+        for target in section.targets:
+            if target.what == "heel width":
+                aim, within = Fraction(target.value), Fraction(target.within)
+    found = []
+    for section in run.sections:
+        narrowest: tuple[int, int, int, Bed] | None = None
+        for _, before, after in passes_of(run, section.first, section.last):
+            for bed, state in zip(BEDS, (before.front, before.back), strict=True):
+                if state.action != "rest" and _held_at_both_ends(state):
+                    working = ((state.work | state.upper) & state.loaded).bit_count()
+                    if narrowest is None or working < narrowest[0]:
+                        narrowest = working, state.loaded.bit_count(), after.counter, bed
+        if narrowest is None:
+            continue
+        left, whole, _, bed = narrowest
+        share = Fraction(left, whole)
+        if abs(share - aim) > within:
+            found.append(Mishap(
+                Fault("heel-point-unusual", bed), run.moments[section.first].places[:1], -1, -1,
+                {"left": Quantity(left), "whole": Quantity(whole),
+                 "way": "wide" if share > aim else "narrow", "aim": _share(aim)}))
+    return found
+
+
+def _held_at_both_ends(state: BedState) -> bool:
+    working = (state.work | state.upper) & state.loaded
+    held = state.hold & state.loaded
+    if not working or not held or not held_stitches(state):
+        return False
+    return lowest(held) < lowest(working) and highest(held) > highest(working)
+
+
+def _share(share: Fraction) -> str:
+    return "a third" if share == HEEL_SHARE else f"{show_number(round(share * 100))} %"
+
+
+def toe_shape(run: Run) -> list[Mishap]:
+    """Toes that are closed over too many or too few stitches, or are too short or long."""
+    parts = finished(run)
+    if parts.heel is None or parts.foot is None or parts.toe is None:
+        return []
+    found = []
+    around = 0
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if isinstance(op, (Graft, Gather)) and around:
+            left = op.front.bit_count() + op.back.bit_count()
+            share = Fraction(left, around)
+            kind = ("toe-too-blunt" if share > BLUNTEST else
+                    "toe-too-pointed" if share < MOST_POINTED and isinstance(op, Graft) else "")
+            if kind:
+                found.append(Mishap(Fault(kind), moment.places, index, moment.instruction,
+                                    {"left": Quantity(left), "around": Quantity(around)}))
+        around = max(around, moment.state.front.loaded.bit_count()
+                     + moment.state.back.loaded.bit_count())
+    toe = next((s for s in run.sections if any(
+        isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
+    share = parts.toe / parts.foot
+    if toe is not None and not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
+        found.append(Mishap(
+            Fault("toe-depth-unusual"), run.moments[toe.first].places[:1], -1, -1,
+            {"depth": Quantity(round(parts.toe), "mm"), "foot": Quantity(round(parts.foot), "mm"),
+             "way": "slow" if share > TOE_SHARE[1] else "quick",
+             "shape": "long" if share > TOE_SHARE[1] else "short"}))
+    return found
+
+
+def decreases_not_mirrored(run: Run) -> list[Mishap]:
+    """Shaping of a tube that is not the same at both ends and on both beds."""
+    found = []
+    for section in run.sections:
+        counts = {(bed, side): 0 for bed in BEDS for side in ("left", "right")}
+        last = -1
+        for index in range(max(1, section.first), section.last):
+            op, before = run.moments[index].op, run.moments[index - 1].state
+            if isinstance(op, Fashion) and op.out and before.front.loaded and before.back.loaded:
+                start, end = op.moves[0]
+                counts[op.bed, "left" if end > start else "right"] += 1
+                last = index
+        if last >= 0 and len(set(counts.values())) > 1:
+            moment = run.moments[last]
+            found.append(Mishap(Fault("decreases-not-mirrored"), moment.places, last,
+                                moment.instruction,
+                                {f"{bed.word}_{side}": Quantity(count)
+                                 for (bed, side), count in counts.items()}))
+    return found

@@ -1,0 +1,94 @@
+"""Holding: respected on the bed that holds, not for too long, and returned on the right side."""
+
+from __future__ import annotations
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest
+from sockscript.operations.ops import Knit, Place
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import BedState, Snapshot
+
+LONGEST_HOLD = 80
+"""Rows knitted past a held stitch before it is worn and stretched: common practice, no source."""
+
+
+def long_hold(run: Run) -> list[Mishap]:
+    """Stitches that wait in hold while very many rows are knitted beside them."""
+    rows = 0
+    since: dict[tuple[Bed, int], int] = {}
+    before = [0, 0]
+    for index, moment in enumerate(run.moments):
+        if type(moment.op) is not Knit:
+            continue
+        for bed in BEDS:
+            state = _of(moment.state, bed)
+            held = state.hold & state.loaded if state.action != "rest" else 0
+            changed = held ^ before[bed]
+            before[bed] = held
+            while changed:
+                since[bed, lowest(changed)] = rows
+                changed &= changed - 1
+            if not held:
+                continue
+            worn = 0
+            for needle in (lowest(held), highest(held)):
+                if rows + moment.op.passes - since[bed, needle] > LONGEST_HOLD:
+                    worn |= 1 << needle
+            if worn:
+                return [Mishap(Fault("held-too-long", bed, worn, amount=LONGEST_HOLD),
+                               moment.places, index, moment.instruction)]
+        rows += moment.op.passes
+    return []
+
+
+def hold_on_wrong_bed(run: Run) -> list[Mishap]:
+    """Hold is respected where nothing is held, and not where something is."""
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        if before is not None and type(moment.op) is Knit \
+                and before.front.hold_respected != before.back.hold_respected:
+            for bed in BEDS:
+                here, there = _of(before, bed), _of(before, bed.opposite)
+                held = here.hold & here.loaded
+                if held and here.action != "rest" and not here.hold_respected \
+                        and there.hold_respected and not there.hold & there.loaded:
+                    return [Mishap(Fault("hold-on-wrong-bed", bed, held), moment.places, index,
+                                   moment.instruction)]
+        before = moment.state
+    return []
+
+
+def returned_at_carriage(run: Run) -> list[Mishap]:
+    """Needles taken back one by one at the end where the carriage stands.
+
+    The held stitch is then knitted straight after the turn, with nothing between it and the
+    stitch before; the trade returns needles on the side away from the carriage.
+    """
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if before is not None and type(op) is Place and op.position in ("work", "upper"):
+            for bed in BEDS:
+                state = _of(before, bed)
+                mask = (op.front if bed is Bed.FRONT else op.back) & state.hold & state.loaded
+                working = (state.work | state.upper) & state.loaded
+                if mask and working and state.action not in ("rest",) and state.hold_respected \
+                        and _beyond(state.hold & state.loaded, working, before.carriage) & ~mask \
+                        and not mask & ~_beyond(mask, working, before.carriage):
+                    return [Mishap(Fault("returned-at-carriage", bed, mask,
+                                         name=before.carriage), moment.places, index,
+                                   moment.instruction)]
+        before = moment.state
+    return []
+
+
+def _of(state: Snapshot, bed: Bed) -> BedState:
+    return state.front if bed is Bed.FRONT else state.back
+
+
+def _beyond(mask: int, working: int, side: Side) -> int:
+    """The needles of ``mask`` outside the working ones at one end."""
+    if side == "left":
+        return mask & ((1 << lowest(working)) - 1)
+    return mask & ~((1 << (highest(working) + 1)) - 1)

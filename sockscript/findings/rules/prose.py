@@ -1,0 +1,125 @@
+"""Words and numbers that an author writes by hand, against what is really knitted."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from sockscript.expand.record import Instruction, Item, Mishap, Moment
+from sockscript.expand.run import Run, SectionRecord
+from sockscript.fabric.measures import flat_rows
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations import ops
+from sockscript.operations.beds import BEDS
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import Snapshot
+
+_NUMBER = re.compile(r"(?<![\w.,/-])(\d+) (rows?|rounds?|stitch(?:es)?|needles?)\b", re.I)
+_FINISHING = re.compile(r"\bfinish|\bmaking up\b|\bmake up\b", re.I)
+_ENDS = re.compile(r"\bweave|\bdarn|\bend\b|\bends\b|\bfasten", re.I)
+_SEAMS = re.compile(r"\bsew|\bseam|\bjoin", re.I)
+
+
+def number_in_words(run: Run) -> list[Mishap]:
+    """A number in the words of a step that nothing done under it agrees with."""
+    found = []
+    for section in run.sections:
+        for told in section.instructions:
+            first, last = told.first + section.offset, told.last + section.offset
+            if told.kind != "step" or first == last:
+                continue
+            for number, thing in _numbers(told):
+                fits = _counts(run, first, last, thing)
+                if number not in fits:
+                    found.append(Mishap(
+                        Fault("number-in-words", amount=number), (told.span,), last - 1, -1,
+                        {"said": f"{number} {thing}", "fits": _some(fits)}))
+    return found
+
+
+def _numbers(told: Instruction) -> Iterator[tuple[int, str]]:
+    words = told.values["words"]
+    for part in words:
+        if isinstance(part, str):
+            for match in _NUMBER.finditer(part):
+                yield int(match.group(1)), match.group(2).lower()
+
+
+def _counts(run: Run, first: int, last: int, thing: str) -> set[int]:
+    """The numbers of rows, rounds, stitches or needles that the lines of a step deal with."""
+    moments = run.moments[first:last]
+    if thing.startswith("ro"):
+        passes = [moment.op.passes for moment in moments if isinstance(moment.op, ops.Knit)]
+        if thing.startswith("round"):
+            return {count // 2 for count in (*passes, sum(passes))} - {0}
+        return {*passes, sum(passes), len(passes)} - {0}
+    found: set[int] = set()
+    before = run.moments[first - 1] if first else None
+    for moment in ([before] if before else []) + moments:
+        found |= _stitches(moment.state)
+        found |= _handled(moment)
+    return found - {0}
+
+
+def _stitches(state: Snapshot) -> set[int]:
+    counts = []
+    for bed in (state.front, state.back):
+        working = bed.work | bed.upper
+        counts.append([bed.loaded.bit_count(), (bed.loaded & working).bit_count(),
+                       (bed.loaded & bed.hold).bit_count(), working.bit_count()])
+    return {*counts[0], *counts[1], *(a + b for a, b in zip(*counts, strict=True))}
+
+
+def _handled(moment: Moment) -> set[int]:
+    op = moment.op
+    if isinstance(op, (ops.Transfer, ops.Fold, ops.Fashion)):
+        return {len(op.moves)}
+    if isinstance(op, ops.Rehang):
+        return {len(op.targets), *(sum(bed is one for one, _ in op.targets) for bed in BEDS)}
+    masks = [mask for name in ("front", "back", "needles")
+             if isinstance(mask := getattr(op, name, None), int)]
+    counts = {mask.bit_count() for mask in masks} | {sum(mask.bit_count() for mask in masks)}
+    return counts | ({1} if isinstance(op, (ops.Wrap, ops.Fill)) else set())
+
+
+def _some(fits: set[int]) -> str:
+    numbers = [str(number) for number in sorted(fits)]
+    if not numbers:
+        return "none"
+    return " or ".join(numbers) if len(numbers) < 5 else f"{', '.join(numbers[:4])} …"
+
+
+def finishing_incomplete(run: Run) -> list[Mishap]:
+    """A section on finishing that forgets the ends or a seam."""
+    if run.stopped is not None:
+        return []
+    for section in run.sections:
+        if not _FINISHING.search(section.title) or section.last > section.first \
+                or not section.instructions:
+            continue
+        text = " ".join(_texts(section))
+        missing = []
+        main = {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
+        ends = sum(count for yarn, count in run.engine.ends.items() if yarn in main)
+        if ends and not _ENDS.search(text):
+            missing.append(f"{ends} ends to weave in")
+        seams = [title for title, _ in flat_rows(run)]
+        if seams and not _SEAMS.search(text):
+            missing.append("the seam of the " + " and of the ".join(t.lower() for t in seams))
+        if missing:
+            return [Mishap(Fault("finishing-incomplete"), (section.instructions[0].span,), -1, -1,
+                           {"missing": " and ".join(missing)})]
+    return []
+
+
+def _texts(section: SectionRecord) -> Iterator[str]:
+    def parts(item: Item) -> Iterator[str]:
+        if isinstance(item, str):
+            yield item
+        elif not isinstance(item, Quantity):
+            for part in item:
+                yield from parts(part)
+
+    for told in section.instructions:
+        if "words" in told.values:
+            yield from parts(told.values["words"])

@@ -1,0 +1,38 @@
+"""What only all sizes and choices together show."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.trace.faults import Fault
+
+
+def yarn_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
+    """Yarns that no size threads, whatever is chosen."""
+    runs = [run for runs in by_size for run in runs]
+    if any(run.stopped is not None for run in runs):
+        return []
+    used = set().union(*(run.engine.ends for run in runs))
+    return [Mishap(Fault("yarn-never-used", name=yarn.name), (yarn.at,), -1, -1)
+            for yarn in runs[0].script.yarns if yarn.name not in used]
+
+
+def sizes_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
+    """Sizes that are knitted alike to the last stitch."""
+    sizes = by_size[0][0].script.sizes
+    if sizes is None:
+        return []
+    found = []
+    first = [runs[0] for runs in by_size]
+    for number, run in enumerate(first):
+        for earlier in first[:number]:
+            if run.stopped is None and len(run.moments) == len(earlier.moments) > 0 and all(
+                    mine.op == other.op
+                    for mine, other in zip(run.moments, earlier.moments, strict=True)):
+                found.append(Mishap(
+                    Fault("sizes-alike", name=run.size_name), (sizes.at,), -1, -1,
+                    {"one": earlier.size_name, "two": run.size_name}))
+                break
+    return found

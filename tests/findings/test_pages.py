@@ -1,0 +1,99 @@
+"""Every finding has a page; its first script gives that finding, its second none."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import sockscript
+from sockscript.commands import explain
+from sockscript.commands.check import check_file
+from sockscript.findings.catalogue import KINDS
+from sockscript.findings.page import load_page, page_names
+
+PACKAGE = Path(sockscript.__file__).parent
+PAGES = {name: load_page(name) for name in page_names()}
+
+# What no text of one script can show: files that cannot be read, other files, the machine's own
+# profile, a mistake of the simulator; and depth, which would fill pages.
+WITHOUT_SCRIPT = {
+    "conservation-broken", "unreadable-file", "not-text", "not-utf-8", "file-too-large",
+    "use-not-a-script", "use-too-many", "circular-use", "bad-profile", "unknown-machine",
+    "nested-too-deep"}
+
+
+def names_in_the_code() -> set[str]:
+    """Every name with which the code makes a problem."""
+    found = set()
+    for path in PACKAGE.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if not isinstance(node, ast.Call):
+                continue
+            called = getattr(node.func, "id", getattr(node.func, "attr", ""))
+            if called in ("Problem", "cannot", "slip", "problem", "unknown", "SlipError"):
+                found |= {arg.value for arg in node.args[:3] if isinstance(arg, ast.Constant)
+                          and isinstance(arg.value, str) and arg.value.replace("-", "").isalnum()
+                          and arg.value == arg.value.lower() and "-" in arg.value}
+    return found
+
+
+def test_every_finding_has_a_page():
+    assert set(KINDS) <= set(PAGES)
+    assert names_in_the_code() <= set(PAGES)
+    assert len(names_in_the_code()) > 40
+
+
+def test_there_are_at_least_45_findings_about_knitting():
+    assert len(KINDS) >= 45
+
+
+def test_only_these_have_no_script():
+    assert {name for name, page in PAGES.items() if page.broken is None} == WITHOUT_SCRIPT
+
+
+@pytest.mark.parametrize("name", sorted(set(PAGES) - WITHOUT_SCRIPT))
+def test_the_first_script_gives_it_and_the_second_nothing(name, tmp_path):
+    page = PAGES[name]
+    found = []
+    for text in (page.broken, page.mended):
+        path = tmp_path / "script.sockscript"
+        path.write_text(text, "utf-8")
+        checked = check_file(path, page.machine)
+        found.append({p.kind for p in checked.problems} | {f.kind for f in checked.findings})
+
+    assert found == [{name}, set()]
+
+
+@pytest.mark.parametrize("name", sorted(PAGES))
+def test_a_page_is_in_plain_words(name):
+    page = PAGES[name]
+
+    assert len(page.means.split()) >= 5 and page.means.endswith(".")
+    assert len(page.why.split()) >= 4 and page.why.endswith(".")
+
+
+def test_explain_prints_a_page_and_lists_all(capsys):
+    assert explain.run("fold-with-comb") == 0
+    out = capsys.readouterr().out
+    assert "comb still hangs" in out and "+    remove comb" in out
+
+    assert explain.run(None) == 0
+    out = capsys.readouterr().out
+    assert all(name in out for name in PAGES)
+
+
+def test_an_unknown_name_gets_a_suggestion(capsys):
+    assert explain.run("fold-with-comp") == 2
+    assert "fold-with-comb" in capsys.readouterr().err
+
+
+def test_a_check_does_not_read_the_pages():
+    code = ("import sys\nfrom sockscript.commands import check\n"
+            "print('sockscript.findings.page' in sys.modules)")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+
+    assert done.stdout.strip() == "False"
