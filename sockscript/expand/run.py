@@ -128,7 +128,8 @@ class Run:
             return expr.value.value
         value = self.value(expr)
         if isinstance(value, str):
-            raise cannot("not-a-number", expr.at, f"'{value}' is a word, not a number.")
+            raise cannot("not-a-number", expr.at, f"'{value}' is a word, not a number.",
+                         "Write a number here, or the name of a value that is one.")
         if value.unit not in ("", unit):
             raise cannot("units-do-not-fit", expr.at,
                          f"A number of {unit} should stand here, not {kind_of(value)} "

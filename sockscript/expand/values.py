@@ -156,7 +156,8 @@ def number(expr: ex.Expr, scope: Scope, counts: Counts) -> Quantity:
     """The value of an expression that must be a number."""
     value = evaluate(expr, scope, counts)
     if isinstance(value, str):
-        raise cannot("not-a-number", expr.at, f"'{value}' is a word, not a number.")
+        raise cannot("not-a-number", expr.at, f"'{value}' is a word, not a number.",
+                     "Write a number here, or the name of a value that is one.")
     return value
 
 

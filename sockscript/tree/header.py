@@ -161,7 +161,8 @@ class SizeTable:
         doubled = {name for name in self.names if self.names.count(name) > 1}
         if doubled:
             raise b.slip(parse, "bad-sizes",
-                         f"The size '{sorted(doubled)[0]}' stands in the table twice.")
+                         f"The size '{sorted(doubled)[0]}' stands in the table twice.",
+                         "Give each size a name of its own.")
 
     def add(self, b: StatementBuilder, parse: Parse) -> None:
         """Take in one row; raises SlipError when cells are missing or left over."""

@@ -50,6 +50,8 @@ def sizes(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
         if row is not None and table is not None:
             reader.guarded(partial(table.add, reader.builder(child), row))
     if table is None:
+        for child in line.children:
+            reader.spoil(child)
         return
     if "sizes" in fields:
         reader.problem(line, "named-twice", "There is a second table of sizes.",

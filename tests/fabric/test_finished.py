@@ -49,7 +49,21 @@ def test_a_leg_warmer_has_no_foot():
     assert all(part is None for run in runs("leg-warmer") for part in finished(run))
 
 
-WARMER = (EXAMPLES / "broken" / "cuff-too-tight.sockscript").read_text("utf-8")
+WARMER = '''pattern "Warmer"
+yarn main "four-ply sock wool"
+gauge plain 30 stitches, 42 rows per 10 cm
+
+let heel-round = 33 cm
+
+section "Warmer" in plain
+    do tube-cast-on with half = 29, yarn = main
+    stitch size 6
+    knit 30 rounds
+    remove comb
+    remove weights
+    scrap off front as front-loops
+    scrap off back as back-loops
+'''
 
 
 def kinds(text):

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from support.scripts import FLAT, HEADER, TUBE_64, proof
+from support.scripts import FLAT, HEADER, TUBE_64, proof, run
 
 from sockscript.commands import steps
 from sockscript.expand.record import Instruction
@@ -206,15 +206,10 @@ def test_every_instruction_has_a_printed_number():
 # ---- facts from the simulation
 
 
-def done(body):
-    text = HEADER + 'section "Test"\n' + "".join(f"    {x}\n" for x in body.splitlines())
-    return proof(text).outcomes[0][0].run
-
-
 def test_measurements_come_from_the_fabric():
     """64 stitches and 50 rounds at 30 by 42 over 10 cm, computed by hand."""
-    run = done(f"{TUBE_64}\nknit 46 rounds\ncut\ngather both")
-    found = measures(run)[0]
+    made = run(f"{TUBE_64}\nknit 46 rounds\ncut\ngather both")
+    found = measures(made)[0]
 
     assert (found.around, found.rows) == (64, 51)
     assert float(found.girth) == pytest.approx(213.33, abs=0.01)
@@ -222,20 +217,20 @@ def test_measurements_come_from_the_fabric():
 
 
 def test_only_flat_rows_are_seamed():
-    assert flat_rows(done(f"{TUBE_64}\ncut\ngather both")) == []
-    assert flat_rows(done(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 9)]
+    assert flat_rows(run(f"{TUBE_64}\ncut\ngather both")) == []
+    assert flat_rows(run(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 9)]
 
 
 def test_ends_are_counted_from_every_cut():
-    run = done(f"{FLAT}\nknit 3 rows\ncut\nthread main\nknit 2 rows\ncut\nthread waste\n"
+    made = run(f"{FLAT}\nknit 3 rows\ncut\nthread main\nknit 2 rows\ncut\nthread waste\n"
                "knit 1 row\ncut\ngather front")
 
-    assert any("Weave in 4 ends" in line for line in finishing([run]))
+    assert any("Weave in 4 ends" in line for line in finishing([made]))
 
 
 def test_tools_are_those_the_operations_need():
-    plain = tools([done(f"{FLAT}\ncut\ngather front")])
-    shaped = tools([done(f"{FLAT}\nhang comb\nmove 3 stitches at left of front in by 1\n"
+    plain = tools([run(f"{FLAT}\ncut\ngather front")])
+    shaped = tools([run(f"{FLAT}\nhang comb\nmove 3 stitches at left of front in by 1\n"
                          "knit 1 row\nremove comb\ndrop L3 of front\nlatch up L3 of front\n"
                          "cut\ngather front")])
 

@@ -16,9 +16,11 @@ gauge plain 30 stitches, 42 rows per 10 cm
 '''
 
 
-EXTRA_YARNS = '''yarn waste "smooth waste yarn" as waste
-yarn cord "strong cord" as ravel cord
-'''
+YARNS = {
+    "main": 'yarn main "four-ply sock wool"\n',
+    "waste": 'yarn waste "smooth waste yarn" as waste\n',
+    "cord": 'yarn cord "strong cord" as ravel cord\n',
+}
 
 
 def prepared(text: str, folder: Path | None = None):
@@ -40,16 +42,23 @@ def proof(text: str):
 
 def run(body: str, header: str = HEADER):
     """The only run of a section with these lines."""
+    return proof(_section(body, header)).outcomes[0][0].run
+
+
+def _section(body: str, header: str) -> str:
+    """A script of one section, whose header has the yarns that it uses and no others."""
     lines = "\n".join("    " + line for line in body.strip("\n").splitlines())
-    if re.search(r"\b(waste|cord)\b", body) and header == HEADER:
-        header += EXTRA_YARNS
-    return proof(f'{header}section "Test"\n{lines}\n').outcomes[0][0].run
+    for name, yarn in YARNS.items() if header.startswith(HEADER) else ():
+        if yarn in header and name not in body:
+            header = header.replace(yarn, "")
+        elif yarn not in header and re.search(rf"\b{name}\b", body):
+            header += yarn
+    return f'{header}section "Test"\n{lines}\n'
 
 
 def findings(body: str, header: str = HEADER):
     """The findings of a section with these lines."""
-    lines = "\n".join("    " + line for line in body.strip("\n").splitlines())
-    return findings_of(proof(f'{header}section "Test"\n{lines}\n'))
+    return findings_of(proof(_section(body, header)))
 
 
 def kinds(body: str, header: str = HEADER):

@@ -49,6 +49,7 @@ CLEAN = {
                      "remove weights\ncut\ndo gathered-end"),
     "waste-start": ("do waste-start on front with around = 30, waste = waste, cord = cord, "
                     "yarn = main\nknit 6 rows\nremove comb\nremove weights\n"
+                    "rehang cast-on-edge onto centre 30 of front\nknit 1 row\n"
                     "do transfer-bind-off on front\ncut"),
     "e-wrap": ("do e-wrap-cast-on on front with around = 30, yarn = main\nknit 6 rows\n"
                "do transfer-bind-off on front\ncut"),
