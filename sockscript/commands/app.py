@@ -38,13 +38,28 @@ def check(
     files: Annotated[list[Path] | None, typer.Argument(help="Scripts to prove.")] = None,
     machine: Annotated[str | None, typer.Option(
         help="A machine profile: its name, or a .machine file.")] = None,
+    format: Annotated[str, typer.Option(
+        help="text, json, sarif, or lines (for an editor's list).")] = "text",
+    watch: Annotated[bool, typer.Option(
+        "--watch", help="Check again whenever a script is saved; Ctrl-C ends it.")] = False,
+    mend: Annotated[bool, typer.Option(
+        "--mend", help="Show the mends that are sure, and write them if you say yes.")] = False,
+    yes: Annotated[bool, typer.Option("--yes", help="Write the mends without asking.")] = False,
 ) -> int:
     """Knit a script in thought, every size and every choice, and tell what goes wrong."""
     if not files:
         return _wants("check", "at least one script")
+    if mend:
+        from sockscript.commands.mend import run as mend_run
+
+        return mend_run(files=files, machine=machine, yes=yes)
+    if watch:
+        from sockscript.commands.watch import run as watch_run
+
+        return watch_run(files=files, machine=machine)
     from sockscript.commands.check import run
 
-    return run(files=files, machine=machine)
+    return run(files=files, machine=machine, format=format)
 
 
 @app.command()

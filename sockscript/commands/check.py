@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from sockscript.expand.explore import Outcome
+from sockscript.findings.allow import Allowed, sift
 from sockscript.findings.finding import Finding
 from sockscript.findings.prove import Prepared, Proof, findings_of, prepare, prove
-from sockscript.findings.report import finding_text, problem_text
+from sockscript.findings.report import allowed_text, finding_text, in_colour, problem_text
 from sockscript.machine.load import lacks, load_profile, script_profile
 from sockscript.machine.profile import Profile
 from sockscript.text.source import Problem, read_source
@@ -18,6 +20,7 @@ from sockscript.text.source import Problem, read_source
 if TYPE_CHECKING:
     from sockscript.sheet.numbering import Plan
 
+FORMATS = ("text", "json", "sarif", "lines")
 MORE = "'sockscript explain NAME' tells more of each."
 CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
@@ -30,6 +33,7 @@ class Checked(NamedTuple):
     prepared: Prepared | None = None
     proof: Proof | None = None
     findings: tuple[Finding, ...] = ()
+    allowed: tuple[Allowed, ...] = ()
 
 
 def profile_for(machine: str | None, prepared: Prepared) -> Profile | Problem:
@@ -64,7 +68,8 @@ def _check_file(path: Path, machine: str | None) -> Checked:
     proof = prove(prepared, profile)
     findings = [Finding(p.kind, "fault", p.at, p.message, p.hint) for p in missing]
     findings.extend(findings_of(proof, _Numbering(proof)))
-    return Checked(path, (), prepared, proof, tuple(findings))
+    kept, allowed = sift(prepared.script, findings)
+    return Checked(path, (), prepared, proof, tuple(kept), tuple(allowed))
 
 
 class _Numbering:
@@ -83,17 +88,46 @@ class _Numbering:
         return self.plans[chosen].number_of(size, instruction)
 
 
-def run(*, files: list[Path], machine: str | None = None) -> int:
+def run(*, files: list[Path], machine: str | None = None, format: str = "text") -> int:
     """Check scripts one after the other; returns 0 clean, 1 findings, 2 unusable input."""
+    if format not in FORMATS:
+        print(f"There is no format '{format}'. Choose from {', '.join(FORMATS)}.",
+              file=sys.stderr)
+        return UNUSABLE
     status = CLEAN
+    everything = []
     for path in files:
         checked = check_file(path, machine)
-        print(report(checked), file=sys.stdout)
+        if format == "text":
+            text = report(checked)
+            print(in_colour(text) if has_colour() else text, file=sys.stdout)
+        else:
+            everything.append(checked)
         if checked.problems:
             status = UNUSABLE
         elif any(f.severity != "advice" for f in checked.findings):
             status = max(status, FOUND)
+    if format != "text":
+        sys.stdout.write(_formed(everything, format))
     return status
+
+
+def _formed(everything: list[Checked], format: str) -> str:
+    from sockscript import __version__
+    from sockscript.findings import forms
+
+    files = [forms.FileFindings(str(checked.path), checked.problems or checked.findings)
+             for checked in everything]
+    if format == "lines":
+        return forms.as_lines(files)
+    return forms.as_json(files) if format == "json" else forms.as_sarif(files, __version__)
+
+
+def has_colour() -> bool:
+    """Whether the output goes to a terminal that shows colour and nobody minds it
+    (no-color.org)."""
+    return (sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+            and os.environ.get("TERM", "dumb") != "dumb")
 
 
 def report(checked: Checked) -> str:
@@ -105,6 +139,7 @@ def report(checked: Checked) -> str:
                       f"mend first. {MORE}")
         return "\n\n".join(blocks)
     blocks = [finding_text(finding) for finding in checked.findings]
+    blocks.extend(allowed_text(one) for one in checked.allowed)
     blocks.append(f"{checked.path}: {_summary(checked)}")
     return "\n\n".join(blocks)
 

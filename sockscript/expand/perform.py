@@ -226,7 +226,7 @@ class Performer:
             run.scope = outer
 
     def nothing(self, run: Run, line: st.Statement) -> None:
-        """Techniques are defined at the top; nothing happens where they stand."""
+        """Techniques and allowances: nothing happens where they stand."""
 
 
 def _missing(verdict: Verdict) -> int:
@@ -263,6 +263,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     st.Remark: Performer.remark,
     st.Expect: Performer.expect,
     st.Target: Performer.target,
+    st.Allow: Performer.nothing,
     st.RepeatTimes: Performer.repeat_times,
     st.RepeatUntil: Performer.repeat_until,
     st.When: Performer.when,

@@ -306,6 +306,9 @@ KINDS: dict[str, Kind] = {
     "finishing-incomplete": _advice(
         "The section on finishing does not mention {missing}.",
         "Add it, or leave the section out: the printed sheet tells what is left to do."),
+    "allow-without-effect": _advice(
+        "'{name}' is allowed here, but is not found here any more.",
+        "Take the allow line out; it might hide the next one."),
     "yarn-never-used": _advice(
         "The {name} is never threaded.", "Leave the yarn out, or thread it where it is meant."),
     "sizes-alike": _warning(

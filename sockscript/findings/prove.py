@@ -11,6 +11,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
 from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
+from sockscript.findings.allow import unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.finding import Finding, SecondPlace
 from sockscript.findings.rules import WHOLE_RULES
@@ -51,6 +52,7 @@ def prepare(source: Source) -> Prepared:
     library, problems = load_library(script)
     found = [*script.problems, *problems]
     found.extend(check_names(script, library))
+    found.extend(unknown_names(script))
     if not script.sections and not found:
         whole = Span(source, max(1, len(source.lines)), 1, 1)
         found.append(Problem(

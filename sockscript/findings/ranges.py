@@ -19,6 +19,7 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.expand.share import Performed, Sharer
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
+from sockscript.findings.allow import allowances
 from sockscript.findings.catalogue import KINDS, Severity
 from sockscript.findings.prove import Prepared
 from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
@@ -240,7 +241,8 @@ def _troubles(run: Run, seen: Mapping[Key, Mishap | Problem]) -> set[Trouble]:
                               what.fault.name))
         else:
             found.add(Trouble("fault", what.kind, what.at.line, ""))
-    return found
+    known = allowances(run.script)
+    return {one for one in found if not any(a.covers(one.kind, one.line) for a in known)}
 
 
 def settled_script(script: Script, dims: Sequence[Dimension], chosen: Chosen) -> Script:

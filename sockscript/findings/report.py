@@ -4,11 +4,32 @@ from __future__ import annotations
 
 import textwrap
 
+from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
 from sockscript.text.source import Problem, Span
 
 WIDTH = 88
 _MARK = {"fault": "FAULT", "warning": "WARNING", "advice": "ADVICE", "unusable": "CANNOT READ"}
+
+
+_COLOURS = {"FAULT": "1;31", "CANNOT READ": "1;31", "WARNING": "1;33", "ADVICE": "1;36"}
+"""Escape codes of ECMA-48: bold red, yellow, cyan.  The words say the same without them."""
+
+
+def in_colour(text: str) -> str:
+    """A report with its severities and marks in colour, for a terminal that has it."""
+    lines = []
+    for line in text.split("\n"):
+        mark = next((mark for mark in _COLOURS if line.startswith(mark + "  ")), None)
+        if mark is not None:
+            line = f"\x1b[{_COLOURS[mark]}m{mark}\x1b[0m" \
+                + "\x1b[1m" + line[len(mark):].replace("    ", "\x1b[0m    ", 1)
+        elif line.startswith("        | ") and line.strip(" |^") == "" and "^" in line:
+            line = line.replace("^", "\x1b[1;31m^", 1) + "\x1b[0m"
+        elif line.startswith("  What to do:"):
+            line = line.replace("What to do:", "\x1b[1mWhat to do:\x1b[0m", 1)
+        lines.append(line)
+    return "\n".join(lines)
 
 
 def problem_text(problem: Problem) -> str:
@@ -36,6 +57,13 @@ def finding_text(finding: Finding) -> str:
         text += f"\n  {other.label} ({other.at.source.name}, line {other.at.line}):\n" \
             + _excerpt(other.at)
     return text
+
+
+def allowed_text(one: Allowed) -> str:
+    """A finding that the author wants to stay, with her reason."""
+    at = one.finding.at
+    return _wrapped(f"ALLOWED  {one.finding.kind}, {at.source.name}, line {at.line}: because "
+                    f"{one.reason}", "")
 
 
 def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[str]) -> str:

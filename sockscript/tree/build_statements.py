@@ -109,6 +109,10 @@ def _target(b: B, k: Kids, body: st.Block) -> st.Statement:
     return st.Target(b.whole, what, b.expr(k[1]), b.expr(k[2]) if k[2] is not None else None)
 
 
+def _allow(b: B, k: Kids, body: st.Block) -> st.Statement:
+    return st.Allow(b.whole, b.name(k[0]), string_value(k[1]).strip(), b.at(k[0]))
+
+
 def _rack(b: B, k: Kids, body: st.Block) -> st.Statement:
     side: Any = "right" if k[1] is None else word_of(k[1])
     return st.RackTo(b.whole, b.expr(k[0]), side)
@@ -178,6 +182,7 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "caution": _remark("caution"),
     "expect": lambda b, k, body: st.Expect(b.whole, b.condition(k[0])),
     "target": _target,
+    "allow": _allow,
     "repeat_times": lambda b, k, body: st.RepeatTimes(b.whole, b.expr(k[0]), body),
     "repeat_until": lambda b, k, body: st.RepeatUntil(b.whole, b.condition(k[0]), body),
     "when": lambda b, k, body: st.When(b.whole, b.condition(k[0]), body, ()),

@@ -22,7 +22,7 @@ from sockscript.tree.script import Script
 _HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
                      "swatch", "sizes", "option", "works_for", "use"})
 _TOP_ONLY = _HEADER | {"section", "technique"}
-_AT_TOP = _TOP_ONLY | {"let", "note", "caution"}
+_AT_TOP = _TOP_ONLY | {"let", "note", "caution", "allow"}
 _BLOCKS: dict[str, Callable[[LineReader, Line, dict[str, Any]], None]] = {
     "machine": header_blocks.machine, "sizes": header_blocks.sizes,
     "works": header_blocks.works_for}
@@ -34,7 +34,7 @@ class _Reader(LineReader):
         self.fields: dict[str, Any] = {}
         self.lists: dict[str, list[Any]] = {
             "yarns": [], "gauges": [], "swatches": [], "options": [], "lets": [], "remarks": [],
-            "uses": [], "sections": []}
+            "allows": [], "uses": [], "sections": []}
         self.techniques: dict[str, st.Technique] = {}
 
     # ---- blocks
@@ -178,8 +178,9 @@ class _Reader(LineReader):
         else:
             built = self.statement(line, parse)
             if built is not None:
-                self.lists[{"let": "lets", "section": "sections"}.get(data, "remarks")].append(
-                    built)
+                name = {"let": "lets", "section": "sections", "allow": "allows"}.get(
+                    data, "remarks")
+                self.lists[name].append(built)
 
     def add_named(self, line: Line, data: str, built: Any) -> None:
         others = self.lists[data + "s"]

@@ -10,7 +10,7 @@ from attrs import field, frozen
 from sockscript.numbers.quantity import Exact, Quantity
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree.expressions import Compare
-from sockscript.tree.statements import Let, Section, Statement, Technique
+from sockscript.tree.statements import Allow, Let, Section, Statement, Technique
 
 
 @frozen(eq=False)
@@ -133,6 +133,7 @@ class Script:
     works_for: WorksFor | None = None
     lets: tuple[Let, ...] = ()
     remarks: tuple[Statement, ...] = ()
+    allows: tuple[Allow, ...] = ()
     techniques: Mapping[str, Technique] = field(factory=dict)
     uses: tuple[tuple[str, Span], ...] = ()
     sections: tuple[Section, ...] = ()

@@ -24,7 +24,7 @@ HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "g
                 "sizes", "option", "works", "use", "let", "section", "technique")
 FIRST_WORDS = (
     *HEADER_WORDS,
-    "step", "note", "caution", "expect", "target", "repeat", "when", "otherwise", "do",
+    "step", "note", "caution", "expect", "target", "allow", "repeat", "when", "otherwise", "do",
     "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
     "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
     "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
@@ -53,6 +53,7 @@ SAMPLES = {
     "expect": "expect 64 stitches",
     "target": "target girth foot-round less 10% within 5 mm",
     "when": "when size is Small",
+    "allow": 'allow short-row-eyelet because "they do not show in this yarn"',
     "cast": "cast on centre 32 of front",
     "graft": "graft front to back",
     "wrap": "wrap left 1 of back",

@@ -79,6 +79,16 @@ class Target:
 
 
 @node
+class Allow:
+    """A finding that the author knows of and wants to stay, with her reason."""
+
+    at: Span
+    name: str
+    reason: str
+    name_at: Span
+
+
+@node
 class RepeatTimes:
     """The body so many times over."""
 
@@ -341,8 +351,8 @@ class FillFrom:
 
 
 Statement = Union[
-    Let, Section, Step, Remark, Expect, Target, RepeatTimes, RepeatUntil, When, Technique, Do,
-    PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, CutYarn,
-    CarriageTo, KnitRows, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
+    Let, Section, Step, Remark, Expect, Target, Allow, RepeatTimes, RepeatUntil, When,
+    Technique, Do, PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn,
+    CutYarn, CarriageTo, KnitRows, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
     RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
 ]

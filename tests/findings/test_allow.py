@@ -1,0 +1,80 @@
+"""Findings that the author allows, with her reason."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import problems
+
+from sockscript.commands.check import check_file, report
+from sockscript.findings.ranges import RangeProof
+from sockscript.machine.load import script_profile
+
+BODY = '''pattern "Allowed"
+yarn main "any yarn"
+{top}
+section "Strip"
+    bring centre 20 of front into work to cast on
+    set front to knit
+    thread main
+    knit 5 rows
+{inside}    remove comb
+    cut
+    gather front
+'''
+
+
+def checked(tmp_path, top="", inside=""):
+    path = tmp_path / "x.sockscript"
+    path.write_text(BODY.format(top=top, inside=inside), "utf-8")
+    return check_file(path, None)
+
+
+@pytest.mark.parametrize("where", [
+    {"top": 'allow not-hung because "the comb of the last piece still hangs"'},
+    {"inside": '    allow not-hung because "the comb of the last piece still hangs"\n'}])
+def test_an_allowed_finding_is_told_with_its_reason(tmp_path, where):
+    assert [f.kind for f in checked(tmp_path).findings] == ["not-hung"]
+
+    found = checked(tmp_path, **where)
+
+    assert found.findings == ()
+    assert "ALLOWED  not-hung" in report(found)
+    assert "the comb of the last piece" in report(found).replace("\n", " ")
+    assert "no stitch is lost" in report(found)
+
+
+def test_it_holds_only_for_the_line_that_follows(tmp_path):
+    found = checked(tmp_path, inside='    allow not-hung because "no"\n    knit 2 rows\n')
+
+    assert [f.kind for f in found.findings] == ["allow-without-effect", "not-hung"]
+
+
+def test_it_holds_only_for_the_finding_that_it_names(tmp_path):
+    found = checked(tmp_path, inside='    allow never-comb-off because "no"\n')
+
+    assert {f.kind for f in found.findings} == {"allow-without-effect", "not-hung"}
+
+
+def test_a_finding_that_does_not_exist_is_told():
+    (problem,) = problems(BODY.format(top='allow not-hang because "no"', inside=""))
+
+    assert problem.kind == "unknown-finding" and "not-hung" in problem.hint
+
+
+def test_what_keeps_a_script_from_being_read_cannot_be_allowed():
+    (problem,) = problems(BODY.format(top='allow open-quote because "no"', inside=""))
+
+    assert problem.kind == "unknown-finding"
+
+
+def test_in_a_range_it_is_allowed_too():
+    from support.scripts import prepared
+
+    text = BODY.format(top='allow not-hung because "no"\nworks for\n    n 1 to 3\nlet n = 2',
+                       inside="    knit n rows\n")
+    ready = prepared(text)
+    survey = RangeProof(ready, script_profile(ready.script)).survey(0, 3)
+
+    assert {verdict for verdict in survey.verdicts if verdict is not None} == {frozenset()}
+
+

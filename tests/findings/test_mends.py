@@ -1,0 +1,116 @@
+"""Mends: only what is sure, never without a word, checked again."""
+
+from __future__ import annotations
+
+import pytest
+
+from sockscript.commands import mend
+from sockscript.commands.check import check_file
+from sockscript.findings.mends import mended
+from sockscript.findings.page import load_page, page_names
+from sockscript.text.source import Source
+
+START = '''pattern "Mends"
+yarn main "four-ply sock wool"
+
+section "Strip"
+    bring centre 20 of front into work to cast on
+    set front to knit
+    thread main
+    knit 5 rows
+'''
+
+
+def written(tmp_path, text, yes=True):
+    path = tmp_path / "script.sockscript"
+    path.write_text(text, "utf-8")
+    status = mend.run(files=[path], machine=None, yes=yes)
+    return status, path.read_text("utf-8")
+
+
+@pytest.mark.parametrize("wrong, right", [
+    ("    kint 4 rows\n    cut\n    gather front\n",
+     "    knit 4 rows\n    cut\n    gather front\n"),
+    ("    let tall = 3\n    knit talk rows\n    cut\n    gather front\n",
+     "    let tall = 3\n    knit tall rows\n    cut\n    gather front\n"),
+    ("    let tall is 3\n    knit tall rows\n    cut\n    gather front\n",
+     "    let tall = 3\n    knit tall rows\n    cut\n    gather front\n"),
+    ("    expect 3 == 3\n    cut\n    gather front\n",
+     "    expect 3 is 3\n    cut\n    gather front\n"),
+    ("    expect 3 > 2\n    cut\n    gather front\n",
+     "    expect 3 is more than 2\n    cut\n    gather front\n"),
+    ("    repeat 2 times:\n        knit 1 row\n    cut\n    gather front\n",
+     "    repeat 2 times\n        knit 1 row\n    cut\n    gather front\n"),
+    ("    let deep = 2,5 cm\n    cut\n    gather front\n",
+     "    let deep = 2.5 cm\n    cut\n    gather front\n"),
+    ("\tknit 2 rows\n    cut\n    gather front\n",
+     "    knit 2 rows\n    cut\n    gather front\n"),
+    ("    cut\n    cut\n    gather front\n", "    cut\n    gather front\n"),
+    ("    remove comb\n    cut\n    gather front\n", "    cut\n    gather front\n"),
+    ("    transfer L1 of front onto L2 of front\n    knit 2 rows\n    cut\n    gather front\n",
+     "    transfer L1 of front onto L2 of front\n    take empty of front out of work\n"
+     "    knit 2 rows\n    cut\n    gather front\n"),
+    ("    set front to rest\n    knit 1 row on front\n    cut\n    gather front\n",
+     "    set front to rest\n    set front to knit\n    knit 1 row on front\n    cut\n"
+     "    gather front\n"),
+])
+def test_a_sure_mend_makes_it_clean(tmp_path, wrong, right):
+    status, text = written(tmp_path, START + wrong)
+
+    assert text == START + right
+    assert status == 0
+
+
+def test_nothing_is_written_without_a_word(tmp_path, capsys, monkeypatch):
+    monkeypatch.setattr("sys.stdin.isatty", lambda: False)
+    text = START + "    kint 4 rows\n    cut\n    gather front\n"
+
+    status, after = written(tmp_path, text, yes=False)
+    out = capsys.readouterr().out
+
+    assert after == text and status == 2
+    assert "-    kint 4 rows" in out and "+    knit 4 rows" in out and "--yes" in out
+
+
+def test_what_is_not_sure_is_left_alone(tmp_path, capsys):
+    text = load_page("unequal-graft").broken
+
+    assert written(tmp_path, text) == (1, text)
+    assert "no" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("name", [n for n in page_names() if load_page(n).broken])
+def test_a_mend_takes_the_finding_away_or_is_not_offered(tmp_path, name):
+    """Whatever is offered: the finding is gone, or at least no longer where it was."""
+    page = load_page(name)
+    path = tmp_path / "script.sockscript"
+    path.write_text(page.broken, "utf-8")
+    checked = check_file(path, page.machine)
+    text = mended(Source(str(path), page.broken), checked.problems or checked.findings)
+    if text is None:
+        return
+    before = {(f.kind, f.at.source.line(f.at.line).strip())
+              for f in (*checked.problems, *checked.findings)}
+    path.write_text(text, "utf-8")
+    again = check_file(path, page.machine)
+    after = {(f.kind, f.at.source.line(f.at.line).strip())
+             for f in (*again.problems, *again.findings)}
+
+    assert not before & after
+
+
+def test_at_least_twenty_findings_have_a_mend():
+    count = 0
+    for name in page_names():
+        page = load_page(name)
+        if page.broken is not None:
+            from support.scripts import prepared
+
+            from sockscript.findings.prove import findings_of, prove
+            from sockscript.machine.load import script_profile
+
+            ready = prepared(page.broken)
+            found = ready.problems or findings_of(prove(ready, script_profile(ready.script)))
+            count += mended(ready.script.source, found) is not None
+
+    assert count >= 20
