@@ -13,6 +13,8 @@ from sockscript.tree import statements as st
 from sockscript.tree.script import Script, Weighed, WorksFor
 from sockscript.tree.slips import nearest
 
+_FIGURES = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
+            "nine": 9, "ten": 10, "eleven": 11, "twelve": 12}
 _BEDS = ("front", "back", "both")
 _ENDS = ("left", "right", "carriage side", "far side")
 
@@ -63,6 +65,8 @@ class _Checker:
                 otherwise: str = "") -> None:
         if name.lower() in self.script.spoiled:
             return
+        if name.lower() in _FIGURES:
+            otherwise = f"Write the number in figures: {_FIGURES[name.lower()]}."
         meant = nearest(name, known)
         hint = f"Did you mean '{meant}'?" if meant else otherwise
         self.problems.append(Problem(kind, at, f"{what} '{name}'.", hint))
@@ -160,7 +164,8 @@ class _Checker:
     def is_word(self, value: ex.Compare, local: set[str]) -> bool:
         """Whether the right side of a comparison is a word and not the name of a value."""
         assert isinstance(value.right, ex.Name)
-        told = isinstance(value.left, ex.Name) and value.left.name in local
+        told = isinstance(value.left, ex.Name) and (
+            value.left.name in local or value.left.name in self.script.spoiled)
         return told or value.right.name in self.words | self.yarns
 
     def word(self, value: ex.BedName | ex.End, known: tuple[str, ...], what: str,

@@ -7,6 +7,9 @@ from typing import NamedTuple
 from sockscript.findings.catalogue import Severity
 from sockscript.text.source import Span
 
+IN_TECHNIQUE = "in this technique"
+"""The label of the line in a technique where a finding of its call happened."""
+
 
 class SecondPlace(NamedTuple):
     """Another line that matters, and why."""
@@ -21,6 +24,7 @@ class Finding(NamedTuple):
     ``sizes``: the sizes concerned (empty: all, or it has nothing to do with sizes).
     ``choices``: for which reader's choices only.  ``step``: the printed step.
     ``counter``: the row counter then.  ``times``: how often it happens.
+    ``drawing``: the needles concerned, in plain characters.
     """
 
     kind: str
@@ -34,3 +38,4 @@ class Finding(NamedTuple):
     counter: int | None = None
     times: int = 1
     others: tuple[SecondPlace, ...] = ()
+    drawing: str = ""

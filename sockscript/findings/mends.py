@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from typing import Literal, NamedTuple, Union
 
-from sockscript.findings.finding import Finding
+from sockscript.findings.finding import IN_TECHNIQUE, Finding
 from sockscript.text.source import Problem, Source
 
 
@@ -51,7 +51,7 @@ def mend_for(one: Finding | Problem) -> Mend | None:
     """The mend of a finding, if there is one that is sure."""
     if isinstance(one, Problem):
         return _in_line(one)
-    if one.others:
+    if any(other.label == IN_TECHNIQUE for other in one.others):
         # It happened inside a technique: a line beside the call may not be the place.
         return None
     known = _LINES.get(one.kind)
@@ -73,21 +73,21 @@ def _in_line(problem: Problem) -> Mend | None:
     if meant is not None:
         wrong = _QUOTED.search(problem.message)
         if wrong is None:
-            return None
+            return Mend(at.line, "replace", meant.group(1), at.start, at.end) if marked else None
         found = list(re.finditer(rf"(?<![\w-]){re.escape(wrong.group(1))}(?![\w-])", text, re.I))
         inside = [m for m in found if at.start <= m.start() + 1 and m.end() < at.end] or found
         if len(inside) != 1:
             return None
         return Mend(at.line, "replace", meant.group(1), inside[0].start() + 1,
                     inside[0].end() + 1)
-    write = _WRITE.search(problem.hint)
-    if "compared in words" in problem.message and write is not None:
+    write = _WRITE.fullmatch(problem.hint)
+    if write is not None and marked:
         return Mend(at.line, "replace", f" {write.group(1)} ", at.start, at.end)
     if problem.message.startswith("A value is given with =") and marked:
         return Mend(at.line, "replace", "=", at.start, at.end)
     if problem.kind == "decimal-comma":
         return Mend(at.line, "replace", marked.replace(",", "."), at.start, at.end)
-    if problem.message == "No colon is needed here.":
+    if problem.hint == "Leave it out." or problem.message == "No colon is needed here.":
         return Mend(at.line, "replace", "", at.start, at.end)
     return None
 
@@ -132,6 +132,8 @@ def _change(lines: list[str], mend: Mend) -> None:
         before, after = line[:mend.start - 1], line[mend.end - 1:]
         if mend.text.startswith(" "):
             before, after = before.rstrip(), after.lstrip()
+        elif not mend.text:
+            after = after.lstrip() if before.endswith(" ") else after
         lines[at] = indent + (before + mend.text + after).strip()
 
 

@@ -13,7 +13,9 @@ from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
 from sockscript.findings.allow import unknown_names
 from sockscript.findings.catalogue import KINDS
-from sockscript.findings.finding import Finding, SecondPlace
+from sockscript.findings.drawing import drawing
+from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
+from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
 from sockscript.findings.words import counter_of, describe
@@ -147,10 +149,13 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
         if printed is not None:
             advice = advice.replace("since line", f"since printed step {printed}, line")
     at, others = _places(mishap.places, script)
+    led = origin(mishap, one.run)
+    if led is not None and (led[0].source is not at.source or led[0].line != at.line):
+        others = (*others, SecondPlace(*led))
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
     return Finding(mishap.fault.kind, KINDS[mishap.fault.kind].severity, at, message, advice,
                    shown_sizes, choices, step, counter_of(mishap, one.run),
-                   max(one.times.values()), others)
+                   max(one.times.values()), others, drawing(mishap, one.run))
 
 
 def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:
@@ -161,7 +166,7 @@ def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[Secon
     if inner.source is not script.source or len(own) < len(places):
         if inner.source is at.source and inner.line == at.line:
             return at, ()
-        return at, (SecondPlace(inner, "in this technique"),)
+        return at, (SecondPlace(inner, IN_TECHNIQUE),)
     return at, ()
 
 

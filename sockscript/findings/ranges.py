@@ -24,7 +24,14 @@ from sockscript.findings.catalogue import KINDS, Severity
 from sockscript.findings.prove import Prepared
 from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
 from sockscript.findings.rules.feet import measured
-from sockscript.findings.seen import Key, keyed, seen_in, stopped_by, without_what_follows
+from sockscript.findings.seen import (
+    Key,
+    keyed,
+    seen_in,
+    stopped_by,
+    without_echoes,
+    without_what_follows,
+)
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy
 from sockscript.text.source import Problem
@@ -174,7 +181,7 @@ class RangeProof:
         if shape is None:
             shape = self._shapes[key] = [m for rule in SHAPE_RULES for m in rule(run)]
         measure = [m for rule in MEASURE_RULES for m in rule(run)]
-        return _troubles(run, dict(chain(keyed(chain(run.mishaps, shape, measure)),
+        return _troubles(run, dict(chain(keyed(chain(without_echoes(run), shape, measure)),
                                          stopped_by(run))))
 
     def _script(self, gauges: dict[tuple[str, str], Quantity]) -> Script:

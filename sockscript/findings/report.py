@@ -52,9 +52,10 @@ def finding_text(finding: Finding) -> str:
         when.append(f"{finding.times} times, this is the first")
     extra = ["; ".join(when)] if when else []
     text = _block(_MARK[finding.severity], finding.kind, finding.at, finding.message,
-                  finding.advice, extra)
+                  finding.advice, extra, finding.drawing)
     for other in finding.others:
-        text += f"\n  {other.label} ({other.at.source.name}, line {other.at.line}):\n" \
+        label = other.label[:1].upper() + other.label[1:]
+        text += f"\n  {label} ({other.at.source.name}, line {other.at.line}):\n" \
             + _excerpt(other.at)
     return text
 
@@ -66,9 +67,10 @@ def allowed_text(one: Allowed) -> str:
                     f"{one.reason}", "")
 
 
-def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[str]) -> str:
+def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[str],
+           drawing: str = "") -> str:
     head = f"{mark}  {kind}    {at.source.name}, line {at.line}, column {at.start}"
-    lines = [head, _excerpt(at), _wrapped(message)]
+    lines = [head, _excerpt(at), _wrapped(message), drawing]
     lines.extend(_wrapped(part) for part in extra)
     if hint:
         lines.append(_wrapped(hint, "  What to do: "))

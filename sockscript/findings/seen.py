@@ -8,6 +8,7 @@ from typing import Union
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.rules import RULES
+from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Problem, Span
 
 Key = tuple[object, ...]
@@ -25,14 +26,32 @@ FOLLOWS_ANYWHERE: dict[str, tuple[str, ...]] = {
     "short-row-eyelet": ("returned-at-carriage",),
 }
 """The same where the cause may stand in another line."""
+_ECHOES = frozenset({"expectation-not-met"})
 
 
 def seen_in(run: Run) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
     """Faults of the machine, what the rules see, and what stopped the run."""
-    yield from keyed(run.mishaps)
+    yield from keyed(without_echoes(run))
     for rule in RULES:
         yield from keyed(rule(run))
     yield from stopped_by(run)
+
+
+def without_echoes(run: Run) -> list[Mishap]:
+    """What happened, without expectations that fail only since something told already.
+
+    An expectation knows since which moment it is not met; if something went wrong in just that
+    moment, it is the cause and the expectation its echo.
+    """
+    wrong = {mishap.moment for mishap in run.mishaps if mishap.fault.kind not in _ECHOES}
+    kept = []
+    for mishap in run.mishaps:
+        since = mishap.detail.get("since")
+        if mishap.fault.kind in _ECHOES and isinstance(since, Quantity) \
+                and int(since.value) in wrong:
+            continue
+        kept.append(mishap)
+    return kept
 
 
 def keyed(mishaps: Iterable[Mishap]) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:

@@ -4,31 +4,10 @@ from __future__ import annotations
 
 from sockscript.operations.beds import highest, lowest, needle_name
 from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.symbols import legend, symbol
 
 COLUMNS = 80
 """Needles in one strip; a wider bed is drawn in several strips."""
-
-OUT, EMPTY, ONE, TWO, HELD, HELD_TWO, UPPER, LAID = " ", "-", "o", "8", "^", "%", "u", "&"
-
-LEGEND = (
-    (OUT, "out of work"), (EMPTY, "in work, empty"), (ONE, "one stitch"),
-    (TWO, "two loops or more"), (HELD, "in hold, one stitch"), (HELD_TWO, "in hold, two loops"),
-    (UPPER, "upper working position"), (LAID, "stitch with yarn laid over it"),
-)
-
-
-def symbol(state: BedState, needle: int) -> str:
-    """What is drawn for one needle."""
-    bit = 1 << needle
-    if state.loaded & bit and state.laid & bit:
-        return LAID
-    if state.hold & bit:
-        return (HELD_TWO if state.double & bit else HELD) if state.loaded & bit else EMPTY
-    if state.upper & bit and state.loaded & bit:
-        return UPPER
-    if state.loaded & bit:
-        return TWO if state.double & bit else ONE
-    return EMPTY if (state.work | state.upper) & bit else OUT
 
 
 def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
@@ -45,8 +24,7 @@ def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
         for start in range(first, last + 1, COLUMNS):
             end = min(start + COLUMNS - 1, last)
             lines += [*_strip(state, start, end, needles, seen, beds), ""]
-        lines.append("Legend: " + "; ".join(f"{mark} {text}" for mark, text in LEGEND
-                                            if mark in seen and mark != OUT))
+        lines.append("Legend: " + legend(seen))
     if beds == 2:
         lines.append(_counts("back", state.back))
     lines.append(_counts("front", state.front))

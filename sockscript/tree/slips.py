@@ -8,6 +8,7 @@ import re
 from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedToken
 
 from sockscript.text.source import Problem, Span
+from sockscript.tree.plain_slips import PLAIN_SLIPS
 
 _TERMINAL_WORDS = {
     "NAME": "a name", "STRING": 'words in quotes "…"', "NUMBER": "a number",
@@ -207,29 +208,6 @@ def _unexpected_word(found: str, column: int, text: str, expected: set[str], at:
     return Problem("does-not-fit", at, message, sample)
 
 
-_PLAIN_SLIPS = (
-    (r"^\s*(?P<word>pattern|author|licence|license|section|step|note|caution)\s+(?P<here>[^_\s].*)$",
-     "The words after '{word}' stand between quotation marks.", 'Write:  {word} "{here}"'),
-    (r"(?P<here>\bminus\b)", "'minus' does not fit here.", "Write - or less."),
-    (r"(?P<here>\bdivided\s+by\b)", "'divided by' does not fit here.", "Write /."),
-    (r"(?P<here>\bmultiplied\s+by\b)", "'multiplied by' does not fit here.", "Write *."),
-    (r"(?P<way>nearest|up\s+to|down\s+to)\s+(?P<here>\d+)\s*$",
-     "A rounding names what it rounds to.", "Write:  {way} multiple of {here}"),
-    (r"^\s*do\s+(?P<here>(?P<words>(?!with\b|on\b)[a-z][\w-]*(?:\s+(?!with\b|on\b)[a-z][\w-]*)+))"
-     r"(?:\s+(?:with|on)\b|\s*$)",
-     "The name of a technique is one word, joined by hyphens.", "Did you mean '{joined}'?"),
-    (r"^\s*do\s+[a-z][\w-]*\s+with\b.*(?P<here>\bon\s+\w+)\s*$",
-     "'{here}' stands before the values.", "Write:  do … {here} with …"),
-    (r"^\s*do\s+[a-z][\w-]*(?:\s+on\s+\w+)?\s+(?P<here>(?!with\b|on\b)[a-z][\w-]*\s*=)",
-     "The values of a technique come after 'with'.", "Write 'with' before {here}"),
-    (r"^\s*graft\s+\w+\s+(?P<here>and|with)\b", "One side is grafted to the other.",
-     "Write 'to':  graft front to back"),
-    (r"^\s*knit\s+(?P<here>(?:\w+\s+)?(?P<unit>st|sts|stitches|stitch))\s*$",
-     "The carriage knits rows or rounds, not single stitches.", "Write how many rows: knit 2 rows"),
-)
-"""Pattern (``here`` is the place marked), what is wrong, what to do."""
-
-
 def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
     """Slips that have a plain sentence of their own."""
     def at(start: int, end: int) -> Span:
@@ -242,13 +220,17 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
             return Problem("open-quote", at(start, len(text)),
                            "The quotation mark that opens here is never closed on this line.",
                            'Put a " after the last of the words.')
-    for pattern, message, hint in _PLAIN_SLIPS:
+    for pattern, message, hint in PLAIN_SLIPS:
         match = re.search(pattern, bare, re.I)
         if match:
             fields = match.groupdict()
             joined = "-".join(fields.get("words", "").split())
             return Problem("does-not-fit", at(match.start("here"), match.end("here")),
                            message.format(**fields), hint.format(joined=joined, **fields))
+    if bare.count("(") > bare.count(")"):
+        start = bare.rindex("(")
+        return Problem("does-not-fit", at(start, start + 1),
+                       "A bracket opens here and is never closed.", "Put a ) after the value.")
     match = re.search(r"(?<![\w.])\d+,\d+(?!\w*,)\s*(mm|cm|m|in)\b", bare)
     if match:
         return Problem("decimal-comma", at(match.start(), match.end()),

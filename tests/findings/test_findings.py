@@ -175,3 +175,30 @@ def test_conservation_is_checked_by_counting_the_needles():
 
     assert [fault.kind for fault in engine.apply(Knit(1))] == ["nothing-knits",
                                                               "conservation-broken"]
+
+
+def test_an_expectation_that_fails_for_a_reason_told_already_is_not_told_again():
+    assert kinds(f"{FLAT}\ntake left 3 of front out of work\nexpect 20 stitches\ncut\n"
+                 "gather front") == ["loop-on-idle-needle"]
+
+
+def test_an_expectation_that_fails_by_itself_is_told():
+    assert kinds(f"{FLAT}\nmove 3 stitches at left of front in by 1\nknit 1 row\n"
+                 "expect 20 stitches\ncut\ngather front") == ["expectation-not-met"]
+
+
+def test_the_line_that_led_to_it_is_shown():
+    (found,) = findings(f"{FLAT}\nhang comb\nknit 4 rows\ncut\ngather front")
+
+    assert found.kind == "never-comb-off"
+    (second,) = found.others
+    assert second.at.source.line(second.at.line).strip() == "hang comb"
+
+
+def test_the_needles_concerned_are_drawn():
+    (found,) = findings(f"{FLAT}\ntake left 3 of front out of work\ncut\ngather front")
+    picture = found.drawing.splitlines()
+
+    assert picture[1].split() == ["front", "ooooooooo"]
+    assert picture[2].count("!") == 3
+    assert picture[1].index("ooo") == picture[2].index("!") == picture[0].index("L10")

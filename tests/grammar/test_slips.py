@@ -1,0 +1,105 @@
+"""Typical slips of the pen: each has a plain sentence of its own, at the right place."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import problems
+
+HEADER = """pattern "x"
+yarn main "y"
+gauge plain 30 stitches, 42 rows per 10 cm
+let half = 10
+let around = 40
+"""
+
+SLIPS = [
+    ("step Hang the weights", "Hang the weights", "quotation marks"),
+    ('step "Hang the weights', '"Hang the weights', "never closed"),
+    ("note ‘Hello’", "‘Hello’", "quotation marks"),
+    ("‘knit 4 rows’", "‘", "double quotation marks"),
+    ("knit 4", "4", "stops too early"),
+    ("knit rows 4", "rows 4", "number comes before"),
+    ("knit 4 row rounds", "rounds", "does not fit"),
+    ("kint 4 rows", "kint", "No instruction begins with"),
+    ("knit four rows", "four", "figures: 4"),
+    ("knit 5 sts", "5 sts", "knits rows or rounds"),
+    ("knit 4 rows.", ".", "full stop"),
+    ("expect 20 sts", "sts", "written out"),
+    ("let half is 4", "is", "given with ="),
+    ("let half := 4", ":=", "given with ="),
+    ("let my name = 4", "my name", "joined by hyphens"),
+    ("let 2nd = 4", "2nd", "begins with a letter"),
+    ("when half = 4", "=", "compared in words"),
+    ("expect half >= 4", ">=", "compared in words"),
+    ("let a = 2,5 cm", "2,5 cm", "decimal comma"),
+    ("let a = 12 cms", "cms", "written short"),
+    ("let a = 12 millimetres", "millimetres", "written short"),
+    ("let a = half minus 2", "minus", "- or less"),
+    ("let a = around divided by 2", "divided by", "Write /"),
+    ("let a = around multiplied by 2", "multiplied by", "Write *"),
+    ("let a = around to nearest 4", "4", "names what it rounds to"),
+    ("let a = rows(10 cm", "(", "never closed"),
+    ("let a = -4 rows", "rows", "does not fit"),
+    ("do wedge toe with leave = 4", "wedge toe", "joined by hyphens"),
+    ("do wedge-toe leave = 4", "leave =", "after 'with'"),
+    ("do wedge-toe with leave 4", "4", "equals sign"),
+    ("do wedge-toe (leave = 4)", "(", "No brackets"),
+    ("repeat 4", "4", "stops too early"),
+    ("repeat 4 times:", ":", "No colon"),
+    ("transfer front -> back", "->", "arrow"),
+    ("graft front and back", "and", "grafted to the other"),
+    ("graft 12 stitches", "12", "what is grafted to what"),
+    ("set front to knitting", "knitting", "Did you mean 'knit'"),
+    ("set front knit", "knit", "small word"),
+    ("move carriage left", "left", "small word"),
+    ("cast on 40 stitches", "40", "on which needles"),
+    ("decrease 1 at each end", "decrease", "do decrease-once"),
+    ("bind off all stitches", "stitches", "all of front"),
+    ("hang the comb", "the", "left out"),
+    ("turn work", "turn", "not turned on a machine"),
+    ("row counter = 0", "=", "No equals sign"),
+    ("thread yarn main", "yarn", "name of the yarn"),
+    ("hold 4 needles", "4", "at which end"),
+    ("return 2 needles to work", "2", "at which end"),
+    ("tension 5", "tension", "stitch size"),
+    ("if half is 4", "if", "begins with 'when'"),
+    ("else", "else", "otherwise"),
+    ("for 4 times", "for", "begins with 'repeat'"),
+    ("end", "end", "indentation"),
+]
+
+
+@pytest.mark.parametrize("line, place, words", SLIPS)
+def test_a_slip_is_told_in_plain_words_at_its_place(line, place, words):
+    (problem, *_) = problems(f'{HEADER}section "S"\n    {line}\n')
+    marked = problem.at.source.line(problem.at.line)[problem.at.start - 1:problem.at.end - 1]
+
+    assert words in f"{problem.message} {problem.hint}"
+    assert marked == place
+
+
+def test_there_are_thirty_sentences_of_their_own():
+    told = {problems(f'{HEADER}section "S"\n    {line}\n')[0].message for line, *_ in SLIPS}
+
+    assert len(told) >= 30
+
+
+@pytest.mark.parametrize("line", ["knit 4\u00a0rows", "note “Hello”", "KNIT 4 ROWS",
+                                  "knit rows( 10 cm ) to nearest rows"])
+def test_what_word_processors_make_of_a_line_is_read(line):
+    assert problems(f'{HEADER}section "S"\n    {line}\n') == []
+
+
+def test_a_slip_in_a_definition_hides_no_other_and_causes_none():
+    found = problems("""pattern "x"
+yarn main "y" 40 metres per 100 g
+let half is 10
+option finish graft gather
+section "S"
+    thread main
+    knit half rows
+    when finish is graft
+        kint 2 rows
+""")
+
+    assert [p.at.line for p in found] == [2, 3, 4, 9]
