@@ -290,8 +290,8 @@ KINDS: dict[str, Kind] = {
         "The decreases are {way}: the toe is {shape}, {depth} of a foot of {foot}.",
         "Change how often is decreased, or how many stitches are left."),
     "decreases-not-mirrored": _warning(
-        "The tube is not shaped alike at both ends and on both beds: front {front_left} times at "
-        "the left and {front_right} at the right, back {back_left} and {back_right}.",
+        "The tube is not shaped alike at both ends and on both beds; decreases at the left and "
+        "right: front {front_left} and {front_right}, back {back_left} and {back_right}.",
         "Decrease at each end of each bed as often."),
     "edge-left-open": _advice(
         "{stitches} of '{name}' come free with the waste yarn and are never taken up.",

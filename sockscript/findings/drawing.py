@@ -28,7 +28,7 @@ def drawing(mishap: Mishap, run: Run) -> str:
     seen: set[str] = set()
     rows = []
     for bed, state in ((Bed.BACK, before.back), (Bed.FRONT, before.front)):
-        if bed is not mishap.fault.bed and not state.loaded:
+        if bed is not mishap.fault.bed and not (state.loaded or state.work):
             continue
         drawn = "".join(symbol(state, needle) for needle in range(first, last + 1))
         seen.update(drawn)

@@ -52,7 +52,7 @@ def _counts(run: Run, first: int, last: int, thing: str) -> set[int]:
         passes = [moment.op.passes for moment in moments if isinstance(moment.op, ops.Knit)]
         if thing.startswith("round"):
             return {count // 2 for count in (*passes, sum(passes))} - {0}
-        return {*passes, sum(passes), len(passes)} - {0}
+        return {*passes, sum(passes)} - {0}
     found: set[int] = set()
     before = run.moments[first - 1] if first else None
     for moment in ([before] if before else []) + moments:
