@@ -44,6 +44,7 @@ _LINES: dict[str, tuple[Literal["before", "after", "out"], str]] = {
 _MEANT = re.compile(r"Did you mean '([^']+)'\?")
 _QUOTED = re.compile(r"'([^']+)'")
 _BED = re.compile(r"the (front|back) bed")
+_KNIT = re.compile(r"\s*knit\s+(.+?)\s+(rows?)\s*(?:#.*)?$", re.I)
 _WRITE = re.compile(r"Write '([^']+)'\.")
 
 
@@ -54,6 +55,8 @@ def mend_for(one: Finding | Problem) -> Mend | None:
     if any(other.label == IN_TECHNIQUE for other in one.others):
         # It happened inside a technique: a line beside the call may not be the place.
         return None
+    if one.kind == "odd-pass-in-tube":
+        return _made_even(one)
     known = _LINES.get(one.kind)
     if known is None:
         return None
@@ -63,6 +66,22 @@ def mend_for(one: Finding | Problem) -> Mend | None:
         return None
     # Where a sentence names both, the bed that is set wrongly comes last.
     return Mend(one.at.line, where, text.format(bed=beds[-1] if beds else ""))
+
+
+def _made_even(one: Finding) -> Mend | None:
+    """The odd number of rows, written out, in the nearest line above that knits rows: one more."""
+    source = one.at.source
+    for number in range(one.at.line - 1, 0, -1):
+        match = _KNIT.match(source.line(number))
+        if match is None:
+            continue
+        rows = match.group(1)
+        if not rows.isdigit() or int(rows) % 2 == 0:
+            return None
+        text = str(int(rows) + 1) + (" rows" if match.group(2).lower() == "row" else "")
+        end = match.end(2) if match.group(2).lower() == "row" else match.end(1)
+        return Mend(number, "replace", text, match.start(1) + 1, end + 1)
+    return None
 
 
 def _in_line(problem: Problem) -> Mend | None:

@@ -34,7 +34,7 @@ def as_text(title: str, summary: Summary, survey: Survey, examples: Examples) ->
         if more > 0:
             lines.append(f"{more} more; mend these first and look again.")
     if 0 < summary.knit < summary.tried:
-        lines += ["", "HOW MANY KNIT", *_shares(summary)]
+        lines += ["", "HOW MANY CHECK CLEAN", *_shares(summary)]
     return "\n".join(lines) + "\n"
 
 
@@ -66,7 +66,7 @@ def _verdict(summary: Summary) -> str:
         return "The 'where' lines leave nothing to try."
     if summary.knit == summary.tried:
         return f"It knits with all {_combinations(summary.tried)}: no stitch is lost in any."
-    return f"It knits with {_count(summary.knit)} of {_combinations(summary.tried)}."
+    return f"{_count(summary.knit)} of {_combinations(summary.tried)} check without fault or warning."
 
 
 def _value(dim: Dimension, index: int) -> str:

@@ -61,6 +61,15 @@ def test_a_sure_mend_makes_it_clean(tmp_path, wrong, right):
     assert status == 0
 
 
+def test_an_odd_number_of_passes_in_a_tube_is_made_even(tmp_path):
+    text = load_page("odd-pass-in-tube").broken
+    status, after = written(tmp_path, text)
+
+    assert status == 0
+    assert after == text.replace("    knit 4 rounds\n    knit 1 row\n",
+                                 "    knit 4 rounds\n    knit 2 rows\n")
+
+
 def test_nothing_is_written_without_a_word(tmp_path, capsys, monkeypatch):
     monkeypatch.setattr("sys.stdin.isatty", lambda: False)
     text = START + "    kint 4 rows\n    cut\n    gather front\n"
