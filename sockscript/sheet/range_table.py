@@ -66,7 +66,8 @@ def _verdict(summary: Summary) -> str:
         return "The 'where' lines leave nothing to try."
     if summary.knit == summary.tried:
         return f"It knits with all {_combinations(summary.tried)}: no stitch is lost in any."
-    return f"{_count(summary.knit)} of {_combinations(summary.tried)} check without fault or warning."
+    return (f"{_count(summary.knit)} of {_combinations(summary.tried)} check without fault or "
+            "warning.")
 
 
 def _value(dim: Dimension, index: int) -> str:
