@@ -28,6 +28,8 @@ from sockscript.tree.script import Gauge, Script, Sizes
 from sockscript.tree.slips import nearest
 
 YOUR_SIZE = "Your size"
+WITH_THE_BALL = ("ankle-round", "heel-round", "calf-round")
+"""Girths that go with that of the ball of the foot where they are not measured themselves."""
 NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
 """How far beyond the smallest and largest size of the pattern a measurement may lie."""
 
@@ -83,8 +85,13 @@ def _fitted(script: Script, given: Mapping[str, str], shoe: str | None,
     measures = {}
     for name, values in sizes.measures.items():
         quantity = wanted.get(name, values[base])
-        measures[name] = (quantity,)
         whose = "yours" if name in wanted else f"as in size {sizes.names[base]}"
+        ball = sizes.measures.get("foot-round")
+        if name in WITH_THE_BALL and name not in wanted and "foot-round" in wanted and ball:
+            ratio = Fraction(wanted["foot-round"].value) / ball[base].value
+            quantity = Quantity(round(values[base].value * ratio), "mm")
+            whose = "in proportion to yours"
+        measures[name] = (quantity,)
         said.append(f"  {name.replace('-', ' ')} {show(quantity)} ({whose})")
     one = Sizes(sizes.at, (YOUR_SIZE,), measures, sizes.places)
     changed = evolve(script, sizes=one)

@@ -107,3 +107,18 @@ def test_a_size_that_does_not_knit_is_not_printed(capsys, tmp_path):
     assert fit.run(file=path, measures={"wide": "22"}, **given) == 1
     out, err = capsys.readouterr()
     assert out == "" and "pass-without-yarn" in err
+
+
+def test_girths_not_measured_go_with_the_ball_of_the_foot(capsys, tmp_path):
+    path = tmp_path / "sock.sockscript"
+    row = "    foot-length  13 "
+    text = SOCK.read_text("utf-8").replace(
+        row, f"    heel-round 18 20 22 24 27 30 32 34 36 cm\n{row}", 1)
+    path.write_text(text.replace("let heel-round = foot-round * 1.36", "let unused = 1"), "utf-8")
+
+    fit.run(file=path, measures={"foot-round": "22.2cm"}, shoe=None, gauge=None, choose=[],
+            machine=None, out=None)
+    said = capsys.readouterr().err
+
+    # The nearest size has 22 and 30 cm: 30 * 22.2 / 22 = 30.3 (by hand).
+    assert "heel round 30.3 cm (in proportion to yours)" in said
