@@ -1,0 +1,1 @@
+"""Colours for scripts in editors and printed pages."""
