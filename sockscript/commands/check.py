@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
 from sockscript.expand.explore import Outcome
-from sockscript.findings.allow import Allowed, sift
+from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
-from sockscript.findings.prove import Prepared, Proof, findings_of, prepare, prove
+from sockscript.findings.prove import Prepared, Proof, judge_proof, prepare, prove
 from sockscript.findings.report import allowed_text, finding_text, in_colour, problem_text
 from sockscript.machine.load import lacks, load_profile, script_profile
 from sockscript.machine.profile import Profile
@@ -67,9 +67,9 @@ def _check_file(path: Path, machine: str | None) -> Checked:
     missing = lacks(prepared.script, profile)
     proof = prove(prepared, profile)
     findings = [Finding(p.kind, "fault", p.at, p.message, p.hint) for p in missing]
-    findings.extend(findings_of(proof, _Numbering(proof)))
-    kept, allowed = sift(prepared.script, findings)
-    return Checked(path, (), prepared, proof, tuple(kept), tuple(allowed))
+    judged = judge_proof(proof, _Numbering(proof))
+    return Checked(path, (), prepared, proof, (*findings, *judged.findings),
+                   tuple(judged.allowed))
 
 
 class _Numbering:

@@ -9,6 +9,7 @@ from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
+from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
 from sockscript.tree.script import Script, Weighed, WorksFor
 from sockscript.tree.slips import nearest
@@ -114,14 +115,14 @@ class _Checker:
         if isinstance(line, st.Do):
             self.call(line, local)
             return
-        if isinstance(line, (st.ThreadYarn, st.CutYarn)) and line.yarn is not None \
+        if isinstance(line, (ins.ThreadYarn, ins.CutYarn)) and line.yarn is not None \
                 and line.yarn not in self.yarns and line.yarn not in local:
             self.unknown("unknown-yarn", line.at, "There is no yarn called", line.yarn,
                          self.yarns, "Add a 'yarn' line to the header.")
         for value in _fields(line):
             if isinstance(value, tuple) and value and isinstance(value[0], _STATEMENTS):
                 self.block(value, local)
-            elif isinstance(line, st.GraftTo) and isinstance(value, ex.Needles) \
+            elif isinstance(line, ins.GraftTo) and isinstance(value, ex.Needles) \
                     and not value.pieces:
                 continue  # the name of a group, or a bed: known only when it is performed
             else:
@@ -231,7 +232,7 @@ def _group_names(body: Any) -> set[str]:
     """The names by which a technique calls stitches that it sets aside."""
     found: set[str] = set()
     for line in body:
-        if isinstance(line, (st.MarkAs, st.RehangGroup, st.ScrapOffAs)):
+        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs)):
             found.add(line.name)
         for block in ("body", "otherwise"):
             found |= _group_names(getattr(line, block, ()))

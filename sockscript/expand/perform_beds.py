@@ -9,23 +9,23 @@ from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
-from sockscript.tree import statements as st
+from sockscript.tree import instructions as ins
 
 
-def set_pitch(run: Run, line: st.PitchIs) -> None:
+def set_pitch(run: Run, line: ins.PitchIs) -> None:
     """Half or full pitch."""
     run.say("pitch", {"pitch": line.pitch})
     run.do(ops.SetPitch(line.pitch))
 
 
-def rack(run: Run, line: st.RackTo) -> None:
+def rack(run: Run, line: ins.RackTo) -> None:
     """Racking to the left or right of the middle."""
     steps = run.count(line.steps, "stitches")
     run.say("rack", {"steps": Quantity(steps), "side": line.side})
     run.do(ops.Rack(steps if line.side == "right" else -steps))
 
 
-def place(run: Run, line: st.PlaceNeedles) -> None:
+def place(run: Run, line: ins.PlaceNeedles) -> None:
     """Needles to a position."""
     chosen = choose(run, line.needles, "in-use")
     run.say("place", {"position": line.position, "needles": chosen.words,
@@ -33,7 +33,7 @@ def place(run: Run, line: st.PlaceNeedles) -> None:
     run.do(ops.Place(line.position, *chosen.masks, line.purpose))
 
 
-def set_bed(run: Run, line: st.SetBedTo) -> None:
+def set_bed(run: Run, line: ins.SetBedTo) -> None:
     """One or both beds to a setting."""
     beds, word = run.beds(line.bed)
     run.say("set-bed", {"bed": word, "action": line.action})
@@ -41,7 +41,7 @@ def set_bed(run: Run, line: st.SetBedTo) -> None:
         run.do(ops.SetBed(bed, line.action))
 
 
-def switch_hold(run: Run, line: st.HoldSwitch) -> None:
+def switch_hold(run: Run, line: ins.HoldSwitch) -> None:
     """Hold respected or cancelled."""
     beds, word = run.beds(line.bed)
     run.say("hold-switch", {"bed": word, "respected": "yes" if line.respected else ""})
@@ -49,7 +49,7 @@ def switch_hold(run: Run, line: st.HoldSwitch) -> None:
         run.do(ops.SetHold(bed, line.respected))
 
 
-def stitch_size(run: Run, line: st.StitchSize) -> None:
+def stitch_size(run: Run, line: ins.StitchSize) -> None:
     """A number of the dial."""
     value = run.value(line.size)
     if isinstance(value, str) or value.unit:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.tree import statements as st
+from sockscript.tree import instructions as ins
 
 MOST_ROWS = 100_000_000
 
 
-def _yarn(run: Run, line: st.ThreadYarn | st.CutYarn, word: str) -> str:
+def _yarn(run: Run, line: ins.ThreadYarn | ins.CutYarn, word: str) -> str:
     """The yarn a word means: one of the script's, or a parameter that holds one."""
     if word in run.yarns:
         return word
@@ -22,14 +22,14 @@ def _yarn(run: Run, line: st.ThreadYarn | st.CutYarn, word: str) -> str:
                      f"Add a line such as  yarn {named} \"what it is\"  to the header.")
 
 
-def thread(run: Run, line: st.ThreadYarn) -> None:
+def thread(run: Run, line: ins.ThreadYarn) -> None:
     """A yarn of the script into the feeder."""
     yarn = _yarn(run, line, line.yarn)
     run.say("thread", {"yarn": run.yarns[yarn].text})
     run.do(ops.Thread(yarn))
 
 
-def cut(run: Run, line: st.CutYarn) -> None:
+def cut(run: Run, line: ins.CutYarn) -> None:
     """The yarn in the feeder; stops if another one is named."""
     feeder = run.engine.feeder
     if line.yarn is not None:
@@ -43,14 +43,14 @@ def cut(run: Run, line: st.CutYarn) -> None:
     run.do(ops.Cut())
 
 
-def move_carriage(run: Run, line: st.CarriageTo) -> None:
+def move_carriage(run: Run, line: ins.CarriageTo) -> None:
     """The carriage to an end."""
     side, _ = run.end(line.end)
     run.say("move-carriage", {"side": side})
     run.do(ops.MoveCarriage(side))
 
 
-def knit(run: Run, line: st.KnitRows) -> None:
+def knit(run: Run, line: ins.KnitRows) -> None:
     """Rows or rounds (two passes each); none is nothing."""
     count = run.count(line.count, "rows")
     if count > MOST_ROWS:
@@ -66,7 +66,7 @@ def knit(run: Run, line: st.KnitRows) -> None:
     run.do(ops.Knit(passes, ops.Intent(beds, line.rounds, start)))
 
 
-def set_counter(run: Run, line: st.CounterTo) -> None:
+def set_counter(run: Run, line: ins.CounterTo) -> None:
     """The row counter."""
     value = run.count(line.value, "rows")
     run.say("counter", {"value": Quantity(value)})

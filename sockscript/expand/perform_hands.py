@@ -18,7 +18,7 @@ from sockscript.operations.beds import (
     outermost,
 )
 from sockscript.trace.faults import Fault
-from sockscript.tree import statements as st
+from sockscript.tree import instructions as ins
 
 
 def _whole_number_on_bed(run: Run, moves: list[ops.Move], line_at: object) -> list[ops.Move]:
@@ -33,7 +33,7 @@ def _whole_number_on_bed(run: Run, moves: list[ops.Move], line_at: object) -> li
     return kept
 
 
-def transfer(run: Run, line: st.TransferTo) -> None:
+def transfer(run: Run, line: ins.TransferTo) -> None:
     """Stitches to the needles that face them, or to named ones in order."""
     source = choose(run, line.source, "loaded")
     if line.target.pieces:
@@ -57,7 +57,7 @@ def transfer(run: Run, line: st.TransferTo) -> None:
     run.do(ops.Transfer(tuple(_whole_number_on_bed(run, moves, line.at)), line.onto))
 
 
-def _paired(run: Run, line: st.TransferTo, source: Chosen, target: Chosen) -> list[ops.Move]:
+def _paired(run: Run, line: ins.TransferTo, source: Chosen, target: Chosen) -> list[ops.Move]:
     sources, targets = source.listed(), target.listed()
     if len(sources) != len(targets):
         raise run.cannot("pairs-differ", line.at,
@@ -66,7 +66,7 @@ def _paired(run: Run, line: st.TransferTo, source: Chosen, target: Chosen) -> li
     return [(*a, *b) for a, b in zip(sources, targets, strict=True)]
 
 
-def fold(run: Run, line: st.FoldOnto) -> None:
+def fold(run: Run, line: ins.FoldOnto) -> None:
     """Turn an outer group about the line between it and the stitches that stay."""
     chosen = choose(run, line.needles, "loaded")
     target = run.bed(line.bed)
@@ -88,7 +88,7 @@ def fold(run: Run, line: st.FoldOnto) -> None:
     run.do(ops.Fold(tuple(_whole_number_on_bed(run, moves, line.at))))
 
 
-def move_edge(run: Run, line: st.MoveEdge) -> None:
+def move_edge(run: Run, line: ins.MoveEdge) -> None:
     """Outer stitches sideways, on one or both beds."""
     beds, bed_word = run.beds(line.bed)
     side, word = run.end(line.end)
@@ -119,7 +119,7 @@ def _move_edge_of(run: Run, bed: Bed, side: Side, count: int, by: int, inwards: 
     run.do(ops.Fashion(bed, tuple(on_bed), out))
 
 
-def hand_work(run: Run, line: st.HandWork) -> None:
+def hand_work(run: Run, line: ins.HandWork) -> None:
     """Wrap, cast on, bind off, gather, drop, latch up."""
     bare = "in-use" if line.kind == "cast_on" else "loaded"
     chosen = choose(run, line.needles, bare)
@@ -135,7 +135,7 @@ def hand_work(run: Run, line: st.HandWork) -> None:
     run.do(make[line.kind](front, back))
 
 
-def scrap_off(run: Run, line: st.ScrapOffAs) -> None:
+def scrap_off(run: Run, line: ins.ScrapOffAs) -> None:
     """Stitches onto waste yarn."""
     chosen = choose(run, line.needles, "loaded")
     name = run.group(line.name)
@@ -144,7 +144,7 @@ def scrap_off(run: Run, line: st.ScrapOffAs) -> None:
         run.do(ops.ScrapOff(bed, chosen.masks[bed], name))
 
 
-def rehang(run: Run, line: st.RehangGroup) -> None:
+def rehang(run: Run, line: ins.RehangGroup) -> None:
     """A named group onto needles."""
     targets: list[tuple[Bed, int]] = []
     words = []
@@ -159,7 +159,7 @@ def rehang(run: Run, line: st.RehangGroup) -> None:
     run.do(ops.Rehang(name, tuple(targets), line.turned, line.onto))
 
 
-def graft(run: Run, line: st.GraftTo) -> None:
+def graft(run: Run, line: ins.GraftTo) -> None:
     """Beds or named groups."""
     first, second = line.first, line.second
     one_name, two_name = run.group(first.bed.word), run.group(second.bed.word)
@@ -176,13 +176,13 @@ def graft(run: Run, line: st.GraftTo) -> None:
     run.do(ops.Graft(one.masks[0] | two.masks[0], one.masks[1] | two.masks[1]))
 
 
-def tackle(run: Run, line: st.TackleDo) -> None:
+def tackle(run: Run, line: ins.TackleDo) -> None:
     """Comb and weights."""
     run.say("tackle", {"item": line.item, "action": line.action})
     run.do(ops.Tackle(line.item, line.action))
 
 
-def mark(run: Run, line: st.MarkAs) -> None:
+def mark(run: Run, line: ins.MarkAs) -> None:
     """An edge or a slit."""
     bed = run.bed(line.bed)
     name = run.group(line.name)
@@ -191,7 +191,7 @@ def mark(run: Run, line: st.MarkAs) -> None:
     run.do(ops.Mark(name, line.kind, bed, main))
 
 
-def fill(run: Run, line: st.FillFrom) -> None:
+def fill(run: Run, line: ins.FillFrom) -> None:
     """Empty needles from the stitch beside them."""
     chosen = choose(run, line.needles, "in-use")
     side, word = run.end(line.end)

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.amounts import gauge_for
-from sockscript.fabric.measures import held_stitches, measures, passes_of
+from sockscript.fabric.measures import held_stitches, is_rib, measures, passes_of
 from sockscript.operations import ops
 
 
@@ -63,13 +63,14 @@ def _find_parts(run: Run) -> _Parts | None:
     cups = [n for n, section in enumerate(sections) if _short_rows(run, section)]
     if not cups:
         return None
-    if _closed_last(run, sections):
+    if _closes(run, sections[-1]):
         return _Parts(sections, cups[0], range(cups[0], len(sections)), len(sections) - 1)
     return _Parts(sections, cups[-1], range(cups[-1] + 1), 0)
 
 
-def _closed_last(run: Run, sections: list[SectionRecord]) -> bool:
-    return any(isinstance(moment.op, _CLOSING) for moment in run.moments[sections[-1].first:])
+def _closes(run: Run, section: SectionRecord) -> bool:
+    """Whether stitches are grafted or gathered in this section or after it."""
+    return any(isinstance(moment.op, _CLOSING) for moment in run.moments[section.first:])
 
 
 def finished(run: Run) -> Finished:
@@ -127,7 +128,7 @@ def openings(run: Run) -> list[Opening]:
         sections = [parts.sections[n] for n in parts.leg]
     else:
         sections = [section for section in run.sections if section.title in titles]
-        if not sections or _closed_last(run, run.sections[:1]):
+        if not sections or _closes(run, run.sections[0]):
             return []
     found = []
     for section in sections:
@@ -138,8 +139,7 @@ def openings(run: Run) -> list[Opening]:
             if not (before.front.loaded or before.back.loaded):
                 continue
             counts.append(after.front.loaded.bit_count() + after.back.loaded.bit_count())
-            rib = rib or (before.front.action == before.back.action == "knit"
-                          and bool(before.front.loaded and before.back.loaded))
+            rib = rib or is_rib(before)
         if gauge is None or not counts:
             continue
         girth = Fraction(min(counts)) / gauge.stitches_per_mm

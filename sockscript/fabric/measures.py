@@ -114,3 +114,9 @@ def flat_rows(run: Run) -> list[tuple[str, int]]:
 def held_stitches(state: BedState) -> bool:
     """Whether a bed holds stitches that the carriage leaves alone."""
     return state.hold_respected and bool(state.hold & state.loaded)
+
+
+def is_rib(state: Snapshot) -> bool:
+    """Both beds knit in every row, and both have stitches."""
+    return (state.front.action == state.back.action == "knit"
+            and bool(state.front.loaded and state.back.loaded))

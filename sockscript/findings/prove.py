@@ -11,7 +11,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
 from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
-from sockscript.findings.allow import unknown_names
+from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.drawing import drawing
 from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
@@ -101,7 +101,19 @@ class _Gathered:
         self.times: dict[tuple[int, int], int] = {}
 
 
-def findings_of(proof: Proof, step_number: StepNumber | None = None) -> list[Finding]:
+class Judged(NamedTuple):
+    """What was found, and what the author allows."""
+
+    findings: list[Finding]
+    allowed: list[Allowed]
+
+
+def findings_of(proof: Proof) -> list[Finding]:
+    """Everything found that is not allowed, without the numbers of printed steps."""
+    return judge_proof(proof, None).findings
+
+
+def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
     """Everything found, by line; the same thing in several sizes is one finding."""
     gathered: dict[Key, _Gathered] = {}
     for size, outcomes in enumerate(proof.outcomes):
@@ -120,9 +132,8 @@ def findings_of(proof: Proof, step_number: StepNumber | None = None) -> list[Fin
             gathered[mishap.fault.kind, mishap.fault.name, ()] = one
     found = [_finding(gathered[key], proof, step_number)
              for key in without_what_follows(gathered)]
-    script_source = proof.prepared.script.source
-    found.sort(key=lambda f: (f.at.source is not script_source, f.at.line, f.at.start, f.kind))
-    return found[:MOST_FINDINGS]
+    stays, allowed = sift(proof.prepared.script, found)
+    return Judged(stays[:MOST_FINDINGS], allowed)
 
 
 def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Finding:

@@ -11,6 +11,7 @@ from lark.exceptions import LarkError
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree import expressions as ex
+from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
 from sockscript.tree.build_expressions import (
     ExpressionBuilder,
@@ -115,63 +116,63 @@ def _allow(b: B, k: Kids, body: st.Block) -> st.Statement:
 
 def _rack(b: B, k: Kids, body: st.Block) -> st.Statement:
     side: Any = "right" if k[1] is None else word_of(k[1])
-    return st.RackTo(b.whole, b.expr(k[0]), side)
+    return ins.RackTo(b.whole, b.expr(k[0]), side)
 
 
 def _bring(b: B, k: Kids, body: st.Block) -> st.Statement:
     purpose: Any = "none"
     if k[1] is not None:
         purpose = "increase" if k[1].data == "to_increase" else "cast-on"
-    return st.PlaceNeedles(b.whole, "work", b.needles(k[0]), purpose, False)
+    return ins.PlaceNeedles(b.whole, "work", b.needles(k[0]), purpose, False)
 
 
 def _place(position: Any, returning: bool) -> Callable[[B, Kids, st.Block], st.Statement]:
-    return lambda b, k, body: st.PlaceNeedles(
+    return lambda b, k, body: ins.PlaceNeedles(
         b.whole, position, b.needles(k[0]), "none", returning)
 
 
 def _knit(b: B, k: Kids, body: st.Block) -> st.Statement:
     rounds = word_of(k[1]).startswith("round")
-    return st.KnitRows(b.whole, b.expr(k[0]), rounds, b.optional_bed(k[2]), b.optional_end(k[3]))
+    return ins.KnitRows(b.whole, b.expr(k[0]), rounds, b.optional_bed(k[2]), b.optional_end(k[3]))
 
 
 def _fashion(b: B, k: Kids, body: st.Block) -> st.Statement:
     count, end, bed, way, by = k
-    return st.MoveEdge(b.whole, b.expr(count), b.end(end), b.bed(bed), word_of(way) == "in",
+    return ins.MoveEdge(b.whole, b.expr(count), b.end(end), b.bed(bed), word_of(way) == "in",
                        b.expr(by) if by is not None else None)
 
 
 def _rehang(b: B, k: Kids, body: st.Block) -> st.Statement:
     name, onto, first, second, turned = k
     targets = tuple(b.needles(part) for part in (first, second) if part is not None)
-    return st.RehangGroup(b.whole, b.name(name), word_of(onto) == "onto", targets,
+    return ins.RehangGroup(b.whole, b.name(name), word_of(onto) == "onto", targets,
                           turned is not None)
 
 
 def _hands(kind: Any) -> Callable[[B, Kids, st.Block], st.Statement]:
-    return lambda b, k, body: st.HandWork(b.whole, kind, b.needles(k[0]))
+    return lambda b, k, body: ins.HandWork(b.whole, kind, b.needles(k[0]))
 
 
 def _tackle(action: Any) -> Callable[[B, Kids, st.Block], st.Statement]:
     def build(b: B, k: Kids, body: st.Block) -> st.Statement:
         item: Any = word_of(k[0]) if k else "weights"
-        return st.TackleDo(b.whole, item, action)
+        return ins.TackleDo(b.whole, item, action)
     return build
 
 
 def _mark(b: B, k: Kids, body: st.Block) -> st.Statement:
     kind: Any = word_of(k[0])
-    return st.MarkAs(b.whole, kind, b.name(k[1]), b.bed(k[2]))
+    return ins.MarkAs(b.whole, kind, b.name(k[1]), b.bed(k[2]))
 
 
 def _pitch(b: B, k: Kids, body: st.Block) -> st.Statement:
     pitch: Any = word_of(k[0])
-    return st.PitchIs(b.whole, pitch)
+    return ins.PitchIs(b.whole, pitch)
 
 
 def _set_bed(b: B, k: Kids, body: st.Block) -> st.Statement:
     action: Any = word_of(k[1])
-    return st.SetBedTo(b.whole, b.bed(k[0]), action)
+    return ins.SetBedTo(b.whole, b.bed(k[0]), action)
 
 
 _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
@@ -196,19 +197,19 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "return_to_work": _place("work", True),
     "return_to_upper": _place("upper", True),
     "set_bed": _set_bed,
-    "respect_hold": lambda b, k, body: st.HoldSwitch(b.whole, b.bed(k[0]), True),
-    "cancel_hold": lambda b, k, body: st.HoldSwitch(b.whole, b.bed(k[0]), False),
-    "stitch_size": lambda b, k, body: st.StitchSize(b.whole, b.expr(k[0]), b.optional_bed(k[1])),
-    "thread": lambda b, k, body: st.ThreadYarn(b.whole, b.name(k[0])),
-    "cut": lambda b, k, body: st.CutYarn(b.whole, b.name(k[0]) if k[0] is not None else None),
-    "move_carriage": lambda b, k, body: st.CarriageTo(b.whole, b.end(k[0])),
+    "respect_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), True),
+    "cancel_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), False),
+    "stitch_size": lambda b, k, body: ins.StitchSize(b.whole, b.expr(k[0]), b.optional_bed(k[1])),
+    "thread": lambda b, k, body: ins.ThreadYarn(b.whole, b.name(k[0])),
+    "cut": lambda b, k, body: ins.CutYarn(b.whole, b.name(k[0]) if k[0] is not None else None),
+    "move_carriage": lambda b, k, body: ins.CarriageTo(b.whole, b.end(k[0])),
     "knit": _knit,
-    "row_counter": lambda b, k, body: st.CounterTo(b.whole, b.expr(k[0])),
-    "transfer_to": lambda b, k, body: st.TransferTo(
+    "row_counter": lambda b, k, body: ins.CounterTo(b.whole, b.expr(k[0])),
+    "transfer_to": lambda b, k, body: ins.TransferTo(
         b.whole, b.needles(k[0]), b.needles(k[1]), False),
-    "transfer_onto": lambda b, k, body: st.TransferTo(
+    "transfer_onto": lambda b, k, body: ins.TransferTo(
         b.whole, b.needles(k[0]), b.needles(k[1]), True),
-    "fold": lambda b, k, body: st.FoldOnto(b.whole, b.needles(k[0]), b.bed(k[1])),
+    "fold": lambda b, k, body: ins.FoldOnto(b.whole, b.needles(k[0]), b.bed(k[1])),
     "fashion": _fashion,
     "wrap": _hands("wrap"),
     "cast_on": _hands("cast_on"),
@@ -216,14 +217,14 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "gather": _hands("gather"),
     "drop": _hands("drop"),
     "latch_up": _hands("latch_up"),
-    "scrap_off": lambda b, k, body: st.ScrapOffAs(b.whole, b.needles(k[0]), b.name(k[1])),
+    "scrap_off": lambda b, k, body: ins.ScrapOffAs(b.whole, b.needles(k[0]), b.name(k[1])),
     "rehang": _rehang,
-    "graft": lambda b, k, body: st.GraftTo(b.whole, b.needles(k[0]), b.needles(k[1])),
+    "graft": lambda b, k, body: ins.GraftTo(b.whole, b.needles(k[0]), b.needles(k[1])),
     "hang": _tackle("hang"),
     "remove": _tackle("remove"),
     "move_weights": _tackle("move"),
     "mark": _mark,
-    "fill": lambda b, k, body: st.FillFrom(b.whole, b.needles(k[0]), b.end(k[1])),
+    "fill": lambda b, k, body: ins.FillFrom(b.whole, b.needles(k[0]), b.end(k[1])),
 }
 
 BLOCK_OPENERS = frozenset({

@@ -32,11 +32,8 @@ def machine(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
                         pair.children[1])
             continue
         reader.guarded(partial(block.add, reader.builder(child), row))
-    if "machine" in fields:
-        reader.problem(line, "named-twice", "There is a second 'machine' block.",
-                     "Put all its lines into the first one.")
-        return
-    fields["machine"] = block.build()
+    _keep_first(reader, line, fields, "machine", block.build(),
+                "There is a second 'machine' block.", "Put all its lines into the first one.")
 
 
 def sizes(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
@@ -53,11 +50,8 @@ def sizes(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
         for child in line.children:
             reader.spoil(child)
         return
-    if "sizes" in fields:
-        reader.problem(line, "named-twice", "There is a second table of sizes.",
-                     "Put all sizes into one table.")
-        return
-    fields["sizes"] = table.build()
+    _keep_first(reader, line, fields, "sizes", table.build(),
+                "There is a second table of sizes.", "Put all sizes into one table.")
     for name, at in table.places.items():
         reader.fresh_name(name, at)
 
@@ -71,8 +65,14 @@ def works_for(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
         row = reader.parse(child, "range_row")
         if row is not None:
             reader.guarded(partial(block.add, reader.builder(child), row))
-    if "works_for" in fields:
-        reader.problem(line, "named-twice", "There is a second 'works for' block.",
-                     "Put all ranges into one block.")
-        return
-    fields["works_for"] = block.build()
+    _keep_first(reader, line, fields, "works_for", block.build(),
+                "There is a second 'works for' block.", "Put all ranges into one block.")
+
+
+def _keep_first(reader: LineReader, line: Line, fields: dict[str, Any], name: str, built: Any,
+                message: str, hint: str) -> None:
+    """Keep a block, or tell that there is one already."""
+    if name in fields:
+        reader.problem(line, "named-twice", message, hint)
+    else:
+        fields[name] = built

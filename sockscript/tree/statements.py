@@ -1,12 +1,16 @@
-"""Tree nodes for the instructions of a script.  ``at`` is the line, ``body`` the block under it."""
+"""Tree nodes that hold a script together: values, sections, words, checks, repeats, techniques.
+
+``at`` is the line, ``body`` the block under it.  What is done at the machine is in
+``instructions``.
+"""
 
 from __future__ import annotations
 
 from typing import Literal, Union
 
-from sockscript.operations.ops import Action, Pitch
 from sockscript.text.source import Span
-from sockscript.tree.expressions import BedName, Condition, End, Expr, Needles
+from sockscript.tree.expressions import BedName, Condition, Expr
+from sockscript.tree.instructions import Instruction
 from sockscript.tree.node import node
 
 Block = tuple["Statement", ...]
@@ -146,213 +150,7 @@ class Do:
     arguments: tuple[tuple[str, Expr, Span], ...]
 
 
-# ---- bed set-up
-
-
-@node
-class PitchIs:
-    """Half or full pitch."""
-
-    at: Span
-    pitch: Pitch
-
-
-@node
-class RackTo:
-    """Racking, counted from the middle."""
-
-    at: Span
-    steps: Expr
-    side: Literal["left", "right"]
-
-
-@node
-class PlaceNeedles:
-    """Needles to a position; ``returning`` if they come back from hold."""
-
-    at: Span
-    position: Literal["out", "work", "upper", "hold"]
-    needles: Needles
-    purpose: Literal["none", "increase", "cast-on"]
-    returning: bool
-
-
-@node
-class SetBedTo:
-    """What a bed does in a pass."""
-
-    at: Span
-    bed: BedName
-    action: Action
-
-
-@node
-class HoldSwitch:
-    """Whether needles in hold are left alone."""
-
-    at: Span
-    bed: BedName
-    respected: bool
-
-
-@node
-class StitchSize:
-    """A number of the stitch-size dial, on one bed or on both."""
-
-    at: Span
-    size: Expr
-    bed: BedName | None
-
-
-# ---- carriage and yarn
-
-
-@node
-class ThreadYarn:
-    """A yarn into the feeder."""
-
-    at: Span
-    yarn: str
-
-
-@node
-class CutYarn:
-    """The yarn in the feeder cut; ``yarn`` if the author says which."""
-
-    at: Span
-    yarn: str | None
-
-
-@node
-class CarriageTo:
-    """The carriage moved without knitting."""
-
-    at: Span
-    end: End
-
-
-@node
-class KnitRows:
-    """Rows or rounds, with the bed and the side she says, if she does."""
-
-    at: Span
-    count: Expr
-    rounds: bool
-    bed: BedName | None
-    start: End | None
-
-
-@node
-class CounterTo:
-    """The row counter set."""
-
-    at: Span
-    value: Expr
-
-
-# ---- hands
-
-
-@node
-class TransferTo:
-    """Stitches to other needles; ``onto`` if they should meet stitches there."""
-
-    at: Span
-    source: Needles
-    target: Needles
-    onto: bool
-
-
-@node
-class FoldOnto:
-    """A group turned round and hung on the facing bed."""
-
-    at: Span
-    needles: Needles
-    bed: BedName
-
-
-@node
-class MoveEdge:
-    """Move the outer stitches of a bed sideways as a group."""
-
-    at: Span
-    count: Expr
-    end: End
-    bed: BedName
-    inwards: bool
-    by: Expr | None
-
-
-@node
-class HandWork:
-    """One of the hand operations that need only needles."""
-
-    at: Span
-    kind: Literal["wrap", "cast_on", "bind_off", "gather", "drop", "latch_up"]
-    needles: Needles
-
-
-@node
-class ScrapOffAs:
-    """Stitches taken off onto waste yarn under a name."""
-
-    at: Span
-    needles: Needles
-    name: str
-
-
-@node
-class RehangGroup:
-    """Named stitches hung on needles again."""
-
-    at: Span
-    name: str
-    onto: bool
-    targets: tuple[Needles, ...]
-    turned: bool
-
-
-@node
-class GraftTo:
-    """Two beds or two named groups grafted together."""
-
-    at: Span
-    first: Needles
-    second: Needles
-
-
-@node
-class TackleDo:
-    """The comb or the weights hung, moved or removed."""
-
-    at: Span
-    item: Literal["comb", "weights"]
-    action: Literal["hang", "move", "remove"]
-
-
-@node
-class MarkAs:
-    """The place where waste yarn will come out, under a name."""
-
-    at: Span
-    kind: Literal["edge", "slit"]
-    name: str
-    bed: BedName
-
-
-@node
-class FillFrom:
-    """Empty needles filled from the stitch beside them."""
-
-    at: Span
-    needles: Needles
-    end: End
-
-
 Statement = Union[
     Let, Section, Step, Remark, Expect, Target, Allow, RepeatTimes, RepeatUntil, When,
-    Technique, Do, PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn,
-    CutYarn, CarriageTo, KnitRows, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
-    RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
+    Technique, Do, Instruction,
 ]

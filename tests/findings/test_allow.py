@@ -78,3 +78,18 @@ def test_in_a_range_it_is_allowed_too():
     assert {verdict for verdict in survey.verdicts if verdict is not None} == {frozenset()}
 
 
+
+
+def test_what_is_allowed_keeps_nobody_from_fitting_a_size(tmp_path, capsys):
+    from sockscript.commands import fit
+
+    path = tmp_path / "x.sockscript"
+    text = BODY.format(top='allow not-hung because "no"\nsizes Small Large\n    wide 20 24\n',
+                       inside="").replace("centre 20", "centre wide")
+    path.write_text(text, "utf-8")
+
+    status = fit.run(file=path, measures={"wide": "22"}, shoe=None, gauge=None, choose=[],
+                     machine=None, out=None)
+
+    assert status == 0
+    assert "22 needles" in capsys.readouterr().out

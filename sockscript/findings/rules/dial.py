@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.findings.rules.weights import is_rib
+from sockscript.fabric.measures import is_rib
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed
 from sockscript.operations.ops import Knit, SetSize

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest
 from sockscript.operations.ops import Knit, Place
 from sockscript.trace.faults import Fault
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.state import Snapshot
 
 LONGEST_HOLD = 80
 """Rows knitted past a held stitch before it is worn and stretched: common practice, no source."""
@@ -22,7 +23,7 @@ def long_hold(run: Run) -> list[Mishap]:
         if type(moment.op) is not Knit:
             continue
         for bed in BEDS:
-            state = _of(moment.state, bed)
+            state = state_of(moment.state, bed)
             held = state.hold & state.loaded if state.action != "rest" else 0
             changed = held ^ before[bed]
             before[bed] = held
@@ -49,7 +50,7 @@ def hold_on_wrong_bed(run: Run) -> list[Mishap]:
         if before is not None and type(moment.op) is Knit \
                 and before.front.hold_respected != before.back.hold_respected:
             for bed in BEDS:
-                here, there = _of(before, bed), _of(before, bed.opposite)
+                here, there = state_of(before, bed), state_of(before, bed.opposite)
                 held = here.hold & here.loaded
                 if held and here.action != "rest" and not here.hold_respected \
                         and there.hold_respected and not there.hold & there.loaded:
@@ -70,7 +71,7 @@ def returned_at_carriage(run: Run) -> list[Mishap]:
         op = moment.op
         if before is not None and type(op) is Place and op.position in ("work", "upper"):
             for bed in BEDS:
-                state = _of(before, bed)
+                state = state_of(before, bed)
                 mask = (op.front if bed is Bed.FRONT else op.back) & state.hold & state.loaded
                 working = (state.work | state.upper) & state.loaded
                 if mask and working and state.action not in ("rest",) and state.hold_respected \
@@ -81,10 +82,6 @@ def returned_at_carriage(run: Run) -> list[Mishap]:
                                    moment.instruction)]
         before = moment.state
     return []
-
-
-def _of(state: Snapshot, bed: Bed) -> BedState:
-    return state.front if bed is Bed.FRONT else state.back
 
 
 def _beyond(mask: int, working: int, side: Side) -> int:

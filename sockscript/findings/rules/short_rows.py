@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
@@ -42,10 +43,6 @@ def _mishap(fault: Fault, moment: Moment, index: int, **detail: Quantity) -> Mis
     return Mishap(fault, moment.places, index, moment.instruction, detail)
 
 
-def _bed(state: Snapshot, bed: Bed) -> BedState:
-    return state.front if bed is Bed.FRONT else state.back
-
-
 class _Turns:
     """Watches where the yarn turns back.
 
@@ -68,13 +65,13 @@ class _Turns:
         found: list[tuple[str, Bed, int]] = []
         if before.attached is not None:
             bed, needle = before.attached
-            self._judge(found, _bed(before, bed), bed, needle, before.carriage,
+            self._judge(found, state_of(before, bed), bed, needle, before.carriage,
                         self.returned_before[bed] | _if_any(self.returned[bed], needle),
                         _goes_on(before, bed))
         if op.passes > 1 and after.attached is not None:
             # Rows knitted in one go turn at the far end too (and, from the third, at this one).
             for bed in BEDS:
-                state = _bed(before, bed)
+                state = state_of(before, bed)
                 active = state.work | state.upper
                 if not state.hold_respected or not active or state.action not in ("knit", "tuck"):
                     continue
@@ -103,7 +100,7 @@ def _if_any(returned: int, needle: int) -> int:
 
 def _goes_on(before: Snapshot, bed: Bed) -> bool:
     """Whether the same bed knits again in the next pass, so that the yarn turns on it."""
-    action = _bed(before, bed).action
+    action = state_of(before, bed).action
     return action in ("knit", "tuck")
 
 
@@ -125,7 +122,7 @@ class _Balance:
         self.counts = {"left": 0, "right": 0}
 
     def placed(self, op: Place, bed: Bed, before: Snapshot) -> tuple[int, int] | None:
-        state = _bed(before, bed)
+        state = state_of(before, bed)
         mask = op.front if bed is Bed.FRONT else op.back
         if op.position == "hold":
             newly = mask & state.loaded & (state.work | state.upper)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionRecord
-from sockscript.fabric.measures import held_stitches
+from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.operations.ops import Knit, Tackle
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
@@ -31,12 +31,6 @@ def rib_unweighted(run: Run) -> list[Mishap]:
                                    index, moment.instruction)]
         before = moment.state
     return []
-
-
-def is_rib(state: Snapshot) -> bool:
-    """Both beds knit in every row, and both have stitches."""
-    return (state.front.action == state.back.action == "knit"
-            and bool(state.front.loaded and state.back.loaded))
 
 
 def weights_not_moved(run: Run) -> list[Mishap]:
