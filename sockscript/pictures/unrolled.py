@@ -108,6 +108,7 @@ class _Unrolled:
         self.middle = self.left + self.panel + 10
         self.right = self.middle + self.panel
         self.bottom = self.top + total * cell_h
+        self.free = self.counts = self.bottom + 20
         self.yarns = list(dict.fromkeys(one.course.yarn or "" for one in placed))
         self.fills = {yarn: drawing.pattern(
             f"{kind}", CELL, cell_h, f"M0,0H{number(CELL)}V{number(cell_h)}"
@@ -164,19 +165,23 @@ class _Unrolled:
     def _band(self, band: Band) -> None:
         low = self.bottom - band.bottom * self.cell_h
         high = self.bottom - band.top * self.cell_h
-        self.drawing.line(self.left - 130, low, self.right + 6, low, 1, INK, "2 2")
-        room = low - high
-        y = low - room / 2 + 4
+        self.drawing.line(self.left - 16, low, self.right + 6, low, 1, INK, "2 2")
         rows = band.top - band.bottom
-        if room >= 26:
-            self.drawing.text(self.left - 130, y - 6, band.title, 11.5, bold=True)
-            self.drawing.text(self.left - 130, y + 8, f"{rows} row{'s' * (rows != 1)}", 10.5)
+        middle = (low + high) / 2
+        if low - high >= 26:
+            self._label(middle - 2, band.title, bold=True)
+            self.drawing.text(self.left - 130, self.free + 12, f"{rows} rows", 10.5)
         else:
-            self.drawing.text(self.left - 130, min(y, low - 2),
-                              f"{band.title}: {rows}", min(10.5, max(6, room)))
+            self._label(middle + 4, f"{band.title}: {rows} row{'s' * (rows != 1)}")
         state = band.last.state
         counts = f"{state.front.loaded.bit_count()} + {state.back.loaded.bit_count()}"
-        self.drawing.text(self.right + 8, high + min(10, room), counts, 10.5)
+        self.counts = min(high + 10, self.counts - 12)
+        self.drawing.text(self.right + 8, self.counts, counts, 10.5)
+
+    def _label(self, y: float, words: str, bold: bool = False) -> None:
+        """The name of a section, never over the one below it."""
+        self.free = min(y, self.free - 14)
+        self.drawing.text(self.left - 130, self.free, words, 11.5 if bold else 10.5, bold=bold)
 
     def key(self, y: float) -> float:
         """The legend: yarns and marks."""
