@@ -13,7 +13,7 @@ from sockscript.expand.run import Run
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, indices
 from sockscript.trace.engine import Engine
-from sockscript.trace.passes import LONGEST_FLOAT, acting
+from sockscript.trace.passes import acting
 
 
 class Loop(NamedTuple):

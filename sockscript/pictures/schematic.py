@@ -106,7 +106,7 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
     y = outline.bottom + 44
     drawing.text(20, y, f"Lying flat, to scale for {runs[drawn].size_name}: widths are half of the "
                  "girths.", 11, ink=SOFT)
-    width = max(outline.right + 70, 360.0)
+    width = max(outline.right + 70, 400.0)
     if table:
         width = max(width, _table(drawing, runs, rows, y + 28))
         y += 34 + 18 * len(rows)

@@ -1,4 +1,4 @@
-"""Short rows as rows against needles: which stitches knit, which wait, where the yarn is wrapped."""
+"""Short rows as rows against needles: what knits, what waits, where the yarn is laid round."""
 
 from __future__ import annotations
 
