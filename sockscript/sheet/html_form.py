@@ -79,7 +79,8 @@ def sizes_words(sizes: Sequence[str]) -> str:
 
 def css_string(words: str) -> str:
     """Words as a CSS string in which nothing can end the string or the style sheet."""
-    return '"' + "".join(c if c.isascii() and (c.isalnum() or c in " .,-") else f"\\{ord(c):06x}"
+    # The blank after an escape belongs to it (CSS Syntax, "consume an escaped code point").
+    return '"' + "".join(c if c.isascii() and (c.isalnum() or c in " .,-") else f"\\{ord(c):06x} "
                          for c in words) + '"'
 
 

@@ -1,4 +1,7 @@
-"""The leaflet as a tagged PDF, laid out by typst (an optional library that brings its own fonts)."""
+"""The leaflet as a PDF for everyone (ISO 14289-1, PDF/UA), laid out by typst.
+
+typst is an optional library that brings its own fonts.
+"""
 
 from __future__ import annotations
 
@@ -25,7 +28,8 @@ def render(leaflet: Leaflet, *, paper: str = "a4", large: bool = False) -> bytes
     import typst
 
     template = resources.files("sockscript.sheet").joinpath("leaflet.typ").read_bytes()
-    made: bytes = typst.compile(template, format="pdf", ignore_system_fonts=True, sys_inputs={
+    made: bytes = typst.compile(template, format="pdf", pdf_standards="ua-1",
+                                ignore_system_fonts=True, sys_inputs={
         "leaflet": json.dumps(_data(leaflet), ensure_ascii=False), "paper": PAPERS[paper],
         "large": "yes" if large else "no", "columns": str(COLUMNS[large])})
     return made
