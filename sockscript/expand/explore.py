@@ -6,7 +6,7 @@ before it) looked at; only where a choice matters does the run fork.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from itertools import product
 from typing import NamedTuple
 
@@ -46,12 +46,17 @@ def explore(script: Script, performer: Performer, profile: Profile, size: int,
     """
     names = Names(script, size, choices[0])
     start = Run(script, Engine(profile), size, names)
-    yield from _from_section(script, performer, start, 0, choices)
+
+    def perform(run: Run, index: int) -> None:
+        performer.section(run, script.sections[index])
+
+    yield from from_section(perform, performer, start, 0, choices)
 
 
-def _from_section(script: Script, performer: Performer, run: Run, index: int,
-                  choices: list[dict[str, Value]]) -> Iterator[Outcome]:
-    if index == len(script.sections):
+def from_section(perform: Callable[[Run, int], None], performer: Performer, run: Run, index: int,
+                 choices: list[dict[str, Value]]) -> Iterator[Outcome]:
+    """Go on from a section with every combination of choices; ``perform`` does one section."""
+    if index == len(run.script.sections):
         yield Outcome(run, tuple(choices))
         return
     remaining = choices
@@ -60,10 +65,10 @@ def _from_section(script: Script, performer: Performer, run: Run, index: int,
         branch = run.fork(chosen) if len(remaining) > 1 else run
         branch.names.forget(chosen)
         branch.names.looked_at = set()
-        performer.section(branch, script.sections[index])
+        perform(branch, index)
         read = branch.names.looked_at & chosen.keys()
         alike = [c for c in remaining if all(c[name] == chosen[name] for name in read)]
         if performer.exhausted:
             alike = remaining
         remaining = [c for c in remaining if c not in alike]
-        yield from _from_section(script, performer, branch, index + 1, alike)
+        yield from from_section(perform, performer, branch, index + 1, alike)

@@ -78,7 +78,7 @@ class Run:
         names = Names(self.script, self.size, self.names.choices)
         names._known = dict(self.names._known)
         names.forget(choices)
-        twin = Run(self.script, self.engine.fork(), self.size, names)
+        twin = type(self)(self.script, self.engine.fork(), self.size, names)
         twin.moments = self.moments.copy()
         twin.mishaps = self.mishaps.copy()
         twin.sections = self.sections.copy()

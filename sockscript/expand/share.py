@@ -97,16 +97,21 @@ class _Node:
         self.performed: Performed | None = None
 
 
-class _AskingRun(Run):
+class AskingRun(Run):
     """A run that keeps every question whose answer another set of values might change."""
 
     def __init__(self, script: Script, engine: Engine, size: int, names: Names) -> None:
         super().__init__(script, engine, size, names)
         self.asked: list[tuple[Question, Answer]] = []
-        self.entered_with = engine.counter
+        self.counted: dict[tuple[str, str], int] = {}
+        self.begin()
+
+    def begin(self) -> None:
+        """Ask anew from here on, as at the beginning of a section."""
+        self.asked = []
+        self.entered_with = self.engine.counter
         self.counter_set = False
         self.counter_asked = False
-        self.counted: dict[tuple[str, str], int] = {}
 
     def do(self, op: Op) -> None:
         super().do(op)
@@ -208,7 +213,7 @@ class Sharer:
                  index: int) -> Performed:
         engine = found.engine.fork()
         engine.counter = counter
-        run = _AskingRun(names.script, engine, size, names)
+        run = AskingRun(names.script, engine, size, names)
         self.performer.section(run, self.script.sections[index])
         node = found.root
         for question, answer in run.asked:

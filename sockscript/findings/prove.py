@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices, explore
@@ -51,7 +51,12 @@ class Proof(NamedTuple):
 def prepare(source: Source) -> Prepared:
     """Read a script and look at all its names, before anything is knitted."""
     script = read_script(source)
-    library, problems = load_library(script)
+    return looked_over(script, *load_library(script))
+
+
+def looked_over(script: Script, library: Library, problems: Sequence[Problem]) -> Prepared:
+    """A script that was read, with a library and what is wrong with the files it uses."""
+    source = script.source
     found = [*script.problems, *problems]
     found.extend(check_names(script, library))
     found.extend(unknown_names(script))

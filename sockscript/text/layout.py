@@ -82,8 +82,9 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
                 "This line is indented differently from the lines it belongs with.",
                 "Lines of one block begin in the same column; a block inside it is four spaces "
                 "further in."))
-        if ragged and first is not None:
-            line.indent = first.indent  # so that the lines after it keep their place
+        if ragged:
+            # So that the lines after it keep their place.
+            line.indent = first.indent if first is not None else 0
         if len(open_blocks) >= DEEPEST:
             if not too_deep:
                 problems.append(Problem(

@@ -32,24 +32,27 @@ _RESERVED = (
 RESERVED = frozenset(_RESERVED.split())
 """Words of the language that cannot name a value."""
 
+Parses = dict[tuple[str, str], Parse]
+"""Start rule and text of a line, and its parse."""
 
 
 class LineReader:
     """Reads the lines of one source; problems are gathered, never raised."""
 
-    def __init__(self, source: Source) -> None:
+    def __init__(self, source: Source, parses: Parses | None = None) -> None:
+        """``parses``: lines parsed before, which is added to."""
         self.source = source
         self.problems: list[Problem] = []
         self.spoiled: set[str] = set()
         """Names whose own line has a slip: that nothing is called so would only follow from it."""
         self.parser = load_parser()
-        self.parses: dict[tuple[str, str], Parse] = {}
+        self.parses: Parses = parses if parses is not None else {}
 
     def parse(self, line: Line, start: str) -> Parse | None:
         """Parse one line; the same text is parsed only once."""
         key = (start, line.text)
         found = self.parses.get(key)
-        if found is None and len(self.problems) > MOST_PROBLEMS:
+        if len(self.problems) > MOST_PROBLEMS:
             return None
         endless = _ENDLESS_NUMBER.search(line.text)
         if endless is not None:

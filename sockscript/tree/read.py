@@ -16,7 +16,7 @@ from sockscript.tree import header, header_blocks
 from sockscript.tree import statements as st
 from sockscript.tree.build_expressions import Parse, string_value
 from sockscript.tree.build_statements import BLOCK_OPENERS
-from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader
+from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader, Parses
 from sockscript.tree.script import Script
 
 _HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
@@ -29,8 +29,8 @@ _BLOCKS: dict[str, Callable[[LineReader, Line, dict[str, Any]], None]] = {
 
 
 class _Reader(LineReader):
-    def __init__(self, source: Source) -> None:
-        super().__init__(source)
+    def __init__(self, source: Source, parses: Parses | None) -> None:
+        super().__init__(source, parses)
         self.fields: dict[str, Any] = {}
         self.lists: dict[str, list[Any]] = {
             "yarns": [], "gauges": [], "swatches": [], "options": [], "lets": [], "remarks": [],
@@ -207,10 +207,13 @@ class _Reader(LineReader):
         self.techniques[built.name] = built
 
 
-def read_script(source: Source) -> Script:
-    """Read a script as far as it goes; what could not be read is in its ``problems``."""
+def read_script(source: Source, parses: Parses | None = None) -> Script:
+    """Read a script as far as it goes; what could not be read is in its ``problems``.
+
+    ``parses`` keeps the parses of lines for another version of the script.
+    """
     lines, problems = lay_out(source)
-    reader = _Reader(source)
+    reader = _Reader(source, parses)
     reader.problems.extend(problems)
     for line in lines:
         reader.top(line)

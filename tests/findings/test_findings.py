@@ -202,3 +202,17 @@ def test_the_needles_concerned_are_drawn():
     assert picture[1].split() == ["front", "ooooooooo"]
     assert picture[2].count("!") == 3
     assert picture[1].index("ooo") == picture[2].index("!") == picture[0].index("L10")
+
+
+def test_rows_that_no_bed_knits_after_a_rib_are_no_plain_rows():
+    found = kinds("""bring every other of centre 20 of front into work to cast on
+bring every other of centre 20 of back into work to cast on
+set both to knit
+thread main
+knit 1 row
+knit 8 rows
+set both to rest
+knit 8 rows""")
+
+    assert "nothing-knits" in found
+    assert "size-unchanged-after-rib" not in found

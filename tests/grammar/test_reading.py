@@ -261,3 +261,9 @@ def test_a_source_is_read_with_or_without_a_mark_at_its_start(tmp_path):
     source = read_source(path)
     assert isinstance(source, Source) and not isinstance(source, Problem)
     assert source.lines == ['pattern "x"']
+
+
+def test_a_first_line_that_is_indented_is_one_slip():
+    text = '    pattern "Test piece"\nauthor "Club"\nyarn main "wool"\nsection "A"\n    knit 1 row\n'
+
+    assert [(p.kind, p.at.line) for p in problems(text)] == [("ragged-indentation", 1)]

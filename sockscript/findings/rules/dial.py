@@ -32,11 +32,11 @@ def size_after_rib(run: Run) -> list[Mishap]:
                 rib, plain = rib + op.passes, 0
                 rib_sizes = dict(sizes)
             elif rib > ENOUGH_ROWS:
-                plain += op.passes
                 active = [bed for bed in BEDS if _active(before, bed)]
+                plain += op.passes if active else 0
                 if any(bed not in sizes or sizes[bed] != rib_sizes.get(bed) for bed in active):
                     rib = 0
-                elif plain > ENOUGH_ROWS:
+                elif active and plain > ENOUGH_ROWS:
                     return [Mishap(Fault("size-unchanged-after-rib"), moment.places, index,
                                    moment.instruction, {"size": Quantity(sizes[active[0]])})]
         before = moment.state

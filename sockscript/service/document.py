@@ -1,0 +1,139 @@
+"""A script that is being written: every version is read and checked, as little as can be anew."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Hashable, Iterator
+from pathlib import Path
+from typing import NamedTuple
+
+from sockscript.expand.again import Again, SectionKey
+from sockscript.expand.explore import all_choices
+from sockscript.expand.techniques import Library, load_library
+from sockscript.findings.allow import Allowed
+from sockscript.findings.finding import Finding
+from sockscript.findings.prove import Prepared, Proof, judge_proof, looked_over
+from sockscript.machine.load import lacks, script_profile
+from sockscript.text.layout import Line, lay_out, without_comment
+from sockscript.text.source import Problem, Source
+from sockscript.tree.line_reader import Parses
+from sockscript.tree.read import read_script
+from sockscript.tree.script import Script
+
+MOST_PARSES = 50_000
+"""Parsed lines kept; with more, all are forgotten."""
+
+_NO_MATTER = frozenset({"pattern", "author", "version", "licence", "note", "caution", "allow",
+                        "works", "section"})
+"""First words of blocks on which no section depends, and of sections themselves."""
+
+
+class Examined(NamedTuple):
+    """A version as far as it went: what keeps it from being knitted, or a proof and findings.
+
+    ``script`` is there even where much of it could not be read.
+    """
+
+    script: Script
+    library: Library
+    problems: tuple[Problem, ...]
+    proof: Proof | None = None
+    findings: tuple[Finding, ...] = ()
+    allowed: tuple[Allowed, ...] = ()
+
+
+class Block(NamedTuple):
+    """What stands at the left margin, and how far the lines under it go."""
+
+    word: str
+    first: int
+    last: int
+
+
+class Document:
+    """One script in an editor.  ``examine`` takes its next version."""
+
+    def __init__(self, name: str, folder: Path | None = None) -> None:
+        self.source = Source(name, "", folder)
+        self.again = Again()
+        self._parses: Parses = {}
+        self._library: tuple[Hashable, Library, list[Problem]] | None = None
+        self.blocks: list[Block] = []
+        self.examined = self.examine("")
+
+    def examine(self, text: str) -> Examined:
+        """Read and check a version.  Never raises for a bad script."""
+        collecting = gc.isenabled()
+        # As in a check: almost all that is made is kept.
+        gc.disable()
+        try:
+            self.examined = self._examine(text)
+        finally:
+            if collecting:
+                gc.enable()
+        return self.examined
+
+    def forget_files(self) -> None:
+        """Files that the script uses may have changed: read them anew at the next version."""
+        self._library = None
+
+    def _examine(self, text: str) -> Examined:
+        # The same Source goes through all versions, so that places in sections that did not
+        # change hold good.
+        self.source.lines = text.splitlines()
+        if len(self._parses) > MOST_PARSES:
+            self._parses.clear()
+        script = read_script(self.source, self._parses)
+        self.blocks = list(_blocks(self.source))
+        library, problems = self._library_for(script)
+        prepared = looked_over(script, library, problems)
+        if prepared.problems:
+            return Examined(script, library, prepared.problems)
+        proof = self._prove(prepared)
+        judged = judge_proof(proof, None)
+        missing = [Finding(p.kind, "fault", p.at, p.message, p.hint)
+                   for p in lacks(script, proof.profile)]
+        return Examined(script, library, (), proof, (*missing, *judged.findings),
+                        tuple(judged.allowed))
+
+    def _library_for(self, script: Script) -> tuple[Library, list[Problem]]:
+        """The techniques; files are read again only when other ones are used."""
+        key = (tuple(text for text, _ in script.uses), tuple(at for _, at in script.uses),
+               self._text_of(("technique",)))
+        if self._library is None or self._library[0] != key:
+            self._library = (key, *load_library(script))
+        return self._library[1], self._library[2]
+
+    def _prove(self, prepared: Prepared) -> Proof:
+        script = prepared.script
+        profile = script_profile(script)
+        basis = (id(prepared.library), profile.name, self._text_of(None))
+        keys = [SectionKey(self._block_text(block), block.first) for block in self.blocks
+                if block.word == "section"]
+        choices = all_choices(script)
+        outcomes = self.again.outcomes(script, prepared.library, profile, choices, basis, keys)
+        sizes = len(script.sizes.names) if script.sizes is not None else 1
+        return Proof(prepared, profile, outcomes, sizes * len(choices))
+
+    def _text_of(self, words: tuple[str, ...] | None) -> Hashable:
+        """Blocks that begin with some words (None: all on which sections depend), with their
+        places: sections keep places in them."""
+        return tuple((block.first, self._block_text(block)) for block in self.blocks
+                     if (block.word in words if words is not None
+                         else block.word not in _NO_MATTER))
+
+    def _block_text(self, block: Block) -> str:
+        return "\n".join(without_comment(line)
+                         for line in self.source.lines[block.first - 1:block.last])
+
+
+def _blocks(source: Source) -> Iterator[Block]:
+    tops, _ = lay_out(source)
+    for top in tops:
+        yield Block(top.text.split()[0].lower(), top.number, _last(top))
+
+
+def _last(line: Line) -> int:
+    while line.children:
+        line = line.children[-1]
+    return line.number
