@@ -24,19 +24,26 @@ const nameOf = (index) => {
   return index < half ? `L${half - index}` : `R${index - half + 1}`;
 };
 
-// The needles that the whole piece uses, so that the picture stands still while it grows.
-const used = (() => {
+// The needles that each section uses, so that the picture stands still while it grows.
+const used = pattern.sections.map((_, section) => {
+  const states = new Set();
+  for (const tap of taps) {
+    if (tap.stop.s !== section) continue;
+    for (const machine of [tap.now, tap.between, tap.done]) if (machine) states.add(machine.state);
+  }
   let first = pattern.needles, end = 0;
-  for (const [front, back] of pattern.states) {
-    for (const bed of [bedOf(front), bedOf(back)]) {
+  for (const state of states) {
+    for (const bed of pattern.states[state].slice(0, 2).map(bedOf)) {
       bed.forEach(({ letter }, n) => {
         if (letter !== "a") { first = Math.min(first, n); end = Math.max(end, n + 1); }
       });
     }
   }
-  if (first >= end) return { first: Math.floor(pattern.needles / 2) - 5, end: Math.floor(pattern.needles / 2) + 5 };
+  const middle = Math.floor(pattern.needles / 2);
+  if (first >= end) [first, end] = [middle - 5, middle + 5];
   return { first: Math.max(first - 1, 0), end: Math.min(end + 1, pattern.needles) };
-})();
+});
+const sectionAt = (at) => taps[Math.min(at, last - 1)].stop.s;
 
 const SIGNS = [
   ["one", "one stitch", (n) => n.loops === 1 && n.position < 3],
@@ -104,13 +111,15 @@ const wordsFor = (machine) => {
           `carriage at the ${sideWord(machine.side)}, row counter ${machine.counter}`].join("; ") + ".";
 };
 
-// Draws a machine into `box`; `compare` marks the needles that are not as in that machine.
-const drawBeds = (box, machine, compare) => {
+// Draws a machine into `box` with the needles that the section of tap `at` uses; `compare` marks
+// the needles that are not as in that machine.
+const drawBeds = (box, at, machine, compare) => {
+  const range = used[sectionAt(at)];
   const [front, back] = pattern.states[machine.state].slice(0, 2).map(bedOf);
   const old = compare && pattern.states[compare.state].slice(0, 2).map(bedOf);
   const beds = pattern.beds === 2 ? [[back, BACK_BAR + BAR, 1, 1], [front, FRONT_BAR, -1, 0]]
     : [[front, FRONT_BAR, -1, 0]];
-  const all = used.end - used.first;
+  const all = range.end - range.first;
   const room = box.clientWidth || 360;
   const strips = Math.max(1, Math.ceil((all * 8.6) / Math.max(room - 70, 120)));
   const each = Math.ceil(all / strips);
@@ -119,8 +128,8 @@ const drawBeds = (box, machine, compare) => {
   const top = pattern.beds === 2 ? BACK_BAR : FRONT_BAR - 40;
   box.replaceChildren();
   for (let strip = 0; strip < strips; strip += 1) {
-    const from = used.first + strip * each;
-    const to = Math.min(from + each, used.end);
+    const from = range.first + strip * each;
+    const to = Math.min(from + each, range.end);
     const wide = each * WIDTH + 2 * SIDE, high = FRONT_BAR + BAR + 6;
     const letters = Math.min(15, 13 / Math.min(room / wide, 1.7));
     const svg = shape("svg", { viewBox: `0 ${top - letters - 12} ${wide} ${high - top + letters + 12}`, role: "img" });
@@ -165,10 +174,10 @@ const drawLegend = (list, seen) => {
   for (const [sign, words] of SIGNS) {
     if (!seen.has(sign)) continue;
     const item = document.createElement("li");
-    const svg = shape("svg", { viewBox: sign === "carriage" ? "0 0 36 24" : "0 0 14 34", "aria-hidden": "true", class: sign === "carriage" ? "wide" : "" }, item);
+    const svg = shape("svg", { viewBox: sign === "carriage" ? "0 0 36 24" : "0 0 14 36", "aria-hidden": "true", class: sign === "carriage" ? "wide" : "" }, item);
     if (sign === "carriage") carriageSign(svg, 2, 1, 23, "R");
     else if (sign === "changed") shape("path", { d: "M3 17h8", class: "changed" }, svg);
-    else drawNeedle(svg, needleOf(samples[sign]), 7, 0, 1);
+    else drawNeedle(svg, needleOf(samples[sign]), 7, sign === "out" ? 13 : 2, 1);
     item.append(words);
     list.append(item);
   }

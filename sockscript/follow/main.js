@@ -43,13 +43,19 @@ const showSafe = () => {
   const rows = taps.slice(safeAt, at).filter((one) => one.row).length;
   put("safe-where", `The last safe row: ${whereOf(safeAt - 1)}, row counter ${machine.counter}, carriage at the `
     + `${sideWord(machine.side)}${tap.passes > 1 ? `, after row ${tap.row} of ${tap.passes}` : ""}. This is what should hang on the needles there:`);
-  drawBeds(byId("safe-picture"), machine, null);
+  drawBeds(byId("safe-picture"), safeAt - 1, machine, null);
   tellBeds(byId("safe-words"), machine);
   const byHand = taps.slice(safeAt, Math.min(at + 1, last)).some((one) => one.stop.h);
-  put("safe-how", [setWords(machine) + ".",
-    rows ? `Ravel back ${count(rows, "row", "rows")}, putting each loop back on its needle.` : "No whole row has been knitted since; put each loop back on its needle.",
-    byHand ? "Stitches were moved by hand since, or are being moved now: first put them back where the picture has them." : "",
-    "Set the carriage to this side without knitting, set the row counter, and look for dropped and split stitches before you go on."].filter(Boolean).join(" "));
+  const yarn = settingsOf(machine).yarn;
+  byId("safe-how").replaceChildren(...listed([
+    byHand ? "Stitches were moved by hand since then, or are being moved now: put them back where the picture has them." : "",
+    rows ? `Ravel back ${count(rows, "row", "rows")} and put each loop back on its needle.`
+      : "No whole row has been knitted since: put each loop back on its needle.",
+    yarn && settingsOf(machineAt(at)).yarn !== yarn ? `Thread the ${yarn} again.` : "",
+    `Bring the carriage to the ${sideWord(machine.side)} without knitting, and set the row counter to ${machine.counter}.`,
+    `Set the machine as it was: ${setWords(machine)}.`,
+    "Look at every loop for splits, twists and dropped stitches before you go on.",
+  ].filter(Boolean)).children);
 };
 
 // ---- socks

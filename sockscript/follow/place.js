@@ -28,6 +28,8 @@ const readPlace = (key) => {
   }
 };
 
+const timeOf = (stop) => (stop.i ? stop.i[0] : 0);
+
 const currentName = () => {
   const name = store.read(CURRENT + patternKey);
   return name && name.length <= 60 ? name : FIRST_SOCK;
@@ -47,8 +49,9 @@ const findPlace = (name) => {
   let message = kept.value ? "" : "The place kept for this sock was damaged. It was found again in a second "
     + "copy; compare the row counter and the picture with your machine before you go on.";
   if (value.mark !== pattern.mark) {
-    const same = taps.findIndex(({ stop, row }) => stop.n === value.step && row === value.row
-      && (stop.i ? stop.i[0] : 0) === value.time);
+    // The same words in the same section, at the same row: numbers of steps may have moved.
+    const same = taps.findIndex(({ stop, row }) => pattern.sections[stop.s] === value.section
+      && text(stop.t) === value.words && row === value.row && timeOf(stop) === value.time);
     if (same >= 0) at = same;
     message = "This pattern was changed since you last knitted from it, though its version is the same. "
       + "Compare the step, the row counter and the picture with your machine before you go on.";
@@ -62,8 +65,8 @@ const keepPlace = (name, at) => {
   const value = JSON.stringify({
     title: pattern.title, version: pattern.version, size: pattern.size, choices: pattern.choices, name,
     file: decodeURIComponent(location.pathname.split("/").pop() || ""), at, of: last, mark: pattern.mark,
-    where: whereOf(at), step: tap ? tap.stop.n : null, row: tap ? tap.row : 0,
-    time: tap && tap.stop.i ? tap.stop.i[0] : 0, saved: new Date().toISOString(),
+    where: whereOf(at), section: tap ? pattern.sections[tap.stop.s] : "", words: tap ? text(tap.stop.t) : "",
+    row: tap ? tap.row : 0, time: tap ? timeOf(tap.stop) : 0, saved: new Date().toISOString(),
   });
   return store.write(PLACES + keyOf(name), value) && store.write(COPIES + keyOf(name), value);
 };

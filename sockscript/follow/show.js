@@ -51,7 +51,7 @@ const showBeds = () => {
     return button;
   }));
   const machine = views.find(([name]) => name === view)[2];
-  const seen = drawBeds(byId("picture"), machine, view === "now" ? null : views[0][2]);
+  const seen = drawBeds(byId("picture"), at, machine, view === "now" ? null : views[0][2]);
   drawLegend(byId("legend"), seen);
   tellBeds(byId("words"), machine);
   put("set", setWords(machine));
