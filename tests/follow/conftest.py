@@ -7,6 +7,7 @@ import shutil
 from pathlib import Path
 
 import pytest
+
 from follow.pages import write
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")

@@ -6,6 +6,7 @@ import json
 import re
 
 import pytest
+
 from follow.pages import go_to, press, shown
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+
 from follow.pages import go_to, press, shown, write
 
 SHOUT = "</script><script>window.hacked=1</script><img src=x onerror='window.hacked=1'>%%data%%"
