@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from sockscript.commands.check import UNUSABLE
+from sockscript.commands.check import UNUSABLE, Checked
 from sockscript.commands.chosen import (
     AskedForError,
     choice_words,
@@ -17,7 +17,7 @@ from sockscript.commands.chosen import (
 from sockscript.commands.output import deliver
 from sockscript.findings.prove import Proof
 from sockscript.fit.pace import Pace
-from sockscript.follow.data import page_data
+from sockscript.follow.data import NothingToKnitError, page_data
 from sockscript.follow.page import whole_page
 from sockscript.follow.stops import TooLongError
 
@@ -35,9 +35,9 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
     if checked is None or checked.proof is None:
         return UNUSABLE
     try:
-        page = _page(checked.proof, size, choose, machine is not None,
+        page = _page(checked, checked.proof, size, choose, machine is not None,
                      Pace()._replace(carriage=pace))
-    except (AskedForError, TooLongError) as error:
+    except (AskedForError, NothingToKnitError, TooLongError) as error:
         print(error, file=sys.stderr)
         return UNUSABLE
     status = deliver(page, out)
@@ -47,8 +47,8 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
     return status
 
 
-def _page(proof: Proof, size: str | None, choose: list[str], named_machine: bool,
-          pace: Pace) -> str:
+def _page(checked: Checked, proof: Proof, size: str | None, choose: list[str],
+          named_machine: bool, pace: Pace) -> str:
     script = proof.prepared.script
     if size is None and script.sizes is not None and len(script.sizes.names) > 1:
         raise AskedForError(f"Which size? Add --size and one of {', '.join(script.sizes.names)}.")
@@ -56,5 +56,6 @@ def _page(proof: Proof, size: str | None, choose: list[str], named_machine: bool
     chosen = choices_asked(script, choose)
     # Steps are numbered as on the sheet of all sizes, which may lie beside the machine.
     plan = plan_of(proof, sizes_asked(script, []), chosen)
-    data = page_data(script, plan, position, choice_words(chosen), named_machine, pace)
+    faults = sum(finding.severity == "fault" for finding in checked.findings)
+    data = page_data(script, plan, position, choice_words(chosen), named_machine, pace, faults)
     return whole_page(f"{data['title']}, {data['size']}", data)

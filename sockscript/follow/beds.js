@@ -98,18 +98,9 @@ const carriageSign = (parent, x, top, bottom, next) => {
                   class: "arrow" }, parent);
 };
 
-const wordsFor = (machine) => {
-  const set = settingsOf(machine);
-  const [front, back] = pattern.states[machine.state].slice(0, 2).map(bedOf);
-  const part = (name, bed, action) => {
-    const stitches = bed.filter((n) => n.loops).length;
-    const held = bed.filter((n) => n.loops && n.position === 3).length;
-    return `${name} bed set to ${action}, ${count(stitches, "stitch", "stitches")}${held ? `, ${held} in hold` : ""}`;
-  };
-  return [...(pattern.beds === 2 ? [part("Back", back, set.backAction)] : []),
-          part("Front", front, set.frontAction),
-          `carriage at the ${sideWord(machine.side)}, row counter ${machine.counter}`].join("; ") + ".";
-};
+const wordsFor = (machine) => [
+  ...(pattern.beds === 2 ? [bedWords(machine, 1)] : []), bedWords(machine, 0),
+  `carriage at the ${sideWord(machine.side)}, row counter ${machine.counter}`].join("; ") + ".";
 
 // Draws a machine into `box` with the needles that the section of tap `at` uses; `compare` marks
 // the needles that are not as in that machine.
@@ -212,19 +203,29 @@ const tellBeds = (list, machine) => {
   }
 };
 
-// How the machine is set, in a line.
+// How a bed is set and what hangs on it, in a line.
+const bedWords = (machine, which) => {
+  const set = settingsOf(machine);
+  const bed = bedOf(pattern.states[machine.state][which]);
+  const stitches = bed.filter((n) => n.loops).length;
+  const held = bed.filter((n) => n.loops && n.position === 3).length;
+  const name = which ? "Back bed" : "Front bed";
+  const parts = [`${name}: ${which ? set.backAction : set.frontAction}`, count(stitches, "stitch", "stitches")];
+  if (held) parts.push(`${held} in hold`);
+  if (bed.some((n) => n.position === 3)) {
+    parts.push((which ? set.backHolds : set.frontHolds) ? "held needles do not knit" : "hold is cancelled");
+  }
+  return parts.join(", ");
+};
+// The rest of the settings, in a line.
 const setWords = (machine) => {
   const set = settingsOf(machine);
-  const held = (holds, letters) => (bedOf(letters).some((n) => n.position === 3)
-    ? (holds ? ", held needles do not knit" : ", held needles knit too") : "");
-  const [front, back] = pattern.states[machine.state];
-  const parts = [];
-  if (pattern.beds === 2) parts.push(`Back bed: ${set.backAction}${held(set.backHolds, back)}`);
-  parts.push(`Front bed: ${set.frontAction}${held(set.frontHolds, front)}`);
-  if (pattern.beds === 2) parts.push(`${set.pitch} pitch${set.racking ? `, racked ${Math.abs(set.racking)} to the ${set.racking > 0 ? "right" : "left"}` : ""}`);
-  parts.push(`Yarn: ${set.yarn || "none"}`);
+  const racked = set.racking ? `, racked ${Math.abs(set.racking)} to the ${set.racking > 0 ? "right" : "left"}` : "";
   const hung = [set.comb && "comb", set.weights && "weights"].filter(Boolean).join(" and ");
-  if (hung) parts.push(`Hung: ${hung}`);
-  if (set.off) parts.push(`${count(set.off, "stitch waits", "stitches wait")} off the needles`);
-  return parts.join(" · ");
+  return [
+    pattern.beds === 2 ? `${set.pitch} pitch${racked}` : "",
+    `Yarn: ${set.yarn || "none"}`,
+    hung && `Hung: ${hung}`,
+    set.off && `${count(set.off, "stitch waits", "stitches wait")} off the needles`,
+  ].filter(Boolean).join(" · ");
 };

@@ -16,12 +16,17 @@ FORM = 1
 """Changes when a page could no longer read places kept by an older one."""
 
 
+class NothingToKnitError(Exception):
+    """A size without steps."""
+
+
 def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine: bool,
-              pace: Pace) -> dict[str, object]:
+              pace: Pace, faults: int) -> dict[str, object]:
     """The data of the page.
 
     ``plan`` has all sizes, so that steps are numbered as on the sheet of all sizes; ``size`` is
-    the position of the one that is knitted.  Raises TooLongError.
+    the position of the one that is knitted; ``faults`` is how many the check found.  Raises
+    TooLongError, and NothingToKnitError for a size without a single step.
 
     A stop has ``s`` section, ``n`` step, ``t`` and ``w`` its text and remarks (numbers in
     ``texts``), ``c`` and ``r`` carriage and row counter, ``k`` passes, ``u`` 1 in circular,
@@ -30,6 +35,9 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
     What is 0 or missing is left out.
     """
     walk = Walk(plan, size)
+    if not walk.stops:
+        raise NothingToKnitError("There is not a single step in this size, so there is nothing to "
+                                 "knit from.")
     alone = Plan([plan.runs[size]], plan.profile)
     sheet = make_sheet(script, [(choices, alone)], plan.profile, named_machine)
     texts: dict[str, int] = {}
@@ -47,6 +55,7 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "needles": plan.profile.needles,
         "frontCircular": plan.profile.front_circular,
         "pace": list(pace),
+        "faults": faults,
         "before": [["Materials", list(sheet.materials)], ["Gauge", list(sheet.gauges)],
                    ["Tools", list(sheet.tools)], ["The machine needs", list(sheet.needs)],
                    ["On this machine", list(sheet.machine_words)]],

@@ -10,7 +10,7 @@ const goTo = (place, { speakIt = false } = {}) => {
   view = "now";
   show();
   if (!keepPlace(sock, at)) {
-    tell("This browser does not keep the place when the page is closed. Write the row counter down before you stop.");
+    tell(NOT_KEPT);
   }
   const machine = machineAt(at);
   const stop = at < last ? taps[at].stop : null;
@@ -20,6 +20,7 @@ const goTo = (place, { speakIt = false } = {}) => {
   if (speakIt && settings.each && stop !== before) speak(spokenWords());
 };
 const forward = () => {
+  stayAwake();
   const now = performance.now();
   if (now - pressed < BOUNCE || at >= last) return;
   pressed = now;
@@ -53,7 +54,7 @@ const showSafe = () => {
       : "No whole row has been knitted since: put each loop back on its needle.",
     yarn && settingsOf(machineAt(at)).yarn !== yarn ? `Thread the ${yarn} again.` : "",
     `Bring the carriage to the ${sideWord(machine.side)} without knitting, and set the row counter to ${machine.counter}.`,
-    `Set the machine as it was: ${setWords(machine)}.`,
+    `Set the machine as it was: ${[...(pattern.beds === 2 ? [bedWords(machine, 1)] : []), bedWords(machine, 0), setWords(machine)].join("; ")}.`,
     "Look at every loop for splits, twists and dropped stitches before you go on.",
   ].filter(Boolean)).children);
 };
@@ -109,6 +110,7 @@ const prepare = {
     byId("go-row").value = String(at < last ? Math.max(taps[at].row, 1) : 1);
   },
   mishap: () => { safeAt = safeBefore(at); showSafe(); },
+  notes: () => { byId("own-notes").value = store.read(NOTES + keyOf(sock)) || ""; },
   socks: showSocks,
   settings: () => {},
 };
@@ -209,6 +211,10 @@ byId("sock-new").addEventListener("click", () => {
   openSock(name);
 });
 
+byId("own-notes").addEventListener("input", () => {
+  if (!store.write(NOTES + keyOf(sock), byId("own-notes").value)) tell(NOT_KEPT);
+});
+
 document.addEventListener("keydown", (event) => {
   if (teaching) {
     event.preventDefault();
@@ -241,6 +247,6 @@ fillSteps();
 sock = currentName();
 const found = findPlace(sock);
 at = found.at;
-tell(found.message);
+tell([pattern.faults ? `The check found ${count(pattern.faults, "fault", "faults")} in this pattern. Do not knit it before they are mended.` : "", found.message].filter(Boolean).join(" "));
 show();
 byId("main").focus({ preventScroll: true });

@@ -2,6 +2,8 @@
 
 const PLACES = "sockscript-follow/", COPIES = "sockscript-follow-copy/";
 const CURRENT = "sockscript-follow-current/", SETTINGS = "sockscript-follow-settings";
+const NOTES = "sockscript-follow-notes/";
+const NOT_KEPT = "This browser keeps nothing when the page is closed. Write the row counter down before you stop.";
 const FIRST_SOCK = "First sock";
 const patternKey = JSON.stringify([pattern.title, pattern.version, pattern.size, pattern.choices]);
 const keyOf = (name) => JSON.stringify([pattern.title, pattern.version, pattern.size, pattern.choices, name]);
@@ -77,7 +79,7 @@ const allPlaces = () => store.keys().filter((key) => key.startsWith(PLACES)).map
   return { own, value: readPlace(key).value || null };
 }).sort((one, two) => String(two.value && two.value.saved).localeCompare(String(one.value && one.value.saved)));
 
-const forgetPlace = (own) => { store.forget(PLACES + own); store.forget(COPIES + own); };
+const forgetPlace = (own) => { store.forget(PLACES + own); store.forget(COPIES + own); store.forget(NOTES + own); };
 
 const DEFAULTS = { look: "auto", letters: "plain", pace: pattern.pace[0], awake: true, each: false,
                    onKey: "", backKey: "" };

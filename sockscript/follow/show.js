@@ -54,6 +54,8 @@ const showBeds = () => {
   const seen = drawBeds(byId("picture"), at, machine, view === "now" ? null : views[0][2]);
   drawLegend(byId("legend"), seen);
   tellBeds(byId("words"), machine);
+  put("set-back", pattern.beds === 2 ? bedWords(machine, 1) : "");
+  put("set-front", bedWords(machine, 0));
   put("set", setWords(machine));
 };
 

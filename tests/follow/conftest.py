@@ -40,8 +40,8 @@ def context(browser):
 @pytest.fixture(scope="session")
 def sock_page(tmp_path_factory, examples) -> Path:
     """The page of the largest size of the family sock."""
-    return write(examples / "family-sock.sockscript", tmp_path_factory.mktemp("pages") / "sock.html",
-                 "Man-L")
+    folder = tmp_path_factory.mktemp("pages")
+    return write(examples / "family-sock.sockscript", folder / "sock.html", "Man-L")
 
 
 @pytest.fixture

@@ -94,7 +94,7 @@ def test_a_browser_that_keeps_nothing_says_so(context, sock_page):
     press(page, "PageDown")
 
     assert shown(page)["where"] == "Cuff, step 2"
-    assert "does not keep the place" in message(page)
+    assert "keeps nothing when the page is closed" in message(page)
 
 
 def test_two_socks_of_a_pattern_have_places_of_their_own(sock):
@@ -130,6 +130,24 @@ def test_another_pattern_is_listed_and_can_be_forgotten(context, sock, examples,
     assert items.count() == 1
     sock.reload()
     assert shown(sock)["where"] == "Cuff, step 1"
+
+
+def test_own_notes_are_kept_for_each_sock(sock):
+    def notes():
+        return sock.locator("#own-notes")
+
+    sock.get_by_role("button", name="My notes").click()
+    notes().fill("Stitch size 5 at the cuff <b>")
+    sock.keyboard.press("Escape")
+    sock.reload()
+    sock.get_by_role("button", name="My notes").click()
+    assert notes().input_value() == "Stitch size 5 at the cuff <b>"
+    sock.keyboard.press("Escape")
+    sock.get_by_role("button", name="My socks").click()
+    sock.locator("#sock-name").fill("Second sock")
+    sock.get_by_role("button", name="Start", exact=True).click()
+    sock.get_by_role("button", name="My notes").click()
+    assert notes().input_value() == ""
 
 
 def test_forgetting_is_asked_for_first(sock):

@@ -131,7 +131,7 @@ def test_the_same_script_gives_the_same_page(sock_page, examples, tmp_path):
 
 # ---- read by everyone
 
-DIALOGS = ("before", "go", "mishap", "socks", "settings")
+DIALOGS = ("before", "go", "mishap", "notes", "socks", "settings")
 
 
 @pytest.mark.parametrize("look", ["light", "dark"])
@@ -198,5 +198,5 @@ def test_a_screen_reader_is_told_each_row_and_each_step(sock):
     press(sock, "PageDown")
     assert "Transfer all stitches to the back bed" in said.inner_text()
     picture = sock.locator("#picture svg title").first.text_content()
-    assert picture == ("Back bed set to knit, 36 stitches; Front bed set to knit, 36 stitches; "
+    assert picture == ("Back bed: knit, 36 stitches; Front bed: knit, 36 stitches; "
                        "carriage at the left, row counter 34.")
