@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from follow.pages import write
+from follow.pages import LATER, write
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync",
@@ -33,6 +33,7 @@ def context(browser):
     """A browser that has kept nothing yet."""
     one = browser.new_context(viewport={"width": 1024, "height": 768})
     one.set_default_timeout(10_000)
+    one.add_init_script(LATER)
     yield one
     one.close()
 

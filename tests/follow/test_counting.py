@@ -21,7 +21,6 @@ def test_rows_are_counted_by_tap_space_and_page_down(sock):
     before = shown(sock)
 
     sock.locator("#forward").click()
-    sock.wait_for_timeout(230)
     press(sock, "Space")
     sock.locator("#main").focus()
     press(sock, "Space")
