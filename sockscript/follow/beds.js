@@ -4,6 +4,7 @@ const SVG = "http://www.w3.org/2000/svg";
 const WIDTH = 10;               // of a needle, in units of the drawing
 const SIDE = 44;                // room for the carriage at each end
 const BACK_BAR = 24, FRONT_BAR = 112, BAR = 12;
+const LARGEST = 1.3;            // times that a drawing is enlarged at most
 const REACH = { 1: 14, 2: 20, 3: 28 };   // how far a needle stands out of its bed
 
 // One needle from its letter; see needle_letter in states.py.
@@ -122,9 +123,9 @@ const drawBeds = (box, at, machine, compare) => {
     const from = range.first + strip * each;
     const to = Math.min(from + each, range.end);
     const wide = each * WIDTH + 2 * SIDE, high = FRONT_BAR + BAR + 6;
-    const letters = Math.min(15, 13 / Math.min(room / wide, 1.7));
+    const letters = Math.min(15, 13 / Math.min(room / wide, LARGEST));
     const svg = shape("svg", { viewBox: `0 ${top - letters - 12} ${wide} ${high - top + letters + 12}`, role: "img" });
-    svg.style.maxWidth = `${wide * 1.7}px`;
+    svg.style.maxWidth = `${wide * LARGEST}px`;
     const title = shape("title", {}, svg);
     title.textContent = `${wordsFor(machine)}${strips > 1 ? ` Needles ${nameOf(from)} to ${nameOf(to - 1)}.` : ""}`;
     for (const [bed, bar, way, which] of beds) {
@@ -223,7 +224,7 @@ const setWords = (machine) => {
   const racked = set.racking ? `, racked ${Math.abs(set.racking)} to the ${set.racking > 0 ? "right" : "left"}` : "";
   const hung = [set.comb && "comb", set.weights && "weights"].filter(Boolean).join(" and ");
   return [
-    pattern.beds === 2 ? `${set.pitch} pitch${racked}` : "",
+    pattern.beds === 2 ? `${set.pitch === "half" ? "Half" : "Full"} pitch${racked}` : "",
     `Yarn: ${set.yarn || "none"}`,
     hung && `Hung: ${hung}`,
     set.off && `${count(set.off, "stitch waits", "stitches wait")} off the needles`,

@@ -63,7 +63,7 @@ const cueOf = (at) => {
   if (!row) return stop.t !== undefined && passes === 0 && !stop.h && !stop.g
     ? "Read, then go on" : "Set up or work by hand, then go on";
   const from = between ? between.side : now.side;
-  const way = `carriage from ${sideWord(from)} to ${sideWord(otherSide(from))}`;
+  const way = `carriage to the ${sideWord(otherSide(from))}`;
   const lead = between ? "First by hand, then " : "";
   let what = passes === 1 ? "one row" : `row ${row} of ${passes}`;
   if (stop.u && passes > 2 && passes % 2 === 0) {

@@ -27,8 +27,8 @@ def test_rows_are_counted_by_tap_space_and_page_down(sock):
     press(sock, "PageDown")
 
     after = shown(sock)
-    assert (before["counter"], before["cue"]) == ("0", "Row 1 of 34: carriage from left to right")
-    assert (after["counter"], after["cue"]) == ("4", "Row 5 of 34: carriage from left to right")
+    assert (before["counter"], before["cue"]) == ("0", "Row 1 of 34: carriage to the right")
+    assert (after["counter"], after["cue"]) == ("4", "Row 5 of 34: carriage to the right")
     assert (before["carriage"], after["carriage"]) == ("Carriage at the left",) * 2
 
 

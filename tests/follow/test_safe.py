@@ -194,7 +194,7 @@ def test_a_screen_reader_is_told_each_row_and_each_step(sock):
     go_to(sock, "8", 33)
     press(sock, "PageDown")
     assert said.inner_text() == ("Row counter 33, carriage at the right. Row 34 of 34: "
-                                 "carriage from right to left.")
+                                 "carriage to the left.")
     press(sock, "PageDown")
     assert "Transfer all stitches to the back bed" in said.inner_text()
     picture = sock.locator("#picture svg title").first.text_content()
