@@ -218,20 +218,26 @@ byId("own-notes").addEventListener("input", () => {
 document.addEventListener("keydown", (event) => {
   if (teaching) {
     event.preventDefault();
-    const key = teaching;
+    if (["Shift", "Control", "Alt", "Meta"].includes(event.key)) return;
+    const key = teaching, other = key === "onKey" ? "backKey" : "onKey";
     teaching = null;
-    change(key, event.key === "Escape" ? settings[key] : event.key);
+    // Escape leaves all as it is; without Tab and Enter the page could not be used by keyboard.
+    const taught = ["Escape", "Tab", "Enter"].includes(event.key) ? settings[key] : event.key;
+    if (settings[other] === taught) settings[other] = "";
+    change(key, taught);
     return;
   }
   if (event.altKey || event.ctrlKey || event.metaKey || document.querySelector("dialog[open]")) return;
   const onControl = event.target.closest("button, select, input, summary, a") !== null;
-  const on = event.key === "PageDown" || event.key === "ArrowRight" || event.key === settings.onKey
-    || (event.key === " " && !onControl);
-  const off = event.key === "PageUp" || event.key === "ArrowLeft" || event.key === settings.backKey;
+  // What a pedal was taught comes before what the keys do otherwise.
+  const off = event.key === settings.backKey
+    || (["PageUp", "ArrowLeft"].includes(event.key) && event.key !== settings.onKey);
+  const on = !off && (event.key === settings.onKey || ["PageDown", "ArrowRight"].includes(event.key)
+    || (event.key === " " && !onControl));
   if (!on && !off) return;
   event.preventDefault();
   if (event.repeat) return;
-  if (on && settings.backKey !== event.key) forward();
+  if (on) forward();
   else back();
 });
 let drawn = 0;

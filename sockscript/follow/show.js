@@ -72,6 +72,7 @@ const showTask = () => {
   remarks.replaceChildren(...listed(lines.map(([mind, words]) => (mind ? `Mind: ${words}` : words))).children);
   lines.forEach(([mind], n) => { if (mind) remarks.children[n].className = "caution"; });
   remarks.hidden = !lines.length;
+  byId("begin").hidden = at !== 0;
   const whole = tap && tap.stop.n ? pattern.whole[tap.stop.n] : undefined;
   byId("whole").hidden = !whole;
   put("whole-text", whole || "");

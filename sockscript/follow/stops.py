@@ -15,8 +15,8 @@ from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sentences import sentence, settings_in
 from sockscript.trace.engine import Engine
 
-MOST_ROWS = 20_000
-"""Rows on one page; the largest sock of the examples has under 500."""
+MOST_TAPS = 20_000
+"""Rows and other stops on one page; the largest sock of the examples has under 500."""
 
 FEW_ROWS = 2
 """In a repeat with so few rows at a time, hand work and the first row are one tap."""
@@ -25,7 +25,7 @@ Remarks = tuple[tuple[str, str], ...]
 
 
 class TooLongError(Exception):
-    """A size with more rows than a page to knit from can hold."""
+    """A size with more rows and steps than a page to knit from can hold."""
 
 
 class Stop(NamedTuple):
@@ -72,7 +72,7 @@ class Walk:
         self._waiting: list[tuple[str, str]] = []
         self._remarks: Remarks = ()
         self._said: list[str] = []
-        self._moves = self._settings = self._rows = 0
+        self._moves = self._settings = self._taps = 0
         for index, section in enumerate(self.run.sections):
             self._section, self._step = index, None
             for one in section.instructions:
@@ -146,10 +146,7 @@ class Walk:
         """All passes of an operation, each carried out by itself."""
         op = moment.op
         assert isinstance(op, Knit)
-        self._rows += op.passes
-        if self._rows > MOST_ROWS:
-            raise TooLongError(f"This size takes more than {MOST_ROWS} rows; that is too long "
-                               "for a page to knit from.")
+        self._count(op.passes)
         # Words of a step that begins with the carriage stand with its rows, not before them.
         if self._said == [text] and not self._moves and not self._settings:
             self._said.clear()
@@ -177,11 +174,18 @@ class Walk:
 
     def _stop(self, text: str, side: Side, counter: int, passes: int, circular: bool,
               states: list[int], between: int | None, safe: list[bool]) -> None:
+        self._count(int(not passes))
         self.stops.append(Stop(self._section, self._step, text, self._remarks, side, counter,
                                passes, circular, tuple(states), between, tuple(safe),
                                self._moves, self._settings, self._time))
         self._said = []
         self._moves = self._settings = 0
+
+    def _count(self, taps: int) -> None:
+        self._taps += taps
+        if self._taps > MOST_TAPS:
+            raise TooLongError(f"This size takes more than {MOST_TAPS} rows and steps; that is "
+                               "too long for a page to knit from.")
 
     def _remark_alone(self) -> None:
         """Remarks after the last step of a section are a stop of their own."""

@@ -86,6 +86,37 @@ def test_a_pedal_with_a_key_of_its_own_is_taught(sock):
     assert shown(sock)["counter"] == "3"
 
 
+def test_a_pedal_cannot_take_the_keys_that_the_page_needs(sock):
+    for key in ("Tab", "Enter", "Escape"):
+        sock.get_by_role("button", name="Settings").click()
+        sock.get_by_role("button", name="Teach the pedal that goes on").click()
+        sock.keyboard.press(key)
+        assert sock.locator("#pedal-on-key").inner_text() == ""
+        sock.locator("#settings [data-closes]").click()
+
+
+def test_a_pedal_taught_to_go_back_goes_back_whatever_its_key_did(sock):
+    go_to(sock, "15", 5)
+    sock.get_by_role("button", name="Settings").click()
+    for way in ("on", "back"):
+        sock.get_by_role("button", name=f"Teach the pedal that goes {way}").click()
+        sock.keyboard.press("PageDown")
+    assert sock.locator("#pedal-on-key").inner_text() == ""
+    sock.locator("#settings [data-closes]").click()
+    press(sock, "PageDown")
+
+    assert shown(sock)["counter"] == "3"
+
+
+def test_the_cautions_are_offered_before_the_first_row(sock):
+    sock.get_by_role("button", name="Read them").click()
+    assert "never reach between the beds" in sock.locator("#before").inner_text()
+    sock.locator("#before [data-closes]").click()
+    press(sock, "PageDown")
+
+    assert not sock.locator("#begin").is_visible()
+
+
 def test_keys_do_nothing_while_a_window_is_open(sock):
     go_to(sock, "15")
     sock.locator("#mishap-button").click()

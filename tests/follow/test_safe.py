@@ -48,7 +48,7 @@ def hostile(context, tmp_path):
 
 def test_hostile_words_stay_words(hostile):
     for opens in ("before", "socks", "mishap", "go"):
-        hostile.locator(f"[data-opens={opens}]").click()
+        hostile.locator(f"[data-opens={opens}]").first.click()
         hostile.locator(f"#{opens} [data-closes]").click()
     texts = [hostile.locator("body").inner_text()]
     while hostile.locator("#forward").is_enabled():
@@ -85,7 +85,7 @@ def test_the_page_asks_for_nothing(context, sock_page):
     go_to(page, "15", 3)
     press(page, "PageDown", 2)
     for opens in ("before", "go", "mishap", "socks", "settings"):
-        page.locator(f"[data-opens={opens}]").click()
+        page.locator(f"[data-opens={opens}]").first.click()
         page.locator(f"#{opens} [data-closes]").click()
 
     assert [url for url in asked if not url.startswith("data:")] == [sock_page.as_uri()]
@@ -148,7 +148,7 @@ def test_an_accessibility_scan_finds_nothing_serious(sock, axe, look):
     sock.locator("#views button").last.click()
     assert scan() == []
     for opens in DIALOGS:
-        sock.locator(f"[data-opens={opens}]").click()
+        sock.locator(f"[data-opens={opens}]").first.click()
         assert scan() == []
         sock.locator(f"#{opens} [data-closes]").click()
 

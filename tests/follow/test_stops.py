@@ -160,10 +160,12 @@ knit 1 row"""
 
 
 def test_more_rows_than_a_page_can_hold_are_refused(monkeypatch):
-    monkeypatch.setattr(stops_module, "MOST_ROWS", 10)
+    monkeypatch.setattr(stops_module, "MOST_TAPS", 12)
 
-    with pytest.raises(TooLongError, match="more than 10 rows"):
-        walk_of(FLAT + "\nknit 10 rows")
+    with pytest.raises(TooLongError, match="more than 12 rows"):
+        walk_of(FLAT + "\nknit 11 rows")
+    with pytest.raises(TooLongError):
+        walk_of(FLAT + '\nrepeat 11 times\n    step "Look."')
 
 
 def test_a_size_with_faults_still_has_a_page():
