@@ -211,7 +211,7 @@ const bedWords = (machine, which) => {
   const stitches = bed.filter((n) => n.loops).length;
   const held = bed.filter((n) => n.loops && n.position === 3).length;
   const name = which ? "Back bed" : "Front bed";
-  const parts = [`${name}: ${which ? set.backAction : set.frontAction}`, count(stitches, "stitch", "stitches")];
+  const parts = [`${name}: ${which ? set.backAction : set.frontAction}`, stitches ? count(stitches, "stitch", "stitches") : "no stitches"];
   if (held) parts.push(`${held} in hold`);
   if (bed.some((n) => n.position === 3)) {
     parts.push((which ? set.backHolds : set.frontHolds) ? "held needles do not knit" : "hold is cancelled");
