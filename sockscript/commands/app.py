@@ -166,6 +166,26 @@ def picture(
 
 
 @app.command()
+def follow(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
+    choose: Annotated[list[str] | None, typer.Option(
+        help="Settle an option: NAME=VALUE (may be given again).")] = None,
+    machine: Annotated[str | None, typer.Option(
+        help="Use this machine's own words for the settings.")] = None,
+    pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
+    out: Annotated[Path | None, typer.Option(
+        "-o", "--out", help="The page that is written.")] = None,
+) -> int:
+    """Write a page to knit from: it counts rows, draws the beds and keeps your place."""
+    if file is None or out is None:
+        return _wants("follow", "a script and, after -o, the name of the page to write")
+    from sockscript.commands.follow import run
+
+    return run(file=file, size=size, choose=choose or [], machine=machine, pace=pace, out=out)
+
+
+@app.command()
 def sizes(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[list[str] | None, typer.Option(

@@ -11,7 +11,7 @@ import sockscript
 
 PACKAGE = Path(sockscript.__file__).parent
 STAGES = ["text", "numbers", "operations", "fit", "tree", "machine", "trace", "expand", "highlight",
-          "fabric", "findings", "pictures", "sheet", "commands"]
+          "fabric", "findings", "pictures", "sheet", "follow", "commands"]
 MODULES = sorted(PACKAGE.glob("*/**/*.py"))
 
 

@@ -1,0 +1,61 @@
+"""``sockscript follow``: a page to knit from, for a tablet beside the machine."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from sockscript.commands.check import UNUSABLE, Checked
+from sockscript.commands.chosen import (
+    AskedForError,
+    choice_words,
+    choices_asked,
+    plan_of,
+    sizes_asked,
+    usable,
+)
+from sockscript.commands.output import deliver
+from sockscript.findings.prove import Proof
+from sockscript.fit.pace import Pace
+from sockscript.follow.data import NothingToKnitError, page_data
+from sockscript.follow.page import whole_page
+from sockscript.follow.stops import TooLongError
+
+
+def run(*, file: Path, size: str | None, choose: list[str], machine: str | None, pace: float,
+        out: Path) -> int:
+    """Write the page of one size; ``pace`` is seconds for a pass of the carriage.
+
+    Returns 0, or 2 when there is no such size or choice.
+    """
+    if not 0.1 <= pace <= 600:
+        print("The pace is seconds for a pass of the carriage, from 0.1 to 600.", file=sys.stderr)
+        return UNUSABLE
+    checked = usable(file, machine)
+    if checked is None or checked.proof is None:
+        return UNUSABLE
+    try:
+        page = _page(checked, checked.proof, size, choose, machine is not None,
+                     Pace()._replace(carriage=pace))
+    except (AskedForError, NothingToKnitError, TooLongError) as error:
+        print(error, file=sys.stderr)
+        return UNUSABLE
+    status = deliver(page, out)
+    if not status:
+        print(f"Written: {out}\nOpen it in the browser of the tablet that stands beside the "
+              "machine; it needs no network.")
+    return status
+
+
+def _page(checked: Checked, proof: Proof, size: str | None, choose: list[str],
+          named_machine: bool, pace: Pace) -> str:
+    script = proof.prepared.script
+    if size is None and script.sizes is not None and len(script.sizes.names) > 1:
+        raise AskedForError(f"Which size? Add --size and one of {', '.join(script.sizes.names)}.")
+    position = sizes_asked(script, [size] if size is not None else [])[0]
+    chosen = choices_asked(script, choose)
+    # Steps are numbered as on the sheet of all sizes, which may lie beside the machine.
+    plan = plan_of(proof, sizes_asked(script, []), chosen)
+    faults = sum(finding.severity == "fault" for finding in checked.findings)
+    data = page_data(script, plan, position, choice_words(chosen), named_machine, pace, faults)
+    return whole_page(f"{data['title']}, {data['size']}", data)

@@ -1,0 +1,1 @@
+"""The page to knit from: one self-contained file for a tablet beside the machine."""

@@ -1,0 +1,88 @@
+// The data of the page, and every tap of the piece in order.
+
+const pattern = JSON.parse(document.getElementById("data").textContent);
+const byId = (id) => document.getElementById(id);
+
+// One tap each: `now` is the machine before it, `between` after the hand work that goes with a
+// row (or null), `done` after it; `row` counts the rows of the stop from 1 (0: hand work only).
+const taps = (() => {
+  const found = [];
+  let now = { state: pattern.start, side: "R", counter: 0 };
+  for (const stop of pattern.stops) {
+    const passes = stop.k || 0;
+    const states = stop.a.flatMap(([state, times]) => Array(times).fill(state));
+    let side = stop.c;
+    for (let n = 0; n < Math.max(passes, 1); n += 1) {
+      const between = n === 0 && stop.b !== undefined
+        ? { state: stop.b, side: stop.c, counter: stop.r } : null;
+      if (passes) side = side === "R" ? "L" : "R";
+      const done = { state: states[n], side, counter: stop.r + (passes ? n + 1 : 0) };
+      found.push({ stop, row: passes ? n + 1 : 0, passes, now, between, done,
+                   safe: passes > 0 && stop.x[n] === "1" });
+      now = done;
+    }
+  }
+  return found;
+})();
+const last = taps.length;
+
+// The machine when the next tap is number `at`.
+const machineAt = (at) => (at < last ? taps[at].now : taps[last - 1].done);
+const settingsOf = (machine) => {
+  const [frontAction, backAction, frontHolds, backHolds, pitch, racking, comb, weights, yarn, off] =
+    pattern.settings[pattern.states[machine.state][2]];
+  return { frontAction, backAction, frontHolds, backHolds, pitch, racking, comb, weights, yarn, off };
+};
+const text = (number) => pattern.texts[number];
+const sideWord = (side) => (side === "L" ? "left" : "right");
+const otherSide = (side) => (side === "L" ? "R" : "L");
+const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
+
+// Seconds that the taps from `at` on take, by seconds for a row, a stitch moved and a setting.
+const secondsLeft = (at, pace) => {
+  const [, hand, setting] = pattern.pace;
+  let seconds = 0;
+  for (let n = at; n < last; n += 1) {
+    const { stop, row } = taps[n];
+    if (row) seconds += pace;
+    if (row <= 1) seconds += (stop.h || 0) * hand + (stop.g || 0) * setting;
+  }
+  return seconds;
+};
+const timeWords = (seconds) => {
+  const minutes = Math.ceil(seconds / 60);
+  if (minutes < 60) return count(minutes, "minute", "minutes");
+  const rest = minutes % 60;
+  return `${count(Math.floor(minutes / 60), "hour", "hours")}${rest ? ` ${rest} minutes` : ""}`;
+};
+
+// What the next tap stands for, in a line.
+const cueOf = (at) => {
+  if (at >= last) return "";
+  const { stop, row, passes, between, now } = taps[at];
+  if (!row) return stop.t !== undefined && passes === 0 && !stop.h && !stop.g
+    ? "Read, then go on" : "Set up or work by hand, then go on";
+  const from = between ? between.side : now.side;
+  const way = `carriage to the ${sideWord(otherSide(from))}`;
+  const lead = between ? "First by hand, then " : "";
+  let what = passes === 1 ? "one row" : `row ${row} of ${passes}`;
+  if (stop.u && passes > 2 && passes % 2 === 0) {
+    what = `round ${Math.ceil(row / 2)} of ${passes / 2}, ${row % 2 ? "first" : "second"} row`;
+  }
+  const line = `${lead}${what}: ${way}`;
+  return line[0].toUpperCase() + line.slice(1);
+};
+
+// Where a tap is: "Leg, step 15", with the time round a repeat.
+const whereOf = (at) => {
+  if (at >= last) return "Finished";
+  const { stop } = taps[at];
+  const step = stop.n ? `, step ${stop.n}` : "";
+  return `${pattern.sections[stop.s]}${step}`;
+};
+
+// The last tap not after `at` that begins at a safe row; -1 if there is none.
+const safeBefore = (at) => {
+  for (let n = Math.min(at, last); n > 0; n -= 1) if (taps[n - 1].safe) return n;
+  return -1;
+};

@@ -1,0 +1,51 @@
+"""What a hand does on the page, and what it then shows."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from sockscript.commands.follow import run
+
+LATER = """(() => {
+    const now = performance.now.bind(performance);
+    let later = 0;
+    performance.now = () => now() + later;
+    window.later = () => { later += 1000; };
+})();"""
+"""Run in a page before its own script: its clock can be put on, so that nobody need wait."""
+
+
+def write(script: Path, out: Path, size: str | None = None) -> Path:
+    """The page of one size, as the command writes it."""
+    assert run(file=script, size=size, choose=[], machine=None, pace=2, out=out) == 0
+    return out
+
+
+def press(page, key: str, times: int = 1) -> None:
+    """Press a key, each time a second after whatever was pressed before."""
+    for _ in range(times):
+        page.evaluate("later()")
+        page.keyboard.press(key)
+
+
+def shown(page) -> dict[str, str]:
+    """What the page says of the place."""
+    return {name: page.locator(f"#{name}").inner_text()
+            for name in ("where", "cue", "text", "counter", "carriage")}
+
+
+def go_to(page, step: str, row: int = 1) -> None:
+    """To the last stop of a step, where its rows are."""
+    page.get_by_role("button", name="Go to a step").click()
+    value = page.evaluate(
+        "step => [...document.querySelectorAll('#go-step option')]"
+        ".filter(o => o.textContent.startsWith(step + ' ')).at(-1).value", step)
+    page.locator("#go-step").select_option(value)
+    if row > 1:
+        page.locator("#go-row").fill(str(row))
+    page.get_by_role("button", name="Go there").click()
+
+
+def message(page) -> str:
+    return page.locator("#message-text").inner_text() if page.locator("#message").is_visible() \
+        else ""

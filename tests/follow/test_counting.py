@@ -1,0 +1,170 @@
+"""Counting, going back, keys and pedals, and the way to a step."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from follow.pages import go_to, press, shown
+
+
+def test_the_first_stop_is_the_first_step(sock):
+    assert shown(sock) == {"where": "Cuff, step 1", "cue": "Set up or work by hand, then go on",
+                           "text": "Set the beds to full pitch.", "counter": "0",
+                           "carriage": "Carriage at the right"}
+
+
+def test_rows_are_counted_by_tap_space_and_page_down(sock):
+    go_to(sock, "8")
+    before = shown(sock)
+
+    sock.locator("#forward").click()
+    press(sock, "Space")
+    sock.locator("#main").focus()
+    press(sock, "Space")
+    press(sock, "PageDown")
+
+    after = shown(sock)
+    assert (before["counter"], before["cue"]) == ("0", "Row 1 of 34: carriage to the right")
+    assert (after["counter"], after["cue"]) == ("4", "Row 5 of 34: carriage to the right")
+    assert (before["carriage"], after["carriage"]) == ("Carriage at the left",) * 2
+
+
+def test_going_back_shows_what_was_shown(sock):
+    go_to(sock, "15", 90)
+    seen = [shown(sock)]
+    for _ in range(6):
+        press(sock, "PageDown")
+        seen.append(shown(sock))
+    for earlier in reversed(seen[:-1]):
+        sock.locator("#back").click()
+        assert shown(sock) == earlier
+
+    assert len({str(one) for one in seen}) == 7
+
+
+def test_after_a_tap_on_back_the_space_bar_goes_on(sock):
+    go_to(sock, "15", 10)
+    sock.locator("#back").click()
+    press(sock, "Space")
+
+    assert shown(sock)["counter"] == "9"
+
+
+def test_a_bouncing_pedal_counts_once(sock):
+    go_to(sock, "15")
+    sock.evaluate("""() => { for (let n = 0; n < 3; n += 1) document.body.dispatchEvent(
+        new KeyboardEvent('keydown', {key: 'PageDown', bubbles: true})); }""")
+
+    assert shown(sock)["counter"] == "1"
+
+
+def test_a_held_key_counts_once(sock):
+    go_to(sock, "15")
+    sock.keyboard.down("PageDown")
+    for _ in range(3):
+        sock.wait_for_timeout(230)
+        sock.keyboard.down("PageDown")   # the browser is told that the key repeats
+    sock.keyboard.up("PageDown")
+
+    assert shown(sock)["counter"] == "1"
+
+
+def test_a_pedal_with_a_key_of_its_own_is_taught(sock):
+    go_to(sock, "15")
+    sock.get_by_role("button", name="Settings").click()
+    sock.get_by_role("button", name="Teach the pedal that goes on").click()
+    sock.keyboard.press("F9")
+    assert sock.locator("#pedal-on-key").inner_text() == "now: F9"
+    sock.locator("#settings [data-closes]").click()
+    press(sock, "F9", 2)
+    sock.reload()
+    press(sock, "F9")
+
+    assert shown(sock)["counter"] == "3"
+
+
+def test_a_pedal_cannot_take_the_keys_that_the_page_needs(sock):
+    for key in ("Tab", "Enter", "Escape"):
+        sock.get_by_role("button", name="Settings").click()
+        sock.get_by_role("button", name="Teach the pedal that goes on").click()
+        sock.keyboard.press(key)
+        assert sock.locator("#pedal-on-key").inner_text() == ""
+        sock.locator("#settings [data-closes]").click()
+
+
+def test_a_pedal_taught_to_go_back_goes_back_whatever_its_key_did(sock):
+    go_to(sock, "15", 5)
+    sock.get_by_role("button", name="Settings").click()
+    for way in ("on", "back"):
+        sock.get_by_role("button", name=f"Teach the pedal that goes {way}").click()
+        sock.keyboard.press("PageDown")
+    assert sock.locator("#pedal-on-key").inner_text() == ""
+    sock.locator("#settings [data-closes]").click()
+    press(sock, "PageDown")
+
+    assert shown(sock)["counter"] == "3"
+
+
+def test_the_cautions_are_offered_before_the_first_row(sock):
+    sock.get_by_role("button", name="Read them").click()
+    assert "never reach between the beds" in sock.locator("#before").inner_text()
+    sock.locator("#before [data-closes]").click()
+    press(sock, "PageDown")
+
+    assert not sock.locator("#begin").is_visible()
+
+
+def test_keys_do_nothing_while_a_window_is_open(sock):
+    go_to(sock, "15")
+    sock.locator("#mishap-button").click()
+    press(sock, "PageDown", 2)
+
+    assert shown(sock)["counter"] == "0"
+
+
+def test_the_whole_sock_can_be_tapped_through(sock, sock_page):
+    """Every tap on, then every tap back, with a clock that need not be waited for."""
+    data = json.loads(re.search(r'id="data">(.*?)</script>', sock_page.read_text("utf-8"), re.S)[1])
+    taps = sum(max(stop.get("k", 0), 1) for stop in data["stops"])
+    sock.evaluate("() => { let now = 0; performance.now = () => (now += 1000); }")
+
+    seen = sock.evaluate("""() => {
+        const words = () => ['where', 'cue', 'counter', 'carriage']
+            .map((id) => document.getElementById(id).textContent).join('|');
+        const on = document.getElementById('forward'), back = document.getElementById('back');
+        const there = [words()], again = [];
+        while (!on.disabled) { on.click(); there.push(words()); }
+        again.push(words());
+        while (!back.disabled) { back.click(); again.push(words()); }
+        return [there, again.reverse()];
+    }""")
+
+    assert len(seen[0]) == taps + 1
+    assert seen[0] == seen[1]
+    assert seen[0][-1].startswith("Finished|")
+
+
+@pytest.mark.parametrize("step, row, counter", [("8", 20, "19"), ("15", 47, "46"), ("23", 1, "0")])
+def test_go_to_a_step_and_row(sock, step, row, counter):
+    go_to(sock, step, row)
+
+    assert sock.locator("#where").inner_text().endswith(f"step {step}")
+    assert shown(sock)["counter"] == counter
+
+
+def test_time_left_follows_the_pace(sock):
+    go_to(sock, "15")
+    usual = int(re.search(r"(\d+) minutes", sock.locator("#left").inner_text())[1])
+    sock.get_by_role("button", name="Settings").click()
+    sock.locator("#pace").fill("4")
+    sock.locator("#pace").dispatch_event("change")
+    words = sock.locator("#left").inner_text()
+    hours, minutes = (int(found[1]) if (found := re.search(rf"(\d+) {unit}", words)) else 0
+                      for unit in ("hour", "minute"))
+    rows = 92 + 48 + 152 + 46
+
+    # Two seconds more for each row that is left.
+    assert abs(hours * 60 + minutes - usual - rows * 2 / 60) <= 1
