@@ -10,8 +10,8 @@ import pytest
 import sockscript
 
 PACKAGE = Path(sockscript.__file__).parent
-STAGES = ["text", "numbers", "operations", "fit", "tree", "machine", "trace", "expand", "highlight",
-          "fabric", "findings", "sheet", "commands"]
+STAGES = ["text", "numbers", "operations", "fit", "tree", "format", "machine", "trace", "expand",
+          "highlight", "fabric", "findings", "sheet", "commands"]
 MODULES = sorted(PACKAGE.glob("*/**/*.py"))
 
 
