@@ -32,6 +32,9 @@ TEXTS = {
 STARTS = {"machine": "machine_line", "sizes": "size_row", "works": "range_row",
           "words": "word_line"}
 
+OPENERS = ["repeat  2 TIMES", "when beds   equal", "otherwise", 'step  "so"']
+"""Lines that others may stand under."""
+
 
 def source(text):
     return Source("a.sockscript", text)
@@ -152,8 +155,10 @@ def generated(draw):
     rows = ['pattern "x"', 'section "y"']
     depths = [0, 0]
     for _ in range(draw(st.integers(1, 12))):
-        line = draw(lines("line"))
-        assume(readable(line, "line"))
+        kind = draw(st.sampled_from(["glue", "setup", "carriage", "hands"]))
+        line = draw(st.one_of(st.sampled_from(OPENERS), lines(kind)))
+        if not readable(line, "line"):
+            continue
         deepest = depths[-1] + 1
         rows.append(line + draw(st.sampled_from(["", "", " # so"])))
         depths.append(draw(st.integers(1, deepest)))
