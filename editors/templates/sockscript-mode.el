@@ -110,7 +110,7 @@
                         (shell-quote-argument (file-name-nondirectory buffer-file-name))))))
 
 ;;;###autoload
-(add-to-list 'auto-mode-alist '("\\.sockscript\\'" . sockscript-mode))
+(add-to-list 'auto-mode-alist '("\\.\\(?:sockscript\\|machine\\)\\'" . sockscript-mode))
 
 (defvar eglot-server-programs)
 (with-eval-after-load 'eglot
