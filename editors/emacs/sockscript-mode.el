@@ -73,8 +73,8 @@
 
 (defconst sockscript-font-lock-keywords
   (let ((number "\\(?:[0-9]+ +[0-9]+/[0-9]+\\|[0-9]*[¼½¾⅓⅔⅛⅜⅝⅞]\\|[0-9]+\\(?:\\.[0-9]+\\)?\\)"))
-    `(("“[^”\n]*”?" (0 font-lock-string-face t))
-      ("{[^}\"”\n]*}" (0 (and (nth 3 (save-excursion (syntax-ppss (match-beginning 0))))
+    `(("{[^}\"”\n]*}" (0 (and (eq (get-text-property (match-beginning 0) 'face)
+                                  'font-lock-string-face)
                               'font-lock-preprocessor-face) t))
       (,(concat "^\\s-*" (regexp-opt sockscript-defining-words t) "\\s-+\\(\\(?:\\sw\\|\\s_\\)+\\)")
        (2 font-lock-variable-name-face))
@@ -94,8 +94,34 @@
       (,(regexp-opt sockscript-later-words 'symbols) . font-lock-builtin-face)))
   "What is coloured.")
 
+(defun sockscript-syntax-propertize (start end)
+  "Between START and END, let strings end with their line, and let “…” be strings."
+  (goto-char start)
+  (beginning-of-line)
+  (while (< (point) end)
+    (let ((stop (line-end-position)))
+      (while (re-search-forward "[#\"“]" stop t)
+        (let* ((begin (1- (point)))
+               (closing (if (eq (char-before) ?“) "”" "\"")))
+          (cond
+           ((eq (char-before) ?#) (goto-char stop))
+           ((search-forward closing stop t)
+            (when (equal closing "”")
+              (sockscript--fence begin)
+              (sockscript--fence (1- (point)))))
+           (t
+            (sockscript--fence begin)
+            (sockscript--fence stop)
+            (goto-char stop)))))
+      (forward-line 1))))
+
+(defun sockscript--fence (place)
+  "Let a string begin or end at PLACE."
+  (when (< place (point-max))
+    (put-text-property place (1+ place) 'syntax-table (string-to-syntax "|"))))
+
 (defun sockscript-indent-line ()
-  "Indent a line by four spaces more, or back to the margin after the deepest that makes sense."
+  "Indent a line by four spaces more; from the deepest, back to the margin."
   (interactive)
   (let* ((deepest (save-excursion
                     (beginning-of-line)
@@ -116,6 +142,7 @@
   (setq-local comment-start-skip "#+\\s-*")
   (setq-local indent-tabs-mode nil)
   (setq-local indent-line-function #'sockscript-indent-line)
+  (setq-local syntax-propertize-function #'sockscript-syntax-propertize)
   (setq-local font-lock-defaults '(sockscript-font-lock-keywords nil t))
   (setq-local imenu-generic-expression
               '(("Sections" "^section\\s-+[\"“]\\([^\"”\n]*\\)" 1)

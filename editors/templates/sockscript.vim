@@ -23,8 +23,8 @@ syntax match sockscriptNeedle "\<[lr]\ze("
 syntax match sockscriptDefined "\%(^\s*@DEFINING@\s\+\)\@40<=\k\+"
 syntax match sockscriptCalled "\%(^\s*@CALLING@\s\+\)\@40<=\k\+"
 syntax match sockscriptStatement "\%(^\s*\)\@200<=\<@FIRST@\>"
-syntax region sockscriptString start=+"+ end=+"+ oneline contains=sockscriptValue keepend
-syntax region sockscriptString start=+“+ end=+”+ oneline contains=sockscriptValue keepend
+syntax region sockscriptString start=+"+ end=+"\|$+ contains=sockscriptValue keepend
+syntax region sockscriptString start=+“+ end=+”\|$+ contains=sockscriptValue keepend
 syntax match sockscriptValue "{[^}\"”]*}\=" contained
 syntax match sockscriptComment "#.*$" contains=@Spell
 
