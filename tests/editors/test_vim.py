@@ -24,7 +24,8 @@ for l in range(1, line('$'))
   call add(lines, names)
 endfor
 call writefile([json_encode({'lines': lines, 'filetype': &filetype, 'shift': &shiftwidth,
-      \\ 'comment': &commentstring, 'make': &makeprg, 'messages': execute('messages')})], 'out.json')
+      \\ 'comment': &commentstring, 'make': &makeprg,
+      \\ 'messages': execute('messages')})], 'out.json')
 qall!
 """
 
