@@ -23,11 +23,11 @@ def run(*, files: list[Path], check: bool, diff: bool) -> int:
 def _format(path: Path, check: bool, diff: bool) -> int:
     source = read_source(path)
     if isinstance(source, Problem):
-        return _refused(path, (source,))
+        return _refused(path, (source,), "mend it first.")
     try:
         text = format_source(source)
     except CannotFormatError as error:
-        return _refused(path, error.problems)
+        return _refused(path, error.problems, str(error))
     try:
         # Line ends are left to the computer: they alone are no reason to write.
         same = path.read_text("utf-8-sig") == text
@@ -53,8 +53,8 @@ def _format(path: Path, check: bool, diff: bool) -> int:
     return CLEAN
 
 
-def _refused(path: Path, problems: tuple[Problem, ...]) -> int:
+def _refused(path: Path, problems: tuple[Problem, ...], why: str) -> int:
     for problem in problems:
         print(problem_text(problem) + "\n")
-    print(f"{path}: left as it is; mend it first.")
+    print(f"{path}: left as it is; {why}")
     return UNUSABLE

@@ -27,10 +27,11 @@ _CELLS: dict[str, Callable[[Read], list[str]]] = {"sizes": size_cells, "works": 
 
 
 class CannotFormatError(Exception):
-    """A script that has to be mended before it can be laid out; ``problems`` say what."""
+    """A script that stays as it is.  ``problems`` have to be mended first; there are none when the
+    layout itself went wrong."""
 
-    def __init__(self, problems: tuple[Problem, ...]) -> None:
-        super().__init__("; ".join(problem.message for problem in problems))
+    def __init__(self, message: str, problems: tuple[Problem, ...] = ()) -> None:
+        super().__init__(message)
         self.problems = problems
 
 
@@ -49,15 +50,13 @@ def format_source(source: Source) -> str:
     """
     script = read_script(source)
     if script.problems:
-        raise CannotFormatError(script.problems)
+        raise CannotFormatError("mend it first.", script.problems)
     text = _Formatter(source, load_parser()).text()
     again = read_script(Source(source.name, text, source.folder))
     if again.problems or not same_meaning(script, again):
-        at = Line(1, 0, source.line(1)).span(source)
-        raise CannotFormatError((Problem(
-            "layout-not-safe", at, "The formatted script would not mean the same, so this script "
-            "stays as it is.", "This is a mistake in sockscript itself: please report it, with "
-            "the script."),))
+        raise CannotFormatError(
+            "laid out it would not mean the same. This is a mistake in sockscript itself: please "
+            "report it, with the script.")
     return text
 
 

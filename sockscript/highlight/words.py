@@ -35,7 +35,8 @@ class _Grammar:
                       if str(terminal.pattern.value).isalpha()}
         self.rules: dict[str, list[list[Any]]] = {}
         for rule in parser.rules:
-            self.rules.setdefault(str(rule.origin.name), []).append(rule.expansion)
+            self.rules.setdefault(str(rule.origin.name), []).append(
+                list(rule.expansion))
 
     def reach(self, *names: str, without: str = "") -> set[str]:
         """All words anywhere in what the rules ``names`` lead to, one rule left out."""

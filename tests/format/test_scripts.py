@@ -238,8 +238,9 @@ def test_a_layout_that_would_change_the_meaning_is_never_given(monkeypatch):
     from sockscript.format import formatter
 
     monkeypatch.setattr(formatter, "spaced", lambda read: "note \"lost\"")
-    with pytest.raises(CannotFormatError, match="would not mean the same"):
+    with pytest.raises(CannotFormatError, match="would not mean the same") as refused:
         laid_out('note "kept"\n')
+    assert not refused.value.problems
 
 
 @pytest.mark.parametrize("one, other", [
