@@ -9,6 +9,7 @@ SAMPLES = {
     "explain": "sockscript explain short-row-hole",
     "steps": "sockscript steps my-sock.sockscript --size Medium",
     "needles": "sockscript needles my-sock.sockscript --size Medium --step 12",
+    "picture": "sockscript picture my-sock.sockscript --what heel --size Medium -o heel.svg",
     "sizes": "sockscript sizes my-sock.sockscript --format csv -o sizes.csv",
     "fit": "sockscript fit my-sock.sockscript --foot-length 24.5cm --gauge 29x41/10cm",
     "swatch": "sockscript swatch 60x84/20x20cm --washed 60x84/19x18.5cm",

@@ -119,6 +119,28 @@ def needles(
 
 
 @app.command()
+def picture(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    what: Annotated[str | None, typer.Option(
+        help="beds, fold, heel, fabric, schematic, stitches or sock.")] = None,
+    size: Annotated[str | None, typer.Option(help="The size that is drawn.")] = None,
+    step: Annotated[int | None, typer.Option(help="For beds: after this printed step.")] = None,
+    choose: Annotated[list[str] | None, typer.Option(
+        help="Settle an option: NAME=VALUE.")] = None,
+    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
+    out: Annotated[Path | None, typer.Option(
+        "-o", "--out", help="The picture to write: its name ends in .svg or .png.")] = None,
+) -> int:
+    """Draw the needles, the turning, the heel, the fabric, the measurements or the sock."""
+    if file is None or what is None or out is None:
+        return _wants("picture", "a script, --what to draw and -o with the name of the picture")
+    from sockscript.commands.picture import run
+
+    return run(file=file, what=what, size=size, step=step, choose=choose or [], machine=machine,
+               out=out)
+
+
+@app.command()
 def sizes(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[list[str] | None, typer.Option(

@@ -52,6 +52,13 @@ def sizes_asked(script: Script, asked: list[str]) -> list[int]:
     return [n for n, name in enumerate(lower) if name in {a.lower() for a in asked}]
 
 
+def one_size(script: Script, asked: str | None) -> int:
+    """The index of the one size that is wanted; it must be named where there are several."""
+    if asked is None and script.sizes is not None and len(script.sizes.names) > 1:
+        raise AskedForError(f"Which size? Add --size and one of {', '.join(script.sizes.names)}.")
+    return sizes_asked(script, [asked] if asked is not None else [])[0]
+
+
 def choices_asked(script: Script, asked: list[str]) -> dict[str, Value]:
     """The defaults with what was settled by ``NAME=VALUE``."""
     chosen = dict(all_choices(script)[0])

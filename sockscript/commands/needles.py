@@ -7,7 +7,14 @@ import textwrap
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.chosen import AskedForError, choices_asked, plan_of, sizes_asked, usable
+from sockscript.commands.chosen import (
+    AskedForError,
+    choices_asked,
+    one_size,
+    plan_of,
+    sizes_asked,
+    usable,
+)
 from sockscript.expand.run import Run
 from sockscript.operations.ops import Knit
 from sockscript.sheet.bed_picture import picture
@@ -26,13 +33,9 @@ def run(*, file: Path, size: str | None, step: int | None, row: int | None, choo
     proof = checked.proof
     script = proof.prepared.script
     try:
-        if size is None and script.sizes is not None and len(script.sizes.names) > 1:
-            raise AskedForError(f"Which size? Add --size and one of "
-                                f"{', '.join(script.sizes.names)}.")
-        wanted = sizes_asked(script, [size] if size is not None else [])
+        position = one_size(script, size)
         # Steps are numbered as on the sheet of all sizes, which is what lies beside the machine.
         plan = plan_of(proof, sizes_asked(script, []), choices_asked(script, choose))
-        position = wanted[0]
         if step is not None:
             return _show_step(plan, position, step)
         assert row is not None

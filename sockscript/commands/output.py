@@ -13,8 +13,13 @@ def deliver(text: str, out: Path | None) -> int:
     if out is None:
         sys.stdout.write(text)
         return 0
+    return write_out(text, out)
+
+
+def write_out(content: str | bytes, out: Path) -> int:
+    """Write a file, or say why it cannot be written; returns the exit status."""
     try:
-        write_whole(out, text)
+        write_whole(out, content)
     except OSError as error:
         print(f"{out} cannot be written: {error.strerror or error}.\n"
               "Look at the name of the folder and at who may write there.", file=sys.stderr)
@@ -22,12 +27,25 @@ def deliver(text: str, out: Path | None) -> int:
     return 0
 
 
-def write_whole(path: Path, text: str) -> None:
+EXTRAS = {"typst": "print", "numpy": "shape", "scipy": "shape"}
+"""Optional libraries and the extra that brings each."""
+
+
+def missing_extra(error: ImportError, what: str) -> str:
+    """What to install when an optional library is not there."""
+    extra = EXTRAS.get(error.name or "", "")
+    if not extra:
+        raise error
+    return (f"{what} needs a library that is not installed ({error.name}).\n"
+            f"In the folder of Sockscript:  pip install '.[{extra}]'")
+
+
+def write_whole(path: Path, content: str | bytes) -> None:
     """Write a file by way of a temporary one beside it.  Raises OSError; never leaves a part."""
     handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8") as stream:
-            stream.write(text)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(content.encode("utf-8") if isinstance(content, str) else content)
         os.chmod(temporary, 0o644)
         os.replace(temporary, path)
     except BaseException:

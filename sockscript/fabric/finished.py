@@ -31,8 +31,11 @@ the gauge does not say: common practice, no source (1.5 to 2 for rib)."""
 _CLOSING = (ops.Graft, ops.GraftGroups, ops.Gather)
 
 
-class _Parts(NamedTuple):
-    """The sections with rows, and which of them are heel, foot, toe and leg."""
+class Parts(NamedTuple):
+    """The sections with rows, and which of them are heel, foot, toe and leg (in knitting order).
+
+    ``foot`` includes heel and toe; ``toe`` equals ``heel`` where the piece has no toe.
+    """
 
     sections: list[SectionRecord]
     heel: int
@@ -41,10 +44,11 @@ class _Parts(NamedTuple):
 
     @property
     def leg(self) -> list[int]:
+        """Sections above the heel."""
         return [n for n in range(len(self.sections)) if n not in self.foot]
 
 
-def _parts(run: Run) -> _Parts | None:
+def parts_of(run: Run) -> Parts | None:
     """A sock with a short-row heel, knitted from either end.
 
     A piece that ends by grafting or gathering has its toe last, and its first short-row section
@@ -53,19 +57,19 @@ def _parts(run: Run) -> _Parts | None:
     """
     if "parts" not in run.worked_out:
         run.worked_out["parts"] = _find_parts(run)
-    found: _Parts | None = run.worked_out["parts"]
+    found: Parts | None = run.worked_out["parts"]
     return found
 
 
-def _find_parts(run: Run) -> _Parts | None:
+def _find_parts(run: Run) -> Parts | None:
     titles = {measure.title for measure in measures(run)}
     sections = [section for section in run.sections if section.title in titles]
     cups = [n for n, section in enumerate(sections) if _short_rows(run, section)]
     if not cups:
         return None
     if _closes(run, sections[-1]):
-        return _Parts(sections, cups[0], range(cups[0], len(sections)), len(sections) - 1)
-    return _Parts(sections, cups[-1], range(cups[-1] + 1), 0)
+        return Parts(sections, cups[0], range(cups[0], len(sections)), len(sections) - 1)
+    return Parts(sections, cups[-1], range(cups[-1] + 1), 0)
 
 
 def _closes(run: Run, section: SectionRecord) -> bool:
@@ -87,7 +91,7 @@ def finished(run: Run) -> Finished:
 
 def _finished(run: Run) -> Finished:
     lengths = {measure.title: measure for measure in measures(run)}
-    parts = _parts(run) if run.stopped is None else None
+    parts = parts_of(run) if run.stopped is None else None
     if parts is None:
         return Finished()
     depth: list[Fraction] = []
@@ -98,10 +102,12 @@ def _finished(run: Run) -> Finished:
         rows = Fraction(lengths[section.title].rows) - Fraction(_short_rows(run, section), 2)
         depth.append(rows / gauge.rows_per_mm)
     has_toe = parts.toe != parts.heel
+    halves = [n for n in parts.foot if _beside(run, parts.sections[parts.heel], parts.sections[n])]
+    foot = sum((depth[n] for n in parts.foot if n == parts.heel or n not in halves), Fraction(0))
     return Finished(
         sum((depth[n] for n in parts.leg), Fraction(0)) if parts.leg else None,
         depth[parts.heel],
-        sum((depth[n] for n in parts.foot), Fraction(0)) if has_toe else None,
+        foot if has_toe else None,
         depth[parts.toe] if has_toe else None)
 
 
@@ -123,7 +129,7 @@ def openings(run: Run) -> list[Opening]:
     How far a fabric pulls out is what its gauge says, or else common practice.
     """
     titles = {measure.title for measure in measures(run)}
-    parts = _parts(run)
+    parts = parts_of(run)
     if parts is not None:
         sections = [parts.sections[n] for n in parts.leg]
     else:
@@ -146,6 +152,27 @@ def openings(run: Run) -> list[Opening]:
         stretch = gauge.stretch or (RIB_STRETCH if rib else PLAIN_STRETCH)
         found.append(Opening(section, girth, girth * stretch, rib))
     return found
+
+
+def _beside(run: Run, heel: SectionRecord, other: SectionRecord) -> bool:
+    """Whether two short-row sections lie side by side: no needle knits the narrow rows of both.
+
+    A heel made in two halves, one at each edge of a flat piece, is as deep as one of them.
+    """
+    cores = [_core(run, heel), _core(run, other)]
+    return all(map(any, cores)) and not any(a & b for a, b in zip(*cores, strict=True))
+
+
+def _core(run: Run, section: SectionRecord) -> tuple[int, int]:
+    """The needles of each bed that knit in the narrowest short row of a section."""
+    found = [0, 0]
+    for _, before, _ in passes_of(run, section.first, section.last):
+        for bed, state in enumerate((before.front, before.back)):
+            working = (state.work | state.upper) & state.loaded
+            if state.action != "rest" and working and held_stitches(state) and (
+                    not found[bed] or working.bit_count() < found[bed].bit_count()):
+                found[bed] = working
+    return found[0], found[1]
 
 
 def _short_rows(run: Run, section: SectionRecord) -> int:

@@ -68,9 +68,9 @@ def _against_intent(engine: Engine, intent: Intent) -> list[Fault]:
     return faults
 
 
-def _one_pass(engine: Engine, faults: list[Fault]) -> None:
-    start: Side = engine.carriage
-    direction = other_side(start)
+def acting(engine: Engine) -> tuple[int, int]:
+    """The needles of the front and the back bed that the next pass works."""
+    direction = other_side(engine.carriage)
     front, back = engine.beds
     front_active = back_active = 0
     if front.action != "rest" and (front.action != "circular"
@@ -79,6 +79,14 @@ def _one_pass(engine: Engine, faults: list[Fault]) -> None:
     if back.action != "rest" and (back.action != "circular"
                                   or direction != engine.profile.front_circular):
         back_active = back.active
+    return front_active, back_active
+
+
+def _one_pass(engine: Engine, faults: list[Fault]) -> None:
+    start: Side = engine.carriage
+    direction = other_side(start)
+    front, back = engine.beds
+    front_active, back_active = acting(engine)
     engine.carriage = direction
     engine.counter += 1
     if not front_active and not back_active:

@@ -11,7 +11,7 @@ import sockscript
 
 PACKAGE = Path(sockscript.__file__).parent
 STAGES = ["text", "numbers", "operations", "fit", "tree", "format", "machine", "trace", "expand",
-          "highlight", "fabric", "findings", "sheet", "commands"]
+          "highlight", "fabric", "findings", "pictures", "sheet", "commands"]
 MODULES = sorted(PACKAGE.glob("*/**/*.py"))
 
 

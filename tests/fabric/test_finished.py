@@ -45,6 +45,13 @@ def test_a_toe_up_sock_has_its_toe_first(run):
     assert parts.leg > 0
 
 
+@pytest.mark.parametrize("run", runs("flat-sock"), ids=lambda run: run.size_name)
+def test_two_halves_of_a_heel_are_one_heel(run):
+    given = {name: values[run.size].value for name, values in run.script.sizes.measures.items()}
+
+    assert abs(finished(run).foot - given["foot-length"]) <= 10
+
+
 def test_a_leg_warmer_has_no_foot():
     assert all(part is None for run in runs("leg-warmer") for part in finished(run))
 

@@ -1,0 +1,98 @@
+"""``sockscript picture``: one picture from the simulated knitting, as SVG or PNG."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from sockscript.commands.check import UNUSABLE
+from sockscript.commands.chosen import (
+    AskedForError,
+    choices_asked,
+    one_size,
+    plan_of,
+    sizes_asked,
+    usable,
+)
+from sockscript.commands.output import missing_extra, write_out
+from sockscript.expand.run import Run
+from sockscript.findings.prove import Proof
+from sockscript.pictures.beds import bed_picture
+from sockscript.pictures.kinds import KINDS, OF_ONE_SIZE
+from sockscript.pictures.schematic import schematic_picture
+from sockscript.sheet.numbering import Plan
+
+ENDINGS = (".svg", ".png")
+
+
+def run(*, file: Path, what: str, size: str | None, step: int | None, choose: list[str],
+        machine: str | None, out: Path) -> int:
+    """Draw and write a picture; returns 0, or 2 when there is nothing to draw."""
+    try:
+        if what not in KINDS:
+            raise AskedForError(f"There is no picture '{what}'. Choose from {', '.join(KINDS)}.")
+        if out.suffix.lower() not in ENDINGS:
+            raise AskedForError(f"The name of a picture ends in .svg or .png, not "
+                                f"'{out.suffix or out.name}'.")
+        checked = usable(file, machine)
+        if checked is None or checked.proof is None:
+            return UNUSABLE
+        svg = _drawn(checked.proof, what, size, step, choose)
+        return write_out(svg if out.suffix.lower() == ".svg" else _pixels(svg), out)
+    except AskedForError as error:
+        print(error, file=sys.stderr)
+    except ImportError as error:
+        print(missing_extra(error, "A PNG" if what != "sock" else "This picture"),
+              file=sys.stderr)
+    return UNUSABLE
+
+
+def _pixels(svg: str) -> bytes:
+    from sockscript.pictures.png import as_png
+
+    return as_png(svg)
+
+
+def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: list[str]
+           ) -> str:
+    script = proof.prepared.script
+    chosen = choices_asked(script, choose)
+    # Steps are numbered as on the sheet of all sizes, which is what lies beside the machine.
+    plan = plan_of(proof, sizes_asked(script, []), chosen)
+    title = script.title or "Untitled pattern"
+    if what == "schematic":
+        drawn = sizes_asked(script, [size])[0] if size is not None else len(plan.runs) // 2
+        svg = schematic_picture(plan.runs, drawn, heading=f"{title}: finished measurements")
+        if svg is None:
+            raise AskedForError("The pattern has no gauge, so nothing can be measured.")
+        return svg
+    which = one_size(script, size)
+    one = plan.runs[which]
+    if what == "beds":
+        return _beds(plan, which, step, title)
+    words, draw, nothing = OF_ONE_SIZE[what]
+    found = draw(one, heading=f"{title}, {one.size_name}: {words}")
+    if found is None:
+        raise AskedForError(f"{nothing} (Size {one.size_name}.)")
+    return found
+
+
+def _beds(plan: Plan, size: int, number: int | None, title: str) -> str:
+    last = max((s.number or 0 for section in plan.sections for s in section.steps), default=0)
+    if number is None:
+        raise AskedForError(f"After which step? Add --step and a number from 1 to {last}.")
+    step = plan.step(number)
+    if step is None:
+        raise AskedForError(f"There is no step {number}; the steps go from 1 to {last}.")
+    state = step.states[size]
+    if state is None:
+        raise AskedForError(f"Size {plan.names[size]} does without step {number}.")
+    run = plan.runs[size]
+    return bed_picture(state, needles=run.engine.profile.needles,
+                       beds=run.engine.profile.beds, yarn=_yarn(run, state.feeder),
+                       heading=f"{title}, {run.size_name}: after step {number}")
+
+
+def _yarn(run: Run, feeder: str | None) -> str:
+    yarn = run.yarns.get(feeder) if feeder is not None else None
+    return yarn.text if yarn is not None else ""

@@ -1,0 +1,66 @@
+"""Every pass of a run by itself: which needles it works, with what yarn, and what lies on them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.operations import ops
+from sockscript.operations.beds import BACK, BEDS, FRONT, Side
+from sockscript.trace.engine import Engine
+from sockscript.trace.passes import acting
+from sockscript.trace.state import Snapshot
+
+MOST_COURSES = 20_000
+"""Passes told of one by one; nobody looks at a picture of more."""
+
+
+class Course(NamedTuple):
+    """One pass of the carriage.
+
+    ``worked``, ``joins``, ``laid``: needles of the front and the back bed (bit masks) that the
+    pass works, those on which it knits several loops together, and those where a wrap or a tuck
+    lay before it.  ``state``: the machine after it.  ``moment``: index of its operation.
+    """
+
+    section: int
+    moment: int
+    yarn: str | None
+    direction: Side
+    worked: tuple[int, int]
+    joins: tuple[int, int]
+    laid: tuple[int, int]
+    state: Snapshot
+
+
+def courses(run: Run) -> list[Course]:
+    """All passes of a run in order, at most ``MOST_COURSES``."""
+    known: list[Course] | None = run.worked_out.get("courses")
+    if known is None:
+        known = run.worked_out["courses"] = list(_courses(run))
+    return known
+
+
+def _courses(run: Run) -> Iterator[Course]:
+    engine = Engine(run.engine.profile)
+    count = section = 0
+    for index, moment in enumerate(run.moments):
+        while section + 1 < len(run.sections) and index >= run.sections[section].last:
+            section += 1
+        if not isinstance(moment.op, ops.Knit):
+            engine.apply(moment.op)
+            continue
+        for _ in range(moment.op.passes):
+            if count == MOST_COURSES:
+                return
+            count += 1
+            worked = acting(engine)
+            before = engine.snapshot()
+            engine.apply(ops.Knit(1, moment.op.intent))
+            after = engine.snapshot()
+            joins = tuple(state.double & worked[bed] if state.action != "tuck" else 0
+                          for bed, state in zip(BEDS, (before.front, before.back), strict=True))
+            laid = (before.front.laid & worked[FRONT], before.back.laid & worked[BACK])
+            yield Course(section, index, before.feeder, after.carriage, worked,
+                         (joins[FRONT], joins[BACK]), laid, after)

@@ -1,0 +1,268 @@
+"""The fabric as a graph: every loop, the loops it was drawn through, its neighbours on the yarn.
+
+The operations of a run are carried out again and each loop is followed by itself: onto other
+needles, off on waste yarn and back, until it is grafted, gathered or bound off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any, NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.operations import ops
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, indices
+from sockscript.trace.engine import Engine
+from sockscript.trace.passes import acting
+
+
+class Loop(NamedTuple):
+    """A loop: its yarn, where it was formed, its section, its course, what it was drawn through."""
+
+    yarn: str
+    bed: Bed
+    needle: int
+    section: int
+    course: int
+    parents: tuple[int, ...]
+
+
+class CourseLoops(NamedTuple):
+    """The loops of one pass (or of casting on by hand) in the order of the yarn.
+
+    ``joined``: whether the yarn runs on from the course before.  ``flat``: whether both its ends
+    are open edges.
+    """
+
+    section: int
+    direction: Side
+    loops: tuple[int, ...]
+    joined: bool
+    flat: bool
+    edges: tuple[bool, bool]
+    """Whether its leftmost and rightmost loop lie at the edge of what is on the needles."""
+
+
+class LoopGraph(NamedTuple):
+    """All loops of a piece and how they hang together beside parents and courses."""
+
+    loops: tuple[Loop, ...]
+    courses: tuple[CourseLoops, ...]
+    grafted: tuple[tuple[int, int], ...]
+    gathered: tuple[tuple[int, ...], ...]
+    on_needles: tuple[dict[int, tuple[int, ...]], dict[int, tuple[int, ...]]]
+    """Front and back bed: what each needle holds at the end, oldest loop first."""
+
+
+def loop_graph(run: Run) -> LoopGraph:
+    """Follow every loop of a run."""
+    return _Follower(run).graph()
+
+
+class _Follower:
+    def __init__(self, run: Run) -> None:
+        self.run = run
+        self.engine = Engine(run.engine.profile)
+        self.loops: list[Loop] = []
+        self.child: dict[int, int] = {}
+        self.stacks: tuple[dict[int, list[int]], dict[int, list[int]]] = ({}, {})
+        self.courses: list[CourseLoops] = []
+        self.grafted: list[tuple[int, int]] = []
+        self.gathered: list[tuple[int, ...]] = []
+        self.groups: dict[str, list[list[int]]] = {}
+        self.ladders: dict[tuple[Bed, int], list[int]] = {}
+        self.joined = False
+        self.section = 0
+        self.waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+
+    def graph(self) -> LoopGraph:
+        """Carry out all operations."""
+        for index, moment in enumerate(self.run.moments):
+            while (self.section + 1 < len(self.run.sections)
+                   and index >= self.run.sections[self.section].last):
+                self.section += 1
+            if isinstance(moment.op, ops.Knit):
+                for _ in range(moment.op.passes):
+                    self._knit(moment.op)
+            else:
+                follow = _FOLLOW.get(type(moment.op))
+                if follow is not None:
+                    follow(self, moment.op)
+                self.engine.apply(moment.op)
+                if isinstance(moment.op, (ops.Thread, ops.Cut)):
+                    self.joined = False
+        held = tuple({n: tuple(stack) for n, stack in sorted(bed.items()) if stack}
+                     for bed in self.stacks)
+        return LoopGraph(tuple(self.loops), tuple(self.courses), tuple(self.grafted),
+                         tuple(self.gathered), (held[0], held[1]))
+
+    # ---- small things
+
+    def new(self, bed: Bed, needle: int, parents: Iterable[int] = ()) -> int:
+        """A new loop on a needle."""
+        number = len(self.loops)
+        above = tuple(parents)
+        self.loops.append(Loop(self.engine.feeder or "", bed, needle, self.section,
+                               len(self.courses), above))
+        for parent in above:
+            self.child[parent] = number
+        self.stacks[bed][needle] = [number]
+        return number
+
+    def in_use(self, bed: Bed, needle: int) -> bool:
+        """Whether a needle is not out of work, so that a loop stays on it."""
+        return bool(self.engine.beds[bed].in_use >> needle & 1)
+
+    def _knit(self, op: ops.Knit) -> None:
+        engine = self.engine
+        worked = acting(engine)
+        actions = [engine.beds[bed].action for bed in BEDS]
+        has_yarn = engine.feeder is not None
+        aside = 0.5 if engine.pitch == "half" else 0.0
+        order = sorted(((n + (aside + engine.racking if bed == BACK else 0.0), bed, n)
+                        for bed in BEDS for n in indices(worked[bed])),
+                       reverse=engine.carriage == "right")
+        alone = not (engine.beds[FRONT].loaded and engine.beds[BACK].loaded)
+        flat = "circular" not in actions and (alone or "rest" not in actions)
+        loaded = engine.beds[FRONT].loaded | engine.beds[BACK].loaded | worked[0] | worked[1]
+        made: list[int] = []
+        for _, bed, n in order:
+            stack = self.stacks[bed].get(n, [])
+            if not has_yarn:
+                if actions[bed] != "tuck":
+                    self.stacks[bed].pop(n, None)
+            elif actions[bed] != "tuck" or not stack:
+                made.append(self.new(bed, n, stack))
+        engine.apply(ops.Knit(1, op.intent))
+        if made:
+            needles = [self.loops[loop].needle for loop in made]
+            self.courses.append(CourseLoops(
+                self.section, engine.carriage, tuple(made), self.joined, flat,
+                (not loaded & ((1 << min(needles)) - 1), not loaded >> max(needles) + 1)))
+            self.joined = True
+
+    # ---- what hands do
+
+    def _cast_on(self, op: ops.CastOn) -> None:
+        if self.engine.feeder is None:
+            return
+        made = [self.new(bed, n) for bed, mask in ((FRONT, op.front), (BACK, op.back))
+                for n in indices(mask) if self.in_use(bed, n) and not self.stacks[bed].get(n)]
+        if made:
+            self.courses.append(CourseLoops(self.section, self.engine.carriage, tuple(made),
+                                            False, False, (False, False)))
+
+    def _move(self, moves: Iterable[tuple[Bed, int, Bed, int]]) -> None:
+        lifted = [(to, n, self.stacks[bed].pop(needle, []))
+                  for bed, needle, to, n in moves]
+        for to, n, stack in lifted:
+            if stack and self.in_use(to, n):
+                self.stacks[to].setdefault(n, []).extend(stack)
+
+    def _transfer(self, op: ops.Transfer | ops.Fold) -> None:
+        self._move(op.moves)
+
+    def _fashion(self, op: ops.Fashion) -> None:
+        self._move((op.bed, a, op.bed, b) for a, b in op.moves)
+        self._take(op.bed, op.out)
+
+    def _take(self, bed: Bed, mask: int) -> list[list[int]]:
+        """The stacks of some needles, which are empty then."""
+        found = [self.stacks[bed].pop(n, []) for n in indices(mask)]
+        return [stack for stack in found if stack]
+
+    def _place(self, op: ops.Place) -> None:
+        if op.position == "out":
+            self._take(FRONT, op.front)
+            self._take(BACK, op.back)
+
+    def _wrap(self, op: ops.Wrap) -> None:
+        if (self.engine.feeder is not None and self.in_use(op.bed, op.needle)
+                and not self.stacks[op.bed].get(op.needle)):
+            self.new(op.bed, op.needle)
+
+    def _bind_off(self, op: ops.BindOff) -> None:
+        self._take(FRONT, op.front)
+        self._take(BACK, op.back)
+
+    def _graft(self, op: ops.Graft) -> None:
+        front, back = self._take(FRONT, op.front), self._take(BACK, op.back)
+        self.grafted += [(a[-1], b[-1]) for a, b in zip(front, back, strict=False)]
+
+    def _gather(self, op: ops.Gather) -> None:
+        front, back = self._take(FRONT, op.front), self._take(BACK, op.back)
+        ring = tuple(stack[-1] for stack in (*front, *back[::-1]))
+        if ring:
+            self.gathered.append(ring)
+
+    def _scrap_off(self, op: ops.ScrapOff) -> None:
+        self.groups.setdefault(op.name, []).extend(self._take(op.bed, op.needles))
+
+    def _mark(self, op: ops.Mark) -> None:
+        """Waste yarn is on the needles: what it frees later are the loops below and above it."""
+        marked = [self.stacks[op.bed][n][-1] for n in sorted(self.stacks[op.bed])
+                  if self.stacks[op.bed][n]]
+        above = [[-1 - loop] for loop in marked]
+        below = [[self._below(loop)] for loop in marked] if op.kind == "slit" else []
+        self.groups.setdefault(op.name, [*below, *above])
+
+    def _below(self, loop: int) -> int:
+        """The first loop under some waste knitting."""
+        while self.loops[loop].yarn in self.waste and self.loops[loop].parents:
+            loop = self.loops[loop].parents[0]
+        return loop
+
+    def _above(self, loop: int) -> int:
+        """The first loop above some waste knitting."""
+        while self.loops[loop].yarn in self.waste and loop in self.child:
+            loop = self.child[loop]
+        return loop
+
+    def _rehang(self, op: ops.Rehang) -> None:
+        group = self.groups.get(op.name)
+        if group is None:
+            return
+        stacks = group[::-1] if op.turned else group
+        for stack, (bed, needle) in zip(stacks, op.targets, strict=False):
+            if self.in_use(bed, needle):
+                # A loop freed by waste yarn that is still to come out is marked by its sign.
+                self.stacks[bed].setdefault(needle, []).extend(
+                    loop if loop >= 0 else self._above(-1 - loop) for loop in stack)
+        left = stacks[len(op.targets):]
+        if left:
+            self.groups[op.name] = left
+        else:
+            del self.groups[op.name]
+
+    def _graft_groups(self, op: ops.GraftGroups) -> None:
+        if op.first != op.second and {op.first, op.second} <= self.groups.keys():
+            first, second = self.groups.pop(op.first), self.groups.pop(op.second)
+            self.grafted += [(a[-1], b[-1]) for a, b in zip(first, second, strict=False)]
+
+    def _drop(self, op: ops.Drop) -> None:
+        for bed, mask in ((FRONT, op.front), (BACK, op.back)):
+            for n in indices(mask):
+                stack = self.stacks[bed].pop(n, [])
+                self.ladders.setdefault((bed, n), []).extend(stack)
+
+    def _latch_up(self, op: ops.LatchUp) -> None:
+        for bed, mask in ((FRONT, op.front), (BACK, op.back)):
+            for n in indices(mask):
+                ladder = self.ladders.get((bed, n))
+                if ladder and self.in_use(bed, n) and not self.stacks[bed].get(n):
+                    self.stacks[bed][n] = [ladder.pop()]
+
+    def _fill(self, op: ops.Fill) -> None:
+        neighbour = self.stacks[op.bed].get(op.neighbour)
+        if neighbour and self.in_use(op.bed, op.needle) and not self.stacks[op.bed].get(op.needle):
+            self.new(op.bed, op.needle, self.loops[neighbour[-1]].parents)
+
+
+_FOLLOW: dict[type, Callable[[_Follower, Any], None]] = {
+    ops.CastOn: _Follower._cast_on, ops.Transfer: _Follower._transfer,
+    ops.Fold: _Follower._transfer, ops.Fashion: _Follower._fashion, ops.Place: _Follower._place,
+    ops.Wrap: _Follower._wrap, ops.BindOff: _Follower._bind_off, ops.Graft: _Follower._graft,
+    ops.GraftGroups: _Follower._graft_groups, ops.Gather: _Follower._gather,
+    ops.ScrapOff: _Follower._scrap_off, ops.Rehang: _Follower._rehang, ops.Mark: _Follower._mark,
+    ops.Drop: _Follower._drop, ops.LatchUp: _Follower._latch_up, ops.Fill: _Follower._fill,
+}

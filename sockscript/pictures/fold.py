@@ -1,0 +1,113 @@
+"""Turning stitches round from one bed to the other: before and after, each stitch numbered."""
+
+from __future__ import annotations
+
+from sockscript.expand.run import Run
+from sockscript.operations import ops
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest, needle_name
+from sockscript.pictures.beds import BedStrip, legend, used_needles
+from sockscript.pictures.svg import INK, SOFT, Drawing
+from sockscript.trace.state import Snapshot
+
+Spot = tuple[Bed, int]
+
+
+def fold_picture(run: Run, *, heading: str, name: str = "fold") -> str | None:
+    """The first turning of a run as SVG; None if it has none.
+
+    Stitches keep the number that they had before, counted from the left.  Folds that follow
+    each other without a row between them are one picture.
+    """
+    found = _folds(run)
+    if found is None:
+        return None
+    first, last = found
+    before, after = run.moments[first - 1].state, run.moments[last].state
+    numbers = {spot: n for n, spot in enumerate(_stitches(before), start=1)}
+    moved: dict[Spot, Spot] = {}
+    for moment in run.moments[first:last + 1]:
+        if isinstance(moment.op, ops.Fold):
+            for bed, needle, to_bed, to_needle in moment.op.moves:
+                moved[bed, needle] = (to_bed, to_needle)
+    return _drawn(run, before, after, numbers, moved, heading, name)
+
+
+def _folds(run: Run) -> tuple[int, int] | None:
+    """The first fold and the last one before the next row."""
+    first = last = 0
+    for index, moment in enumerate(run.moments):
+        if isinstance(moment.op, ops.Fold):
+            first, last = first or index, index
+        elif first and isinstance(moment.op, ops.Knit):
+            break
+    return (first, last) if first else None
+
+
+def _stitches(state: Snapshot) -> list[Spot]:
+    return [(bed, needle) for bed, one in ((BACK, state.back), (FRONT, state.front))
+            for needle in indices(one.loaded)]
+
+
+def _drawn(run: Run, before: Snapshot, after: Snapshot, numbers: dict[Spot, int],
+           moved: dict[Spot, Spot], heading: str, name: str) -> str:
+    needles, beds = run.engine.profile.needles, run.engine.profile.beds
+    used = used_needles((before.front, before.back, after.front, after.back))
+    first, last = max(lowest(used) - 1, 0), min(highest(used) + 1, needles - 1)
+    turned = [numbers[spot] for spot in moved if spot in numbers]
+    where = "; ".join(f"stitch {numbers[a]} goes to {b[0].word} {needle_name(b[1], needles)}"
+                      for a, b in moved.items() if a in numbers)
+    drawing = Drawing(name, heading,
+                      f"Turning {len(turned)} stitches from one bed to the other. {where}. The "
+                      "others stay where they are.")
+    drawing.text(20, 28, heading, 17, bold=True)
+    seen: set[str] = set()
+    y = 48.0
+    width = 0.0
+    for title, state, spots in (
+            ("Before", before, numbers),
+            ("After", after, {moved.get(spot, spot): n for spot, n in numbers.items()})):
+        drawing.text(20, y + 12, title, 14, bold=True)
+        strip = BedStrip(drawing, state, first, last, needles, beds, 96, y + 40, carriage=False)
+        strip.draw()
+        for (bed, needle), number in spots.items():
+            strip.label(bed, needle, str(number))
+        if title == "Before":
+            _ways(drawing, strip, moved)
+        seen |= strip.seen
+        y = strip.bottom + 20
+        width = strip.right + 40
+    drawing.text(20, y, "Each stitch keeps the number it has before the turning, counted from "
+                 "the left.", 12, ink=SOFT)
+    drawing.text(20, y + 17, "A group turns over like a page: the stitch next to the fold lands "
+                 "facing its neighbour.", 12, ink=SOFT)
+    width = max(width, 620)
+    end = legend(drawing, seen, 20, y + 34, width - 20)
+    drawing.fit(width, end + 12)
+    return drawing.render()
+
+
+def _ways(drawing: Drawing, strip: BedStrip, moved: dict[Spot, Spot]) -> None:
+    """A curve from the outermost and the innermost stitch of each group to where it goes."""
+    for bed in BEDS:
+        spots = sorted(needle for b, needle in moved if b == bed)
+        groups: list[list[int]] = []
+        for needle in spots:
+            if groups and needle == groups[-1][-1] + 1:
+                groups[-1].append(needle)
+            else:
+                groups.append([needle])
+        for group in groups:
+            for needle in {group[0], group[-1]}:
+                to_bed, to_needle = moved[bed, needle]
+                x1, y1 = strip.x(bed, needle), strip.hook(bed, needle)
+                x2, y2 = strip.x(to_bed, to_needle), strip.hook(to_bed, to_needle)
+                down = 1 if y2 > y1 else -1
+                y1 += 21 * down
+                y2 -= 4 * down
+                drawing.path(f"M{x1:.1f},{y1:.1f}C{x1:.1f},{(y1 + y2) / 2 + 8 * down:.1f} "
+                             f"{x2:.1f},{(y1 + y2) / 2 - 8 * down:.1f} {x2:.1f},{y2:.1f}",
+                             width=1.1, dash="4 2")
+                drawing.polyline([(x2, y2), (x2 - 3, y2 - 6 * down), (x2 + 3, y2 - 6 * down)],
+                                 INK, INK, 0.5, close=True)
+
+

@@ -1,0 +1,165 @@
+"""Pictures drawn from the simulated knitting."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+from support.scripts import proof
+
+from sockscript.fabric.courses import courses
+from sockscript.pictures import svg as writer
+from sockscript.pictures.beds import bed_picture
+from sockscript.pictures.kinds import OF_ONE_SIZE
+from sockscript.pictures.schematic import dimensions, schematic_picture
+
+EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
+SVG = "{http://www.w3.org/2000/svg}"
+QUICK = [kind for kind in OF_ONE_SIZE if kind != "sock"]
+
+
+def runs_of(path):
+    return [outcomes[0].run for outcomes in proof(path.read_text("utf-8")).outcomes]
+
+
+def pictures_of(path):
+    """Every picture of the middle size, by kind."""
+    runs = runs_of(path)
+    run = runs[len(runs) // 2]
+    found = {kind: OF_ONE_SIZE[kind][1](run, heading=f"{path.stem}: {kind}") for kind in QUICK}
+    found["schematic"] = schematic_picture(runs, len(runs) // 2, heading=path.stem)
+    knitted = courses(run)
+    found["beds"] = bed_picture(knitted[len(knitted) // 2].state,
+                                needles=run.engine.profile.needles,
+                                beds=run.engine.profile.beds, heading=path.stem, yarn="wool")
+    return {kind: text for kind, text in found.items() if text is not None}
+
+
+ALL = [pytest.param(text, id=f"{path.stem}-{kind}") for path in EXAMPLES
+       for kind, text in pictures_of(path).items()]
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_a_picture_is_named_and_described_for_those_who_hear_it(text):
+    root = ElementTree.fromstring(text)
+    title, description = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
+
+    assert root.get("role") == "img"
+    assert root.get("aria-labelledby").split() == [title.get("id"), description.get("id")]
+    assert title.text
+    assert len(description.text) > 40
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_nothing_lies_outside_the_picture(text):
+    root = ElementTree.fromstring(text)
+    _, _, width, height = map(float, root.get("viewBox").split())
+
+    for element in root.iter(f"{SVG}text"):
+        x, y = float(element.get("x")), float(element.get("y"))
+        # Half of the size of the letters is a fair mean width of a letter.
+        room = len(element.text) * float(element.get("font-size")) * 0.5
+        start = {"start": x, "middle": x - room / 2, "end": x - room}[element.get("text-anchor")]
+        assert start > -4, element.text
+        assert start + room <= width + 4, element.text
+        assert 0 < y <= height, element.text
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_words_do_not_lie_on_each_other(text):
+    """Boxes of letters, narrowed a little: two texts on one line must not overlap."""
+    boxes = []
+    for element in ElementTree.fromstring(text).iter(f"{SVG}text"):
+        size = float(element.get("font-size"))
+        room = len(element.text) * size * 0.42
+        x, y = float(element.get("x")), float(element.get("y"))
+        x -= {"start": 0, "middle": room / 2, "end": room}[element.get("text-anchor")]
+        boxes.append((x, y - size * 0.6, x + room, y, element.text))
+    for number, (l1, t1, r1, b1, one) in enumerate(boxes):
+        for l2, t2, r2, b2, other in boxes[number + 1:]:
+            overlap = min(r1, r2) - max(l1, l2) > 1 and min(b1, b2) - max(t1, t2) > 1
+            assert not overlap, (one, other)
+
+
+def luminance(colour):
+    """Relative luminance as in WCAG 2.1 (W3C), definition of "relative luminance"."""
+    channels = [int(colour[n:n + 2], 16) / 255 for n in (1, 3, 5)]
+    r, g, b = [c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in channels]
+    return 0.2126 * r + 0.7152 * g + 0.0722 * b
+
+
+def contrast(one, other):
+    """Contrast ratio as in WCAG 2.1."""
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+@pytest.mark.parametrize("text", ALL)
+def test_a_picture_has_no_colour_and_words_stand_out(text):
+    """No hue at all, so nothing rests on telling hues apart; words have 4.5:1 (WCAG 1.4.3)."""
+    for colour in set(re.findall(r"#[0-9a-f]{6}", text)):
+        assert colour[1:3] == colour[3:5] == colour[5:7]
+    for element in ElementTree.fromstring(text).iter(f"{SVG}text"):
+        # The darkest area that words stand on is the pale one of the carriage.
+        ground = writer.PALE if element.text in ("COL", "COR") else "#f2f2f2"
+        assert contrast(element.get("fill"), ground) >= 4.5
+
+
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_the_same_script_gives_the_same_picture(path):
+    assert pictures_of(path) == pictures_of(path)
+
+
+def test_the_unrolled_fabric_has_a_cell_for_every_stitch():
+    """Counted from the areas of the cells against the loops that the engine made."""
+    for run in runs_of(EXAMPLES[0]):
+        text = OF_ONE_SIZE["fabric"][1](run, heading="x")
+        cells = 0
+        for width in re.findall(r"h([\d.]+)v", text):
+            cells += round(float(width) / 6)
+        assert cells == sum(run.engine.yarn_loops.values())
+
+
+def test_the_heel_shows_a_row_for_every_short_row():
+    run = runs_of(next(p for p in EXAMPLES if p.stem == "family-sock"))[4]
+    root = ElementTree.fromstring(OF_ONE_SIZE["heel"][1](run, heading="x"))
+    squares = [e for e in root.iter(f"{SVG}rect") if e.get("width") == "11"]
+    heel = next(n for n, section in enumerate(run.sections) if section.title == "Heel")
+    worked = sum(c.worked[0].bit_count() + c.worked[1].bit_count() for c in courses(run)
+                 if c.section == heel)
+
+    # Two squares are the legend's.
+    assert len(squares) - 2 == worked
+
+
+def test_what_a_stranger_wrote_stays_text():
+    script = '''pattern "</title><script>alert(1)</script>"
+yarn main "<img src=x onerror=alert(2)> & \\u0001wool"
+gauge plain 30 stitches, 42 rows per 10 cm
+section "<b>Tube</b>" in plain
+    do tube-cast-on with half = 29, yarn = main
+    knit 40 rows
+'''
+    run = proof(script).outcomes[0][0].run
+    for kind in QUICK:
+        text = OF_ONE_SIZE[kind][1](run, heading=f"<script>{run.script.title}")
+        if text is not None:
+            root = ElementTree.fromstring(text)
+            assert {e.tag.removeprefix(SVG) for e in root.iter()} <= {
+                "svg", "title", "desc", "defs", "pattern", "rect", "path", "line", "circle",
+                "text"}
+
+
+def test_dimensions_are_those_of_the_grading_table():
+    from sockscript.fit.pace import Pace
+    from sockscript.sheet.grading import grading
+
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "family-sock"))
+    table = {row.name: row.values for row in grading(runs, Pace()) if row.part == "as worn"}
+    for row in dimensions(runs):
+        if row.name.startswith("Foot length"):
+            assert [f"{value} cm" for value in row.in_centimetres()] == list(table["foot length"])
+            return
+    raise AssertionError("no foot length")

@@ -1,0 +1,79 @@
+"""The relaxed shape against plain arithmetic: stitches and rows by the gauge.
+
+Tolerances: girths 3 %, the length of the leg 6 % (a tubular cast-on draws in), the foot from heel
+to tip 9 % (arithmetic takes half of the heel's rows for the foot; on the shape the heel is round).
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import numpy as np
+import pytest
+from support.scripts import proof
+
+from sockscript.fabric.finished import finished
+from sockscript.fabric.measures import measures
+from sockscript.pictures.shape import shape_of
+from sockscript.pictures.sock import measured, sock_picture
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
+
+def run_of(name, size):
+    done = proof((EXAMPLES / f"{name}.sockscript").read_text("utf-8"))
+    return done.outcomes[size][0].run
+
+
+CASES = [("family-sock", 0), ("family-sock", 4), ("family-sock", 8), ("toe-up-sock", 1),
+         ("flat-sock", 1)]
+
+
+@pytest.mark.parametrize(("name", "size"), CASES)
+def test_girths_and_lengths_of_the_shape_are_those_of_the_arithmetic(name, size):
+    run = run_of(name, size)
+    found = {one.name: one.value for one in measured(run, shape_of(run))}
+    whole = finished(run)
+    even = {m.title: float(m.girth) for m in measures(run)
+            if m.title in ("Cuff", "Leg", "Foot", "Hem", "Hemmed top")}
+
+    assert even
+    for title, value in even.items():
+        assert found[f"{title}, round"] == pytest.approx(value, rel=0.03)
+    assert found["Leg, to the heel"] == pytest.approx(float(whole.leg), rel=0.06)
+    assert found["Foot, heel to tip"] == pytest.approx(float(whole.foot), rel=0.09)
+
+
+@pytest.mark.parametrize(("name", "size"), CASES)
+def test_springs_come_to_rest(name, size):
+    shape = shape_of(run_of(name, size))
+    pairs = np.array(shape.springs.pairs)
+    stitches = np.array(shape.springs.stiffness) == 1
+    length = np.linalg.norm(shape.points[pairs[:, 0]] - shape.points[pairs[:, 1]], axis=1)
+    strain = (length / np.array(shape.springs.rest))[stitches]
+
+    assert np.median(strain) == pytest.approx(1, abs=0.02)
+    assert np.quantile(strain, 0.01) > 0.85
+    assert np.quantile(strain, 0.99) < 1.15
+
+
+def test_a_short_row_heel_bends_the_tube():
+    """Leg and foot stand at an angle between 60 and 130 degrees, as in a sock that lies flat."""
+    run = run_of("family-sock", 4)
+    shape = shape_of(run)
+    ways = []
+    for title in ("Leg", "Foot"):
+        rings = [ring for ring in shape.rings
+                 if run.sections[shape.graph.loops[ring[0]].section].title == title]
+        way = shape.points[list(rings[-3])].mean(axis=0) - shape.points[list(rings[3])].mean(axis=0)
+        ways.append(way / np.linalg.norm(way))
+    assert -0.65 < ways[0] @ ways[1] < 0.65
+
+
+def test_the_picture_tells_what_was_measured():
+    run = run_of("leg-warmer", 1)
+    text = sock_picture(run, heading="Warmer")
+
+    for one in measured(run, shape_of(run)):
+        assert re.search(f"{re.escape(one.name)}: {one.value / 10:.1f} cm", text)
