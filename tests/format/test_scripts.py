@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from support.grammar_lines import lines, readable
 
 import sockscript
+from sockscript.commands.new import script_text
 from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.format.same import comments, same_meaning
 from sockscript.format.words import read_line
@@ -180,6 +181,20 @@ def generated(draw):
 def test_generated_scripts_keep_their_meaning(text):
     assume(not read_script(source(text)).problems)
     check(text)
+
+
+@pytest.mark.parametrize("path", [
+    *sorted(ROOT.glob("examples/*.sockscript")), *sorted(PACKAGE.glob("techniques/*.sockscript")),
+    *sorted(PACKAGE.glob("machines/*.machine"))], ids=lambda path: path.name)
+def test_what_is_shipped_is_in_the_layout(path):
+    assert laid_out(path.read_text("utf-8")) == path.read_text("utf-8"), "sockscript format it"
+
+
+@pytest.mark.parametrize("kind", ["sock", "leg-warmer"])
+def test_a_new_script_is_in_the_layout(kind):
+    text = script_text("Harbour", "Quayside Circle", kind, "30", "42")
+
+    assert laid_out(text) == text
 
 
 def test_sizes_and_ranges_stand_in_columns():
