@@ -11,13 +11,16 @@ from sockscript.format.comments import Comments
 from sockscript.format.same import same_meaning
 from sockscript.format.tables import in_columns, range_cells, size_cells
 from sockscript.format.words import Read, read_line, spaced
-from sockscript.text.layout import Line, lay_out
+from sockscript.text.layout import Line, lay_out, without_comment
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Problem, Source
 from sockscript.tree.read import read_script
 
 INDENT = "    "
 QUOTES = ('"', "“")
+
+NOT_SAFE = ("laid out it would not mean the same. This is a mistake in sockscript itself: please "
+            "report it, with the script.")
 
 _ROWS = {"machine": "machine_line", "sizes": "size_row", "works": "range_row",
          "words": "word_line"}
@@ -54,9 +57,7 @@ def format_source(source: Source) -> str:
     text = _Formatter(source, load_parser()).text()
     again = read_script(Source(source.name, text, source.folder))
     if again.problems or not same_meaning(script, again):
-        raise CannotFormatError(
-            "laid out it would not mean the same. This is a mistake in sockscript itself: please "
-            "report it, with the script.")
+        raise CannotFormatError(NOT_SAFE)
     return text
 
 
@@ -80,6 +81,8 @@ class _Formatter:
                 out.append(laid.text + (f"  {comment}" if comment else ""))
             elif comment:
                 out.append(INDENT * comments.depth(number) + comment)
+            elif without_comment(self.source.line(number)).strip():
+                raise CannotFormatError(NOT_SAFE)
             elif out and out[-1]:
                 out.append("")
         while out and not out[-1]:

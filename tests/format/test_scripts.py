@@ -175,7 +175,7 @@ def generated(draw):
         gone |= found
 
 
-@settings(max_examples=300, derandomize=True, deadline=None,
+@settings(max_examples=120, derandomize=True, deadline=None,
           suppress_health_check=list(HealthCheck))
 @given(generated())
 def test_generated_scripts_keep_their_meaning(text):
@@ -256,6 +256,25 @@ def test_a_layout_that_would_change_the_meaning_is_never_given(monkeypatch):
     with pytest.raises(CannotFormatError, match="would not mean the same") as refused:
         laid_out('note "kept"\n')
     assert not refused.value.problems
+
+
+@pytest.mark.parametrize("text", [
+    "sizes A\n    w 1\n        v 2\n", "machine\n    beds 2\n        needles 100\n",
+    "machine\n    words\n        knit \"a\"\n            rest \"b\"\n",
+    "works for\n    a 1 to 2\n        b 1 to 2\n"])
+def test_a_line_that_slipped_under_a_row_is_told_not_lost(text):
+    with pytest.raises(CannotFormatError) as refused:
+        laid_out(text)
+
+    assert [problem.kind for problem in refused.value.problems] == ["misplaced-line"]
+
+
+def test_a_line_that_is_not_laid_out_is_never_lost(monkeypatch):
+    from sockscript.format.formatter import _Formatter
+
+    monkeypatch.setattr(_Formatter, "line", lambda *parts: None)
+    with pytest.raises(CannotFormatError, match="would not mean the same"):
+        laid_out('note "kept"\n')
 
 
 @pytest.mark.parametrize("one, other", [
