@@ -249,6 +249,18 @@ section "A"
 '''
 
 
+@pytest.mark.parametrize("before, after", [
+    ('section "A"\n  # nothing here yet\n', 'section "A"\n    # nothing here yet\n'),
+    ('section "A"\n  step "a"\n   "b"\n    # c\n    knit 1 row\n',
+     'section "A"\n    step "a"\n         "b"\n        # c\n        knit 1 row\n'),
+    ('section "A"\n   knit 1 row\n      # d\n # e\n',
+     'section "A"\n    knit 1 row\n        # d\n    # e\n'),
+])
+def test_a_comment_stands_with_the_lines_it_is_in_one_column_with(before, after):
+    assert laid_out(before) == after
+    assert laid_out(after) == after
+
+
 def test_a_layout_that_would_change_the_meaning_is_never_given(monkeypatch):
     from sockscript.format import formatter
 
