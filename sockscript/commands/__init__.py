@@ -9,6 +9,7 @@ SAMPLES = {
     "explain": "sockscript explain short-row-hole",
     "steps": "sockscript steps my-sock.sockscript --size Medium",
     "needles": "sockscript needles my-sock.sockscript --size Medium --step 12",
+    "sheet": "sockscript sheet my-sock.sockscript -o my-sock.pdf",
     "picture": "sockscript picture my-sock.sockscript --what heel --size Medium -o heel.svg",
     "sizes": "sockscript sizes my-sock.sockscript --format csv -o sizes.csv",
     "fit": "sockscript fit my-sock.sockscript --foot-length 24.5cm --gauge 29x41/10cm",

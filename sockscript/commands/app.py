@@ -119,6 +119,31 @@ def needles(
 
 
 @app.command()
+def sheet(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    size: Annotated[list[str] | None, typer.Option(
+        help="Print only this size (may be given again).")] = None,
+    choose: Annotated[list[str] | None, typer.Option(
+        help="Settle an option: NAME=VALUE (may be given again).")] = None,
+    all_choices: Annotated[bool, typer.Option(
+        "--all-choices", help="Print all choices side by side.")] = False,
+    machine: Annotated[str | None, typer.Option(
+        help="Use this machine's own words for the settings.")] = None,
+    paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
+    large_print: Annotated[bool, typer.Option("--large-print", help="Large letters.")] = False,
+    out: Annotated[Path | None, typer.Option(
+        "-o", "--out", help="The leaflet to write: its name ends in .html or .pdf.")] = None,
+) -> int:
+    """Make the pattern a leaflet to print or to look at."""
+    if file is None or out is None:
+        return _wants("sheet", "a script and -o with the name of the leaflet")
+    from sockscript.commands.sheet import run
+
+    return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
+               machine=machine, paper=paper, large_print=large_print, out=out)
+
+
+@app.command()
 def picture(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     what: Annotated[str | None, typer.Option(

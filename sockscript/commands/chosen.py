@@ -87,6 +87,20 @@ def choice_words(chosen: dict[str, Value]) -> str:
     return ", ".join(f"{name} {as_text(value)}" for name, value in chosen.items())
 
 
+def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice: bool
+                ) -> list[tuple[str, Plan]]:
+    """The plan with the choices asked for, or with every choice that these leave open; each
+    with its choices in words."""
+    script = proof.prepared.script
+    chosen = choices_asked(script, choose)
+    combinations = [chosen]
+    if every_choice:
+        settled = [text.partition("=")[0].strip().lower() for text in choose]
+        combinations = [c for c in all_choices(script)
+                        if all(c[name] == chosen[name] for name in settled)]
+    return [(choice_words(c), plan_of(proof, sizes, c)) for c in combinations]
+
+
 def plan_of(proof: Proof, sizes: list[int], chosen: dict[str, Value]) -> Plan:
     """The plan of some sizes with one set of choices."""
     return Plan([run_with(proof.outcomes[n], chosen) for n in sizes], proof.profile)

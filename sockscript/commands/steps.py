@@ -6,16 +6,8 @@ import sys
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.chosen import (
-    AskedForError,
-    choice_words,
-    choices_asked,
-    plan_of,
-    sizes_asked,
-    usable,
-)
+from sockscript.commands.chosen import AskedForError, plans_asked, sizes_asked, usable
 from sockscript.commands.output import deliver
-from sockscript.expand.explore import all_choices
 from sockscript.findings.prove import Proof
 from sockscript.sheet import json_form, markdown, rows, text
 from sockscript.sheet.sheet import make_sheet
@@ -45,17 +37,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
 def _rendered(proof: Proof, sizes: list[str], choose: list[str], every_choice: bool,
               machine: str | None, format: str, every_row: bool) -> str:
     script = proof.prepared.script
-    wanted = sizes_asked(script, sizes)
-    chosen = choices_asked(script, choose)
-    combinations = [chosen]
-    if every_choice:
-        combinations = [c for c in all_choices(script)
-                        if all(c[name] == chosen[name] for name in _settled(choose))]
+    plans = plans_asked(proof, sizes_asked(script, sizes), choose, every_choice)
     if every_row:
-        return rows.render(plan_of(proof, wanted, combinations[0]))
-    plans = [(choice_words(c), plan_of(proof, wanted, c)) for c in combinations]
+        return rows.render(plans[0][1])
     return FORMATS[format](make_sheet(script, plans, proof.profile, machine is not None))
-
-
-def _settled(choose: list[str]) -> list[str]:
-    return [text.partition("=")[0].strip().lower() for text in choose]

@@ -98,7 +98,8 @@ def _springs(graph: LoopGraph, real: tuple[bool, ...], size: list[tuple[float, f
                 add(a, b, wide)
         if before is not None and course.joined and not course.flat:
             a, b = before.loops[-1], course.loops[0]
-            if loops[a].bed != loops[b].bed and abs(loops[a].needle - loops[b].needle) <= LONGEST_FLOAT:
+            near = abs(loops[a].needle - loops[b].needle) <= LONGEST_FLOAT
+            if near and loops[a].bed != loops[b].bed:
                 add(a, b, wide)
         before = course
     for a, b, section in _seam(graph, real):

@@ -30,15 +30,18 @@ class SheetSection(NamedTuple):
 
 
 def machine_shows(states: Sequence[Snapshot | None]) -> str:
-    """``front 32, back 32 · COR · RC 48 (52, 56)`` for the sizes that have the step."""
+    """``front and back 32 each · COR · RC 48 (52, 56)`` for the sizes that have the step."""
     known = [state for state in states if state is not None]
     if not known:
         return ""
     parts = []
-    for name in ("front", "back"):
-        counts = [str(getattr(state, name).loaded.bit_count()) for state in known]
-        if set(counts) != {"0"}:
-            parts.append(f"{name} {side_by_side(counts)}")
+    front, back = ([str(getattr(state, name).loaded.bit_count()) for state in known]
+                   for name in ("front", "back"))
+    if front == back and set(front) != {"0"}:
+        parts.append(f"front and back {side_by_side(front)} each")
+    else:
+        parts += [f"{name} {side_by_side(counts)}" for name, counts in
+                  (("front", front), ("back", back)) if set(counts) != {"0"}]
     held = [str((s.front.hold & s.front.loaded).bit_count()
                 + (s.back.hold & s.back.loaded).bit_count()) for s in known]
     if set(held) != {"0"}:

@@ -137,7 +137,7 @@ def _loops_at(run: Run, moment: int) -> int:
 
 
 def centimetres(values: Sequence[Fraction | None]) -> str:
-    """``20 (22.5, 25) cm`` to the nearest half centimetre in tenths; empty if unknown."""
+    """``20 (22.5, 25) cm`` to the nearest millimetre; empty if unknown."""
     if any(value is None for value in values):
         return ""
     return side_by_side([_tenth(value / 10) for value in values if value is not None]) + " cm"

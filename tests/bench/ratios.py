@@ -71,6 +71,26 @@ def startup() -> None:
              whole("-m", "sockscript", "--help"), whole(str(hello), "--help"), "<= 1.5")
 
 
+def leaflet() -> None:
+    """The nine sizes of the family sock as HTML, in the process and as a whole command."""
+    from sockscript.commands.chosen import plans_asked
+    from sockscript.sheet.html_form import render
+    from sockscript.sheet.leaflet import make_leaflet
+
+    def sheet() -> None:
+        proof = check_file(SOCK, None).proof
+        assert proof is not None
+        plans = plans_asked(proof, list(range(len(proof.outcomes))), [], False)
+        render(make_leaflet(proof.prepared.script, plans, proof.profile, False))
+
+    line("sheet as HTML / check, family sock, nine sizes, warm", inside(sheet),
+         inside(lambda: check_file(SOCK, None)), "<= 3")
+    with tempfile.TemporaryDirectory() as folder:
+        line("sheet as HTML / check, the same as whole commands",
+             whole("-m", "sockscript", "sheet", str(SOCK), "-o", str(Path(folder) / "a.html")),
+             whole("-m", "sockscript", "check", str(SOCK)), "<= 3")
+
+
 def engine_against_oracle() -> None:
     source = read_source(SOCK)
     assert isinstance(source, Source)
@@ -147,6 +167,7 @@ def ranges() -> None:
 
 if __name__ == "__main__":
     startup()
+    leaflet()
     engine_against_oracle()
     long_tube()
     ranges()

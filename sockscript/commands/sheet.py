@@ -1,0 +1,45 @@
+"""``sockscript sheet``: the leaflet of a pattern as HTML or PDF."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from sockscript.commands.check import UNUSABLE
+from sockscript.commands.chosen import AskedForError, plans_asked, sizes_asked, usable
+from sockscript.commands.output import missing_extra, write_out
+from sockscript.sheet import html_form
+from sockscript.sheet.leaflet import make_leaflet
+
+ENDINGS = (".html", ".pdf")
+
+
+def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
+        machine: str | None, paper: str, large_print: bool, out: Path) -> int:
+    """Write the leaflet; returns 0, or 2 when there is nothing to print."""
+    ending = out.suffix.lower()
+    try:
+        if ending not in ENDINGS:
+            raise AskedForError(f"The name of a leaflet ends in .html or .pdf, not "
+                                f"'{out.suffix or out.name}'.")
+        if paper.lower() not in html_form.PAPERS:
+            raise AskedForError(f"There is no paper '{paper}'. Choose from "
+                                f"{', '.join(html_form.PAPERS)}.")
+        checked = usable(file, machine)
+        if checked is None or checked.proof is None:
+            return UNUSABLE
+        proof = checked.proof
+        script = proof.prepared.script
+        plans = plans_asked(proof, sizes_asked(script, sizes), choose, all_choices)
+        leaflet = make_leaflet(script, plans, proof.profile, machine is not None)
+        if ending == ".html":
+            return write_out(html_form.render(leaflet, paper=paper.lower(), large=large_print),
+                             out)
+        from sockscript.sheet import pdf_form
+
+        return write_out(pdf_form.render(leaflet, paper=paper.lower(), large=large_print), out)
+    except AskedForError as error:
+        print(error, file=sys.stderr)
+    except ImportError as error:
+        print(missing_extra(error, "A PDF"), file=sys.stderr)
+    return UNUSABLE

@@ -1,0 +1,78 @@
+"""The leaflet: the sheet with its schematic, lettered measurements and yarn, ready for a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import NamedTuple, TypeVar
+
+from sockscript.expand.run import Run
+from sockscript.fabric.amounts import yarn_amounts
+from sockscript.machine.profile import Profile
+from sockscript.pictures.schematic import dimensions, schematic_picture
+from sockscript.sheet.facts import inches
+from sockscript.sheet.numbering import Plan
+from sockscript.sheet.sheet import Sheet, TableRow, make_sheet
+from sockscript.tree.script import Script
+
+T = TypeVar("T")
+
+
+class LetteredRow(NamedTuple):
+    """A finished measurement: its letter on the schematic, and for each size cm and inches."""
+
+    letter: str
+    name: str
+    centimetres: tuple[str, ...]
+    inches: tuple[str, ...]
+
+
+class Leaflet(NamedTuple):
+    """Everything that a leaflet shows.  ``schematic`` is an SVG, or empty without a gauge."""
+
+    sheet: Sheet
+    schematic: str
+    drawn_for: str
+    finished: tuple[LetteredRow, ...]
+    yarn: tuple[TableRow, ...]
+    language: str = "en"
+
+
+def make_leaflet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
+                 named_machine: bool) -> Leaflet:
+    """Put the leaflet together; ``plans`` as for ``make_sheet``."""
+    sheet = make_sheet(script, plans, profile, named_machine)
+    runs = plans[0][1].runs
+    middle = len(runs) // 2
+    schematic = schematic_picture(runs, middle, heading=f"{sheet.title}: measurements",
+                                  table=False)
+    return Leaflet(sheet, schematic or "", runs[middle].size_name,
+                   tuple(LetteredRow(row.letter, row.name, tuple(row.in_centimetres()),
+                                     tuple(map(_inches, row.values)))
+                         for row in dimensions(runs)),
+                   tuple(_yarn(runs)))
+
+
+def _inches(value: Fraction | None) -> str:
+    return "–" if value is None else inches([value]).removesuffix(" in")
+
+
+def _yarn(runs: Sequence[Run]) -> Iterator[TableRow]:
+    """Metres and grams of each yarn for a pair, rounded up to whole ones."""
+    by_size = [{amount.yarn.name: amount for amount in yarn_amounts(run)} for run in runs]
+    for name in dict.fromkeys(name for found in by_size for name in found):
+        here = [found.get(name) for found in by_size]
+        text = next(amount.yarn.text for amount in here if amount is not None)
+        for what, values in (("m", [a.metres if a else None for a in here]),
+                             ("g", [a.grams if a else None for a in here])):
+            if any(value is not None for value in values):
+                yield TableRow(f"{text}, {what}", tuple(
+                    "–" if value is None else str(-int(-2 * value // 1)) for value in values))
+
+
+def in_parts(items: Sequence[T], most: int) -> Iterator[Sequence[T]]:
+    """Columns of a wide table in parts of at most ``most``, as even as can be."""
+    count = -(-len(items) // most)
+    size = -(-len(items) // count) if count else 1
+    for start in range(0, len(items), size):
+        yield items[start:start + size]

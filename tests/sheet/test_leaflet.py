@@ -1,0 +1,301 @@
+"""The leaflet as HTML and as PDF, read back."""
+
+from __future__ import annotations
+
+import io
+import re
+import sys
+from html.parser import HTMLParser
+from pathlib import Path
+from unittest.mock import patch
+
+import pypdf
+import pytest
+from support.scripts import proof
+
+from sockscript.cli import main
+from sockscript.sheet import html_form, pdf_form
+from sockscript.sheet.leaflet import in_parts, make_leaflet
+from sockscript.sheet.numbering import plan_for
+
+EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
+VOID = {"meta", "br", "hr", "img", "link", "input"}
+
+STRANGER = '''pattern "</title><script>alert(1)</script>"
+author "#eval(1) ><b>x"
+licence "CC */ } </style><script>alert(2)</script>"
+yarn main "<img src=x onerror=alert(3)> #image(1) $x$"
+gauge plain 30 stitches, 42 rows per 10 cm
+note "<script>alert(4)</script> #read(1) *not bold* _nor this_ $a$ @b <c>"
+section "<b>Tube</b> = heading" in plain
+    do tube-cast-on with half = 29, yarn = main
+    step "Knit #panic(1) // not a comment"
+        knit 40 rows
+'''
+
+
+def leaflet_of(script):
+    done = proof(script)
+    return make_leaflet(done.prepared.script, [("", plan_for(done, done.outcomes[0][0]))],
+                        done.profile, False)
+
+
+LEAFLETS = [pytest.param(leaflet_of(path.read_text("utf-8")), id=path.stem) for path in EXAMPLES]
+FAMILY = next(p for p in EXAMPLES if p.stem == "family-sock")
+
+
+class Page(HTMLParser):
+    """The elements and the words of a page; every element must be closed."""
+
+    def __init__(self, text):
+        super().__init__()
+        self.open, self.tags, self.attributes, self.words, self.style = [], set(), [], [], ""
+        self.feed(text)
+        assert self.open == []
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.add(tag)
+        self.attributes += [(tag, *attr) for attr in attrs]
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.tags.add(tag)
+        self.attributes += [(tag, *attr) for attr in attrs]
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        if "style" in self.open:
+            self.style += data
+        else:
+            self.words.append(data)
+
+
+def words_of(page):
+    return re.sub(r"\s+", " ", " ".join(page.words))
+
+
+def joined(text):
+    """Text without blanks and line ends, for comparing what lines were broken."""
+    return re.sub(r"\s+", "", text)
+
+
+# ---- HTML
+
+
+@pytest.mark.parametrize("leaflet", LEAFLETS)
+def test_the_page_stands_alone(leaflet):
+    page = Page(html_form.render(leaflet))
+
+    assert not page.tags & {"script", "link", "img", "iframe", "object", "form", "input"}
+    assert not [a for a in page.attributes if a[1] in ("src", "href", "srcset", "action", "style")]
+    assert "url(" not in page.style
+    assert "@import" not in page.style
+    policy = next(a[2] for a in page.attributes if a[1:2] == ("content",) and "default-src" in a[2])
+    assert "default-src 'none'" in policy
+
+
+@pytest.mark.parametrize("leaflet", LEAFLETS)
+def test_the_page_says_all_that_the_sheet_says(leaflet):
+    words = joined(words_of(Page(html_form.render(leaflet))))
+    sheet = leaflet.sheet
+    texts = [sheet.title, sheet.author, sheet.licence, *sheet.materials, *sheet.gauges,
+             *sheet.tools, *sheet.needs, *sheet.cautions, *sheet.notes, *sheet.finishing,
+             *(step.text for section in sheet.sections for step in section.steps),
+             *(row.name for row in leaflet.finished),
+             *(value for row in leaflet.finished for value in row.centimetres)]
+    for text in texts:
+        assert joined(text) in words
+
+
+def test_only_the_abbreviations_that_are_used_are_told():
+    leaflet = leaflet_of('''pattern "Band"
+yarn main "four-ply sock wool"
+section "Band"
+    do tube-cast-on with half = 29, yarn = main
+    knit 41 rows
+''')
+    short = {name for name, _ in leaflet.sheet.abbreviations}
+    shown = " ".join(step.shows for section in leaflet.sheet.sections for step in section.steps)
+
+    assert short == {word for word in ("COL", "COR", "RC") if re.search(rf"\b{word}\b", shown)}
+
+
+def test_what_a_stranger_wrote_stays_words():
+    leaflet = leaflet_of(STRANGER)
+    page = Page(html_form.render(leaflet))
+
+    assert not page.tags & {"script", "img", "b", "c"}
+    assert "<script>alert(4)</script>" in words_of(page)
+    # Nothing of the licence ends the style sheet or a string in it.
+    assert "<" not in page.style
+    assert "*/" not in page.style
+    assert page.style.count("{") == page.style.count("}")
+
+
+def test_a_wide_table_is_cut_into_even_parts():
+    assert [len(part) for part in in_parts(range(9), 9)] == [9]
+    assert [len(part) for part in in_parts(range(10), 9)] == [5, 5]
+    assert [len(part) for part in in_parts(range(9), 4)] == [3, 3, 3]
+    assert [n for part in in_parts(range(23), 4) for n in part] == list(range(23))
+
+
+# ---- PDF
+
+
+def read_back(leaflet, **more):
+    return pypdf.PdfReader(io.BytesIO(pdf_form.render(leaflet, **more)))
+
+
+@pytest.mark.parametrize("leaflet", LEAFLETS)
+def test_the_pdf_reads_back_page_by_page(leaflet):
+    reader = read_back(leaflet)
+    pages = [page.extract_text() for page in reader.pages]
+    sheet = leaflet.sheet
+
+    for number, text in enumerate(pages, start=1):
+        foot = joined(text)
+        assert f"{number}/{len(pages)}" in foot
+        assert joined(html_form.footer_words(leaflet)) in foot
+    flat = [joined(text) for text in pages]
+    for section in sheet.sections:
+        assert any(joined(section.title) in page for page in flat)
+        for step in section.steps:
+            if step.number is not None:
+                # A step stands whole on one page, beside its number.
+                assert any(joined(f"{step.number}.{step.text}") in page or
+                           joined(f"{step.number}.Only {', '.join(step.only)}: {step.text}")
+                           in page for page in flat), step.text
+            else:
+                assert joined(step.text) in "".join(flat)
+    for caution in sheet.cautions:
+        assert any(joined(caution) in page for page in flat)
+
+
+@pytest.mark.parametrize("leaflet", LEAFLETS)
+def test_the_pdf_is_tagged_and_tells_title_author_and_language(leaflet):
+    """ISO 32000-1: 14.8 (MarkInfo, StructTreeRoot), 14.9.2 (Lang), 14.3.3 (Title)."""
+    reader = read_back(leaflet)
+    root = reader.trailer["/Root"]
+
+    assert root["/MarkInfo"]["/Marked"]
+    assert "/StructTreeRoot" in root
+    assert root["/Lang"].startswith("en")
+    assert reader.metadata.title == leaflet.sheet.title
+    assert reader.metadata.author == (leaflet.sheet.author or None)
+    assert root["/ViewerPreferences"]["/DisplayDocTitle"]
+
+
+def test_sections_are_bookmarks():
+    leaflet = leaflet_of(FAMILY.read_text("utf-8"))
+
+    def titles(outline):
+        for item in outline:
+            if isinstance(item, list):
+                yield from titles(item)
+            else:
+                yield item.title
+
+    found = list(titles(read_back(leaflet).outline))
+    for section in leaflet.sheet.sections:
+        assert section.title in found
+
+
+@pytest.mark.parametrize(("paper", "millimetres"), [
+    ("a4", (210, 297)),  # ISO 216
+    ("letter", (215.9, 279.4)),  # ANSI/ASME Y14.1: 8.5 by 11 in
+])
+def test_paper_has_its_standard_size(paper, millimetres):
+    for page in read_back(leaflet_of(STRANGER), paper=paper).pages:
+        found = [float(side) / 72 * 25.4 for side in (page.mediabox.width, page.mediabox.height)]
+        assert found == pytest.approx(millimetres, abs=0.2)
+
+
+def test_large_print_has_no_letter_under_16_points():
+    """UK Association for Accessible Formats: large print is 16 to 18 points (from memory).
+
+    The letters of the schematic are of the picture, and told again in the table.
+    """
+    leaflet = leaflet_of(FAMILY.read_text("utf-8"))._replace(schematic="")._replace(finished=())
+    small = []
+
+    def look(text, _matrix, text_matrix, _font, size):
+        if text.strip() and size * abs(text_matrix[3]) < 15.9:
+            small.append((text, size * text_matrix[3]))
+
+    for page in read_back(leaflet, large=True).pages:
+        page.extract_text(visitor_text=look)
+    assert small == []
+
+
+def test_the_same_leaflet_gives_the_same_bytes():
+    leaflet = leaflet_of(FAMILY.read_text("utf-8"))
+
+    assert pdf_form.render(leaflet) == pdf_form.render(leaflet)
+    assert html_form.render(leaflet) == html_form.render(leaflet)
+
+
+def test_no_word_of_a_stranger_is_taken_for_markup_of_the_pdf():
+    pages = "".join(joined(page.extract_text()) for page in read_back(leaflet_of(STRANGER)).pages)
+
+    for words in ("#read(1) *not bold* _nor this_ $a$ @b <c>", "#panic(1) // not a comment",
+                  "= heading", "#image(1) $x$"):
+        assert joined(words) in pages
+
+
+# ---- the command
+
+
+def call(*words):
+    """The exit status of the command line."""
+    with patch.object(sys, "argv", ["sockscript", *words]), pytest.raises(SystemExit) as end:
+        main()
+    return end.value.code or 0
+
+
+def test_the_command_writes_both_kinds(tmp_path, capsys):
+    for ending in ("html", "pdf"):
+        out = tmp_path / f"sock.{ending}"
+        assert call("sheet", str(FAMILY), "-o", str(out)) == 0
+        assert out.stat().st_size > 10_000
+    assert capsys.readouterr().err == ""
+
+
+@pytest.mark.parametrize(("words", "said"), [
+    (["sheet", str(FAMILY), "-o", "sock.docx"], "ends in .html or .pdf, not '.docx'"),
+    (["sheet", str(FAMILY), "-o", "sock.pdf", "--paper", "a5"], "no paper 'a5'"),
+    (["sheet", str(FAMILY)], "-o with the name of the leaflet"),
+    (["sheet", str(FAMILY), "-o", "x.html", "--size", "Giant"], "There is no size 'Giant'"),
+    (["picture", str(FAMILY), "--what", "boat", "-o", "x.svg"], "There is no picture 'boat'"),
+    (["picture", str(FAMILY), "--what", "heel", "-o", "x.svg"], "Which size?"),
+    (["picture", str(FAMILY), "--what", "heel", "--size", "Man-L", "-o", "x.gif"],
+     "ends in .svg or .png"),
+    (["picture", str(FAMILY), "--what", "beds", "--size", "Man-L", "-o", "x.svg"],
+     "After which step?"),
+    (["picture", str(FAMILY), "--what", "beds", "--size", "Man-L", "--step", "999", "-o",
+      "x.svg"], "There is no step 999"),
+])
+def test_what_cannot_be_is_told_in_plain_words(words, said, capsys, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+
+    assert call(*words) == 2
+    assert said in capsys.readouterr().err
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("what", ["fold", "heel", "fabric", "schematic", "stitches", "sock"])
+def test_pictures_are_written_as_svg_and_png(what, tmp_path):
+    for ending, start in (("svg", b"<svg"), ("png", b"\x89PNG\r\n\x1a\n")):
+        out = tmp_path / f"{what}.{ending}"
+        assert call("picture", str(FAMILY), "--what", what, "--size", "toddler", "-o",
+                    str(out)) == 0
+        assert out.read_bytes().startswith(start)
+
+
+def test_a_missing_library_is_told_with_how_to_install_it(monkeypatch, capsys, tmp_path):
+    monkeypatch.setitem(sys.modules, "typst", None)
+
+    assert call("sheet", str(FAMILY), "-o", str(tmp_path / "sock.pdf")) == 2
+    assert "pip install '.[print]'" in capsys.readouterr().err
