@@ -17,6 +17,7 @@ SAMPLES = {
     "swatch": "sockscript swatch 60x84/20x20cm --washed 60x84/19x18.5cm",
     "numbers": "sockscript numbers my-sock.sockscript --size Medium",
     "range": "sockscript range my-sock.sockscript",
+    "format": "sockscript format my-sock.sockscript",
     "new": "sockscript new --title \"Harbour Sock\" -o harbour.sockscript",
 }
 """A sample line for each command, for messages."""

@@ -283,6 +283,23 @@ def range_(
     return run(file=file, machine=machine, format=format, out=out)
 
 
+@app.command("format")
+def format_(
+    files: Annotated[list[Path] | None, typer.Argument(help="Scripts to lay out.")] = None,
+    check: Annotated[bool, typer.Option(
+        "--check", help="Write nothing; the exit status tells whether a script would change.")]
+    = False,
+    diff: Annotated[bool, typer.Option(
+        "--diff", help="Write nothing; show what would change.")] = False,
+) -> int:
+    """Put scripts into the one layout; comments and meaning stay."""
+    if not files:
+        return _wants("format", "at least one script")
+    from sockscript.commands.format import run
+
+    return run(files=files, check=check, diff=diff)
+
+
 @app.command()
 def new(
     title: Annotated[str | None, typer.Option(help="What the pattern is called.")] = None,

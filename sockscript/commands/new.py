@@ -28,12 +28,12 @@ yarn main "sock yarn" {metres} m per 100 g
 # Count your own washed and rested swatch.
 gauge plain {stitches} stitches, {rows} rows per 10 cm
 
-sizes          Small  Medium  Large
+sizes            Small  Medium  Large
     {measures}
 
 # 10 % narrower than the leg or foot, and a number that four quarters divide.
 let around = stitches({round_name} less 10%) to nearest multiple of 4
-let half   = around / 2
+let half = around / 2
 '''
 
 _CUFF = '''
@@ -126,12 +126,12 @@ def script_text(title: str, author: str, kind: str, stitches: str, rows: str) ->
     """The script; quotation marks and braces in names are left out, since they mean something."""
     clean = [re.sub(r'["“”{}\n\r]', "", text) for text in (title, author)]
     if kind == "sock":
-        measures = ["foot-round    20     22     25 cm", "foot-length   23     25     28 cm",
-                    "cuff-length    6      7      7 cm", "leg-length    10     11     12 cm"]
+        measures = ["foot-round   20     22      25 cm", "foot-length  23     25      28 cm",
+                    "cuff-length  6      7       7 cm", "leg-length   10     11      12 cm"]
         name, needs = "foot-round", "hold"
     else:
-        measures = ["leg-round     28     32     36 cm", "cuff-length    6      7      7 cm",
-                    "leg-length    22     24     26 cm"]
+        measures = ["leg-round    28     32      36 cm", "cuff-length  6      7       7 cm",
+                    "leg-length   22     24      26 cm"]
         name, needs = "leg-round", "half pitch"
     widest = 25 if kind == "sock" else 36
     # As many needles as the largest size takes, in tens, with a few to spare.
@@ -142,7 +142,7 @@ def script_text(title: str, author: str, kind: str, stitches: str, rows: str) ->
         measures="\n    ".join(measures), round_name=name, needs=needs)
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"
-                 "let toe    = half * 2 / 5 to nearest even\n")
+                 "let toe = half * 2 / 5 to nearest even\n")
         return text + _CUFF + _FOOT
     return text + _CUFF + _LEG_END
 

@@ -22,11 +22,14 @@ def machine(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
                                 string_value(name) if name is not None else None)
     for child in line.children:
         row = reader.parse(child, "machine_line")
+        if row is None or row.data != "words":
+            _alone(reader, child)
         if row is None:
             continue
         if row.data == "words":
             for words in child.children:
                 pair = reader.parse(words, "word_line")
+                _alone(reader, words)
                 if pair is not None:
                     block.words[str(pair.children[0]).lower()] = string_value(
                         pair.children[1])
@@ -44,6 +47,7 @@ def sizes(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
     table = reader.guarded(lambda: header.SizeTable(reader.builder(line), parse))
     for child in line.children:
         row = reader.parse(child, "size_row")
+        _alone(reader, child)
         if row is not None and table is not None:
             reader.guarded(partial(table.add, reader.builder(child), row))
     if table is None:
@@ -63,10 +67,17 @@ def works_for(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
     block = WorksForBlock(line.span(reader.source))
     for child in line.children:
         row = reader.parse(child, "range_row")
+        _alone(reader, child)
         if row is not None:
             reader.guarded(partial(block.add, reader.builder(child), row))
     _keep_first(reader, line, fields, "works_for", block.build(),
                 "There is a second 'works for' block.", "Put all ranges into one block.")
+
+
+def _alone(reader: LineReader, row: Line) -> None:
+    """Nothing stands under a row; a line that slipped in there would be lost."""
+    if row.children:
+        reader.nothing_under(row, row.children)
 
 
 def _keep_first(reader: LineReader, line: Line, fields: dict[str, Any], name: str, built: Any,

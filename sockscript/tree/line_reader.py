@@ -97,6 +97,12 @@ class LineReader:
         """Keep what is wrong with a whole line."""
         self.problems.append(Problem(kind, line.span(self.source), message, hint))
 
+    def nothing_under(self, line: Line, children: list[Line]) -> None:
+        """Tell that lines stand under a line that takes none."""
+        self.problem(children[0], "misplaced-line",
+                     f"This line is indented under '{line.text.strip()}', which takes nothing "
+                     "under it.", "Begin it in the same column as the line above.")
+
     def fresh_name(self, name: str, at: Span) -> None:
         """Names of values must not be words of the language."""
         if name in RESERVED:

@@ -90,11 +90,6 @@ class _Reader(LineReader):
             self.fresh_name(built.name, built.at)
         return built
 
-    def nothing_under(self, line: Line, children: list[Line]) -> None:
-        self.problem(children[0], "misplaced-line",
-                     f"This line is indented under '{line.text.strip()}', which takes nothing "
-                     "under it.", "Begin it in the same column as the line above.")
-
     def more_words(self, children: list[Line]) -> tuple[list[st.Words], list[Line]]:
         """Lines of words that go on from the line above them, and the other lines."""
         words: list[st.Words] = []

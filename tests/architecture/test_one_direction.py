@@ -10,8 +10,8 @@ import pytest
 import sockscript
 
 PACKAGE = Path(sockscript.__file__).parent
-STAGES = ["text", "numbers", "operations", "fit", "tree", "machine", "trace", "expand", "highlight",
-          "fabric", "findings", "pictures", "sheet", "follow", "commands"]
+STAGES = ["text", "numbers", "operations", "fit", "tree", "format", "machine", "trace", "expand",
+          "highlight", "fabric", "findings", "pictures", "sheet", "follow", "service", "commands"]
 MODULES = sorted(PACKAGE.glob("*/**/*.py"))
 
 

@@ -1,0 +1,147 @@
+;;; sockscript-mode.el --- Major mode for Sockscript sock patterns -*- lexical-binding: t -*-
+
+;; Package-Requires: ((emacs "26.1"))
+;; Version: 0.1
+;; Keywords: languages
+
+;;; Commentary:
+
+;; Made by editors/generate.py from the words of the grammar.
+;; Colours, comments and indentation; `M-x compile' checks the pattern and jumps to what it finds;
+;; `M-x eglot' starts the language server.
+
+;;; Code:
+
+(defconst sockscript-first-words
+  @FIRST@
+  "Words that a line begins with.")
+
+(defconst sockscript-later-words
+  @LATER@
+  "Words that stand within a line.")
+
+(defconst sockscript-units
+  @UNITS@
+  "Units; they follow a number.")
+
+(defconst sockscript-beds
+  @BEDS@
+  "Beds of the machine.")
+
+(defconst sockscript-ends
+  @ENDS@
+  "Ends of a bed.")
+
+(defconst sockscript-functions
+  @FUNCTIONS@
+  "Functions.")
+
+(defconst sockscript-defining-words
+  @DEFINING@
+  "First words that give the next word a meaning.")
+
+(defconst sockscript-calling-words
+  @CALLING@
+  "First words that call a technique.")
+
+(defvar sockscript-mode-syntax-table
+  (let ((table (make-syntax-table)))
+    (modify-syntax-entry ?# "<" table)
+    (modify-syntax-entry ?\n ">" table)
+    (modify-syntax-entry ?\" "\"" table)
+    (modify-syntax-entry ?- "_" table)
+    (modify-syntax-entry ?\\ "." table)
+    (modify-syntax-entry ?' "." table)
+    table)
+  "Syntax of Sockscript: # begins a comment, a hyphen joins a name.")
+
+(defconst sockscript-font-lock-keywords
+  (let ((number "\\(?:[0-9]+ +[0-9]+/[0-9]+\\|[0-9]*[¼½¾⅓⅔⅛⅜⅝⅞]\\|[0-9]+\\(?:\\.[0-9]+\\)?\\)"))
+    `(("{[^}\"”\n]*}" (0 (and (eq (get-text-property (match-beginning 0) 'face)
+                                  'font-lock-string-face)
+                              'font-lock-preprocessor-face) t))
+      (,(concat "^\\s-*" (regexp-opt sockscript-defining-words t) "\\s-+\\(\\(?:\\sw\\|\\s_\\)+\\)")
+       (2 font-lock-variable-name-face))
+      (,(concat "^\\s-*" (regexp-opt sockscript-calling-words t) "\\s-+\\(\\(?:\\sw\\|\\s_\\)+\\)")
+       (2 font-lock-function-name-face))
+      (,(concat "^\\s-*\\_<" (regexp-opt sockscript-first-words t) "\\_>")
+       (1 font-lock-keyword-face))
+      ("\\_<[lr][0-9]+\\_>" . font-lock-constant-face)
+      ("\\_<\\([lr]\\)(" (1 font-lock-constant-face))
+      ("\\_<[0-9]+\\(?:st\\|nd\\|rd\\|th\\)\\_>" . font-lock-constant-face)
+      (,(concat number "\\s-*" (regexp-opt sockscript-units t) "\\_>")
+       (1 font-lock-type-face))
+      (,(concat "\\_<" (regexp-opt sockscript-functions t) "\\s-*(")
+       (1 font-lock-function-name-face))
+      (,(regexp-opt sockscript-beds 'symbols) . font-lock-constant-face)
+      (,(regexp-opt sockscript-ends 'symbols) . font-lock-constant-face)
+      (,(regexp-opt sockscript-later-words 'symbols) . font-lock-builtin-face)))
+  "What is coloured.")
+
+(defun sockscript-syntax-propertize (start end)
+  "Between START and END, let strings end with their line, and let “…” be strings."
+  (goto-char start)
+  (beginning-of-line)
+  (while (< (point) end)
+    (let ((stop (line-end-position)))
+      (while (re-search-forward "[#\"“]" stop t)
+        (let* ((begin (1- (point)))
+               (closing (if (eq (char-before) ?“) "”" "\"")))
+          (cond
+           ((eq (char-before) ?#) (goto-char stop))
+           ((search-forward closing stop t)
+            (when (equal closing "”")
+              (sockscript--fence begin)
+              (sockscript--fence (1- (point)))))
+           (t
+            (sockscript--fence begin)
+            (sockscript--fence stop)
+            (goto-char stop)))))
+      (forward-line 1))))
+
+(defun sockscript--fence (place)
+  "Let a string begin or end at PLACE."
+  (when (< place (point-max))
+    (put-text-property place (1+ place) 'syntax-table (string-to-syntax "|"))))
+
+(defun sockscript-indent-line ()
+  "Indent a line by four spaces more; from the deepest, back to the margin."
+  (interactive)
+  (let* ((deepest (save-excursion
+                    (beginning-of-line)
+                    (if (re-search-backward "^\\s-*[^# \t\n]" nil t)
+                        (+ 4 (current-indentation))
+                      0)))
+         (next (+ 4 (- (current-indentation) (% (current-indentation) 4)))))
+    (save-excursion
+      (indent-line-to (if (> next deepest) 0 next)))
+    (when (< (current-column) (current-indentation))
+      (back-to-indentation))))
+
+;;;###autoload
+(define-derived-mode sockscript-mode prog-mode "Sockscript"
+  "Major mode for sock patterns in Sockscript."
+  (setq-local comment-start "# ")
+  (setq-local comment-end "")
+  (setq-local comment-start-skip "#+\\s-*")
+  (setq-local indent-tabs-mode nil)
+  (setq-local indent-line-function #'sockscript-indent-line)
+  (setq-local syntax-propertize-function #'sockscript-syntax-propertize)
+  (setq-local font-lock-defaults '(sockscript-font-lock-keywords nil t))
+  (setq-local imenu-generic-expression
+              '(("Sections" "^section\\s-+[\"“]\\([^\"”\n]*\\)" 1)
+                ("Techniques" "^technique\\s-+\\(\\(?:\\sw\\|\\s_\\)+\\)" 1)))
+  (when buffer-file-name
+    (setq-local compile-command
+                (concat "sockscript check --format lines "
+                        (shell-quote-argument (file-name-nondirectory buffer-file-name))))))
+
+;;;###autoload
+(add-to-list 'auto-mode-alist '("\\.\\(?:sockscript\\|machine\\)\\'" . sockscript-mode))
+
+(defvar eglot-server-programs)
+(with-eval-after-load 'eglot
+  (add-to-list 'eglot-server-programs '(sockscript-mode . ("sockscript" "language-server"))))
+
+(provide 'sockscript-mode)
+;;; sockscript-mode.el ends here

@@ -1,0 +1,8 @@
+" :make checks the pattern; :copen lists what was found.
+if exists('current_compiler')
+  finish
+endif
+let current_compiler = 'sockscript'
+
+CompilerSet makeprg=sockscript\ check\ --format\ lines\ %:S
+CompilerSet errorformat=%f:%l:%c:\ %t%*[^:]:\ %m

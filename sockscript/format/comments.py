@@ -1,0 +1,45 @@
+"""Comments: what they say, and how deep one stands that has a line to itself."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from sockscript.text.layout import without_comment
+from sockscript.text.source import Source
+
+
+def _indent(raw: str) -> int:
+    expanded = raw.expandtabs(4)
+    return len(expanded) - len(expanded.lstrip())
+
+
+class Comments:
+    """The comments of a source.  ``depths``: the depth of every line of code, by its number."""
+
+    def __init__(self, source: Source, depths: Mapping[int, int]) -> None:
+        self.source = source
+        self.depths = depths
+
+    def at(self, number: int) -> str:
+        """The comment of a line with its ``#``, or nothing."""
+        raw = self.source.line(number)
+        return raw[len(without_comment(raw)):].strip()
+
+    def depth(self, number: int) -> int:
+        """How deep a comment belongs that stands alone: with the lines it is in one column with."""
+        column = _indent(self.source.line(number))
+        lines = len(self.source.lines)
+        after = next((n for n in range(number + 1, lines + 1) if n in self.depths), None)
+        if after is not None and _indent(self.source.line(after)) == column:
+            return self.depths[after]
+        block = None
+        for n in range(number - 1, 0, -1):
+            if n not in self.depths:
+                continue
+            if block is not None and self.depths[n] >= self.depths[block]:
+                continue
+            block = n
+            here = _indent(self.source.line(n))
+            if here <= column:
+                return self.depths[n] + (here < column)
+        return 0

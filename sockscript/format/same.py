@@ -1,0 +1,39 @@
+"""Whether two scripts mean the same: the same tree apart from the places in it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import attrs
+
+from sockscript.text.layout import without_comment
+from sockscript.text.source import Source, Span
+from sockscript.tree.script import Script
+
+
+def comments(source: Source) -> list[str]:
+    """What stands after each ``#`` of a source, from the first to the last."""
+    rests = (raw[len(without_comment(raw)):].strip() for raw in source.lines)
+    return [rest for rest in rests if rest]
+
+
+def same_meaning(one: Script, other: Script) -> bool:
+    """Whether two scripts have equal trees, the places left out, and the same comments."""
+    return _same(one, other) and comments(one.source) == comments(other.source)
+
+
+def _same(one: Any, other: Any) -> bool:
+    if isinstance(one, (Span, Source)):
+        return type(one) is type(other)
+    if type(one) is not type(other):
+        return False
+    if attrs.has(type(one)):
+        return all(_same(getattr(one, field.name), getattr(other, field.name))
+                   for field in attrs.fields(type(one)))
+    if isinstance(one, Mapping):
+        return (list(one) == list(other)
+                and all(_same(value, other[key]) for key, value in one.items()))
+    if isinstance(one, (tuple, list)):
+        return len(one) == len(other) and all(map(_same, one, other))
+    return bool(one == other)

@@ -1,0 +1,89 @@
+"""The words of the language in groups, as they stand in the grammar: for editors."""
+
+from __future__ import annotations
+
+from typing import Any, NamedTuple
+
+from sockscript.expand.values import FUNCTIONS
+from sockscript.text.parser import load_parser
+
+_STARTS = ("line", "machine_line", "size_row", "range_row")
+"""The kinds of lines that begin with words of the language."""
+
+
+class WordGroups(NamedTuple):
+    """Words in lower case, each group in alphabetical order."""
+
+    first: tuple[str, ...]
+    """Those a line begins with."""
+    later: tuple[str, ...]
+    """Those that stand within a line: units, beds and single letters are not among them."""
+    units: tuple[str, ...]
+    """Units of length, weight and yarn; they follow a number."""
+    beds: tuple[str, ...]
+    ends: tuple[str, ...]
+    functions: tuple[str, ...]
+
+
+class _Grammar:
+    """The rules of the parser, asked for the words that they lead to."""
+
+    def __init__(self) -> None:
+        parser = load_parser()
+        self.words = {terminal.name: str(terminal.pattern.value).lower()
+                      for terminal in parser.terminals
+                      if str(terminal.pattern.value).isalpha()}
+        self.rules: dict[str, list[list[Any]]] = {}
+        for rule in parser.rules:
+            self.rules.setdefault(str(rule.origin.name), []).append(
+                list(rule.expansion))
+
+    def reach(self, *names: str, without: str = "") -> set[str]:
+        """All words anywhere in what the rules ``names`` lead to, one rule left out."""
+        seen = {without}
+        found: set[str] = set()
+        waiting = list(names)
+        while waiting:
+            name = waiting.pop()
+            if name in seen:
+                continue
+            seen.add(name)
+            if name in self.words:
+                found.add(self.words[name])
+            for expansion in self.rules.get(name, ()):
+                waiting.extend(str(symbol.name) for symbol in expansion)
+        return found
+
+    def first_and_later(self, *starts: str) -> tuple[set[str], set[str]]:
+        """The words that lines begin with, and those that may stand further on."""
+        seen: set[str] = set()
+        first: set[str] = set()
+        behind: set[str] = set()
+        waiting = list(starts)
+        while waiting:
+            name = waiting.pop()
+            if name in seen:
+                continue
+            seen.add(name)
+            if name in self.words:
+                first.add(self.words[name])
+            for expansion in self.rules.get(name, ()):
+                waiting.append(str(expansion[0].name))
+                behind.update(str(symbol.name) for symbol in expansion[1:])
+        # A unit belongs to its number; the word "in" stands elsewhere too.
+        return first, self.reach(*behind, without="length_unit")
+
+
+def word_groups() -> WordGroups:
+    """Every word of the grammar in its group."""
+    grammar = _Grammar()
+    first, later = grammar.first_and_later(*_STARTS)
+    # The rules 'bed' and 'end' also have words that are in no way special to them.
+    beds = grammar.reach("bed") - {"other"}
+    ends = grammar.reach("end") - {"side", "carriage", "far"}
+    # Nm and Ne stand before their numbers, like other words.
+    yarn_units = grammar.reach("run_length") - grammar.reach("count_system") - {"per"}
+    units = grammar.reach("length_unit") | yarn_units
+    later = {word for word in later - beds - ends - yarn_units if len(word) > 1}
+    return WordGroups(*(tuple(sorted(group)) for group in (
+        first, later, units, beds, ends, set(FUNCTIONS))))

@@ -1,0 +1,99 @@
+"""The extension for VS Code: its snippets, what it starts, and that it can be packed."""
+
+from __future__ import annotations
+
+import json
+import re
+import shutil
+import subprocess
+import zipfile
+from pathlib import Path
+
+import pytest
+from support.coloured import EDITORS
+from support.scripts import prepared
+
+FOLDER = EDITORS / "vscode"
+SNIPPETS = json.loads((FOLDER / "snippets" / "sockscript.json").read_text("utf-8"))
+MANIFEST = json.loads((FOLDER / "package.json").read_text("utf-8"))
+AT_MARGIN = ("yarn", "gauge", "option", "sizes", "machine", "let", "section", "technique")
+needs_node = pytest.mark.skipif(shutil.which("node") is None, reason="needs Node.js")
+needs_modules = pytest.mark.skipif(
+    not (FOLDER / "node_modules" / ".bin" / "vsce").exists(),
+    reason="needs Node.js and 'npm install' in editors/vscode")
+
+
+def filled(snippet) -> str:
+    """A snippet with what it proposes left as it is."""
+    body = snippet["body"]
+    text = "\n".join(body) if isinstance(body, list) else body
+    return re.sub(r"\$0", "", re.sub(r"\$\{\d+:((?:[^}\"]|\"[^\"]*\")*)\}", r"\1", text))
+
+
+@pytest.mark.parametrize("name", SNIPPETS)
+def test_a_snippet_is_read_without_a_problem(name):
+    text = filled(SNIPPETS[name])
+    assert "$" not in text
+    if text.startswith(AT_MARGIN):
+        script = f'pattern "x"\n{text}\n'
+        if not text.startswith("section"):
+            script += 'section "x"\n    note "x"\n'
+    elif text.startswith("pattern"):
+        script = text
+    else:
+        rows = "\n".join("    " + row for row in text.splitlines())
+        script = f'pattern "x"\nsection "x"\n{rows}\n'
+
+    assert [problem.message for problem in prepared(script).problems] == []
+
+
+def test_what_the_manifest_names_is_there():
+    contributes = MANIFEST["contributes"]
+    paths = [MANIFEST["main"], contributes["languages"][0]["configuration"],
+             contributes["grammars"][0]["path"], contributes["snippets"][0]["path"]]
+
+    assert all((FOLDER / path).is_file() for path in paths)
+    assert contributes["languages"][0]["extensions"] == [".sockscript", ".machine"]
+    configuration = json.loads((FOLDER / "language-configuration.json").read_text("utf-8"))
+    assert re.fullmatch(configuration["wordPattern"], "half-round")
+    assert not re.fullmatch(configuration["wordPattern"], "half -")
+    deeper = configuration["indentationRules"]["increaseIndentPattern"]
+    assert re.match(deeper, "    repeat 4 times") and not re.match(deeper, "    knit 4 rows")
+
+
+@needs_node
+@pytest.mark.parametrize("mode", ["starts", "fails", "off"])
+def test_what_the_extension_starts(mode):
+    done = subprocess.run(["node", str(Path(__file__).parent / "activate.cjs"), str(FOLDER), mode],
+                          capture_output=True, text=True, timeout=60, check=False)
+    assert done.returncode == 0, done.stderr
+    seen = json.loads(done.stdout)
+
+    if mode == "off":
+        assert seen["started"] == [] and seen["warnings"] == []
+        return
+    # Started once, and once more by the command.
+    assert [(one["command"], one["args"]) for one in seen["started"]] == [
+        ("my-sockscript", ["language-server"])] * 2
+    assert seen["languages"] == ["sockscript"]
+    assert seen["commands"] == [one["command"] for one in MANIFEST["contributes"]["commands"]]
+    assert seen["stopped"] == (2 if mode == "starts" else 0)
+    assert len(seen["warnings"]) == (0 if mode == "starts" else 2)
+    assert all("'my-sockscript' could not be started" in text for text in seen["warnings"])
+
+
+@needs_modules
+def test_it_is_packed_with_all_it_needs(tmp_path):
+    out = tmp_path / "sockscript.vsix"
+    done = subprocess.run(
+        ["node_modules/.bin/vsce", "package", "--allow-missing-repository", "--out", str(out)],
+        cwd=FOLDER, capture_output=True, text=True, timeout=200, check=False)
+    assert done.returncode == 0, done.stderr
+    with zipfile.ZipFile(out) as packed:
+        names = set(packed.namelist())
+
+    assert {f"extension/{name}" for name in (
+        "extension.js", "package.json", "language-configuration.json",
+        "snippets/sockscript.json", "syntaxes/sockscript.tmLanguage.json",
+        "node_modules/vscode-languageclient/node.js")} <= names
+    assert not any("vsce" in name or "oniguruma" in name for name in names)
