@@ -216,12 +216,15 @@ def _machine_after(kept: _Kept, now: _Entry) -> Engine:
         engine.counter += now.counter - then.counter
     for name, was, total in zip(Ledger._fields, then.ledger, now.ledger, strict=True):
         setattr(engine, name, getattr(engine, name) + total - was)
-    for counts, was, total in ((engine.ends, then.ends, now.ends),
-                               (engine.yarn_loops, then.yarn_loops, now.yarn_loops)):
-        for yarn in {*was, *total}:
-            counts[yarn] = counts.get(yarn, 0) + total.get(yarn, 0) - was.get(yarn, 0)
+    _move_counts(engine.ends, then.ends, now.ends)
+    _move_counts(engine.yarn_loops, then.yarn_loops, now.yarn_loops)
     engine._snapshot = None
     return engine
+
+
+def _move_counts(counts: dict[str, int], then: dict[str, int], now: dict[str, int]) -> None:
+    for yarn in sorted({*then, *now}):
+        counts[yarn] = counts.get(yarn, 0) + now.get(yarn, 0) - then.get(yarn, 0)
 
 
 class _Move:

@@ -114,25 +114,30 @@ class AskingRun(Run):
         self.counter_asked = False
 
     def do(self, op: Op) -> None:
+        """As in a run; notes that the row counter is set."""
         super().do(op)
         if type(op) is ResetCounter:
             self.counter_set = True
 
     def row_counter(self) -> int:
+        """As in a run; the answer is kept."""
         if not (self.counter_set or self.counter_asked):
             self.asked.append((Question("counter"), self.entered_with))
             self.counter_asked = True
         return super().row_counter()
 
     def size_word(self) -> str:
+        """As in a run; the answer is kept."""
         self.asked.append((Question("size"), self.size_name))
         return self.size_name
 
     def counts(self, what: str, bed: str) -> int:
+        """As in a run; the numbers go with the question they belong to."""
         found = self.counted[what, bed] = super().counts(what, bed)
         return found
 
     def value(self, expr: ex.Expr) -> Value:
+        """As in a run; what it was asked for is kept with the answer."""
         if type(expr) is ex.Literally:
             return expr.value
         scope = self.scope

@@ -264,6 +264,6 @@ def test_a_source_is_read_with_or_without_a_mark_at_its_start(tmp_path):
 
 
 def test_a_first_line_that_is_indented_is_one_slip():
-    text = '    pattern "Test piece"\nauthor "Club"\nyarn main "wool"\nsection "A"\n    knit 1 row\n'
+    text = '    pattern "Test"\nauthor "Club"\nyarn main "wool"\nsection "A"\n    knit 1 row\n'
 
     assert [(p.kind, p.at.line) for p in problems(text)] == [("ragged-indentation", 1)]
