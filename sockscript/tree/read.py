@@ -16,7 +16,8 @@ from sockscript.tree import header, header_blocks
 from sockscript.tree import statements as st
 from sockscript.tree.build_expressions import Parse, string_value
 from sockscript.tree.build_statements import BLOCK_OPENERS
-from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader, Parses
+from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader
+from sockscript.tree.read_before import ReadBefore, section_place
 from sockscript.tree.script import Script
 
 _HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
@@ -29,8 +30,8 @@ _BLOCKS: dict[str, Callable[[LineReader, Line, dict[str, Any]], None]] = {
 
 
 class _Reader(LineReader):
-    def __init__(self, source: Source, parses: Parses | None) -> None:
-        super().__init__(source, parses)
+    def __init__(self, source: Source, before: ReadBefore | None) -> None:
+        super().__init__(source, before)
         self.fields: dict[str, Any] = {}
         self.lists: dict[str, list[Any]] = {
             "yarns": [], "gauges": [], "swatches": [], "options": [], "lets": [], "remarks": [],
@@ -134,6 +135,25 @@ class _Reader(LineReader):
         if block is not None:
             block(self, line, self.fields)
             return
+        if first == "section":
+            self.section(line)
+        else:
+            self.other_top(line)
+
+    def section(self, line: Line) -> None:
+        """A section; one that stood here before is not built again."""
+        place = section_place(line)
+        known = self.before.sections.get(place)
+        if known is not None:
+            self.lists["sections"].append(known)
+            return
+        slips = len(self.problems)
+        self.other_top(line)
+        if len(self.problems) == slips:
+            self.before.sections[place] = self.lists["sections"][-1]
+
+    def other_top(self, line: Line) -> None:
+        """One line at the left margin that opens no block of its own kind."""
         parse = self.parse(line, "line")
         if parse is None:
             self.block(line.children)
@@ -202,13 +222,13 @@ class _Reader(LineReader):
         self.techniques[built.name] = built
 
 
-def read_script(source: Source, parses: Parses | None = None) -> Script:
+def read_script(source: Source, before: ReadBefore | None = None) -> Script:
     """Read a script as far as it goes; what could not be read is in its ``problems``.
 
-    ``parses`` keeps the parses of lines for another version of the script.
+    ``before`` keeps what was read for the next version of the script.
     """
     lines, problems = lay_out(source)
-    reader = _Reader(source, parses)
+    reader = _Reader(source, before)
     reader.problems.extend(problems)
     for line in lines:
         reader.top(line)
