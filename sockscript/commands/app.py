@@ -300,6 +300,14 @@ def format_(
     return run(files=files, check=check, diff=diff)
 
 
+@app.command("language-server")
+def language_server() -> int:
+    """Check scripts while they are written: started by an editor, not by hand."""
+    from sockscript.commands.language_server import run
+
+    return run()
+
+
 @app.command()
 def new(
     title: Annotated[str | None, typer.Option(help="What the pattern is called.")] = None,

@@ -27,7 +27,8 @@ def write_out(content: str | bytes, out: Path) -> int:
     return 0
 
 
-EXTRAS = {"typst": "print", "numpy": "shape", "scipy": "shape"}
+EXTRAS = {"typst": "print", "numpy": "shape", "scipy": "shape",
+          "pygls": "language-server", "lsprotocol": "language-server"}
 """Optional libraries and the extra that brings each."""
 
 
