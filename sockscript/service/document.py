@@ -14,7 +14,7 @@ from sockscript.expand.techniques import Library, load_library
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
 from sockscript.findings.prove import Prepared, Proof, judge_proof, looked_over
-from sockscript.machine.load import lacks, script_profile
+from sockscript.machine.load import lacks, profile_of, script_profile
 from sockscript.text.layout import Line, lay_out, without_comment
 from sockscript.text.source import Problem, Source, lines_of
 from sockscript.tree.read import read_script
@@ -29,7 +29,8 @@ _NO_MATTER = frozenset({"pattern", "author", "version", "licence", "note", "caut
 class Examined(NamedTuple):
     """A version as far as it went: what keeps it from being knitted, or a proof and findings.
 
-    ``script`` is there even where much of it could not be read.
+    ``script`` is there even where much of it could not be read.  A machine profile has neither
+    proof nor findings.
     """
 
     script: Script
@@ -91,6 +92,10 @@ class Document:
         self._before.tidy()
         script = read_script(self.source, self._before)
         self.blocks = list(_blocks(self.source))
+        if self.source.name.endswith(".machine"):
+            profile = profile_of(script)
+            found = script.problems or ((profile,) if isinstance(profile, Problem) else ())
+            return Examined(script, Library({}, {}), tuple(found))
         library, problems = self._library_for(script)
         prepared = looked_over(script, library, problems, self._named)
         if prepared.problems:

@@ -111,9 +111,9 @@ def keystrokes() -> None:
     times = []
     for n in range(60):
         at = 11 + n * 97 % (len(lines) - 16)
-        line = lines[at]
-        typed = (line + " # so", line + "x", re.sub(r"\d+$", "3", line),
-                 re.sub(r"\d", "2", line, count=1))[n % 4]
+        now = lines[at]
+        typed = (now + " # so", now + "x", re.sub(r"\d+$", "3", now),
+                 re.sub(r"\d", "2", now, count=1))[n % 4]
         version = "\n".join([*lines[:at], typed, *lines[at + 1:]])
         start = time.perf_counter()
         document.examine(version)

@@ -232,3 +232,18 @@ def test_a_mend_takes_its_mark_away(path):
         same = [m for m in marks(document) if m.kind == mark.kind]
         left = [m for m in marks(after) if m.kind == mark.kind]
         assert len(left) < len(same), mark.kind
+
+
+# ---- machine profiles
+
+
+def test_a_machine_profile_is_no_pattern():
+    document = Document("mine.machine")
+    good = 'machine "Mine"\n    beds 2\n    needles 180\n    words\n        rest "slip"\n'
+
+    document.examine(good)
+    assert marks(document) == []
+    document.examine(good.replace("rest", "rist"))
+    assert [(m.at.line, m.kind) for m in marks(document)] == [(1, "bad-profile")]
+    document.examine(good.replace("needles 180", "needles many"))
+    assert [m.at.line for m in marks(document)] == [3]
