@@ -106,6 +106,9 @@ class _Unrolled:
         self.left, self.top = 150.0, 76.0
         self.panel = (self.last - self.first + 1) * CELL
         self.middle = self.left + self.panel + 10
+        self.two = bool(used[FRONT] and used[BACK])
+        # A piece of one bed has one panel, whichever bed it is.
+        self.middle = self.middle if self.two else self.left
         self.right = self.middle + self.panel
         self.bottom = self.top + total * cell_h
         self.free = self.counts = self.bottom + 20
@@ -141,9 +144,10 @@ class _Unrolled:
         if laid:
             self.drawing.element("path", d="".join(laid), stroke=INK, stroke_width=2.6,
                                  stroke_linecap="round", fill="none")
-        for words, x in (("front bed", self.left), ("back bed, seen from outside the tube",
-                                                    self.middle)):
-            self.drawing.text(x + self.panel / 2, self.top - 14, words, 11, "middle", SOFT)
+        if self.two:
+            for words, x in (("front bed", self.left),
+                             ("back bed, seen from outside the tube", self.middle)):
+                self.drawing.text(x + self.panel / 2, self.top - 14, words, 11, "middle", SOFT)
         for band in bands:
             self._band(band)
 
