@@ -26,7 +26,8 @@ _TOP_ONLY = _HEADER | {"section", "technique"}
 _AT_TOP = _TOP_ONLY | {"let", "note", "caution", "allow"}
 _BLOCKS: dict[str, Callable[[LineReader, Line, dict[str, Any]], None]] = {
     "machine": header_blocks.machine, "sizes": header_blocks.sizes,
-    "works": header_blocks.works_for}
+    "works": header_blocks.works_for, "works_for": header_blocks.works_for}
+"""By the first word of their line, or by its parse (the words may stand close together)."""
 
 
 class _Reader(LineReader):
@@ -159,6 +160,10 @@ class _Reader(LineReader):
             self.block(line.children)
             return
         data = parse.data
+        block = _BLOCKS.get(data)
+        if block is not None:
+            block(self, line, self.fields)
+            return
         if data not in _AT_TOP:
             self.problem(line, "misplaced-line",
                          "This instruction stands outside every section.",
