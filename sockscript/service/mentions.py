@@ -126,7 +126,7 @@ def _in_parse(parse: Parse) -> Iterator[Mention]:
         case "do":
             yield _mention("technique", kids[0])
             for kid in kids[1:]:
-                if isinstance(kid, Tree) and kid.data == "argument":
+                if kid is not None and kid.data == "argument":
                     yield _mention("argument", kid.children[0], of=str(kids[0]).lower())
                     yield from _word_or_value(kid.children[1])
                 else:
