@@ -48,7 +48,8 @@ def test_names_stand_where_the_outline_says():
 
 
 def test_a_line_with_a_slip_keeps_its_place():
-    entries = outline(opened('let half = = 3\nsection Cuff"\n    knit 3\nyarn\nsizes S "L\n    a 3'))
+    entries = outline(opened(
+        'let half = = 3\nsection Cuff"\n    knit 3\nyarn\nsizes S "L\n    a 3'))
 
     assert [(e.kind, e.name, e.first, e.last) for e in entries] == [
         ("value", "half", 1, 1), ("section", "section", 2, 3), ("sizes", "sizes", 5, 6)]
