@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from sockscript.service.document import Document
-from sockscript.service.reading import Piece, Reading, ReadLine, reading
 from sockscript.service.mentions import Mention, mentions
+from sockscript.service.reading import Piece, Reading, ReadLine, reading
 from sockscript.text.layout import without_comment
 
 Kind = Literal["section", "technique", "parameter", "yarn", "fabric", "sizes", "measurement",

@@ -10,7 +10,6 @@ from typing import NamedTuple
 from sockscript.fit.foot_table import ROWS
 from sockscript.service.document import Document
 from sockscript.service.files import File, file_at, together
-from sockscript.service.reading import Reading, read_source_lines
 from sockscript.service.names import (
     is_shipped,
     occurrence_at,
@@ -18,6 +17,7 @@ from sockscript.service.names import (
     shipped_name,
     shipped_techniques,
 )
+from sockscript.service.reading import Reading, read_source_lines
 from sockscript.service.symbols import FileNames, Occurrence, Symbol, file_names
 from sockscript.text.source import Source, Span
 from sockscript.tree.line_reader import RESERVED

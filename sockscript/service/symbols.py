@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from sockscript.fit.foot_table import ROWS
-from sockscript.service.reading import Reading, ReadLine
 from sockscript.service.mentions import Mention, Role, mentions
+from sockscript.service.reading import Reading, ReadLine
 
 Space = Literal["value", "word", "fabric", "technique", "size", "finding", "foot"]
 

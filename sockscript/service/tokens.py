@@ -7,8 +7,8 @@ from typing import Literal, NamedTuple
 
 from sockscript.expand.values import FUNCTIONS
 from sockscript.service.document import Document
-from sockscript.service.reading import Piece, ReadLine, by_looks, language_words, reading
 from sockscript.service.mentions import Role, mentions
+from sockscript.service.reading import Piece, ReadLine, by_looks, language_words, reading
 from sockscript.text.layout import without_comment
 
 Kind = Literal[
