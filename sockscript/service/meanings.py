@@ -102,7 +102,7 @@ STATEMENTS: dict[str, Statement] = {
     "respect_hold": Statement("respect hold", "From here on the carriage leaves needles in hold "
                               "alone."),
     "cancel_hold": Statement("cancel hold", "From here on the carriage knits needles in hold "
-                             "too, and brings them back to work."),
+                             "too."),
     "stitch_size": Statement("stitch size", "Sets the stitch-size dial. A smaller number is "
                              "tighter."),
     # ---- carriage and yarn
@@ -183,6 +183,7 @@ WORDS: dict[str, str] = {
     "work": "Working position: the needles knit.",
     "upper": "Upper working position: the needles knit even while hold is respected.",
     "hold": "Holding position: the needles keep their stitches and rest while hold is respected.",
+    "knit": "Every needle in work knits as the carriage passes.",
     "rest": "The carriage passes over this bed and leaves it as it is.",
     "tuck": "The yarn is laid over the stitches without being knitted off.",
     "circular": "The bed knits in one direction of the carriage only. With both beds so, the "
