@@ -13,7 +13,7 @@ from sockscript.service.meanings import FUNCTIONS, STATEMENTS, WORDS
 from sockscript.service.names import is_shipped, occurrence_at, shipped, shipped_name
 from sockscript.service.reading import Piece, ReadLine, piece_at
 from sockscript.service.symbols import Occurrence, Symbol
-from sockscript.service.values import measures_of, values_of
+from sockscript.service.values import foot_measures, measures_of, values_of
 from sockscript.text.layout import without_comment
 
 
@@ -166,7 +166,7 @@ def _name(document: Document, one: Occurrence, others: Sequence[Document]) -> Ho
             return Hover(*at, f"{written}: {values.short}", "A value of this script.", "",
                          tuple(values.each) if len(values.each) > 1 else ())
         if mention.role == "foot":
-            return Hover(*at, written, _ROLES["foot"])
+            return Hover(*at, written, _ROLES["foot"], "", foot_measures(symbol.name))
         return None
     code = without_comment(file.source.line(given.line)).strip()
     inside = given.mention.role == "let" and given.line != given.top

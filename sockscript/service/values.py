@@ -14,6 +14,7 @@ from sockscript.expand.values import (
     cannot,
     evaluate,
 )
+from sockscript.fit.foot_table import ROWS, foot
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.service.document import Document
 from sockscript.text.source import Span
@@ -51,6 +52,29 @@ def values_of(document: Document, name: str, top: int = 0, line: int = 0) -> Val
     found = _values(script, name, _given_in_section(script, top, line))
     if found is None and document.last_good is not None:
         found = _values(document.last_good.script, name, _Given())
+    return found
+
+
+def short_values(document: Document) -> dict[str, str]:
+    """All values of the script that can be worked out, each as ``48 (52, 56) stitches``."""
+    found: dict[str, str] = {}
+    scripts = [document.examined.script]
+    if document.last_good is not None and document.last_good is not document.examined:
+        scripts.append(document.last_good.script)
+    for script in scripts:
+        named = [let.name for let in script.lets]
+        if script.sizes is not None:
+            named.extend(script.sizes.measures)
+        sizes = len(script.sizes.names) if script.sizes is not None else 1
+        choices: dict[str, Value] = {option.name: option.default for option in script.options}
+        # What was worked out for one name is kept for the others.
+        in_sizes = [Names(script, number, choices) for number in range(sizes)]
+        for name in named:
+            if name not in found:
+                values = [_value(names, name, _Given(), script) for names in in_sizes]
+                if None not in values:
+                    found[name] = _short([show_value(value) for value in values
+                                          if value is not None])
     return found
 
 
@@ -155,3 +179,14 @@ def measures_of(script: Script, size: str) -> tuple[tuple[str, str], ...]:
                 values[number], Quantity) else str(values[number]))
                 for measure, values in sizes.measures.items())
     return ()
+
+
+def foot_measures(name: str) -> tuple[tuple[str, str], ...]:
+    """The measurements of a foot of the built-in table (none for a foot that is not in it)."""
+    try:
+        found = foot(name)
+    except ValueError:
+        return ()
+    lengths = ((measure, getattr(found, field)) for measure, field in ROWS.items())
+    return tuple((measure, show(Quantity(length, "mm")))
+                 for measure, length in lengths if length is not None)
