@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
-from sockscript.service.document import Document, Examined
+from sockscript.service.document import Document
 from sockscript.service.files import File, file_at, file_of, used_by
 from sockscript.service.hover import comment_about
 from sockscript.service.mentions import Role
@@ -48,14 +48,15 @@ _ABOUT: dict[Role, str] = {
     "fabric": "A fabric with a gauge", "yarn": "A yarn of this script",
     "size": "A size of this pattern"}
 
-_shorts: WeakKeyDictionary[Document, tuple[Examined, dict[str, str]]] = WeakKeyDictionary()
+_shorts: WeakKeyDictionary[Document, tuple[list[str], dict[str, str]]] = WeakKeyDictionary()
 
 
 def numbers_of(document: Document) -> Mapping[str, str]:
     """The script's own values, each as ``48 (52, 56) stitches``."""
     kept = _shorts.get(document)
-    if kept is None or kept[0] is not document.examined:
-        kept = (document.examined, short_values(document))
+    # The lines stand for the version: to keep the version itself would keep all its runs.
+    if kept is None or kept[0] is not document.source.lines:
+        kept = (document.source.lines, short_values(document))
         _shorts[document] = kept
     return kept[1]
 
