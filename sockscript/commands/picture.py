@@ -20,6 +20,7 @@ from sockscript.findings.prove import Proof
 from sockscript.pictures.beds import bed_picture
 from sockscript.pictures.kinds import KINDS, OF_ONE_SIZE
 from sockscript.pictures.schematic import schematic_picture
+from sockscript.pictures.typeset import NoLetterError
 from sockscript.sheet.numbering import Plan
 
 ENDINGS = (".svg", ".png")
@@ -39,7 +40,7 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
             return UNUSABLE
         svg = _drawn(checked.proof, what, size, step, choose)
         return write_out(svg if out.suffix.lower() == ".svg" else _pixels(svg), out)
-    except AskedForError as error:
+    except (AskedForError, NoLetterError) as error:
         print(error, file=sys.stderr)
     except ImportError as error:
         print(missing_extra(error, "A PNG" if what != "sock" else "This picture"),

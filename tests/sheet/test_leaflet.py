@@ -299,3 +299,21 @@ def test_a_missing_library_is_told_with_how_to_install_it(monkeypatch, capsys, t
 
     assert call("sheet", str(FAMILY), "-o", str(tmp_path / "sock.pdf")) == 2
     assert "pip install '.[print]'" in capsys.readouterr().err
+
+
+# U+0378 is not assigned (The Unicode Standard, chart of Greek and Coptic): no font has it.
+UNKNOWN = "\u0378"
+
+
+@pytest.mark.parametrize("words", [["sheet", "-o", "sock.pdf"],
+                                   ["picture", "--what", "fabric", "-o", "sock.png"]])
+def test_a_letter_in_no_font_is_told_in_plain_words(words, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    Path("sock.sockscript").write_text(STRANGER.replace("#eval", UNKNOWN).replace(
+        "</title>", UNKNOWN), "utf-8")
+
+    assert call(words[0], "sock.sockscript", *words[1:]) == 2
+    said = capsys.readouterr().err
+    assert "U+0378" in said
+    assert ".html" in said
+    assert [path.name for path in tmp_path.iterdir()] == ["sock.sockscript"]
