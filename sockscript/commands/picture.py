@@ -14,7 +14,7 @@ from sockscript.commands.chosen import (
     sizes_asked,
     usable,
 )
-from sockscript.commands.output import missing_extra, write_out
+from sockscript.commands.output import missing_extra, tell_written
 from sockscript.expand.run import Run
 from sockscript.findings.prove import Proof
 from sockscript.pictures.beds import bed_picture
@@ -39,7 +39,7 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
         if checked is None or checked.proof is None:
             return UNUSABLE
         svg = _drawn(checked.proof, what, size, step, choose)
-        return write_out(svg if out.suffix.lower() == ".svg" else _pixels(svg), out)
+        return tell_written(svg if out.suffix.lower() == ".svg" else _pixels(svg), out)
     except (AskedForError, NoLetterError) as error:
         print(error, file=sys.stderr)
     except ImportError as error:

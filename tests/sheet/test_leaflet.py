@@ -260,7 +260,8 @@ def test_the_command_writes_both_kinds(tmp_path, capsys):
         out = tmp_path / f"sock.{ending}"
         assert call("sheet", str(FAMILY), "-o", str(out)) == 0
         assert out.stat().st_size > 10_000
-    assert capsys.readouterr().err == ""
+    assert capsys.readouterr() == ("".join(f"Written: {tmp_path}/sock.{ending}\n"
+                                           for ending in ("html", "pdf")), "")
 
 
 @pytest.mark.parametrize(("words", "said"), [
