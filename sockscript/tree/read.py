@@ -36,6 +36,7 @@ class _Reader(LineReader):
             "yarns": [], "gauges": [], "swatches": [], "options": [], "lets": [], "remarks": [],
             "allows": [], "uses": [], "sections": []}
         self.techniques: dict[str, st.Technique] = {}
+        self.titles: dict[str, int] = {}
 
     # ---- blocks
 
@@ -175,7 +176,18 @@ class _Reader(LineReader):
             if built is not None:
                 name = {"let": "lets", "section": "sections", "allow": "allows"}.get(
                     data, "remarks")
+                if isinstance(built, st.Section):
+                    built = self._told_apart(built)
                 self.lists[name].append(built)
+
+    def _told_apart(self, section: st.Section) -> st.Section:
+        """A section of the same title as an earlier one gets a number: tables go by titles."""
+        title = section.title
+        while title in self.titles:
+            self.titles[section.title] += 1
+            title = f"{section.title} ({self.titles[section.title]})"
+        self.titles[title] = 1
+        return st.Section(section.at, title, section.fabric, section.body)
 
     def add_named(self, line: Line, data: str, built: Any) -> None:
         others = self.lists[data + "s"]
