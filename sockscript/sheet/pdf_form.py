@@ -48,7 +48,7 @@ def _data(leaflet: Leaflet) -> dict[str, Any]:
         "about": [words for words in about if words],
         "lists": _two_columns([(title, list(items)) for title, items in lists if items]),
         "table": [_row(row.name, [Cell(value) for value in row.values]) for row in sheet.table],
-        "schematic": leaflet.schematic,
+        "schematic": leaflet.schematic, "caption": leaflet.caption,
         "described": described.group(1) if described else "",
         "finished": [_row(f"{row.letter}  {row.name}", [
             Cell(cm, f"{inch} in" if inch != "–" else "") for cm, inch in

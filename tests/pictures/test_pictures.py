@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from support.scripts import proof
+from support.scripts import HEADER, proof
 
 from sockscript.fabric.courses import courses
 from sockscript.pictures import svg as writer
@@ -150,6 +151,46 @@ section "<b>Tube</b>" in plain
             assert {e.tag.removeprefix(SVG) for e in root.iter()} <= {
                 "svg", "title", "desc", "defs", "pattern", "rect", "path", "line", "circle",
                 "text"}
+
+
+def test_a_piece_that_narrows_is_drawn_and_measured_at_both_ends():
+    """92 and 64 stitches at 28 over 10 cm are 32.9 and 22.9 cm."""
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "leg-warmer"))
+    values = {row.name: row.in_centimetres()[2] for row in dimensions(runs)}
+    drawn = schematic_picture(runs, 2, heading="x", table=False)
+
+    assert (values["Leg, round"], values["Leg, round, narrow end"]) == ("32.9", "22.9")
+    leg = ElementTree.fromstring(drawn).findall(f"{SVG}path")
+    widths = [max(xs) - min(xs) for xs in (
+        [float(corner.split(",")[0]) for corner in re.findall(r"[\d.]+,[\d.]+", path.get("d"))]
+        for path in leg if path.get("fill") == "#f2f2f2")]
+    lines = [float(line.get("x2")) - float(line.get("x1")) for line in
+             ElementTree.fromstring(drawn).iter(f"{SVG}line")
+             if line.get("y1") == line.get("y2")]
+    assert widths[1] == pytest.approx(lines[1], abs=0.1)
+    assert lines[2] / lines[1] == pytest.approx(64 / 92, abs=0.01)
+
+
+def test_what_is_knitted_onto_a_closed_piece_stands_apart():
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "afterthought-sock"))
+    root = ElementTree.fromstring(schematic_picture(runs, 1, heading="x", table=False))
+    tall = [[float(corner.split(",")[1]) for corner in
+             re.findall(r"[\d.]+,[\d.]+", path.get("d"))]
+            for path in root.findall(f"{SVG}path") if path.get("fill") == "#f2f2f2"]
+    gaps = [min(below) - max(above) for above, below in pairwise(tall)]
+
+    assert [gap > 20 for gap in gaps] == [False] * (len(gaps) - 1) + [True]
+
+
+def test_more_than_26_measurements_have_letters():
+    made = proof(HEADER + "".join(
+        f'section "Band {n}" in plain\n' + ("""    bring centre 30 of front into work to cast on
+    set front to knit
+    thread main
+""" if n == 0 else "") + "    knit 8 rows\n" for n in range(15))).outcomes[0][0].run
+    letters = [row.letter for row in dimensions([made])]
+
+    assert (len(letters), letters[25:28]) == (30, ["Z", "AA", "AB"])
 
 
 def test_dimensions_are_those_of_the_grading_table():
