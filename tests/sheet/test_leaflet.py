@@ -216,7 +216,8 @@ def test_paper_has_its_standard_size(paper, millimetres):
 def test_large_print_has_no_letter_under_16_points():
     """UK Association for Accessible Formats: large print is 16 to 18 points (from memory)."""
     leaflet = leaflet_of(FAMILY.read_text("utf-8"))._replace(
-        schematic='<svg xmlns="http://www.w3.org/2000/svg" width="1" height="1"/>')
+        schematic='<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9">'
+                  '<desc id="d">None.</desc></svg>')
     small = []
 
     def look(text, _matrix, text_matrix, _font, size):
