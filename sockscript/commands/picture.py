@@ -16,6 +16,7 @@ from sockscript.commands.chosen import (
 )
 from sockscript.commands.output import missing_extra, tell_written
 from sockscript.expand.run import Run
+from sockscript.fabric.courses import MOST_COURSES, courses
 from sockscript.findings.prove import Proof
 from sockscript.pictures.beds import bed_picture
 from sockscript.pictures.kinds import KINDS, OF_ONE_SIZE
@@ -71,6 +72,9 @@ def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: 
     one = plan.runs[which]
     if what == "beds":
         return _beds(plan, which, step, title)
+    if len(courses(one)) == MOST_COURSES:
+        raise AskedForError(f"Size {one.size_name} has {MOST_COURSES} rows or more; nobody could "
+                            "read a picture of so many.")
     words, draw, nothing = OF_ONE_SIZE[what]
     found = draw(one, heading=f"{title}, {one.size_name}: {words}")
     if found is None:

@@ -78,6 +78,7 @@ def _part(drawing: Drawing, run: Run, bed: Bed, found: list[Course], y: float
                 aside = {"L1": 4.0, "R1": -4.0}.get(label, 0.0)
                 drawing.text(x + aside, top - 8, label, 9.5, anchor)
             drawing.line(x, top - 5, x, top - 1, 0.8, SOFT)
+    narrowest = min(range(len(found)), key=lambda n: found[n].worked[bed].bit_count())
     for row, course in enumerate(found):
         _row(drawing, course, bed, first, last, left, bottom - (row + 1) * CELL_H)
         if row == 0 or course.state.counter % 5 == 0 or row == len(found) - 1:
@@ -85,8 +86,7 @@ def _part(drawing: Drawing, run: Run, bed: Bed, found: list[Course], y: float
             drawing.text(left - 30, base, f"RC {course.state.counter}", 9.5, "end")
         _direction(drawing, course, left, right, bottom - (row + 0.5) * CELL_H)
         stitches = course.worked[bed].bit_count()
-        if row in (0, len(found) - 1) or stitches == min(
-                c.worked[bed].bit_count() for c in found):
+        if row in (0, narrowest, len(found) - 1):
             drawing.text(right + 28, bottom - row * CELL_H - 1, f"{stitches} stitches", 9.5)
     return bottom + 18, right + 110
 

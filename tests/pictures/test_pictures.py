@@ -193,6 +193,61 @@ def test_more_than_26_measurements_have_letters():
     assert (len(letters), letters[25:28]) == (30, ["Z", "AA", "AB"])
 
 
+MANY = HEADER + "machine\n    beds 2\n    needs circular\n" + "".join(
+    f'yarn y{n} "wool"\n' for n in range(7)) + """section "Start" in plain
+    half pitch
+    bring centre 20 of both into work to cast on
+    set both to circular
+    thread main
+    knit 2 rounds
+    cut
+""" + "".join(f'section "Narrow band {n}" in plain\n    thread y{n % 7}\n    knit 1 round\n'
+              f"    cut\n" for n in range(24))
+
+
+@pytest.mark.parametrize("kind", ["fabric", "stitches"])
+def test_names_of_many_narrow_sections_have_room(kind):
+    text = OF_ONE_SIZE[kind][1](proof(MANY).outcomes[0][0].run, heading="Many bands")
+
+    test_words_do_not_lie_on_each_other(text)
+    test_nothing_lies_outside_the_picture(text)
+
+
+def test_every_yarn_has_a_filling_and_a_name_of_its_own():
+    root = ElementTree.fromstring(OF_ONE_SIZE["fabric"][1](proof(MANY).outcomes[0][0].run,
+                                                           heading="x"))
+    patterns = list(root.iter(f"{SVG}pattern"))
+    looks = {"".join(ElementTree.tostring(child, "unicode") for child in one) for one in patterns}
+    names = [e.text for e in root.iter(f"{SVG}text") if (e.text or "").startswith("wool")]
+
+    assert len({one.get("id") for one in patterns}) == len(looks) == 8
+    assert names == [f"wool (y{n})" for n in range(7)]
+
+
+def test_a_piece_for_one_bed_is_drawn_once():
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "flat-sock"))
+    text = OF_ONE_SIZE["fabric"][1](runs[0], heading="x")
+
+    words = [e.text for e in ElementTree.fromstring(text).iter(f"{SVG}text")]
+    assert "front bed" in words
+    assert "back bed" not in words
+
+
+def test_a_large_picture_is_made_coarser():
+    from sockscript.pictures.png import MOST_PIXELS, as_png
+
+    sizes = {}
+    for side in (100, 20_000):
+        svg = writer.Drawing("x", "Title", "Words")
+        svg.fit(side, side)
+        made = as_png(svg.render())
+        # PNG (W3C), 11.2.1: width and height are the first two numbers of IHDR.
+        sizes[side] = [int.from_bytes(made[n:n + 4], "big") for n in (16, 20)]
+
+    assert sizes[100] == [150, 150]
+    assert sizes[20_000][0] * sizes[20_000][1] == pytest.approx(MOST_PIXELS, rel=0.01)
+
+
 def test_dimensions_are_those_of_the_grading_table():
     from sockscript.fit.pace import Pace
     from sockscript.sheet.grading import grading

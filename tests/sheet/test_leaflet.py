@@ -323,6 +323,15 @@ def test_a_missing_library_is_told_with_how_to_install_it(monkeypatch, capsys, t
     assert "pip install '.[print]'" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("what", ["fabric", "heel", "stitches", "sock"])
+def test_a_picture_of_too_many_rows_is_refused(what, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    Path("long.sockscript").write_text(STRANGER.replace("knit 40 rows", "knit 40000 rows"), "utf-8")
+
+    assert call("picture", "long.sockscript", "--what", what, "-o", "x.svg") == 2
+    assert "20000 rows or more" in capsys.readouterr().err
+
+
 # U+0378 is not assigned (The Unicode Standard, chart of Greek and Coptic): no font has it.
 UNKNOWN = "\u0378"
 
