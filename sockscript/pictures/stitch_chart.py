@@ -101,7 +101,8 @@ def _filled(spans: list[tuple[float, float, float]], base: float) -> list[tuple[
     return found
 
 
-def _sections(drawing: Drawing, run: Run, points: list[_Point], x: Callable[[float], float], base: float) -> float:
+def _sections(drawing: Drawing, run: Run, points: list[_Point], x: Callable[[float], float],
+              base: float) -> float:
     """Where each section begins, and readings of the row counter; returns where they end."""
     starts = [n for n in range(len(points))
               if n == 0 or points[n].course.section != points[n - 1].course.section]

@@ -18,9 +18,10 @@ CELL = 6.0
 """Width of a stitch."""
 
 _MARKS = ("M0,{h}L{w},0", "M0,0L{w},{h}", "M0,{h}L{w},0M0,0L{w},{h}", "M2,0V{h}M4,0V{h}")
-_FILLS = ((PALE, ""), (PAPER, ""), *((PAPER, marks) for marks in _MARKS),
-          *((PALE, marks) for marks in _MARKS), ("#a6a6a6", ""),
-          *(("#a6a6a6", marks) for marks in _MARKS))
+_DARK = "#a0a0a0"
+_FILLS = ((PALE, ""), (_DARK, ""), (PAPER, _MARKS[0]), (PAPER, ""),
+          *((PAPER, marks) for marks in _MARKS[1:]), *((PALE, marks) for marks in _MARKS),
+          *((_DARK, marks) for marks in _MARKS))
 """How the yarns of a piece are told apart: grounds and hatchings."""
 TITLE, LINE = 28.0, 14.0
 """Height of the name of a section with its rows below it, and of one line."""
@@ -124,15 +125,16 @@ class _Unrolled:
         # The names of many narrow sections need more height than their rows.
         self.lifts = lifts(bands, cell_h)
         self.left, self.top = 150.0, 76.0 + max(0, self.lifts[-1] + LINE - total)
-        self.panel = max((self.last - self.first + 1) * CELL, 64)
+        self.panel = max((self.last - self.first + 1) * CELL, 11 * CELL)
         self.beds = [bed for bed in BEDS if used[bed]]
-        self.middle = self.left + self.panel + 10
+        self.middle = self.left + self.panel + 2 * CELL
         self.right = self.middle + self.panel if len(self.beds) > 1 else self.left + self.panel
         self.bottom = self.top + total
         self.counts = self.bottom + 20
         self.yarns = list(dict.fromkeys(one.course.yarn or "" for one in placed))
+        # Only the lines between stitches: those between rows are the outlines of the rows.
         self.fills = {yarn: drawing.pattern(
-            f"yarn-{n}", CELL, cell_h, f"M0,0H{number(CELL)}V{number(cell_h)}"
+            f"yarn-{n}", CELL, cell_h, f"M0,0V{number(cell_h)}"
             + marks.format(w=number(CELL), h=number(cell_h)), ground, self.left, self.top)
             for n, (yarn, (ground, marks)) in enumerate(zip(self.yarns, cycle(_FILLS),
                                                             strict=False))}
