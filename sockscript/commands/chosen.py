@@ -31,7 +31,7 @@ def usable(path: Path, machine: str | None) -> Checked | None:
     faults = [f for f in checked.findings if f.severity == "fault"]
     if faults:
         print(f"WARNING: the check found {len(faults)} fault{'s' if len(faults) > 1 else ''} in "
-              f"this pattern; do not knit it before they are mended "
+              f"this pattern; do not knit it before it is mended "
               f"(sockscript check {path}).\n", file=sys.stderr)
     return checked
 

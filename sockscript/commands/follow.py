@@ -14,7 +14,7 @@ from sockscript.commands.chosen import (
     sizes_asked,
     usable,
 )
-from sockscript.commands.output import deliver
+from sockscript.commands.output import tell_written
 from sockscript.findings.prove import Proof
 from sockscript.fit.pace import Pace
 from sockscript.follow.data import NothingToKnitError, page_data
@@ -31,6 +31,10 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
     if not 0.1 <= pace <= 600:
         print("The pace is seconds for a pass of the carriage, from 0.1 to 600.", file=sys.stderr)
         return UNUSABLE
+    if out.suffix.lower() != ".html":
+        print(f"The name of the page ends in .html, not '{out.suffix or out.name}'.",
+              file=sys.stderr)
+        return UNUSABLE
     checked = usable(file, machine)
     if checked is None or checked.proof is None:
         return UNUSABLE
@@ -40,10 +44,10 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
     except (AskedForError, NothingToKnitError, TooLongError) as error:
         print(error, file=sys.stderr)
         return UNUSABLE
-    status = deliver(page, out)
+    status = tell_written(page, out)
     if not status:
-        print(f"Written: {out}\nOpen it in the browser of the tablet that stands beside the "
-              "machine; it needs no network.")
+        print("Open it in the browser of the tablet that stands beside the machine; "
+              "it needs no network.")
     return status
 
 

@@ -27,6 +27,14 @@ def write_out(content: str | bytes, out: Path) -> int:
     return 0
 
 
+def tell_written(content: str | bytes, out: Path) -> int:
+    """Write a file and say so, or why it cannot be written; returns the exit status."""
+    status = write_out(content, out)
+    if not status:
+        print(f"Written: {out}")
+    return status
+
+
 EXTRAS = {"typst": "print", "numpy": "shape", "scipy": "shape",
           "pygls": "language-server", "lsprotocol": "language-server"}
 """Optional libraries and the extra that brings each."""

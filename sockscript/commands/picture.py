@@ -14,12 +14,14 @@ from sockscript.commands.chosen import (
     sizes_asked,
     usable,
 )
-from sockscript.commands.output import missing_extra, write_out
+from sockscript.commands.output import missing_extra, tell_written
 from sockscript.expand.run import Run
+from sockscript.fabric.courses import MOST_COURSES, courses
 from sockscript.findings.prove import Proof
 from sockscript.pictures.beds import bed_picture
 from sockscript.pictures.kinds import KINDS, OF_ONE_SIZE
 from sockscript.pictures.schematic import schematic_picture
+from sockscript.pictures.typeset import NoLetterError
 from sockscript.sheet.numbering import Plan
 
 ENDINGS = (".svg", ".png")
@@ -38,8 +40,8 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
         if checked is None or checked.proof is None:
             return UNUSABLE
         svg = _drawn(checked.proof, what, size, step, choose)
-        return write_out(svg if out.suffix.lower() == ".svg" else _pixels(svg), out)
-    except AskedForError as error:
+        return tell_written(svg if out.suffix.lower() == ".svg" else _pixels(svg), out)
+    except (AskedForError, NoLetterError) as error:
         print(error, file=sys.stderr)
     except ImportError as error:
         print(missing_extra(error, "A PNG" if what != "sock" else "This picture"),
@@ -70,6 +72,9 @@ def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: 
     one = plan.runs[which]
     if what == "beds":
         return _beds(plan, which, step, title)
+    if len(courses(one)) == MOST_COURSES:
+        raise AskedForError(f"Size {one.size_name} has {MOST_COURSES} rows or more; nobody could "
+                            "read a picture of so many.")
     words, draw, nothing = OF_ONE_SIZE[what]
     found = draw(one, heading=f"{title}, {one.size_name}: {words}")
     if found is None:

@@ -7,7 +7,8 @@ from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import AskedForError, plans_asked, sizes_asked, usable
-from sockscript.commands.output import missing_extra, write_out
+from sockscript.commands.output import missing_extra, tell_written
+from sockscript.pictures.typeset import NoLetterError
 from sockscript.sheet import html_form
 from sockscript.sheet.leaflet import make_leaflet
 
@@ -34,12 +35,12 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         leaflet = make_leaflet(script, plans, proof.profile, machine is not None,
                                with_script)
         if ending == ".html":
-            return write_out(html_form.render(leaflet, paper=paper.lower(), large=large_print),
+            return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print),
                              out)
         from sockscript.sheet import pdf_form
 
-        return write_out(pdf_form.render(leaflet, paper=paper.lower(), large=large_print), out)
-    except AskedForError as error:
+        return tell_written(pdf_form.render(leaflet, paper=paper.lower(), large=large_print), out)
+    except (AskedForError, NoLetterError) as error:
         print(error, file=sys.stderr)
     except ImportError as error:
         print(missing_extra(error, "A PDF"), file=sys.stderr)

@@ -127,7 +127,8 @@ class Again:
                  keys: Sequence[SectionKey], index: int) -> None:
         if run.stopped is not None:
             return
-        key = (keys[index].text, script.sections[index].fabric, _situation(run.engine))
+        key = (keys[index].text, script.sections[index].title, script.sections[index].fabric,
+               _situation(run.engine))
         root = self._roots.setdefault(key, _Node())
         kept = self._known(root, run)
         if kept is not None and run.lines_done + kept.lines <= LONGEST_RUN \

@@ -90,7 +90,7 @@ def flat_rows(run: Run) -> list[tuple[str, int]]:
     """Rows with two open side edges, section by section: what has to be seamed.
 
     A row is flat if both beds knit in it, or if the other bed has no stitches; waste yarn and
-    short rows (some needle in hold) and cast-on rows do not count.
+    short rows (some needle in hold) and the row of a cast-on do not count.
     """
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = []
@@ -99,13 +99,13 @@ def flat_rows(run: Run) -> list[tuple[str, int]]:
         for op, before, _ in passes_of(run, section.first, section.last):
             front, back = before.front, before.back
             cast_on_row = not front.loaded and not back.loaded
-            if before.feeder in waste or cast_on_row or held_stitches(front) or held_stitches(back):
+            if before.feeder in waste or held_stitches(front) or held_stitches(back):
                 continue
             circular = front.action == "circular" and back.action == "circular"
             alone = not (front.loaded and back.loaded)
             both = front.action != "rest" and back.action != "rest"
             if not circular and (alone or both):
-                count += op.passes
+                count += op.passes - cast_on_row
         if count:
             found.append((section.title, count))
     return found

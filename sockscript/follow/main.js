@@ -253,6 +253,6 @@ fillSteps();
 sock = currentName();
 const found = findPlace(sock);
 at = found.at;
-tell([pattern.faults ? `The check found ${count(pattern.faults, "fault", "faults")} in this pattern. Do not knit it before they are mended.` : "", found.message].filter(Boolean).join(" "));
+tell([pattern.faults ? `The check found ${count(pattern.faults, "fault", "faults")} in this pattern. Do not knit it before it is mended.` : "", found.message].filter(Boolean).join(" "));
 show();
 byId("main").focus({ preventScroll: true });

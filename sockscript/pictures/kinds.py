@@ -23,7 +23,8 @@ OF_ONE_SIZE: dict[str, tuple[str, Callable[..., str | None], str]] = {
     "heel": ("short rows", heel_picture, "There are no short rows."),
     "fabric": ("the fabric unrolled", fabric_picture, "Nothing is knitted."),
     "stitches": ("stitches on the needles", stitches_picture, "Nothing is knitted."),
-    "sock": ("the finished piece", _sock, "A shape needs a gauge and rows that go all round."),
+    "sock": ("the finished piece", _sock,
+             "A shape needs a gauge, rows that go all round and no more than 60 000 stitches."),
 }
 """Word: what the heading says, the function, what to say where there is nothing to draw."""
 

@@ -1,18 +1,27 @@
-"""An SVG picture turned into pixels, by typst (an optional library that brings its own fonts)."""
+"""An SVG picture turned into pixels, by typst."""
 
 from __future__ import annotations
 
+import re
+
+from sockscript.pictures.typeset import compiled
+
 PAGE = b"""#set page(width: auto, height: auto, margin: 0pt)
 #image(bytes(sys.inputs.picture), format: "svg")"""
+MOST_PIXELS = 30_000_000
+"""Four bytes each, and typst holds them more than once."""
+_SIZE = re.compile(r'<svg[^>]* width="([\d.]+)" height="([\d.]+)"')
 
 
 def as_png(svg: str, dots_per_inch: float = 144) -> bytes:
-    """The picture as PNG.  Raises ImportError where typst is not installed.
+    """The picture as PNG.  Raises ImportError where typst is not installed, NoLetterError where
+    no font has a letter of its words.
 
-    System fonts are left aside, so that the picture is the same on every machine.
+    A picture of more than ``MOST_PIXELS`` is made coarser.
     """
-    import typst
-
-    made: bytes = typst.compile(PAGE, format="png", ppi=dots_per_inch,
-                                sys_inputs={"picture": svg}, ignore_system_fonts=True)
-    return made
+    size = _SIZE.match(svg)
+    if size is not None:
+        # A unit of SVG is a 96th of an inch (CSS Values and Units, 6.2).
+        units = float(size[1]) * float(size[2])
+        dots_per_inch = min(dots_per_inch, 96 * (MOST_PIXELS / max(units, 1)) ** 0.5)
+    return compiled(PAGE, format="png", inputs={"picture": svg}, letters=svg, ppi=dots_per_inch)

@@ -13,12 +13,15 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.courses import courses
 from sockscript.fabric.finished import Finished, Parts, finished, parts_of
-from sockscript.fabric.measures import SectionMeasure, measures
+from sockscript.fabric.measures import SectionMeasure, measures, passes_of
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.pictures.svg import PALE, SOFT, Drawing
+from sockscript.trace.state import Snapshot
 
-TALL = 360.0
-"""Height of the outline."""
+TALL, LEAFLET_TALL = 360.0, 280.0
+"""Height of the outline, by itself and on a leaflet, where its letters have to stay readable."""
+APART = 34.0
+"""Between pieces that do not hang together while they are knitted."""
 
 
 class Dimension(NamedTuple):
@@ -34,11 +37,15 @@ class Dimension(NamedTuple):
 
 
 class _Part(NamedTuple):
-    """A section to draw: its name, half girth and length in mm."""
+    """A section to draw: its name, half girth and length in mm; ``steps``: half girths with
+    the length that each has, from its top to its bottom; ``fresh``: it does not begin on the
+    stitches of the one before."""
 
     title: str
     width: float
     length: float
+    steps: tuple[tuple[float, float], ...]
+    fresh: bool
 
 
 def dimensions(runs: Sequence[Run]) -> list[Dimension]:
@@ -52,11 +59,15 @@ def dimensions(runs: Sequence[Run]) -> list[Dimension]:
     for title in _upright(first):
         here = [one.get(title) for one in found]
         rows.append((f"{title}, round", [m.girth if m else None for m in here]))
+        narrow = [_narrowest(run, m) if m else None for run, m in zip(runs, here, strict=True)]
+        if any(n is not None and m is not None and n != m.girth
+               for n, m in zip(narrow, here, strict=True)):
+            rows.append((f"{title}, round, narrow end", narrow))
         rows.append((f"{title}, length", [m.length if m else None for m in here]))
     parts = parts_of(first)
     if parts is not None:
         whole = [finished(run) for run in runs]
-        foot = _foot_title(parts)
+        foot = _foot_title(first, parts)
         if foot is not None:
             rows.append((f"{foot}, round",
                          [one[foot].girth if foot in one else None for one in found]))
@@ -64,9 +75,43 @@ def dimensions(runs: Sequence[Run]) -> list[Dimension]:
         if whole[0].foot is not None:
             rows.append(("Foot length, heel to tip", [one.foot for one in whole]))
             rows.append(("Toe depth", [one.toe for one in whole]))
-    return [Dimension(chr(ord("A") + n), name, tuple(values))
-            for n, (name, values) in enumerate(rows[:26])
+    return [Dimension(_letter(n), name, tuple(values))
+            for n, (name, values) in enumerate(rows)
             if any(value is not None for value in values)]
+
+
+def _letter(number: int) -> str:
+    """A, B … Z, AA, AB …"""
+    before, here = divmod(number, 26)
+    return (_letter(before - 1) if before else "") + chr(ord("A") + here)
+
+
+def _stitches(run: Run, title: str) -> list[tuple[int, int]]:
+    """Stitches of a section and for how many passes, in knitting order."""
+    section = next(section for section in run.sections if section.title == title)
+    here = [(after, op.passes) for op, before, after
+            in passes_of(run, section.first, section.last) if _is_of_piece(run, before)]
+    # A tube is whole only when both beds have knitted.
+    beds = max((_beds(after) for after, _ in here), default=0)
+    return [(after.front.loaded.bit_count() + after.back.loaded.bit_count(), passes)
+            for after, passes in here if _beds(after) == beds]
+
+
+def _is_of_piece(run: Run, state: Snapshot) -> bool:
+    yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
+    return yarn is not None and yarn.role == "main"
+
+
+def _beds(state: Snapshot) -> int:
+    return bool(state.front.loaded) + bool(state.back.loaded)
+
+
+def _narrowest(run: Run, measure: SectionMeasure) -> Fraction | None:
+    """The smaller of a section's girths at its two ends, in mm; None without a gauge."""
+    counts = _stitches(run, measure.title)
+    if measure.girth is None or not counts:
+        return None
+    return measure.girth * min(counts[0][0], counts[-1][0]) / measure.around
 
 
 def _upright(run: Run) -> list[str]:
@@ -80,17 +125,19 @@ def _upright(run: Run) -> list[str]:
     return titles if parts.toe > parts.heel or parts.toe == parts.heel else titles[::-1]
 
 
-def _foot_title(parts: Parts) -> str | None:
-    """The section between heel and toe, or None."""
-    between = [n for n in parts.foot if n not in (parts.heel, parts.toe)]
-    return parts.sections[between[0]].title if between else None
+def _foot_title(run: Run, parts: Parts) -> str | None:
+    """The longest section between heel and toe, or None."""
+    rows = {m.title: m.rows for m in measures(run)}
+    between = [parts.sections[n].title for n in parts.foot if n not in (parts.heel, parts.toe)]
+    return max(between, key=lambda title: rows.get(title, 0), default=None)
 
 
 def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
                       name: str = "schematic", table: bool = True) -> str | None:
     """The schematic as SVG, to scale for ``runs[drawn]``; None if nothing can be measured.
 
-    ``table``: whether the lettered measurements stand below the outline.
+    ``table``: whether heading, explanation and the lettered measurements stand by the outline;
+    without it, it is for a leaflet, which says these itself.
     """
     rows = dimensions(runs)
     if not rows:
@@ -101,17 +148,23 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
     drawing = Drawing(name, heading, f"Outline of the piece lying flat. {words}.")
     if heading and table:
         drawing.text(20, 28, heading, 17, bold=True)
-    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows})
-    outline.draw(96, 66 if table else 34)
+    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows},
+                       TALL if table else LEAFLET_TALL)
+    if not table:
+        outline.draw(64, 28)
+        drawing.fit(outline.right + 24, outline.bottom + 14)
+        return drawing.render()
+    outline.draw(96, 66)
     y = outline.bottom + 44
-    drawing.text(20, y, f"Lying flat, to scale for {runs[drawn].size_name}: widths are half of the "
-                 "girths.", 11, ink=SOFT)
-    width = max(outline.right + 70, 400.0)
-    if table:
-        width = max(width, _table(drawing, runs, rows, y + 28))
-        y += 34 + 18 * len(rows)
-    drawing.fit(width, y + 14)
+    drawing.text(20, y, to_scale(runs[drawn].size_name), 11, ink=SOFT)
+    width = max(outline.right + 70, 400.0, _table(drawing, runs, rows, y + 28))
+    drawing.fit(width, y + 48 + 18 * len(rows))
     return drawing.render()
+
+
+def to_scale(size_name: str) -> str:
+    """What the outline shows, in words."""
+    return f"Lying flat, to scale for {size_name}: widths are half of the girths."
 
 
 def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: float) -> float:
@@ -135,7 +188,7 @@ def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: 
 class _Outline:
     """The outline of one size and its dimension lines."""
 
-    def __init__(self, drawing: Drawing, run: Run, letters: dict[str, str]) -> None:
+    def __init__(self, drawing: Drawing, run: Run, letters: dict[str, str], tall: float) -> None:
         self.drawing = drawing
         self.letters = letters
         self.run = run
@@ -143,38 +196,76 @@ class _Outline:
         known = {m.title: m for m in measures(run)}
         self.leg = [self._part(known[title]) for title in _upright(run)]
         self.whole: Finished = finished(run)
-        foot = _foot_title(self.parts) if self.parts is not None else None
+        foot = _foot_title(run, self.parts) if self.parts is not None else None
         self.foot = self._part(known[foot]) if foot is not None else None
         self.foot_name = foot or ""
         deep = sum(part.length for part in self.leg) + (self.foot.width if self.foot else 0)
+        gaps = APART * sum(part.fresh for part in self.leg)
         wide = max([part.width for part in self.leg], default=0)
         if self.whole.foot is not None:
             wide = max(wide, float(self.whole.foot))
-        self.scale = min(TALL / max(deep, 1), 430 / max(wide, 1))
-        self.right = self.bottom = 0.0
+        self.scale = min(max(tall - gaps, tall / 2) / max(deep, 1), 1.2 * tall / max(wide, 1))
+        self.right = self.bottom = self.free = 0.0
 
-    @staticmethod
-    def _part(measure: SectionMeasure) -> _Part:
-        return _Part(measure.title, float(measure.girth or 0) / 2, float(measure.length or 0))
+    def _part(self, measure: SectionMeasure) -> _Part:
+        width = float(measure.girth or 0) / 2
+        length = float(measure.length or 0)
+        counts = _stitches(self.run, measure.title) or [(measure.around, 1)]
+        passes = sum(n for _, n in counts)
+        if self.parts is not None and self.parts.toe < self.parts.heel:
+            counts.reverse()
+        first = next(s.first for s in self.run.sections if s.title == measure.title)
+        before = self.run.moments[first - 1].state if first else None
+        fresh = (self.parts is None and before is not None and bool(before.ledger.cast_on)
+                 and not _beds(before))
+        return _Part(measure.title, width, length, tuple(
+            (width * count / measure.around, length * n / passes) for count, n in counts), fresh)
 
     def draw(self, left: float, top: float) -> None:
         """Outline and dimension lines from the top left corner of the piece."""
         y = top
         widest = max((part.width for part in self.leg), default=0.0) * self.scale
         middle = left + widest / 2
+        self.right = left + widest
         for n, part in enumerate(self.leg):
-            w, h = part.width * self.scale, part.length * self.scale
-            x = middle - w / 2
-            self.drawing.rect(x, y, w, h, "#f2f2f2", stroke=1.4)
-            self.drawing.text(middle, y + h / 2 + 4, part.title, 11, "middle", SOFT)
-            at = top - 14 if n == 0 else y + 12
-            self._dimension(f"{part.title}, round", x, at, x + w, at)
-            self._dimension(f"{part.title}, length", left - 30, y, left - 30, y + h)
-            y += h
-        self.right, self.bottom = left + widest, y
+            y += APART if part.fresh else 0
+            self._leg_part(part, middle, y, left - 30, above=n == 0 or part.fresh)
+            y += part.length * self.scale
+        self.bottom = y
         if self.parts is not None and self.foot is not None and self.whole.foot is not None:
             self._foot(middle - (self.leg[-1].width if self.leg else self.foot.width)
                        * self.scale / 2, y)
+
+    def _leg_part(self, part: _Part, middle: float, y: float, left: float, above: bool) -> None:
+        """A section from ``y`` downwards, its name at the right of it."""
+        scale, h = self.scale, part.length * self.scale
+        corners: list[tuple[float, float]] = []
+        at = y
+        for width, length in part.steps:
+            half = width * scale / 2
+            if not corners or corners[-1][0] != half:
+                corners += [(half, at), (half, at)]
+            at += length * scale
+            corners[-1] = (half, at)
+        self.drawing.polyline([*((middle - w, at) for w, at in corners),
+                               *((middle + w, at) for w, at in reversed(corners))],
+                              "#f2f2f2", width=1.4, close=True)
+        ends = [(corners[0][0], y - 14 if above else y + min(12, h / 3)),
+                (corners[-1][0], y + h - min(12, h / 3))]
+        if ends[0][0] < ends[1][0]:
+            ends.reverse()
+        # Two letters need room: where there is little, that of the wider line stands beside it.
+        aside = 20 if abs(ends[0][1] - ends[1][1]) < 20 and ends[0][0] != ends[1][0] else 0
+        for name, (w, at), share in zip(
+                ("round", "round, narrow end"), ends,
+                (1 + 11 / max(2 * ends[0][0], 1) if aside else 0.5, 0.5), strict=True):
+            self._dimension(f"{part.title}, {name}", middle - w, at, middle + w, at, share)
+        self._dimension(f"{part.title}, length", left, y, left, y + h)
+        widest = max(w for w, _ in corners)
+        self.free = max(self.free + 15, y + h / 2 + 4)
+        x = middle + widest + 12 + aside
+        self.drawing.text(x, self.free, part.title, 12, ink=SOFT)
+        self.right = max(self.right, x + 7 * len(part.title))
 
     def _foot(self, x: float, y: float) -> None:
         """Heel, foot and toe at a right angle to the leg, the toe to the right."""
@@ -196,7 +287,7 @@ class _Outline:
         side = (x + min(ankle, long) / 2, y + high / 2)
         self.drawing.polyline([(x, y), side, (x + heel, low)], width=1, dash="4 3")
         self.drawing.line(x + long - toe, y, x + long - toe, low, 1, dash="4 3")
-        self.drawing.text(x + (heel + long - toe) / 2, y + high / 2 + 4, self.foot.title, 11,
+        self.drawing.text(x + (heel + long - toe) / 2, y + high / 2 + 4, self.foot.title, 12,
                           "middle", SOFT)
         at = x + long - toe - 12
         self._dimension(f"{self.foot_name}, round", at, y, at, low)
@@ -219,12 +310,13 @@ class _Outline:
                   for c in ends]
         return float(min(counts) / self.run.script.gauges[0].stitches_per_mm)
 
-    def _dimension(self, name: str, x1: float, y1: float, x2: float, y2: float) -> None:
-        """A line with its letter on a white ground in the middle."""
+    def _dimension(self, name: str, x1: float, y1: float, x2: float, y2: float,
+                   share: float = 0.5) -> None:
+        """A line with its letter on a white ground at a share of it."""
         letter = self.letters.get(name)
         if letter is None:
             return
         self.drawing.arrow(x1, y1, x2, y2)
-        x, y = (x1 + x2) / 2, (y1 + y2) / 2
+        x, y = x1 + (x2 - x1) * share, y1 + (y2 - y1) * share
         self.drawing.circle(x, y, 8, "#ffffff", PALE, 1)
         self.drawing.text(x, y + 4.2, letter, 12, "middle", bold=True)

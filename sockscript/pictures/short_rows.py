@@ -85,9 +85,9 @@ def _part(drawing: Drawing, run: Run, bed: Bed, found: list[Course], y: float
             base = bottom - row * CELL_H - 1
             drawing.text(left - 30, base, f"RC {course.state.counter}", 9.5, "end")
         _direction(drawing, course, left, right, bottom - (row + 0.5) * CELL_H)
+        stitches = course.worked[bed].bit_count()
         if row in (0, narrowest, len(found) - 1):
-            drawing.text(right + 28, bottom - row * CELL_H - 1,
-                         f"{course.worked[bed].bit_count()} stitches", 9.5)
+            drawing.text(right + 28, bottom - row * CELL_H - 1, f"{stitches} stitches", 9.5)
     return bottom + 18, right + 110
 
 

@@ -132,7 +132,9 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> str | None:
     height = max(bottom + 56, 94 + 19 * len(values) + 20)
     drawing.text(40, height + 6, "Every loop is a point, joined to its neighbours by springs as "
                  "long as the gauge says.", 11, ink=SOFT)
-    drawing.fit(max(x + 240, 640), height + 22)
+    drawing.text(40, height + 22, "Where it bends it measures a little less than counted from "
+                 "stitches and rows, as the leaflet has it.", 11, ink=SOFT)
+    drawing.fit(max(x + 240, 640), height + 38)
     return drawing.render()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -10,6 +11,8 @@ from sockscript.fabric.courses import Course, courses
 from sockscript.pictures.svg import INK, SOFT, Drawing
 
 WIDTH, HEIGHT = 760.0, 260.0
+STEPS = (5, 10, 20, 50, 100, 200, 500, 1000)
+"""From one labelled line to the next."""
 
 
 class _Point(NamedTuple):
@@ -38,7 +41,7 @@ def stitches_picture(run: Run, *, heading: str, name: str = "stitches") -> str |
     if not points:
         return None
     most = max(point.all for point in points)
-    step = next(s for s in (5, 10, 20, 50, 100, 200, 500) if most / s <= 8 or s == 500)
+    step = next(s for s in STEPS if most / s <= 8 or s == STEPS[-1])
     top = -(-most // step) * step
     drawing = Drawing(name, heading, _description(run, points))
     drawing.text(20, 28, heading, 17, bold=True)
@@ -59,8 +62,8 @@ def stitches_picture(run: Run, *, heading: str, name: str = "stitches") -> str |
     _steps(drawing, [(x(n), x(n + 1), y(point.front)) for n, point in enumerate(points)], 1.2,
            "5 3")
     _steps(drawing, [(x(n), x(n + 1), y(point.all)) for n, point in enumerate(points)], 2)
-    _sections(drawing, run, points, x, base)
-    end = _key(drawing, base + 74)
+    y_key = _sections(drawing, run, points, x, base) + 14
+    end = _key(drawing, y_key, any(point.held for point in points))
     drawing.fit(left + WIDTH + 40, end)
     return drawing.render()
 
@@ -98,41 +101,45 @@ def _filled(spans: list[tuple[float, float, float]], base: float) -> list[tuple[
     return found
 
 
-def _sections(drawing: Drawing, run: Run, points: list[_Point], x: object, base: float) -> None:
-    """Where each section begins, and readings of the row counter below the chart."""
-    assert callable(x)
+def _sections(drawing: Drawing, run: Run, points: list[_Point], x: Callable[[float], float],
+              base: float) -> float:
+    """Where each section begins, and readings of the row counter; returns where they end."""
     starts = [n for n in range(len(points))
               if n == 0 or points[n].course.section != points[n - 1].course.section]
-    free, row = 0.0, 0
+    free: list[float] = []
     for n, end in zip(starts, [*starts[1:], len(points)], strict=True):
         if n:
             drawing.line(x(n), base - HEIGHT, x(n), base + 4, 1, SOFT, "2 2")
         title = run.sections[points[n].course.section].title
         width = 6.6 * len(title)
-        middle = (x(n) + x(end)) / 2
-        row = 0 if middle - width / 2 > free else row + 1
-        drawing.text(middle, base + 34 + 13 * (row % 2), title, 11, "middle", bold=True)
-        free = max(free, middle + width / 2 + 4) if row == 0 else free
+        middle = max((x(n) + x(end)) / 2, 24 + width / 2)
+        row = next((k for k, taken in enumerate(free) if middle - width / 2 > taken), len(free))
+        free[row:row + 1] = [middle + width / 2 + 4]
+        drawing.text(middle, base + 34 + 13 * row, title, 11, "middle", bold=True)
+    step = next(s for s in (*STEPS[2:], len(points)) if len(points) / s <= 30)
+    last = len(points) - 1
     room = 0.0
     for n, point in enumerate(points):
         reading = point.course.state.counter
-        last = n + 1 == len(points) or points[n + 1].course.state.counter != reading + 1
-        if (last or reading % 20 == 0) and x(n + 1) > room:
+        turn = n == last or points[n + 1].course.state.counter != reading + 1
+        if n == last or ((turn or reading % step == 0) and room < x(n + 1) < x(last + 1) - 24):
             drawing.line(x(n + 1), base, x(n + 1), base + 4, 0.8)
             drawing.text(x(n + 1), base + 15, str(reading), 9.5, "middle")
             room = x(n + 1) + 24
     drawing.text(62, base + 15, "RC", 9.5, "end", bold=True)
     drawing.line(70, base, 70 + WIDTH, base, 1)
+    return base + 34 + 13 * len(free)
 
 
-def _key(drawing: Drawing, y: float) -> float:
+def _key(drawing: Drawing, y: float, held: bool) -> float:
     drawing.text(20, y + 4, "Legend", 12, bold=True)
     drawing.line(84, y, 114, y, 2)
     drawing.text(122, y + 4, "all stitches", 12)
     drawing.line(224, y, 254, y, 1.2, INK, "5 3")
     drawing.text(262, y + 4, "on the front bed", 12)
-    drawing.rect(392, y - 7, 30, 12, f"url(#{drawing.name}-held)", INK, 0.8)
-    drawing.text(430, y + 4, "waiting in hold", 12)
+    if held:
+        drawing.rect(392, y - 7, 30, 12, f"url(#{drawing.name}-held)", INK, 0.8)
+        drawing.text(430, y + 4, "waiting in hold", 12)
     return y + 20
 
 

@@ -6,6 +6,7 @@ had been cut open at its left fold; cells have the proportions of the gauge.
 
 from __future__ import annotations
 
+from itertools import cycle
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
@@ -16,9 +17,14 @@ from sockscript.pictures.svg import INK, PALE, PAPER, SOFT, Drawing, number
 CELL = 6.0
 """Width of a stitch."""
 
-_FILLS = (("plain", PALE, ""), ("slant", PAPER, "M0,{h}L{w},0"), ("upright", PAPER, "M3,0L3,{h}"),
-          ("cross", PAPER, "M0,{h}L{w},0M0,0L{w},{h}"), ("level", PAPER, "M0,2L{w},2"))
-"""How the yarns of a piece are told apart: a grey, then hatchings."""
+_MARKS = ("M0,{h}L{w},0", "M0,0L{w},{h}", "M0,{h}L{w},0M0,0L{w},{h}", "M2,0V{h}M4,0V{h}")
+_DARK = "#a0a0a0"
+_FILLS = ((PALE, ""), (_DARK, ""), (PAPER, _MARKS[0]), (PAPER, ""),
+          *((PAPER, marks) for marks in _MARKS[1:]), *((PALE, marks) for marks in _MARKS),
+          *((_DARK, marks) for marks in _MARKS))
+"""How the yarns of a piece are told apart: grounds and hatchings."""
+TITLE, LINE = 28.0, 14.0
+"""Height of the name of a section with its rows below it, and of one line."""
 
 
 class Band(NamedTuple):
@@ -73,10 +79,9 @@ def fabric_picture(run: Run, *, heading: str, name: str = "fabric") -> str | Non
     gauge = run.script.gauges[0] if run.script.gauges else None
     cell_h = CELL * float(gauge.stitches_per_mm / gauge.rows_per_mm) if gauge is not None \
         else CELL * 0.75
-    total = bands[-1].top
     drawing = Drawing(name, heading, _description(bands))
     drawing.text(20, 28, heading, 17, bold=True)
-    picture = _Unrolled(drawing, run, placed, cell_h, total)
+    picture = _Unrolled(drawing, run, placed, cell_h, bands)
     picture.draw(bands)
     y = picture.key(picture.bottom + 34)
     drawing.fit(max(picture.right + 120, 620), y + 10)
@@ -90,9 +95,22 @@ def _description(bands: list[Band]) -> str:
     return "From the bottom: " + "; ".join(words) + "."
 
 
+def lifts(bands: list[Band], cell_h: float) -> list[float]:
+    """How high above the bottom the name of each section stands: at its middle, and never over
+    the name of the one below."""
+    found: list[float] = []
+    free = 0.0
+    for band in bands:
+        middle = (band.bottom + band.top) / 2 * cell_h
+        two_lines = (band.top - band.bottom) * cell_h >= TITLE
+        found.append(max(middle + 2 if two_lines else middle - 4, free + 12 * two_lines))
+        free = found[-1] + LINE
+    return found
+
+
 class _Unrolled:
     def __init__(self, drawing: Drawing, run: Run, placed: list[Placed], cell_h: float,
-                 total: int) -> None:
+                 bands: list[Band]) -> None:
         self.drawing = drawing
         self.run = run
         self.placed = placed
@@ -103,25 +121,27 @@ class _Unrolled:
                 used[bed] |= one.course.worked[bed]
         both = used[FRONT] | used[BACK]
         self.first, self.last = lowest(both), highest(both)
-        self.left, self.top = 150.0, 76.0
-        self.panel = (self.last - self.first + 1) * CELL
-        self.middle = self.left + self.panel + 10
-        self.two = bool(used[FRONT] and used[BACK])
-        # A piece of one bed has one panel, whichever bed it is.
-        self.middle = self.middle if self.two else self.left
-        self.right = self.middle + self.panel
-        self.bottom = self.top + total * cell_h
-        self.free = self.counts = self.bottom + 20
+        total = bands[-1].top * cell_h
+        # The names of many narrow sections need more height than their rows.
+        self.lifts = lifts(bands, cell_h)
+        self.left, self.top = 150.0, 76.0 + max(0, self.lifts[-1] + LINE - total)
+        self.panel = max((self.last - self.first + 1) * CELL, 11 * CELL)
+        self.beds = [bed for bed in BEDS if used[bed]]
+        self.middle = self.left + self.panel + 2 * CELL
+        self.right = self.middle + self.panel if len(self.beds) > 1 else self.left + self.panel
+        self.bottom = self.top + total
+        self.counts = self.bottom + 20
         self.yarns = list(dict.fromkeys(one.course.yarn or "" for one in placed))
+        # Only the lines between stitches: those between rows are the outlines of the rows.
         self.fills = {yarn: drawing.pattern(
-            f"{kind}", CELL, cell_h, f"M0,0H{number(CELL)}V{number(cell_h)}"
+            f"yarn-{n}", CELL, cell_h, f"M0,0V{number(cell_h)}"
             + marks.format(w=number(CELL), h=number(cell_h)), ground, self.left, self.top)
-            for yarn, (kind, ground, marks) in
-            zip(self.yarns, _FILLS * (len(self.yarns) // len(_FILLS) + 1), strict=False)}
+            for n, (yarn, (ground, marks)) in enumerate(zip(self.yarns, cycle(_FILLS),
+                                                            strict=False))}
 
     def x(self, bed: Bed, needle: int) -> float:
         """The left edge of the cell of a needle."""
-        if bed == FRONT:
+        if bed == FRONT or len(self.beds) == 1:
             return self.left + (needle - self.first) * CELL
         return self.middle + (self.last - needle) * CELL
 
@@ -144,18 +164,18 @@ class _Unrolled:
         if laid:
             self.drawing.element("path", d="".join(laid), stroke=INK, stroke_width=2.6,
                                  stroke_linecap="round", fill="none")
-        if self.two:
-            for words, x in (("front bed", self.left),
-                             ("back bed, seen from outside the tube", self.middle)):
-                self.drawing.text(x + self.panel / 2, self.top - 14, words, 11, "middle", SOFT)
-        for band in bands:
-            self._band(band)
+        for bed in self.beds:
+            x = min(self.x(bed, self.first), self.x(bed, self.last))
+            self.drawing.text(x + self.panel / 2, self.top - 14, f"{bed.word} bed", 11, "middle",
+                              SOFT)
+        for band, lift in zip(bands, self.lifts, strict=True):
+            self._band(band, self.bottom - lift)
 
     def _cells(self, parts: list[str], bed: Bed, mask: int, y: float) -> None:
         while mask:
             start = lowest(mask)
             run = (~(mask >> start) & ((mask >> start) + 1)).bit_length() - 1
-            x = self.x(bed, start if bed == FRONT else start + run - 1)
+            x = min(self.x(bed, start), self.x(bed, start + run - 1))
             parts.append(f"M{number(x)},{number(y)}h{number(run * CELL)}v{number(self.cell_h)}"
                          f"h{number(-run * CELL)}z")
             mask &= ~(((1 << run) - 1) << start)
@@ -166,32 +186,30 @@ class _Unrolled:
                 f"h{number(CELL - 1.6)}l{number(0.8 - CELL / 2)},{number(1 - self.cell_h)}z"
                 for n in indices(mask)]
 
-    def _band(self, band: Band) -> None:
+    def _band(self, band: Band, y: float) -> None:
+        """The line where a section begins, its name at ``y`` and its stitches at the end."""
         low = self.bottom - band.bottom * self.cell_h
         high = self.bottom - band.top * self.cell_h
         self.drawing.line(self.left - 16, low, self.right + 6, low, 1, INK, "2 2")
         rows = band.top - band.bottom
-        middle = (low + high) / 2
-        if low - high >= 26:
-            self._label(middle - 2, band.title, bold=True)
-            self.drawing.text(self.left - 130, self.free + 12, f"{rows} rows", 10.5)
+        if low - high >= TITLE:
+            self.drawing.text(self.left - 130, y, band.title, 11.5, bold=True)
+            self.drawing.text(self.left - 130, y + 12, f"{rows} rows", 10.5)
         else:
-            self._label(middle + 4, f"{band.title}: {rows} row{'s' * (rows != 1)}")
-        state = band.last.state
-        counts = f"{state.front.loaded.bit_count()} + {state.back.loaded.bit_count()}"
-        self.counts = min(high + 10, self.counts - 12)
+            self.drawing.text(self.left - 130, y, f"{band.title}: {rows} row{'s' * (rows != 1)}",
+                              10.5)
+        beds = {FRONT: band.last.state.front, BACK: band.last.state.back}
+        counts = " + ".join(str(beds[bed].loaded.bit_count()) for bed in self.beds)
+        self.counts = min(high + 10, self.counts - LINE)
         self.drawing.text(self.right + 8, self.counts, counts, 10.5)
-
-    def _label(self, y: float, words: str, bold: bool = False) -> None:
-        """The name of a section, never over the one below it."""
-        self.free = min(y, self.free - 14)
-        self.drawing.text(self.left - 130, self.free, words, 11.5 if bold else 10.5, bold=bold)
 
     def key(self, y: float) -> float:
         """The legend: yarns and marks."""
         self.drawing.text(20, y + 9, "Legend", 12, bold=True)
         x = self.left
-        words = {yarn.name: yarn.text for yarn in self.run.script.yarns}
+        texts = [yarn.text for yarn in self.run.script.yarns]
+        words = {yarn.name: yarn.text + f" ({yarn.name})" * (texts.count(yarn.text) > 1)
+                 for yarn in self.run.script.yarns}
         for yarn in self.yarns:
             w = 4 * CELL
             self.drawing.rect(x, y, w, self.cell_h * 2, self.fills[yarn], SOFT, 0.6)
@@ -207,6 +225,11 @@ class _Unrolled:
             self.drawing.text(x + 4 * CELL + 8, y + 9,
                               "a stitch knitted together with yarn laid over it", 12)
             y += 20
-        self.drawing.text(20, y + 9, "The first row is at the bottom. On the right: stitches on "
-                          "the front + the back bed at the end of the section.", 11, ink=SOFT)
+        self.drawing.text(20, y + 9, "The first row is at the bottom. On the right: stitches "
+                          + ("on the front + the back bed " if len(self.beds) > 1 else "")
+                          + "at the end of the section.", 11, ink=SOFT)
+        if len(self.beds) > 1:
+            y += 15
+            self.drawing.text(20, y + 9, "The back bed is seen from outside the tube.", 11,
+                              ink=SOFT)
         return y + 14

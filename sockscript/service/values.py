@@ -11,13 +11,12 @@ from sockscript.expand.values import (
     Names,
     Scope,
     Value,
-    cannot,
     evaluate,
 )
 from sockscript.fit.foot_table import ROWS, foot
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.service.document import Document
-from sockscript.text.source import Span
+from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree import statements as st
 from sockscript.tree.script import Script
@@ -133,7 +132,7 @@ def _value(names: Names, name: str, given: _Given, script: Script) -> Value | No
     at = Span(script.source, 1, 1, 1)
 
     def not_known(what: str, bed: str) -> int:
-        raise cannot("not-known", at, "What is on the needles is not known here.")
+        raise CannotDoError(Problem("unknown", at, "What is on the needles is not known."))
 
     scope = Scope(names, {}, None)
     unknown = set(given.changing)

@@ -13,6 +13,9 @@ from sockscript.sheet.leaflet import Leaflet, in_parts
 COLUMNS = {False: 9, True: 4}
 """Sizes side by side in a table, in common and in large print."""
 
+FEW = 12
+"""A list or table with no more items or rows stays on one page."""
+
 PAPERS = {"a4": "A4", "letter": "letter"}
 
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
@@ -36,7 +39,7 @@ def render(leaflet: Leaflet, *, paper: str = "a4", large: bool = False) -> str:
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
         f'<meta name="author" content="{escape(sheet.author)}">',
         f"<title>{escape(sheet.title)}</title>",
-        f"<style>\n{style}{_page(leaflet, paper)}</style>", "</head>",
+        f"<style>\n{style}{_page(leaflet, paper, large)}</style>", "</head>",
         f'<body class="{"large" if large else "common"}">', "<header>",
         f"<h1>{escape(sheet.title)}</h1>",
         *(f'<p class="{kind}">{escape(words)}</p>' for kind, words in _about(leaflet) if words),
@@ -85,9 +88,10 @@ def css_string(words: str) -> str:
                          for c in words) + '"'
 
 
-def _page(leaflet: Leaflet, paper: str) -> str:
-    return (f"@page {{ size: {PAPERS[paper]}; @bottom-left {{ content: "
-            f"{css_string(footer_words(leaflet))}; }} }}\n")
+def _page(leaflet: Leaflet, paper: str, large: bool) -> str:
+    font = f"font-size: {16 if large else 9}pt;"
+    return (f"@page {{ size: {PAPERS[paper]}; @bottom-left {{ {font} content: "
+            f"{css_string(footer_words(leaflet))}; }} @bottom-right {{ {font} }} }}\n")
 
 
 def _lists(leaflet: Leaflet) -> Iterator[str]:
@@ -108,7 +112,8 @@ def _lists(leaflet: Leaflet) -> Iterator[str]:
 
 def _list(title: str, items: Sequence[str], kind: str = "") -> Iterator[str]:
     if items:
-        yield f'<section class="{kind}">' if kind else "<section>"
+        kinds = " ".join([*[kind][:bool(kind)], *["together"][:len(items) <= FEW]])
+        yield f'<section class="{kinds}">' if kinds else "<section>"
         yield f"<h2>{escape(title)}</h2>"
         yield "<ul>"
         yield from (f"<li>{escape(item)}</li>" for item in items)
@@ -124,7 +129,8 @@ def _tables(leaflet: Leaflet, most: int) -> Iterator[str]:
         yield "</section>"
     if leaflet.finished:
         yield "<section><h2>Finished measurements</h2>"
-        yield f"<figure>{leaflet.schematic}</figure>"
+        yield (f"<figure>{leaflet.schematic}<figcaption>{escape(leaflet.caption)}</figcaption>"
+               "</figure>")
         yield from _table("In cm, and below in inches; measured on the simulated fabric",
                           sheet.sizes, [
                               (f"{row.letter}  {row.name}",
@@ -142,8 +148,13 @@ def _tables(leaflet: Leaflet, most: int) -> Iterator[str]:
 
 def _table(caption: str, sizes: Sequence[str], rows: Sequence[tuple[str, Sequence[Cell]]],
            most: int) -> Iterator[str]:
-    for part in in_parts(range(len(sizes)), most):
-        yield f"<table><caption>{escape(caption)}</caption>"
+    parts = list(in_parts(range(len(sizes)), most))
+    kind = "together" if len(rows) <= FEW else "long"
+    for number, part in enumerate(parts, start=1):
+        name = "" if number == len(parts) else f' aria-label="{escape(caption)}"'
+        yield f'<table class="{kind}"{name}>'
+        if number == len(parts):
+            yield f"<caption>{escape(caption)}</caption>"
         yield ("<thead><tr><td></td>" + "".join(
             f'<th scope="col">{escape(sizes[n])}</th>' for n in part) + "</tr></thead><tbody>")
         for name, cells in rows:

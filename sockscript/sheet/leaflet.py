@@ -10,7 +10,7 @@ from sockscript.expand import run as performed
 from sockscript.fabric.amounts import yarn_amounts
 from sockscript.highlight.runs import Run, runs_of
 from sockscript.machine.profile import Profile
-from sockscript.pictures.schematic import dimensions, schematic_picture
+from sockscript.pictures.schematic import dimensions, schematic_picture, to_scale
 from sockscript.sheet.facts import inches
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sheet import Sheet, TableRow, make_sheet
@@ -29,11 +29,12 @@ class LetteredRow(NamedTuple):
 
 
 class Leaflet(NamedTuple):
-    """Everything that a leaflet shows.  ``schematic`` is an SVG, or empty without a gauge."""
+    """Everything that a leaflet shows.  ``schematic`` is an SVG with its ``caption``; both are
+    empty without a gauge."""
 
     sheet: Sheet
     schematic: str
-    drawn_for: str
+    caption: str
     finished: tuple[LetteredRow, ...]
     yarn: tuple[TableRow, ...]
     script: tuple[tuple[Run, ...], ...] = ()
@@ -52,7 +53,7 @@ def make_leaflet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Pro
     middle = len(runs) // 2
     schematic = schematic_picture(runs, middle, heading=f"{sheet.title}: measurements",
                                   table=False)
-    return Leaflet(sheet, schematic or "", runs[middle].size_name,
+    return Leaflet(sheet, schematic or "", to_scale(runs[middle].size_name) if schematic else "",
                    tuple(LetteredRow(row.letter, row.name, tuple(row.in_centimetres()),
                                      tuple(map(_inches, row.values)))
                          for row in dimensions(runs)),

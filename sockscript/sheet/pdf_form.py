@@ -1,7 +1,4 @@
-"""The leaflet as a PDF for everyone (ISO 14289-1, PDF/UA), laid out by typst.
-
-typst is an optional library that brings its own fonts.
-"""
+"""The leaflet as a PDF for everyone (ISO 14289-1, PDF/UA), laid out by typst."""
 
 from __future__ import annotations
 
@@ -11,6 +8,7 @@ from collections.abc import Sequence
 from importlib import resources
 from typing import Any
 
+from sockscript.pictures.typeset import compiled
 from sockscript.sheet.html_form import Cell, footer_words, margin, sizes_words
 from sockscript.sheet.leaflet import Leaflet
 
@@ -21,18 +19,16 @@ PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 
 def render(leaflet: Leaflet, *, paper: str = "a4", large: bool = False) -> bytes:
-    """The whole leaflet.  Raises ImportError where typst is not installed.
+    """The whole leaflet.  Raises ImportError where typst is not installed, NoLetterError where no
+    font has a letter of its words.
 
-    No date and no system font go in: the same leaflet gives the same bytes.
+    No date goes in: the same leaflet gives the same bytes.
     """
-    import typst
-
     template = resources.files("sockscript.sheet").joinpath("leaflet.typ").read_bytes()
-    made: bytes = typst.compile(template, format="pdf", pdf_standards="ua-1",
-                                ignore_system_fonts=True, sys_inputs={
-        "leaflet": json.dumps(_data(leaflet), ensure_ascii=False), "paper": PAPERS[paper],
-        "large": "yes" if large else "no", "columns": str(COLUMNS[large])})
-    return made
+    data = json.dumps(_data(leaflet), ensure_ascii=False)
+    return compiled(template, format="pdf", letters=data, pdf_standards="ua-1", inputs={
+        "leaflet": data, "paper": PAPERS[paper], "large": "yes" if large else "no",
+        "columns": str(COLUMNS[large])})
 
 
 def _data(leaflet: Leaflet) -> dict[str, Any]:
@@ -52,7 +48,7 @@ def _data(leaflet: Leaflet) -> dict[str, Any]:
         "about": [words for words in about if words],
         "lists": _two_columns([(title, list(items)) for title, items in lists if items]),
         "table": [_row(row.name, [Cell(value) for value in row.values]) for row in sheet.table],
-        "schematic": leaflet.schematic,
+        "schematic": leaflet.schematic, "caption": leaflet.caption,
         "described": described.group(1) if described else "",
         "finished": [_row(f"{row.letter}  {row.name}", [
             Cell(cm, f"{inch} in" if inch != "–" else "") for cm, inch in

@@ -38,6 +38,7 @@ class _Reader(LineReader):
             "yarns": [], "gauges": [], "swatches": [], "options": [], "lets": [], "remarks": [],
             "allows": [], "uses": [], "sections": []}
         self.techniques: dict[str, st.Technique] = {}
+        self.titles: dict[str, int] = {}
 
     # ---- blocks
 
@@ -144,14 +145,20 @@ class _Reader(LineReader):
     def section(self, line: Line) -> None:
         """A section; one that stood here before is not built again."""
         place = section_place(line)
-        known = self.before.sections.get(place)
-        if known is not None:
-            self.lists["sections"].append(known)
-            return
-        slips = len(self.problems)
-        self.other_top(line)
-        if len(self.problems) == slips:
-            self.before.sections[place] = self.lists["sections"][-1]
+        built = self.before.sections.get(place)
+        if built is None:
+            slips = len(self.problems)
+            parse = self.parse(line, "line")
+            if parse is None:
+                self.block(line.children)
+                return
+            told = self.statement(line, parse)
+            if not isinstance(told, st.Section):
+                return
+            built = told
+            if len(self.problems) == slips:
+                self.before.sections[place] = built
+        self.lists["sections"].append(self._told_apart(built))
 
     def other_top(self, line: Line) -> None:
         """One line at the left margin that opens no block of its own kind."""
@@ -198,9 +205,19 @@ class _Reader(LineReader):
         else:
             built = self.statement(line, parse)
             if built is not None:
-                name = {"let": "lets", "section": "sections", "allow": "allows"}.get(
-                    data, "remarks")
+                name = {"let": "lets", "allow": "allows"}.get(data, "remarks")
                 self.lists[name].append(built)
+
+    def _told_apart(self, section: st.Section) -> st.Section:
+        """A section of the same title as an earlier one gets a number: tables go by titles."""
+        title = section.title
+        while title in self.titles:
+            self.titles[section.title] += 1
+            title = f"{section.title} ({self.titles[section.title]})"
+        self.titles[title] = 1
+        if title == section.title:
+            return section
+        return st.Section(section.at, title, section.fabric, section.body)
 
     def add_named(self, line: Line, data: str, built: Any) -> None:
         others = self.lists[data + "s"]

@@ -9,6 +9,7 @@ import pytest
 from support.scripts import proof
 
 from sockscript.fabric.finished import PLAIN_STRETCH, RIB_STRETCH, finished, openings
+from sockscript.fabric.measures import measures
 from sockscript.findings.prove import findings_of
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -103,3 +104,25 @@ def test_a_foot_need_not_go_over_the_heel():
     titles = {o.section.title for o in openings(runs("family-sock")[0])}
 
     assert titles == {"Cuff", "Turn to a tube", "Leg"}
+
+
+def test_sections_of_one_title_are_measured_each_for_itself():
+    """10 and 30 rows at 40 rows over 10 cm are 2.5 and 7.5 cm; a third title is taken already."""
+    made = proof('''pattern "Bands"
+yarn main "wool"
+gauge plain 30 stitches, 40 rows per 10 cm
+section "Band" in plain
+    bring centre 60 of front into work to cast on
+    set front to knit
+    thread main
+    knit 10 rows
+section "Band (2)" in plain
+    knit 20 rows
+section "Band" in plain
+    knit 30 rows
+    bind off front
+    cut
+''').outcomes[0][0].run
+
+    assert [(one.title, float(one.length)) for one in measures(made)] == [
+        ("Band", 25.0), ("Band (2)", 50.0), ("Band (3)", 75.0)]

@@ -53,6 +53,7 @@ def test_a_page_is_written(follow, tmp_path):
     (["--size", "Man-L", "--choose", "finish=sew", "-o", "x.html"], "not a choice for finish"),
     (["--size", "Man-L", "--pace", "0", "-o", "x.html"], "from 0.1 to 600"),
     (["--size", "Man-L", "--pace", "nan", "-o", "x.html"], "from 0.1 to 600"),
+    (["--size", "Man-L", "-o", "x.pdf"], "ends in .html, not '.pdf'"),
     (["--size", "Man-L", "-o", "missing/x.html"], "missing/x.html cannot be written"),
 ])
 def test_what_cannot_be_done_is_said_plainly(follow, tmp_path, arguments, words):
@@ -104,7 +105,7 @@ def test_a_pattern_with_faults_says_so_on_the_page(context, tmp_path, capsys):
     page = context.new_page()
     page.goto(write(script, tmp_path / "faulty.html").as_uri())
 
-    assert "Do not knit it before they are mended." in page.locator("#message").inner_text()
+    assert "Do not knit it before it is mended." in page.locator("#message").inner_text()
     assert "WARNING" in capsys.readouterr().err
 
 

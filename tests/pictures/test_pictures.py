@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
-from support.scripts import proof
+from support.scripts import HEADER, proof
 
 from sockscript.fabric.courses import courses
 from sockscript.pictures import svg as writer
@@ -150,6 +151,101 @@ section "<b>Tube</b>" in plain
             assert {e.tag.removeprefix(SVG) for e in root.iter()} <= {
                 "svg", "title", "desc", "defs", "pattern", "rect", "path", "line", "circle",
                 "text"}
+
+
+def test_a_piece_that_narrows_is_drawn_and_measured_at_both_ends():
+    """92 and 64 stitches at 28 over 10 cm are 32.9 and 22.9 cm."""
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "leg-warmer"))
+    values = {row.name: row.in_centimetres()[2] for row in dimensions(runs)}
+    drawn = schematic_picture(runs, 2, heading="x", table=False)
+
+    assert (values["Leg, round"], values["Leg, round, narrow end"]) == ("32.9", "22.9")
+    leg = ElementTree.fromstring(drawn).findall(f"{SVG}path")
+    widths = [max(xs) - min(xs) for xs in (
+        [float(corner.split(",")[0]) for corner in re.findall(r"[\d.]+,[\d.]+", path.get("d"))]
+        for path in leg if path.get("fill") == "#f2f2f2")]
+    lines = [float(line.get("x2")) - float(line.get("x1")) for line in
+             ElementTree.fromstring(drawn).iter(f"{SVG}line")
+             if line.get("y1") == line.get("y2")]
+    assert widths[1] == pytest.approx(lines[1], abs=0.1)
+    assert lines[2] / lines[1] == pytest.approx(64 / 92, abs=0.01)
+
+
+def test_what_is_knitted_onto_a_closed_piece_stands_apart():
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "afterthought-sock"))
+    root = ElementTree.fromstring(schematic_picture(runs, 1, heading="x", table=False))
+    tall = [[float(corner.split(",")[1]) for corner in
+             re.findall(r"[\d.]+,[\d.]+", path.get("d"))]
+            for path in root.findall(f"{SVG}path") if path.get("fill") == "#f2f2f2"]
+    gaps = [min(below) - max(above) for above, below in pairwise(tall)]
+
+    assert [gap > 20 for gap in gaps] == [False] * (len(gaps) - 1) + [True]
+
+
+def test_more_than_26_measurements_have_letters():
+    made = proof(HEADER + "".join(
+        f'section "Band {n}" in plain\n' + ("""    bring centre 30 of front into work to cast on
+    set front to knit
+    thread main
+""" if n == 0 else "") + "    knit 8 rows\n" for n in range(15))).outcomes[0][0].run
+    letters = [row.letter for row in dimensions([made])]
+
+    assert (len(letters), letters[25:28]) == (30, ["Z", "AA", "AB"])
+
+
+MANY = HEADER + "machine\n    beds 2\n    needs circular\n" + "".join(
+    f'yarn y{n} "wool"\n' for n in range(7)) + """section "Start" in plain
+    half pitch
+    bring centre 20 of both into work to cast on
+    set both to circular
+    thread main
+    knit 2 rounds
+    cut
+""" + "".join(f'section "Narrow band {n}" in plain\n    thread y{n % 7}\n    knit 1 round\n'
+              f"    cut\n" for n in range(24))
+
+
+@pytest.mark.parametrize("kind", ["fabric", "stitches"])
+def test_names_of_many_narrow_sections_have_room(kind):
+    text = OF_ONE_SIZE[kind][1](proof(MANY).outcomes[0][0].run, heading="Many bands")
+
+    test_words_do_not_lie_on_each_other(text)
+    test_nothing_lies_outside_the_picture(text)
+
+
+def test_every_yarn_has_a_filling_and_a_name_of_its_own():
+    root = ElementTree.fromstring(OF_ONE_SIZE["fabric"][1](proof(MANY).outcomes[0][0].run,
+                                                           heading="x"))
+    patterns = list(root.iter(f"{SVG}pattern"))
+    looks = {"".join(ElementTree.tostring(child, "unicode") for child in one) for one in patterns}
+    names = [e.text for e in root.iter(f"{SVG}text") if (e.text or "").startswith("wool")]
+
+    assert len({one.get("id") for one in patterns}) == len(looks) == 8
+    assert names == [f"wool (y{n})" for n in range(7)]
+
+
+def test_a_piece_for_one_bed_is_drawn_once():
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "flat-sock"))
+    text = OF_ONE_SIZE["fabric"][1](runs[0], heading="x")
+
+    words = [e.text for e in ElementTree.fromstring(text).iter(f"{SVG}text")]
+    assert "front bed" in words
+    assert "back bed" not in words
+
+
+def test_a_large_picture_is_made_coarser():
+    from sockscript.pictures.png import MOST_PIXELS, as_png
+
+    sizes = {}
+    for side in (100, 20_000):
+        svg = writer.Drawing("x", "Title", "Words")
+        svg.fit(side, side)
+        made = as_png(svg.render())
+        # PNG (W3C), 11.2.1: width and height are the first two numbers of IHDR.
+        sizes[side] = [int.from_bytes(made[n:n + 4], "big") for n in (16, 20)]
+
+    assert sizes[100] == [150, 150]
+    assert sizes[20_000][0] * sizes[20_000][1] == pytest.approx(MOST_PIXELS, rel=0.01)
 
 
 def test_dimensions_are_those_of_the_grading_table():

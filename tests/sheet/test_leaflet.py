@@ -214,11 +214,10 @@ def test_paper_has_its_standard_size(paper, millimetres):
 
 
 def test_large_print_has_no_letter_under_16_points():
-    """UK Association for Accessible Formats: large print is 16 to 18 points (from memory).
-
-    The letters of the schematic are of the picture, and told again in the table.
-    """
-    leaflet = leaflet_of(FAMILY.read_text("utf-8"))._replace(schematic="")._replace(finished=())
+    """UK Association for Accessible Formats: large print is 16 to 18 points (from memory)."""
+    leaflet = leaflet_of(FAMILY.read_text("utf-8"))._replace(
+        schematic='<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9">'
+                  '<desc id="d">None.</desc></svg>')
     small = []
 
     def look(text, _matrix, text_matrix, _font, size):
@@ -228,6 +227,28 @@ def test_large_print_has_no_letter_under_16_points():
     for page in read_back(leaflet, large=True).pages:
         page.extract_text(visitor_text=look)
     assert small == []
+
+
+@pytest.mark.parametrize("leaflet", LEAFLETS)
+def test_letters_of_the_schematic_are_as_large_as_the_words(leaflet):
+    """16 points in large print; by itself no smaller than the smallest words of the leaflet."""
+    style = html_form.resources.files("sockscript.sheet").joinpath("leaflet.css").read_text()
+    template = pdf_form.resources.files("sockscript.sheet").joinpath("leaflet.typ").read_text()
+    width, height = map(float, re.search(r'viewBox="0 0 (\S+) (\S+)"', leaflet.schematic).groups())
+    letters = min(map(float, re.findall(r'font-size="(\S+)"', leaflet.schematic)))
+    across = 210 - 2 * 18  # The page is A4 and has margins of 18 mm.
+    for high, least in [*zip(re.search(r"large \{ (\d+)mm \} else \{ (\d+)mm", template).groups(),
+                             (16, 8), strict=True),
+                        (re.search(r"large figure svg \{ height: (\d+)", style)[1], 16)]:
+        scale = min(int(high) / height, across / width)
+        assert letters * scale / 25.4 * 72 >= least
+
+
+def test_a_table_in_parts_tells_what_it_is_once_and_is_named_always():
+    page = html_form.render(leaflet_of(FAMILY.read_text("utf-8")), large=True)
+
+    assert page.count("<caption>What each size is made for</caption>") == 1
+    assert page.count('aria-label="What each size is made for"') == 2
 
 
 def test_the_same_leaflet_gives_the_same_bytes():
@@ -260,7 +281,8 @@ def test_the_command_writes_both_kinds(tmp_path, capsys):
         out = tmp_path / f"sock.{ending}"
         assert call("sheet", str(FAMILY), "-o", str(out)) == 0
         assert out.stat().st_size > 10_000
-    assert capsys.readouterr().err == ""
+    assert capsys.readouterr() == ("".join(f"Written: {tmp_path}/sock.{ending}\n"
+                                           for ending in ("html", "pdf")), "")
 
 
 @pytest.mark.parametrize(("words", "said"), [
@@ -320,3 +342,28 @@ def test_the_script_can_stand_at_the_end_word_for_word():
     for line in lines:
         assert joined(line) in pages
     assert '<span class="word">section</span>' in page
+@pytest.mark.parametrize("what", ["fabric", "heel", "stitches", "sock"])
+def test_a_picture_of_too_many_rows_is_refused(what, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    Path("long.sockscript").write_text(STRANGER.replace("knit 40 rows", "knit 40000 rows"), "utf-8")
+
+    assert call("picture", "long.sockscript", "--what", what, "-o", "x.svg") == 2
+    assert "20000 rows or more" in capsys.readouterr().err
+
+
+# U+0378 is not assigned (The Unicode Standard, chart of Greek and Coptic): no font has it.
+UNKNOWN = "\u0378"
+
+
+@pytest.mark.parametrize("words", [["sheet", "-o", "sock.pdf"],
+                                   ["picture", "--what", "fabric", "-o", "sock.png"]])
+def test_a_letter_in_no_font_is_told_in_plain_words(words, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    Path("sock.sockscript").write_text(STRANGER.replace("#eval", UNKNOWN).replace(
+        "</title>", UNKNOWN), "utf-8")
+
+    assert call(words[0], "sock.sockscript", *words[1:]) == 2
+    said = capsys.readouterr().err
+    assert "U+0378" in said
+    assert ".html" in said
+    assert [path.name for path in tmp_path.iterdir()] == ["sock.sockscript"]
