@@ -34,7 +34,8 @@ Kind = Literal["line", "word", "needles", "name", "technique", "function", "file
 class Completion(NamedTuple):
     """Something that can stand at a place, in place of columns ``start`` up to ``end``.
 
-    ``parts`` is what to write, with stops to fill in; ``about`` tells what it is.
+    ``parts`` is what to write, with stops to fill in (a line after the first is indented from
+    where the first begins); ``about`` tells what it is.
     """
 
     label: str
