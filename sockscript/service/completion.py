@@ -320,7 +320,7 @@ def _words(words: set[str], accepted: frozenset[str],
     needed = "TUCK" in accepted and "RACKING" in accepted
     sizes = {"size": [name.name for name in of_roles(names, "size")]}
     for word in sorted(words):
-        if word in _PHRASES and (condition or needed and word in _PITCHES):
+        if word in _PHRASES and (condition or (needed and word in _PITCHES)):
             for phrase in _PHRASES[word]:
                 parts = parts_of(phrase, sizes)
                 yield Completion(text_of(parts), "word", WORDS.get(word, _GOES_ON), parts, 0, 0)
