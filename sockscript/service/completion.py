@@ -34,7 +34,8 @@ Kind = Literal["line", "word", "needles", "name", "technique", "function", "file
 class Completion(NamedTuple):
     """Something that can stand at a place, in place of columns ``start`` up to ``end``.
 
-    ``parts`` is what to write, with stops to fill in; ``about`` tells what it is.
+    ``parts`` is what to write, with stops to fill in (a line after the first is indented from
+    where the first begins); ``about`` tells what it is.
     """
 
     label: str
@@ -70,8 +71,10 @@ _ENDS = (("carriage side", "The end where the carriage stands."),
 _PHRASES: dict[str, tuple[str, ...]] = {
     "carriage": ("carriage left", "carriage right"), "tube": ("tube of <32> stitches a bed",),
     "size": ("size is <size:Small>",), "row": ("row counter <0>",), "beds": ("beds equal",),
-    "comb": ("comb hung",), "weights": ("weights hung",), "yarn": ("yarn threaded",)}
-"""Conditions that begin with a word."""
+    "comb": ("comb hung",), "weights": ("weights hung",), "yarn": ("yarn threaded",),
+    "half": ("half pitch",), "full": ("full pitch",)}
+"""Conditions, and needs of a machine, that begin with a word."""
+_PITCHES = frozenset({"half", "full"})
 _GIVEN = {"length": "20 cm", "stitches": "60", "rows": "84", "bed": "front"}
 """What stands in the brackets of a function until something is filled in."""
 _GOES_ON = "The line can go on with this word."
@@ -276,10 +279,13 @@ def _further(document: Document, head: str, standing: Standing, accepted: frozen
         return
     words = {str(terminal.pattern.value).lower() for terminal in load_parser().terminals
              if terminal.name in accepted and str(terminal.pattern.value).isalpha()}
-    if {"up", "down", "to"} <= words:
-        for template, about in ROUNDINGS:
-            parts = parts_of(template)
-            yield Completion(text_of(parts), "word", about, parts, 0, 0)
+    rounding = {"up", "down", "to"} <= words
+    if rounding:
+        words -= {"up", "down"}
+    # A value that gets a name is rounded oftener than one that is used.
+    early = rounding and (standing.rule == "expr" or head.split()[0].lower() == "let")
+    if early:
+        yield from _roundings()
     if {"carriage", "far"} <= words:
         for phrase, about in _ENDS:
             yield Completion(phrase, "word", about, (phrase,), 0, 0)
@@ -287,7 +293,17 @@ def _further(document: Document, head: str, standing: Standing, accepted: frozen
     if value and accepted:
         yield from _functions()
         words -= {"rows", "stitches"}
-    yield from _words(words, accepted, names)
+    yield from _words(words - _UNITS, accepted, names)
+    if rounding and not early:
+        yield from _roundings()
+    # Units are as quickly written.
+    yield from _words(words & _UNITS, accepted, names)
+
+
+def _roundings() -> Iterator[Completion]:
+    for template, about in ROUNDINGS:
+        parts = parts_of(template)
+        yield Completion(text_of(parts), "word", about, parts, 0, 0)
 
 
 def _functions() -> Iterator[Completion]:
@@ -301,10 +317,10 @@ def _functions() -> Iterator[Completion]:
 def _words(words: set[str], accepted: frozenset[str],
            names: tuple[Known, ...]) -> Iterator[Completion]:
     condition = "TUBE" in accepted and "BEDS" in accepted
+    needed = "TUCK" in accepted and "RACKING" in accepted
     sizes = {"size": [name.name for name in of_roles(names, "size")]}
-    # Units last: they are as quickly written.
-    for word in sorted(words, key=lambda word: (word in _UNITS, word)):
-        if condition and word in _PHRASES:
+    for word in sorted(words):
+        if word in _PHRASES and (condition or (needed and word in _PITCHES)):
             for phrase in _PHRASES[word]:
                 parts = parts_of(phrase, sizes)
                 yield Completion(text_of(parts), "word", WORDS.get(word, _GOES_ON), parts, 0, 0)

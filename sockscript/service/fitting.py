@@ -167,6 +167,8 @@ def _in_call(document: Document, words: list[str], names: tuple[Known, ...]) -> 
         if called is None:
             return Fitting((), True)
         given = {word for word, after in pairwise(words) if after == "="}
+        if words[2] == "on":
+            given.add("bed")
         return Fitting(tuple(
             Name(takes.name, _about(takes, called),
                  (f"{takes.name} = ", Stop(_example(takes, names))))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -129,6 +130,7 @@ def shipped(document: Document, symbol: Symbol) -> Iterator[File]:
         yield file
 
 
+@lru_cache(maxsize=1)
 def shipped_techniques() -> frozenset[str]:
     """The names of all shipped techniques."""
     return frozenset(Library({}, {}).shipped_files())

@@ -75,6 +75,7 @@ def test_otherwise_follows_when():
     ('section "A"\n    do wedge-toe with ¦', ["leave", "edge"], ["half"]),
     ('section "A"\n    do wedge-toe with leave = 8, ¦', ["edge"], ["leave"]),
     ('section "A"\n    do wedge-toe with leave = ¦', ["half", "leg-length"], []),
+    ('machine\n    pitches ¦', ["half", "full"], ["half pitch"]),
     ('section "A"\n    do heel on front with leave = 8, way = ¦', ["wrapped-twice"], []),
     ('section "A"\n    when finish is ¦', ["graft", "gather"], []),
     ('section "A"\n    when size is ¦', ["Small", "Large"], ["half"]),
@@ -88,6 +89,9 @@ def test_otherwise_follows_when():
     ('section "A"\n    move carriage to ¦', ["carriage side", "far side", "left"], []),
     ('section "A"\n    step "Lift {¦', ["half", "around"], ["knit 2 rows"]),
     ('section "A"\n    scrap off front as tip\n    rehang ¦', ["tip"], ["half"]),
+    ('machine\n    needs ¦', ["circular", "half pitch", "full pitch"], ["half"]),
+    ('section "A"\n    do heel on front with ¦', ["leave", "way"], ["bed"]),
+    ('section "A"\n    do heel with ¦', ["leave", "bed"], []),
     ('allow ¦', ["weights-not-moved", "short-row-eyelet"], ["half"]),
     ('swatch plain 60 stitches, 84 rows, 16 g of ¦', ["main"], ["half"]),
     ('machine\n    ¦', ["beds 2", "needles 160"], ["knit 2 rows"]),
@@ -101,6 +105,14 @@ def test_what_fits_is_offered_and_what_does_not_is_not(text, some, none):
 
     assert [label for label in some if label not in found] == []
     assert [label for label in none if label in found] == []
+
+
+def test_a_named_value_is_rounded_first_and_others_go_on_first():
+    named = labels(START + "let keep = half / 3 ¦")
+    used = labels(START + 'section "A"\n    hold left 3 ¦')
+
+    assert named[0] == "to nearest even"
+    assert used.index("working") < used.index("to nearest even") < used.index("cm")
 
 
 def test_rows_of_the_table_have_a_cell_for_every_size():
