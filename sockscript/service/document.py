@@ -22,8 +22,8 @@ from sockscript.tree.read_before import ReadBefore
 from sockscript.tree.script import Script
 
 _NO_MATTER = frozenset({"pattern", "author", "version", "licence", "note", "caution", "allow",
-                        "works", "section"})
-"""First words of blocks on which no section depends, and of sections themselves."""
+                        "works_for", "section"})
+"""Kinds of blocks on which no section depends, and sections themselves."""
 
 
 class Examined(NamedTuple):
@@ -42,7 +42,10 @@ class Examined(NamedTuple):
 
 
 class Block(NamedTuple):
-    """What stands at the left margin, and how far the lines under it go."""
+    """What stands at the left margin, and how far the lines under it go.
+
+    ``word``: its rule in the grammar, empty for a line with a slip.
+    """
 
     word: str
     first: int
@@ -91,7 +94,7 @@ class Document:
         self.source.lines = lines_of(text)
         self._before.tidy()
         script = read_script(self.source, self._before)
-        self.blocks = list(_blocks(self.source))
+        self.blocks = list(_blocks(self.source, self._before))
         if self.source.name.endswith(".machine"):
             profile = profile_of(script)
             found = script.problems or ((profile,) if isinstance(profile, Problem) else ())
@@ -138,10 +141,11 @@ class Document:
                          for line in self.source.lines[block.first - 1:block.last])
 
 
-def _blocks(source: Source) -> Iterator[Block]:
+def _blocks(source: Source, before: ReadBefore) -> Iterator[Block]:
     tops, _ = lay_out(source)
     for top in tops:
-        yield Block(top.text.split()[0].lower(), top.number, _last(top))
+        parse = before.parses.get(("line", top.text))
+        yield Block(str(parse.data) if parse is not None else "", top.number, _last(top))
 
 
 def _last(line: Line) -> int:

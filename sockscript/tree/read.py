@@ -132,36 +132,6 @@ class _Reader(LineReader):
 
     def top(self, line: Line) -> None:
         """One line at the left margin."""
-        first = line.text.split()[0].lower()
-        block = _BLOCKS.get(first)
-        if block is not None:
-            block(self, line, self.fields)
-            return
-        if first == "section":
-            self.section(line)
-        else:
-            self.other_top(line)
-
-    def section(self, line: Line) -> None:
-        """A section; one that stood here before is not built again."""
-        place = section_place(line)
-        built = self.before.sections.get(place)
-        if built is None:
-            slips = len(self.problems)
-            parse = self.parse(line, "line")
-            if parse is None:
-                self.block(line.children)
-                return
-            told = self.statement(line, parse)
-            if not isinstance(told, st.Section):
-                return
-            built = told
-            if len(self.problems) == slips:
-                self.before.sections[place] = built
-        self.lists["sections"].append(self._told_apart(built))
-
-    def other_top(self, line: Line) -> None:
-        """One line at the left margin that opens no block of its own kind."""
         parse = self.parse(line, "line")
         if parse is None:
             self.block(line.children)
@@ -170,6 +140,9 @@ class _Reader(LineReader):
         block = _BLOCKS.get(data)
         if block is not None:
             block(self, line, self.fields)
+            return
+        if data == "section":
+            self.section(line, parse)
             return
         if data not in _AT_TOP:
             self.problem(line, "misplaced-line",
@@ -207,6 +180,20 @@ class _Reader(LineReader):
             if built is not None:
                 name = {"let": "lets", "allow": "allows"}.get(data, "remarks")
                 self.lists[name].append(built)
+
+    def section(self, line: Line, parse: Parse) -> None:
+        """A section; one that stood here before is not built again."""
+        place = section_place(line)
+        built = self.before.sections.get(place)
+        if built is None:
+            slips = len(self.problems)
+            told = self.statement(line, parse)
+            if not isinstance(told, st.Section):
+                return
+            built = told
+            if len(self.problems) == slips:
+                self.before.sections[place] = built
+        self.lists["sections"].append(self._told_apart(built))
 
     def _told_apart(self, section: st.Section) -> st.Section:
         """A section of the same title as an earlier one gets a number: tables go by titles."""

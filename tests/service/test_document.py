@@ -247,3 +247,14 @@ def test_a_machine_profile_is_no_pattern():
     assert [(m.at.line, m.kind) for m in marks(document)] == [(1, "bad-profile")]
     document.examine(good.replace("needles 180", "needles many"))
     assert [m.at.line for m in marks(document)] == [3]
+
+
+@pytest.mark.parametrize("spoiled", ['section"Cuff" in rib', 'SECTION "Cuff" in rib',
+                                     'section"Cuff"in rib'])
+def test_words_without_a_blank_between_them_stay_a_section(spoiled):
+    text = FAMILY.replace('section "Cuff" in rib', spoiled)
+    document = Document("sock.sockscript")
+    document.examine(FAMILY)
+    document.examine(text)
+
+    assert_same(document, text)
