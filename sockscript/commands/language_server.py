@@ -12,7 +12,7 @@ from sockscript.commands.output import missing_extra
 def run() -> int:
     """Serve until the editor says that it is over; returns 0, or 2 without the library."""
     try:
-        from sockscript.service.server import make_server
+        from sockscript.service.protocol import make_server
     except ImportError as error:
         print(missing_extra(error, "The language server"), file=sys.stderr)
         return UNUSABLE

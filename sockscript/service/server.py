@@ -1,27 +1,26 @@
-"""The language server (Language Server Protocol 3.17): maps requests to the modules beside it.
+"""A session with an editor (Language Server Protocol 3.17): open scripts, places, what is told.
 
-Imported only by its command, since pygls is an optional library.
+Imported only by the command that serves, since pygls is an optional library; ``protocol`` puts
+the server together.
 """
 
 from __future__ import annotations
 
+import gc
 from pathlib import Path
-from typing import Any
 
 from lsprotocol import types as lsp
 from pygls.lsp.server import LanguageServer
 from pygls.uris import from_fs_path, to_fs_path
 
 from sockscript import __version__
-from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.service.document import Document
-from sockscript.service.lines import line_ends, needles_after, size_names
-from sockscript.service.marks import Change, Mark, change_for, marks
+from sockscript.service.files import file_at, path_of
+from sockscript.service.marks import Change, Mark, marks
 from sockscript.text.source import Source, Span
 
-SHOW_NEEDLES = "sockscript.server.needles"
-SIZES = "sockscript.server.sizes"
-CHOOSE_SIZE = "sockscript.server.chooseSize"
+MOST_CHANGES = 300
+"""Versions after which memory is tidied, which takes a moment."""
 
 _SEVERITY = {"fault": lsp.DiagnosticSeverity.Error, "warning": lsp.DiagnosticSeverity.Warning,
              "advice": lsp.DiagnosticSeverity.Information}
@@ -35,6 +34,7 @@ class SockscriptServer(LanguageServer):
         self.open: dict[str, Document] = {}
         self.size: str | None = None
         """The size whose counts are shown; None: the middle one."""
+        self._changes = 0
 
     # ---- places
 
@@ -64,6 +64,19 @@ class SockscriptServer(LanguageServer):
             column += 1
         return position.line + 1, column + 1
 
+    def others(self, document: Document) -> list[Document]:
+        """The open scripts beside one."""
+        return [other for other in self.open.values() if other is not document]
+
+    def uri_of_path(self, path: Path | None, uri: str) -> str:
+        """Where a file lies: that of the open script, or ``uri`` for one that was never saved."""
+        if path is None:
+            return uri
+        for known, document in self.open.items():
+            if path_of(document) == path:
+                return known
+        return str(from_fs_path(str(path)))
+
     def uri_of(self, source: Source, document: Document, uri: str) -> str | None:
         """Where a source lies; None for one that is in no file."""
         if source is document.source:
@@ -73,6 +86,15 @@ class SockscriptServer(LanguageServer):
             return None
         found: str | None = from_fs_path(str(folder / Path(source.name).name))
         return found
+
+    def text_of(self, uri: str) -> Source:
+        """The lines of a script that is open, or of a file that is not."""
+        document = self.open.get(uri)
+        if document is not None:
+            return document.source
+        path = to_fs_path(uri)
+        file = file_at(Path(path)) if path else None
+        return file.source if file is not None else Source(uri, "")
 
     # ---- checking
 
@@ -85,6 +107,9 @@ class SockscriptServer(LanguageServer):
             name, folder = (Path(path).name, Path(path).parent) if path else (uri, None)
             document = self.open[uri] = Document(name, folder)
         document.examine(text.source)
+        self._changes += 1
+        if self._changes % MOST_CHANGES == 0:
+            gc.collect()
         self.text_document_publish_diagnostics(lsp.PublishDiagnosticsParams(
             uri, [self.diagnostic(mark, document, uri) for mark in marks(document)],
             text.version))
@@ -104,122 +129,3 @@ class SockscriptServer(LanguageServer):
         """A change as the protocol has it."""
         return lsp.TextEdit(lsp.Range(self.position(document.source, *change.first),
                                       self.position(document.source, *change.last)), change.text)
-
-
-def make_server() -> SockscriptServer:
-    """A server that answers all that ``sockscript`` can."""
-    server = SockscriptServer()
-    _watch(server)
-    _mend(server)
-    _show(server)
-    return server
-
-
-def _watch(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_DID_OPEN)
-    def opened(params: lsp.DidOpenTextDocumentParams) -> None:
-        server.check(params.text_document.uri)
-
-    @server.feature(lsp.TEXT_DOCUMENT_DID_CHANGE)
-    def changed(params: lsp.DidChangeTextDocumentParams) -> None:
-        server.check(params.text_document.uri)
-
-    @server.feature(lsp.TEXT_DOCUMENT_DID_SAVE)
-    def saved(params: lsp.DidSaveTextDocumentParams) -> None:
-        # Another script may use the file that was saved.
-        for uri, document in list(server.open.items()):
-            if uri != params.text_document.uri and document.examined.script.uses:
-                document.forget_files()
-                server.check(uri)
-
-    @server.feature(lsp.TEXT_DOCUMENT_DID_CLOSE)
-    def closed(params: lsp.DidCloseTextDocumentParams) -> None:
-        uri = params.text_document.uri
-        server.open.pop(uri, None)
-        server.text_document_publish_diagnostics(lsp.PublishDiagnosticsParams(uri, []))
-
-
-def _mend(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_CODE_ACTION,
-                    lsp.CodeActionOptions([lsp.CodeActionKind.QuickFix]))
-    def mends(params: lsp.CodeActionParams) -> list[lsp.CodeAction]:
-        uri = params.text_document.uri
-        document = server.open.get(uri)
-        if document is None:
-            return []
-        found = []
-        for mark in marks(document):
-            here = server.range(mark.at)
-            if mark.mend is None or not _touch(here, params.range):
-                continue
-            edit = server.edit(change_for(mark.mend, document), document)
-            found.append(lsp.CodeAction(
-                _mend_title(edit, document), lsp.CodeActionKind.QuickFix,
-                [server.diagnostic(mark, document, uri)], is_preferred=True,
-                edit=lsp.WorkspaceEdit({uri: [edit]})))
-        return found
-
-    @server.feature(lsp.TEXT_DOCUMENT_FORMATTING)
-    def formatting(params: lsp.DocumentFormattingParams) -> list[lsp.TextEdit]:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return []
-        try:
-            text = format_source(document.source)
-        except CannotFormatError:
-            # What is wrong is marked already; a script with slips keeps its layout.
-            return []
-        lines = document.source.lines
-        if text == "\n".join(lines) + "\n":
-            return []
-        end = lsp.Position(len(lines), 0)
-        return [lsp.TextEdit(lsp.Range(lsp.Position(0, 0), end), text)]
-
-
-def _touch(one: lsp.Range, other: lsp.Range) -> bool:
-    """Whether two ranges have a line in common: the place of the cursor in it does not matter."""
-    return one.start.line <= other.end.line and other.start.line <= one.end.line
-
-
-def _mend_title(edit: lsp.TextEdit, document: Document) -> str:
-    old = document.source.line(edit.range.start.line + 1).strip()
-    new = edit.new_text.strip()
-    if not new:
-        return f"Take out the line '{old}'"
-    if edit.range.start == edit.range.end:
-        return f"Add the line '{new}'"
-    return f"Change it to '{new}'"
-
-
-def _show(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_INLAY_HINT)
-    def hints(params: lsp.InlayHintParams) -> list[lsp.InlayHint]:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return []
-        return [lsp.InlayHint(
-            server.position(document.source, end.line, len(document.source.line(end.line)) + 1),
-            end.short, tooltip=end.words, padding_left=True)
-            for end in line_ends(document, server.size, params.range.start.line + 1,
-                                 params.range.end.line + 1)]
-
-    @server.command(SHOW_NEEDLES)
-    def needles(uri: str, line: int) -> dict[str, str] | None:
-        """The beds after a line (from 0) of a script: title, picture (SVG), plain characters."""
-        document = server.open.get(uri)
-        found = needles_after(document, line + 1, server.size) if document is not None else None
-        return found._asdict() if found is not None else None
-
-    @server.command(SIZES)
-    def sizes(uri: str) -> dict[str, Any]:
-        """The sizes of a script, and the one whose counts are shown."""
-        document = server.open.get(uri)
-        names = list(size_names(document)) if document is not None else []
-        return {"sizes": names, "chosen": server.size}
-
-    @server.command(CHOOSE_SIZE)
-    def choose(size: str) -> None:
-        """Show the counts of this size from now on."""
-        server.size = size
-        server.workspace_inlay_hint_refresh(None)
-

@@ -1,0 +1,158 @@
+"""Requests that change a script: mends, layout, completion, renaming."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lsprotocol import types as lsp
+from pygls.exceptions import JsonRpcInvalidParams
+
+from sockscript.format.formatter import CannotFormatError, format_source
+from sockscript.service.completion import Completion, completions
+from sockscript.service.document import Document
+from sockscript.service.marks import change_for, marks
+from sockscript.service.rename import Refused, rename, rename_place
+from sockscript.service.server import SockscriptServer
+from sockscript.service.templates import Part, Stop
+
+_KINDS = {"line": lsp.CompletionItemKind.Keyword, "word": lsp.CompletionItemKind.Keyword,
+          "needles": lsp.CompletionItemKind.Value, "name": lsp.CompletionItemKind.Variable,
+          "technique": lsp.CompletionItemKind.Function,
+          "function": lsp.CompletionItemKind.Function, "file": lsp.CompletionItemKind.File}
+
+
+def answer(server: SockscriptServer) -> None:
+    """Teach a server to answer these requests."""
+    _mend(server)
+    _complete(server)
+    _rename(server)
+
+
+def _mend(server: SockscriptServer) -> None:
+    @server.feature(lsp.TEXT_DOCUMENT_CODE_ACTION,
+                    lsp.CodeActionOptions([lsp.CodeActionKind.QuickFix]))
+    def mends(params: lsp.CodeActionParams) -> list[lsp.CodeAction]:
+        uri = params.text_document.uri
+        document = server.open.get(uri)
+        if document is None:
+            return []
+        found = []
+        for mark in marks(document):
+            if mark.mend is None or not _same_line(server.range(mark.at), params.range):
+                continue
+            edit = server.edit(change_for(mark.mend, document), document)
+            found.append(lsp.CodeAction(
+                _mend_title(edit, document), lsp.CodeActionKind.QuickFix,
+                [server.diagnostic(mark, document, uri)], is_preferred=True,
+                edit=lsp.WorkspaceEdit({uri: [edit]})))
+        return found
+
+    @server.feature(lsp.TEXT_DOCUMENT_FORMATTING)
+    def formatting(params: lsp.DocumentFormattingParams) -> list[lsp.TextEdit]:
+        document = server.open.get(params.text_document.uri)
+        if document is None:
+            return []
+        try:
+            text = format_source(document.source)
+        except CannotFormatError:
+            # What is wrong is marked already; a script with slips keeps its layout.
+            return []
+        lines = document.source.lines
+        if text == "".join(f"{line}\n" for line in lines):
+            return []
+        whole = lsp.Range(lsp.Position(0, 0), lsp.Position(len(lines), 0))
+        return [lsp.TextEdit(whole, text)]
+
+
+def _same_line(one: lsp.Range, other: lsp.Range) -> bool:
+    """Whether two ranges have a line in common; where in it the cursor is does not matter."""
+    return one.start.line <= other.end.line and other.start.line <= one.end.line
+
+
+def _mend_title(edit: lsp.TextEdit, document: Document) -> str:
+    old = document.source.line(edit.range.start.line + 1).strip()
+    new = edit.new_text.strip()
+    if not new:
+        return f"Take out the line '{old}'"
+    if edit.range.start == edit.range.end:
+        return f"Add the line '{new}'"
+    return f"Change it to '{new}'"
+
+
+def _complete(server: SockscriptServer) -> None:
+    @server.feature(lsp.TEXT_DOCUMENT_COMPLETION,
+                    lsp.CompletionOptions(trigger_characters=["{", " "]))
+    def complete(params: lsp.CompletionParams) -> list[lsp.CompletionItem]:
+        document = server.open.get(params.text_document.uri)
+        if document is None:
+            return []
+        line, column = server.place(document, params.position)
+        capabilities = server.client_capabilities.text_document
+        item = capabilities.completion.completion_item if (
+            capabilities and capabilities.completion) else None
+        snippets = bool(item and item.snippet_support)
+        return [_item(server, document, line, number, one, snippets)
+                for number, one in enumerate(completions(document, line, column))]
+
+
+def _item(server: SockscriptServer, document: Document, line: int, number: int,
+          one: Completion, snippets: bool) -> lsp.CompletionItem:
+    raw = document.source.line(line)
+    indent = raw[:len(raw) - len(raw.lstrip())]
+    text = (_snippet(one.parts) if snippets else one.text).replace("\n", f"\n{indent}")
+    where = lsp.Range(server.position(document.source, line, one.start),
+                      server.position(document.source, line, one.end))
+    return lsp.CompletionItem(
+        one.label, kind=_KINDS[one.kind], detail=one.about, sort_text=f"{number:05}",
+        filter_text=one.text.split("\n")[0], text_edit=lsp.TextEdit(where, text),
+        insert_text_mode=lsp.InsertTextMode.AsIs,
+        insert_text_format=(lsp.InsertTextFormat.Snippet if snippets
+                            else lsp.InsertTextFormat.PlainText))
+
+
+def _snippet(parts: Sequence[Part]) -> str:
+    """Parts in the protocol's snippet syntax."""
+    text, stops = [], 0
+    for part in parts:
+        letters = part.text if isinstance(part, Stop) else part
+        for special in "\\$}":
+            letters = letters.replace(special, f"\\{special}")
+        if isinstance(part, Stop):
+            stops += 1
+            text.append(f"${{{stops}:{letters}}}")
+        else:
+            text.append(letters)
+    return "".join(text)
+
+
+def _rename(server: SockscriptServer) -> None:
+    @server.feature(lsp.TEXT_DOCUMENT_PREPARE_RENAME)
+    def prepare(params: lsp.PrepareRenameParams) -> lsp.Range | None:
+        document = server.open.get(params.text_document.uri)
+        if document is None:
+            return None
+        found = rename_place(document, *server.place(document, params.position),
+                             server.others(document))
+        if isinstance(found, Refused):
+            raise JsonRpcInvalidParams(found.sentence)
+        return server.range(found)
+
+    @server.feature(lsp.TEXT_DOCUMENT_RENAME,
+                    lsp.RenameOptions(prepare_provider=True))
+    def renamed(params: lsp.RenameParams) -> lsp.WorkspaceEdit | None:
+        uri = params.text_document.uri
+        document = server.open.get(uri)
+        if document is None:
+            return None
+        found = rename(document, *server.place(document, params.position), params.new_name,
+                       server.others(document))
+        if isinstance(found, Refused):
+            raise JsonRpcInvalidParams(found.sentence)
+        changes: dict[str, list[lsp.TextEdit]] = {}
+        for edit in found:
+            where = server.uri_of_path(edit.path, uri)
+            text = server.text_of(where)
+            changes.setdefault(where, []).append(lsp.TextEdit(lsp.Range(
+                server.position(text, edit.line, edit.start),
+                server.position(text, edit.line, edit.end)), edit.text))
+        return lsp.WorkspaceEdit(changes)

@@ -1,0 +1,180 @@
+"""Requests that show something of a script and change nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from lsprotocol import types as lsp
+
+from sockscript.service.document import Document
+from sockscript.service.hover import Hover, hover
+from sockscript.service.lines import line_ends, needles_after, size_names
+from sockscript.service.names import Place, definition, references
+from sockscript.service.outline import Entry, foldings, outline
+from sockscript.service.server import SockscriptServer
+from sockscript.service.tokens import TokenAt, tokens_of
+
+NEEDLES = "sockscript.server.needles"
+SIZES = "sockscript.server.sizes"
+CHOOSE_SIZE = "sockscript.server.chooseSize"
+
+_TYPES = {"word": "keyword", "technique": "function", "parameter": "parameter",
+          "value": "variable", "measurement": "property", "option": "enum",
+          "choice": "enumMember", "yarn": "type", "fabric": "type", "size": "class",
+          "group": "variable", "finding": "macro", "function": "function", "needle": "variable",
+          "number": "number", "unit": "number", "sign": "operator", "text": "string",
+          "comment": "comment"}
+_LEGEND = lsp.SemanticTokensLegend(sorted(set(_TYPES.values())), ["definition"])
+"""The protocol's own types, so that every theme has a colour for them."""
+
+_SYMBOLS = {"section": lsp.SymbolKind.Module, "technique": lsp.SymbolKind.Function,
+            "parameter": lsp.SymbolKind.Variable, "yarn": lsp.SymbolKind.Object,
+            "fabric": lsp.SymbolKind.Object, "sizes": lsp.SymbolKind.Array,
+            "measurement": lsp.SymbolKind.Property, "option": lsp.SymbolKind.Enum,
+            "value": lsp.SymbolKind.Constant, "ranges": lsp.SymbolKind.Array,
+            "machine": lsp.SymbolKind.Object}
+
+
+def answer(server: SockscriptServer) -> None:
+    """Teach a server to answer these requests."""
+    _counts(server)
+    _names(server)
+    _whole(server)
+
+
+def _counts(server: SockscriptServer) -> None:
+    @server.feature(lsp.TEXT_DOCUMENT_INLAY_HINT)
+    def hints(params: lsp.InlayHintParams) -> list[lsp.InlayHint]:
+        document = server.open.get(params.text_document.uri)
+        if document is None:
+            return []
+        return [lsp.InlayHint(
+            server.position(document.source, end.line, len(document.source.line(end.line)) + 1),
+            end.short, tooltip=end.words, padding_left=True)
+            for end in line_ends(document, server.size, params.range.start.line + 1,
+                                 params.range.end.line + 1)]
+
+    @server.command(NEEDLES)
+    def needles(uri: str, line: int) -> dict[str, str] | None:
+        """The beds after a line (from 0) of a script: title, picture (SVG), plain characters."""
+        document = server.open.get(uri)
+        found = needles_after(document, line + 1, server.size) if document is not None else None
+        return found._asdict() if found is not None else None
+
+    @server.command(SIZES)
+    def sizes(uri: str) -> dict[str, Any]:
+        """The sizes of a script, and the one whose counts are shown."""
+        document = server.open.get(uri)
+        names = list(size_names(document)) if document is not None else []
+        return {"sizes": names, "chosen": server.size}
+
+    @server.command(CHOOSE_SIZE)
+    def choose(size: str) -> None:
+        """Show the counts of this size from now on."""
+        server.size = size
+        server.workspace_inlay_hint_refresh(None)
+
+
+def _names(server: SockscriptServer) -> None:
+    @server.feature(lsp.TEXT_DOCUMENT_HOVER)
+    def told(params: lsp.HoverParams) -> lsp.Hover | None:
+        document = server.open.get(params.text_document.uri)
+        if document is None:
+            return None
+        found = hover(document, *server.place(document, params.position),
+                      server.others(document))
+        if found is None:
+            return None
+        where = lsp.Range(server.position(document.source, found.line, found.start),
+                          server.position(document.source, found.line, found.end))
+        return lsp.Hover(lsp.MarkupContent(lsp.MarkupKind.Markdown, _markdown(found)), where)
+
+    @server.feature(lsp.TEXT_DOCUMENT_DEFINITION)
+    def defined(params: lsp.DefinitionParams) -> list[lsp.Location]:
+        uri = params.text_document.uri
+        document = server.open.get(uri)
+        if document is None:
+            return []
+        return _locations(server, uri, definition(
+            document, *server.place(document, params.position), server.others(document)))
+
+    @server.feature(lsp.TEXT_DOCUMENT_REFERENCES)
+    def named(params: lsp.ReferenceParams) -> list[lsp.Location]:
+        uri = params.text_document.uri
+        document = server.open.get(uri)
+        if document is None:
+            return []
+        return _locations(server, uri, references(
+            document, *server.place(document, params.position), server.others(document),
+            params.context.include_declaration))
+
+
+def _locations(server: SockscriptServer, uri: str, places: Sequence[Place]
+               ) -> list[lsp.Location]:
+    return [lsp.Location(server.uri_of_path(place.path, uri), server.range(place.span))
+            for place in places]
+
+
+def _markdown(found: Hover) -> str:
+    """What is told, as Markdown in which nothing of the script is taken for a mark."""
+    from sockscript.sheet.markdown import escaped
+
+    parts = [f"**{escaped(found.title)}**", escaped(found.text)]
+    if found.code:
+        parts.insert(1, "\n".join(f"    {line}" for line in found.code.split("\n")))
+    if found.table:
+        parts.append("\n".join(["| | |", "|---|---:|", *(
+            f"| {escaped(name)} | {escaped(value)} |" for name, value in found.table)]))
+    return "\n\n".join(part for part in parts if part)
+
+
+def _whole(server: SockscriptServer) -> None:
+    @server.feature(lsp.TEXT_DOCUMENT_DOCUMENT_SYMBOL)
+    def symbols(params: lsp.DocumentSymbolParams) -> list[lsp.DocumentSymbol]:
+        document = server.open.get(params.text_document.uri)
+        if document is None:
+            return []
+        return [_symbol(server, document, entry) for entry in outline(document)]
+
+    @server.feature(lsp.TEXT_DOCUMENT_FOLDING_RANGE)
+    def folds(params: lsp.FoldingRangeParams) -> list[lsp.FoldingRange]:
+        document = server.open.get(params.text_document.uri)
+        if document is None:
+            return []
+        return [lsp.FoldingRange(one.first - 1, one.last - 1, kind=(
+            lsp.FoldingRangeKind.Comment if one.kind == "comment"
+            else lsp.FoldingRangeKind.Region)) for one in foldings(document)]
+
+    @server.feature(lsp.TEXT_DOCUMENT_SEMANTIC_TOKENS_FULL, _LEGEND)
+    def colours(params: lsp.SemanticTokensParams) -> lsp.SemanticTokens:
+        document = server.open.get(params.text_document.uri)
+        found = tokens_of(document) if document is not None else ()
+        return lsp.SemanticTokens(_packed(server, document, found) if document else [])
+
+
+def _symbol(server: SockscriptServer, document: Document, entry: Entry) -> lsp.DocumentSymbol:
+    source = document.source
+    whole = lsp.Range(server.position(source, entry.first, 1), server.position(
+        source, entry.last, len(source.line(entry.last)) + 1))
+    name = lsp.Range(server.position(source, entry.first, entry.start),
+                     server.position(source, entry.first, entry.end))
+    return lsp.DocumentSymbol(entry.name or "(no name)", _SYMBOLS[entry.kind], whole, name,
+                              detail=entry.detail,
+                              children=[_symbol(server, document, one) for one in entry.children])
+
+
+def _packed(server: SockscriptServer, document: Document, tokens: Sequence[TokenAt]
+            ) -> list[int]:
+    """Tokens as the protocol packs them: each from where the one before it began."""
+    data: list[int] = []
+    line = start = 0
+    for token in tokens:
+        here = server.position(document.source, token.line, token.start)
+        end = server.position(document.source, token.line, token.end)
+        if here.line != line:
+            start = 0
+        data += [here.line - line, here.character - start, end.character - here.character,
+                 _LEGEND.token_types.index(_TYPES[token.kind]), int(token.defines)]
+        line, start = here.line, here.character
+    return data
