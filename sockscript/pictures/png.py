@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from sockscript.pictures.svg import FONT
 from sockscript.pictures.typeset import compiled
 
 PAGE = b"""#set page(width: auto, height: auto, margin: 0pt)
@@ -24,4 +25,6 @@ def as_png(svg: str, dots_per_inch: float = 144) -> bytes:
         # A unit of SVG is a 96th of an inch (CSS Values and Units, 6.2).
         units = float(size[1]) * float(size[2])
         dots_per_inch = min(dots_per_inch, 96 * (MOST_PIXELS / max(units, 1)) ** 0.5)
+    # A family that is named keeps letters that it lacks from being taken from another.
+    svg = svg.replace(f' font-family="{FONT}"', "", 1)
     return compiled(PAGE, format="png", inputs={"picture": svg}, letters=svg, ppi=dots_per_inch)

@@ -193,6 +193,27 @@ def test_more_than_26_measurements_have_letters():
     assert (len(letters), letters[25:28]) == (30, ["Z", "AA", "AB"])
 
 
+def test_a_foot_knitted_to_its_tip_in_one_section_is_drawn():
+    made = proof(HEADER + """machine
+    beds 2
+    needs circular, hold
+section "Leg" in plain
+    do tube-cast-on with half = 30, yarn = main
+    knit 20 rounds
+section "Heel" in plain
+    do heel on front with leave = 10
+section "Foot" in plain
+    set both to circular
+    knit 50 rounds
+    cut
+    do graft-end
+""").outcomes[0][0].run
+    text = schematic_picture([made], 0, heading="x", table=False)
+    drawn = {e.text for e in ElementTree.fromstring(text).iter(f"{SVG}text")}
+
+    assert {row.letter for row in dimensions([made])} | {"Foot"} <= drawn
+
+
 MANY = HEADER + "machine\n    beds 2\n    needs circular\n" + "".join(
     f'yarn y{n} "wool"\n' for n in range(7)) + """section "Start" in plain
     half pitch
