@@ -254,6 +254,13 @@ def test_a_piece_for_one_bed_is_drawn_once():
     assert "back bed" not in words
 
 
+def test_a_letter_of_another_font_is_drawn_beside_a_ligature():
+    from sockscript.pictures.png import unjoined
+
+    assert unjoined('<text fill="x">off \u5341</text><text>off</text>') == (
+        '<text fill="x">of\u200cf \u5341</text><text>off</text>')
+
+
 def test_a_large_picture_is_made_coarser():
     from sockscript.pictures.png import MOST_PIXELS, as_png
 
