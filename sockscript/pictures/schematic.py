@@ -150,7 +150,7 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
         zip(runs, row.in_centimetres(), strict=True)) for row in rows)
     drawing = Drawing(name, heading, f"Outline of the piece lying flat. {words}.")
     if heading and table:
-        drawing.text(20, 28, heading, 17, bold=True)
+        drawing.heading(heading)
     outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows},
                        TALL if table else LEAFLET_TALL)
     if not table:

@@ -245,6 +245,15 @@ def test_every_yarn_has_a_filling_and_a_name_of_its_own():
     assert names == [f"wool (y{n})" for n in range(7)]
 
 
+def test_a_machine_of_one_bed_has_no_pitch():
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "flat-sock"))
+    state = courses(runs[0])[20].state
+
+    for beds in (1, 2):
+        text = bed_picture(state, needles=100, beds=beds, heading="x", yarn="wool")
+        assert ("pitch" in text) == (beds == 2)
+
+
 def test_a_piece_for_one_bed_is_drawn_once():
     runs = runs_of(next(p for p in EXAMPLES if p.stem == "flat-sock"))
     text = OF_ONE_SIZE["fabric"][1](runs[0], heading="x")
@@ -252,6 +261,16 @@ def test_a_piece_for_one_bed_is_drawn_once():
     words = [e.text for e in ElementTree.fromstring(text).iter(f"{SVG}text")]
     assert "front bed" in words
     assert "back bed" not in words
+
+
+@pytest.mark.parametrize("kind", QUICK)
+def test_a_long_title_lies_inside_the_picture(kind):
+    run = runs_of(EXAMPLES[0])[0]
+    text = OF_ONE_SIZE[kind][1](run, heading=f"{'Winter ' * 60}sock, Small: {kind}")
+
+    if text is not None:
+        test_nothing_lies_outside_the_picture(text)
+        assert f"sock, Small: {kind}</text>" in text
 
 
 def test_a_letter_of_another_font_is_drawn_beside_a_ligature():
