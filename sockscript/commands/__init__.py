@@ -18,6 +18,7 @@ SAMPLES = {
     "numbers": "sockscript numbers my-sock.sockscript --size Medium",
     "range": "sockscript range my-sock.sockscript",
     "format": "sockscript format my-sock.sockscript",
+    "language-server": "sockscript language-server",
     "new": "sockscript new --title \"Harbour Sock\" -o harbour.sockscript",
 }
 """A sample line for each command, for messages."""

@@ -131,6 +131,8 @@ def sheet(
         help="Use this machine's own words for the settings.")] = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     large_print: Annotated[bool, typer.Option("--large-print", help="Large letters.")] = False,
+    with_script: Annotated[bool, typer.Option(
+        "--with-script", help="Put the script itself at the end.")] = False,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The leaflet to write: its name ends in .html or .pdf.")] = None,
 ) -> int:
@@ -140,7 +142,8 @@ def sheet(
     from sockscript.commands.sheet import run
 
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
-               machine=machine, paper=paper, large_print=large_print, out=out)
+               machine=machine, paper=paper, large_print=large_print,
+               with_script=with_script, out=out)
 
 
 @app.command()
@@ -298,6 +301,14 @@ def format_(
     from sockscript.commands.format import run
 
     return run(files=files, check=check, diff=diff)
+
+
+@app.command("language-server")
+def language_server() -> int:
+    """Check scripts while they are written: started by an editor, not by hand."""
+    from sockscript.commands.language_server import run
+
+    return run()
 
 
 @app.command()

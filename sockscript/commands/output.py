@@ -35,7 +35,8 @@ def tell_written(content: str | bytes, out: Path) -> int:
     return status
 
 
-EXTRAS = {"typst": "print", "numpy": "shape", "scipy": "shape"}
+EXTRAS = {"typst": "print", "numpy": "shape", "scipy": "shape",
+          "pygls": "language-server", "lsprotocol": "language-server"}
 """Optional libraries and the extra that brings each."""
 
 

@@ -16,7 +16,7 @@ ENDINGS = (".html", ".pdf")
 
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
-        machine: str | None, paper: str, large_print: bool, out: Path) -> int:
+        machine: str | None, paper: str, large_print: bool, with_script: bool, out: Path) -> int:
     """Write the leaflet; returns 0, or 2 when there is nothing to print."""
     ending = out.suffix.lower()
     try:
@@ -32,7 +32,8 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         proof = checked.proof
         script = proof.prepared.script
         plans = plans_asked(proof, sizes_asked(script, sizes), choose, all_choices)
-        leaflet = make_leaflet(script, plans, proof.profile, machine is not None)
+        leaflet = make_leaflet(script, plans, proof.profile, machine is not None,
+                               with_script)
         if ending == ".html":
             return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print),
                              out)

@@ -20,9 +20,19 @@ _BEDS = ("front", "back", "both")
 _ENDS = ("left", "right", "carriage side", "far side")
 
 
-def check_names(script: Script, library: Library) -> list[Problem]:
-    """All names of a script that nothing is called by, each once for each line."""
+NamedBefore = dict[int, tuple[st.Section, Library, object]]
+"""Sections (by ``id``) whose names were all in order, and all that was known then."""
+
+
+def check_names(script: Script, library: Library, before: NamedBefore | None = None
+                ) -> list[Problem]:
+    """All names of a script that nothing is called by, each once for each line.
+
+    ``before`` keeps which sections are in order: the same section is not looked at again while
+    the same names are known.
+    """
     checker = _Checker(script, library)
+    before = before if before is not None else {}
     for let in script.lets:
         checker.node(let.value, set())
     for swatch in script.swatches:
@@ -37,7 +47,12 @@ def check_names(script: Script, library: Library) -> list[Problem]:
         if section.fabric is not None and section.fabric not in checker.fabrics:
             checker.unknown("unknown-fabric", section.at, "There is no gauge for",
                             section.fabric, checker.fabrics)
+        if before.get(id(section), (None, None, None))[1:] == (library, checker.known):
+            continue
+        slips = len(checker.problems)
         checker.block(section.body, set())
+        if len(checker.problems) == slips:
+            before[id(section)] = (section, library, checker.known)
     seen: set[tuple[int, int, str]] = set()
     unique = []
     for problem in checker.problems:
@@ -61,6 +76,8 @@ class _Checker:
         self.yarns = {yarn.name for yarn in script.yarns}
         self.fabrics = {gauge.fabric for gauge in script.gauges}
         self.sizes = set(script.sizes.names) if script.sizes is not None else set()
+        self.known = tuple(map(frozenset, (self.globals, self.words, self.yarns, self.fabrics,
+                                           self.sizes, script.spoiled)))
 
     def unknown(self, kind: str, at: Span, what: str, name: str, known: set[str],
                 otherwise: str = "") -> None:

@@ -148,12 +148,18 @@ def _change(lines: list[str], mend: Mend) -> None:
     elif mend.what == "after":
         lines.insert(at + 1, indent + mend.text)
     else:
-        before, after = line[:mend.start - 1], line[mend.end - 1:]
-        if mend.text.startswith(" "):
-            before, after = before.rstrip(), after.lstrip()
-        elif not mend.text:
-            after = after.lstrip() if before.endswith(" ") else after
-        lines[at] = indent + (before + mend.text + after).strip()
+        lines[at] = replaced(line, mend)
+
+
+def replaced(line: str, mend: Mend) -> str:
+    """A line with part of it replaced, and no more blanks left than belong there."""
+    indent = line[:len(line) - len(line.lstrip())]
+    before, after = line[:mend.start - 1], line[mend.end - 1:]
+    if mend.text.startswith(" "):
+        before, after = before.rstrip(), after.lstrip()
+    elif not mend.text:
+        after = after.lstrip() if before.endswith(" ") else after
+    return indent + (before + mend.text + after).strip()
 
 
 def _with_spaces(line: str) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices, explore
-from sockscript.expand.known_names import check_names
+from sockscript.expand.known_names import NamedBefore, check_names
 from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
 from sockscript.expand.techniques import Library, load_library
@@ -54,11 +54,15 @@ def prepare(source: Source) -> Prepared:
     return looked_over(script, *load_library(script))
 
 
-def looked_over(script: Script, library: Library, problems: Sequence[Problem]) -> Prepared:
-    """A script that was read, with a library and what is wrong with the files it uses."""
+def looked_over(script: Script, library: Library, problems: Sequence[Problem],
+                named: NamedBefore | None = None) -> Prepared:
+    """A script that was read, with a library and what is wrong with the files it uses.
+
+    ``named`` keeps whose names were in order for the next version of the script.
+    """
     source = script.source
     found = [*script.problems, *problems]
-    found.extend(check_names(script, library))
+    found.extend(check_names(script, library, named))
     found.extend(unknown_names(script))
     if not script.sections and not found:
         whole = Span(source, max(1, len(source.lines)), 1, 1)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 
 from sockscript.findings.allow import Allowed
@@ -16,6 +17,23 @@ _COLOURS = {"FAULT": "1;31", "CANNOT READ": "1;31", "WARNING": "1;33", "ADVICE":
 """Escape codes of ECMA-48: bold red, yellow, cyan.  The words say the same without them."""
 
 
+_SHOWN = re.compile(r"  +\d+ \| ")
+_KINDS = {"word": "1", "number": "36", "text": "32", "comment": "2"}
+"""Words of the language bold, numbers cyan, texts green, comments faint."""
+
+
+def _coloured(line: str) -> str:
+    """A line of a script with its words coloured."""
+    from sockscript.highlight.runs import runs_of
+
+    gutter = _SHOWN.match(line)
+    assert gutter is not None
+    runs = runs_of([line[gutter.end():]])[0]
+    return gutter.group() + "".join(
+        f"\x1b[{_KINDS[run.kind]}m{run.letters}\x1b[0m" if run.kind else run.letters
+        for run in runs)
+
+
 def in_colour(text: str) -> str:
     """A report with its severities and marks in colour, for a terminal that has it."""
     lines = []
@@ -26,6 +44,8 @@ def in_colour(text: str) -> str:
                 + "\x1b[1m" + line[len(mark):].replace("    ", "\x1b[0m    ", 1)
         elif line.startswith("        | ") and line.strip(" |^") == "" and "^" in line:
             line = line.replace("^", "\x1b[1;31m^", 1) + "\x1b[0m"
+        elif _SHOWN.match(line):
+            line = _coloured(line)
         elif line.startswith("  What to do:"):
             line = line.replace("What to do:", "\x1b[1mWhat to do:\x1b[0m", 1)
         lines.append(line)

@@ -45,12 +45,12 @@ def load_profile(name_or_path: str) -> Profile | Problem:
     if isinstance(source, Problem):
         return source
     script = read_script(source)
-    if script.problems:
-        return script.problems[0]
-    return _profile(script, source)
+    return script.problems[0] if script.problems else profile_of(script)
 
 
-def _profile(script: Script, source: Source) -> Profile | Problem:
+def profile_of(script: Script) -> Profile | Problem:
+    """The profile that a ``.machine`` file without slips describes."""
+    source = script.source
     said = script.machine
     at = said.at or Span(source, 1, 1, 1)
     if said.at is None:

@@ -9,19 +9,17 @@ from typing import NamedTuple
 
 from sockscript.expand.again import Again, SectionKey
 from sockscript.expand.explore import all_choices
+from sockscript.expand.known_names import NamedBefore
 from sockscript.expand.techniques import Library, load_library
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
 from sockscript.findings.prove import Prepared, Proof, judge_proof, looked_over
-from sockscript.machine.load import lacks, script_profile
+from sockscript.machine.load import lacks, profile_of, script_profile
 from sockscript.text.layout import Line, lay_out, without_comment
-from sockscript.text.source import Problem, Source
-from sockscript.tree.line_reader import Parses
+from sockscript.text.source import Problem, Source, lines_of
 from sockscript.tree.read import read_script
+from sockscript.tree.read_before import ReadBefore
 from sockscript.tree.script import Script
-
-MOST_PARSES = 50_000
-"""Parsed lines kept; with more, all are forgotten."""
 
 _NO_MATTER = frozenset({"pattern", "author", "version", "licence", "note", "caution", "allow",
                         "works", "section"})
@@ -31,7 +29,8 @@ _NO_MATTER = frozenset({"pattern", "author", "version", "licence", "note", "caut
 class Examined(NamedTuple):
     """A version as far as it went: what keeps it from being knitted, or a proof and findings.
 
-    ``script`` is there even where much of it could not be read.
+    ``script`` is there even where much of it could not be read.  A machine profile has neither
+    proof nor findings.
     """
 
     script: Script
@@ -51,14 +50,20 @@ class Block(NamedTuple):
 
 
 class Document:
-    """One script in an editor.  ``examine`` takes its next version."""
+    """One script in an editor.  ``examine`` takes its next version.
+
+    ``last_good`` is the newest version that could be knitted, and ``last_good_lines`` its text.
+    """
 
     def __init__(self, name: str, folder: Path | None = None) -> None:
         self.source = Source(name, "", folder)
         self.again = Again()
-        self._parses: Parses = {}
+        self._before = ReadBefore()
         self._library: tuple[Hashable, Library, list[Problem]] | None = None
+        self._named: NamedBefore = {}
         self.blocks: list[Block] = []
+        self.last_good: Examined | None = None
+        self.last_good_lines: tuple[str, ...] = ()
         self.examined = self.examine("")
 
     def examine(self, text: str) -> Examined:
@@ -68,6 +73,9 @@ class Document:
         gc.disable()
         try:
             self.examined = self._examine(text)
+            if self.examined.proof is not None:
+                self.last_good = self.examined
+                self.last_good_lines = tuple(self.source.lines)
         finally:
             if collecting:
                 gc.enable()
@@ -80,13 +88,16 @@ class Document:
     def _examine(self, text: str) -> Examined:
         # The same Source goes through all versions, so that places in sections that did not
         # change hold good.
-        self.source.lines = text.splitlines()
-        if len(self._parses) > MOST_PARSES:
-            self._parses.clear()
-        script = read_script(self.source, self._parses)
+        self.source.lines = lines_of(text)
+        self._before.tidy()
+        script = read_script(self.source, self._before)
         self.blocks = list(_blocks(self.source))
+        if self.source.name.endswith(".machine"):
+            profile = profile_of(script)
+            found = script.problems or ((profile,) if isinstance(profile, Problem) else ())
+            return Examined(script, Library({}, {}), tuple(found))
         library, problems = self._library_for(script)
-        prepared = looked_over(script, library, problems)
+        prepared = looked_over(script, library, problems, self._named)
         if prepared.problems:
             return Examined(script, library, prepared.problems)
         proof = self._prove(prepared)

@@ -55,6 +55,7 @@ def render(leaflet: Leaflet, *, paper: str = "a4", large: bool = False) -> str:
     lines += _list("The bank book of stitches", [
         f"{line.title}: " + ", ".join(f"{name} {value}" for name, value in line.entries)
         for line in sheet.ledger], "small")
+    lines += _appendix(leaflet)
     lines += ["</main>", f"<footer><p>{escape(footer_words(leaflet))}</p></footer>", "</body>",
               "</html>"]
     return "\n".join(lines) + "\n"
@@ -188,6 +189,15 @@ def _steps(steps: Sequence[SheetStep]) -> Iterator[str]:
                + (f'<p class="shows">{shows}</p>' if shows else "") + "</li>")
     if listing:
         yield "</ol>"
+
+
+def _appendix(leaflet: Leaflet) -> Iterator[str]:
+    """The script itself, its words set off in weight and slope."""
+    if leaflet.script:
+        lines = "\n".join("".join(
+            f'<span class="{run.kind}">{escape(run.letters)}</span>' if run.kind
+            else escape(run.letters) for run in line) for line in leaflet.script)
+        yield f'<section class="appendix"><h2>The script</h2><pre>{lines}</pre></section>'
 
 
 def margin(shows: str) -> list[str]:

@@ -6,8 +6,9 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from typing import NamedTuple, TypeVar
 
-from sockscript.expand.run import Run
+from sockscript.expand import run as performed
 from sockscript.fabric.amounts import yarn_amounts
+from sockscript.highlight.runs import Run, runs_of
 from sockscript.machine.profile import Profile
 from sockscript.pictures.schematic import dimensions, schematic_picture, to_scale
 from sockscript.sheet.facts import inches
@@ -37,12 +38,17 @@ class Leaflet(NamedTuple):
     measured: str
     finished: tuple[LetteredRow, ...]
     yarn: tuple[TableRow, ...]
+    script: tuple[tuple[Run, ...], ...] = ()
+    """The lines of the script, for an appendix; empty: without one."""
     language: str = "en"
 
 
 def make_leaflet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
-                 named_machine: bool) -> Leaflet:
-    """Put the leaflet together; ``plans`` as for ``make_sheet``."""
+                 named_machine: bool, with_script: bool = False) -> Leaflet:
+    """Put the leaflet together; ``plans`` as for ``make_sheet``.
+
+    ``with_script``: whether the script itself stands in an appendix.
+    """
     sheet = make_sheet(script, plans, profile, named_machine)
     runs = plans[0][1].runs
     middle = len(runs) // 2
@@ -54,14 +60,15 @@ def make_leaflet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Pro
                    tuple(LetteredRow(row.letter, row.name, tuple(row.in_centimetres()),
                                      tuple(map(_inches, row.values)))
                          for row in dimensions(runs)),
-                   tuple(_yarn([plan.runs for _, plan in plans])))
+                   tuple(_yarn([plan.runs for _, plan in plans])),
+                   tuple(map(tuple, runs_of(script.source.lines))) if with_script else ())
 
 
 def _inches(value: Fraction | None) -> str:
     return "–" if value is None else inches([value]).removesuffix(" in")
 
 
-def _yarn(plans: Sequence[Sequence[Run]]) -> Iterator[TableRow]:
+def _yarn(plans: Sequence[Sequence[performed.Run]]) -> Iterator[TableRow]:
     """Metres and grams of each yarn for a pair, rounded up to whole ones; of several choices the
     one that takes most."""
     by_size = [[{amount.yarn.name: amount for amount in yarn_amounts(run)} for run in runs]

@@ -59,6 +59,7 @@ def _data(leaflet: Leaflet) -> dict[str, Any]:
             {"number": step.number, "kind": step.kind, "text": step.text, "only": step.only,
              "margin": margin(step.shows)} for step in section.steps]}
             for section in sheet.sections],
+        "script": leaflet.script,
         "ledger": [f"{line.title}: " + ", ".join(f"{name} {value}" for name, value
                                                  in line.entries) for line in sheet.ledger]}
 

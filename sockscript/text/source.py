@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import NamedTuple
 
 LARGEST_FILE = 4_000_000
 """Bytes; a script of 20,000 lines is about a quarter of this."""
+
+
+_LINE_END = re.compile(r"\r\n|\r|\n")
+
+
+def lines_of(text: str) -> list[str]:
+    """The lines of a text as editors count them, without their ends."""
+    lines = _LINE_END.split(text)
+    if not lines[-1]:
+        lines.pop()
+    return lines
 
 
 class Source:
@@ -16,7 +28,7 @@ class Source:
 
     def __init__(self, name: str, text: str, folder: Path | None = None) -> None:
         self.name = name
-        self.lines = text.splitlines()
+        self.lines = lines_of(text)
         self.folder = folder
 
     def line(self, number: int) -> str:

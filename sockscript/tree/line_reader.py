@@ -13,6 +13,7 @@ from sockscript.text.parser import load_parser
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree.build_expressions import Parse, SlipError
 from sockscript.tree.build_statements import StatementBuilder
+from sockscript.tree.read_before import ReadBefore
 from sockscript.tree.slips import syntax_problem
 
 MOST_PROBLEMS = 30
@@ -32,21 +33,19 @@ _RESERVED = (
 RESERVED = frozenset(_RESERVED.split())
 """Words of the language that cannot name a value."""
 
-Parses = dict[tuple[str, str], Parse]
-"""Start rule and text of a line, and its parse."""
-
 
 class LineReader:
     """Reads the lines of one source; problems are gathered, never raised."""
 
-    def __init__(self, source: Source, parses: Parses | None = None) -> None:
-        """``parses``: lines parsed before, which is added to."""
+    def __init__(self, source: Source, before: ReadBefore | None = None) -> None:
+        """``before``: what was read before, which is added to."""
         self.source = source
         self.problems: list[Problem] = []
         self.spoiled: set[str] = set()
         """Names whose own line has a slip: that nothing is called so would only follow from it."""
         self.parser = load_parser()
-        self.parses: Parses = parses if parses is not None else {}
+        self.before = before if before is not None else ReadBefore()
+        self.parses = self.before.parses
 
     def parse(self, line: Line, start: str) -> Parse | None:
         """Parse one line; the same text is parsed only once."""

@@ -16,7 +16,8 @@ from sockscript.tree import header, header_blocks
 from sockscript.tree import statements as st
 from sockscript.tree.build_expressions import Parse, string_value
 from sockscript.tree.build_statements import BLOCK_OPENERS
-from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader, Parses
+from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader
+from sockscript.tree.read_before import ReadBefore, section_place
 from sockscript.tree.script import Script
 
 _HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
@@ -25,12 +26,13 @@ _TOP_ONLY = _HEADER | {"section", "technique"}
 _AT_TOP = _TOP_ONLY | {"let", "note", "caution", "allow"}
 _BLOCKS: dict[str, Callable[[LineReader, Line, dict[str, Any]], None]] = {
     "machine": header_blocks.machine, "sizes": header_blocks.sizes,
-    "works": header_blocks.works_for}
+    "works": header_blocks.works_for, "works_for": header_blocks.works_for}
+"""By the first word of their line, or by its parse (the words may stand close together)."""
 
 
 class _Reader(LineReader):
-    def __init__(self, source: Source, parses: Parses | None) -> None:
-        super().__init__(source, parses)
+    def __init__(self, source: Source, before: ReadBefore | None) -> None:
+        super().__init__(source, before)
         self.fields: dict[str, Any] = {}
         self.lists: dict[str, list[Any]] = {
             "yarns": [], "gauges": [], "swatches": [], "options": [], "lets": [], "remarks": [],
@@ -135,11 +137,40 @@ class _Reader(LineReader):
         if block is not None:
             block(self, line, self.fields)
             return
+        if first == "section":
+            self.section(line)
+        else:
+            self.other_top(line)
+
+    def section(self, line: Line) -> None:
+        """A section; one that stood here before is not built again."""
+        place = section_place(line)
+        built = self.before.sections.get(place)
+        if built is None:
+            slips = len(self.problems)
+            parse = self.parse(line, "line")
+            if parse is None:
+                self.block(line.children)
+                return
+            told = self.statement(line, parse)
+            if not isinstance(told, st.Section):
+                return
+            built = told
+            if len(self.problems) == slips:
+                self.before.sections[place] = built
+        self.lists["sections"].append(self._told_apart(built))
+
+    def other_top(self, line: Line) -> None:
+        """One line at the left margin that opens no block of its own kind."""
         parse = self.parse(line, "line")
         if parse is None:
             self.block(line.children)
             return
         data = parse.data
+        block = _BLOCKS.get(data)
+        if block is not None:
+            block(self, line, self.fields)
+            return
         if data not in _AT_TOP:
             self.problem(line, "misplaced-line",
                          "This instruction stands outside every section.",
@@ -174,10 +205,7 @@ class _Reader(LineReader):
         else:
             built = self.statement(line, parse)
             if built is not None:
-                name = {"let": "lets", "section": "sections", "allow": "allows"}.get(
-                    data, "remarks")
-                if isinstance(built, st.Section):
-                    built = self._told_apart(built)
+                name = {"let": "lets", "allow": "allows"}.get(data, "remarks")
                 self.lists[name].append(built)
 
     def _told_apart(self, section: st.Section) -> st.Section:
@@ -187,6 +215,8 @@ class _Reader(LineReader):
             self.titles[section.title] += 1
             title = f"{section.title} ({self.titles[section.title]})"
         self.titles[title] = 1
+        if title == section.title:
+            return section
         return st.Section(section.at, title, section.fabric, section.body)
 
     def add_named(self, line: Line, data: str, built: Any) -> None:
@@ -214,13 +244,13 @@ class _Reader(LineReader):
         self.techniques[built.name] = built
 
 
-def read_script(source: Source, parses: Parses | None = None) -> Script:
+def read_script(source: Source, before: ReadBefore | None = None) -> Script:
     """Read a script as far as it goes; what could not be read is in its ``problems``.
 
-    ``parses`` keeps the parses of lines for another version of the script.
+    ``before`` keeps what was read for the next version of the script.
     """
     lines, problems = lay_out(source)
-    reader = _Reader(source, parses)
+    reader = _Reader(source, before)
     reader.problems.extend(problems)
     for line in lines:
         reader.top(line)

@@ -6,6 +6,7 @@ depend on the machine; the ratios do so much less.  Not a test: nothing fails he
 
 from __future__ import annotations
 
+import re
 import statistics
 import subprocess
 import sys
@@ -91,6 +92,41 @@ def leaflet() -> None:
              whole("-m", "sockscript", "check", str(SOCK)), "<= 3")
 
 
+def keystrokes() -> None:
+    """A script of 1,000 lines in three sizes, checked again after single edits of its lines."""
+    from sockscript.service.document import Document
+
+    header = ('pattern "Long"\nyarn main "wool"\ngauge plain 30 stitches, 42 rows per 10 cm\n'
+              "sizes  Small Medium Large\n    girth 18 20 22 cm\n    leg 6 8 10 cm\n"
+              "let around = stitches(girth) to nearest multiple of 4\nlet half = around / 2\n"
+              'section "Begin"\n    do tube-cast-on with half = half, yarn = main\n')
+    part = "".join(f"    stitch size {n % 6 + 3}\n    knit rows(leg / {n % 5 + 2}) to nearest "
+                   f'rounds\n    note "Go on {n}."\n    row counter {n}\n    repeat 2 times\n'
+                   "        knit 2 rounds\n" for n in range(8))
+    text = header + "".join(f'section "Part {n}"\n    row counter 0\n{part}' for n in range(20)) \
+        + 'section "End"\n    cut\n    gather both\n'
+    lines = text.split("\n")
+    document = Document("long.sockscript")
+    document.examine(text)
+    times = []
+    for n in range(60):
+        at = 11 + n * 97 % (len(lines) - 16)
+        now = lines[at]
+        typed = (now + " # so", now + "x", re.sub(r"\d+$", "3", now),
+                 re.sub(r"\d", "2", now, count=1))[n % 4]
+        version = "\n".join([*lines[:at], typed, *lines[at + 1:]])
+        start = time.perf_counter()
+        document.examine(version)
+        times.append(time.perf_counter() - start)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "long.sockscript"
+        path.write_text(text)
+        line(f"keystroke in {len(lines)} lines / check of it, cold",
+             statistics.median(times), whole("-m", "sockscript", "check", str(path)), "<= 0.2")
+        line(f"keystroke in {len(lines)} lines / check in the process",
+             statistics.median(times), inside(lambda: check_file(path, None)), "(0.2 if cold)")
+
+
 def engine_against_oracle() -> None:
     source = read_source(SOCK)
     assert isinstance(source, Source)
@@ -168,6 +204,7 @@ def ranges() -> None:
 if __name__ == "__main__":
     startup()
     leaflet()
+    keystrokes()
     engine_against_oracle()
     long_tube()
     ranges()

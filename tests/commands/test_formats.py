@@ -167,3 +167,13 @@ def _wait_for(path, words):
     while words not in path.read_text("utf-8"):
         assert time.monotonic() < until, path.read_text("utf-8")
         time.sleep(0.05)
+
+
+def test_the_line_shown_has_its_words_coloured():
+    shown = in_colour('FAULT  x    a.sockscript, line 5, column 5\n'
+                      '      5 |     knit 4 rows # plain\n        |     ^^^^\n  Words.')
+
+    assert "\x1b[1mknit\x1b[0m" in shown
+    assert "\x1b[36m4\x1b[0m" in shown
+    assert "\x1b[2m# plain\x1b[0m" in shown
+    assert re.sub(r"\x1b\[[\d;]*m", "", shown).split("\n")[1] == "      5 |     knit 4 rows # plain"

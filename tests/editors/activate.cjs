@@ -5,7 +5,10 @@
 const Module = require("module");
 const path = require("path");
 const [folder, mode] = process.argv.slice(2);
-const seen = { started: [], stopped: 0, warnings: [], commands: [], languages: [] };
+const seen = {
+  started: [], stopped: 0, warnings: [], commands: [], languages: [], asked: [], drawn: [],
+  offered: [],
+};
 const commands = {};
 
 class LanguageClient {
@@ -22,6 +25,10 @@ class LanguageClient {
   async stop() {
     seen.stopped += 1;
   }
+  async sendRequest(method, { command, arguments: words }) {
+    seen.asked.push([method, command, words]);
+    return { sizes: ["Small", "Large"], chosen: null, svg: "<svg>needles</svg>" };
+  }
 }
 
 const vscode = {
@@ -31,7 +38,20 @@ const vscode = {
     }),
     onDidChangeConfiguration: () => ({ dispose() {} }),
   },
-  window: { showWarningMessage: async (text) => void seen.warnings.push(text) },
+  ViewColumn: { Beside: -2 },
+  window: {
+    activeTextEditor: {
+      document: { languageId: "sockscript", uri: "file:///sock.sockscript" },
+      selection: { active: { line: 7 } },
+    },
+    showWarningMessage: async (text) => void seen.warnings.push(text),
+    showQuickPick: async (items) => (seen.offered.push(items), items[1]),
+    onDidChangeTextEditorSelection: () => ({ dispose() {} }),
+    createWebviewPanel: (kind, title, where, options) => ({
+      onDidDispose() {},
+      webview: { set html(text) { seen.drawn.push([options.enableScripts, text]); } },
+    }),
+  },
   commands: {
     registerCommand: (name, run) => {
       seen.commands.push(name);
@@ -52,6 +72,10 @@ async function main() {
   const extension = require(path.join(folder, "extension.js"));
   await extension.activate({ subscriptions: [] });
   await commands["sockscript.restart"]();
+  if (mode !== "off") {
+    await commands["sockscript.showNeedles"]();
+    await commands["sockscript.chooseSize"]();
+  }
   await extension.deactivate();
   process.stdout.write(JSON.stringify(seen));
 }

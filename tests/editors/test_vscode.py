@@ -82,6 +82,24 @@ def test_what_the_extension_starts(mode):
     assert all("'my-sockscript' could not be started" in text for text in seen["warnings"])
 
 
+@needs_node
+def test_the_needles_and_the_sizes_are_asked_for():
+    done = subprocess.run(
+        ["node", str(Path(__file__).parent / "activate.cjs"), str(FOLDER), "starts"],
+        capture_output=True, text=True, timeout=60, check=True)
+    seen = json.loads(done.stdout)
+
+    uri = "file:///sock.sockscript"
+    assert [words for _, *words in seen["asked"]] == [
+        ["sockscript.server.needles", [uri, 7]], ["sockscript.server.sizes", [uri]],
+        ["sockscript.server.chooseSize", ["Large"]], ["sockscript.server.needles", [uri, 7]]]
+    assert seen["offered"] == [["Small", "Large"]]
+    for scripts, page in seen["drawn"]:
+        assert not scripts
+        assert "<svg>needles</svg>" in page
+        assert "default-src 'none'" in page
+
+
 @needs_modules
 def test_it_is_packed_with_all_it_needs(tmp_path):
     out = tmp_path / "sockscript.vsix"

@@ -368,6 +368,25 @@ def test_a_missing_library_is_told_with_how_to_install_it(monkeypatch, capsys, t
     assert "pip install '.[print]'" in capsys.readouterr().err
 
 
+# ---- the script as an appendix
+
+
+def test_the_script_can_stand_at_the_end_word_for_word():
+    done = proof(FAMILY.read_text("utf-8"))
+    plan = plan_for(done, done.outcomes[0][0])
+    leaflet = make_leaflet(done.prepared.script, [("", plan)], done.profile, False,
+                           with_script=True)
+    lines = done.prepared.script.source.lines
+
+    assert ["".join(run.letters for run in line) for line in leaflet.script] == lines
+    page = html_form.render(leaflet)
+    # As it is copied from the page: blanks and line ends too.
+    copied = "".join(Page(page[page.index("<pre>"):page.index("</pre>") + 6]).words)
+    assert copied.split("\n") == lines
+    pages = "".join(joined(page.extract_text()) for page in read_back(leaflet).pages)
+    for line in lines:
+        assert joined(line) in pages
+    assert '<span class="word">section</span>' in page
 @pytest.mark.parametrize("what", ["fabric", "heel", "stitches", "sock"])
 def test_a_picture_of_too_many_rows_is_refused(what, tmp_path, monkeypatch, capsys):
     monkeypatch.chdir(tmp_path)

@@ -1,0 +1,101 @@
+"""What is marked in a script: everything that is wrong with it, with places in its own lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal, NamedTuple
+
+from sockscript.findings.finding import Finding
+from sockscript.findings.mends import Mend, mend_for, replaced
+from sockscript.service.document import Document
+from sockscript.text.source import Problem, Span
+
+
+class Mark(NamedTuple):
+    """One thing that is wrong.
+
+    ``words`` is all that is said of it; ``others`` are places that belong to it (they may lie in
+    other files); ``mend`` a change that takes it away, if one is sure.
+    """
+
+    kind: str
+    severity: Literal["fault", "warning", "advice"]
+    at: Span
+    words: str
+    others: tuple[tuple[Span, str], ...]
+    mend: Mend | None
+
+
+def marks(document: Document) -> list[Mark]:
+    """Everything that a check of this version finds, in its order."""
+    examined = document.examined
+    return [*_of_problems(document, examined.problems),
+            *(_of_finding(finding) for finding in examined.findings)]
+
+
+def _of_problems(document: Document, problems: tuple[Problem, ...]) -> Iterator[Mark]:
+    for problem in problems:
+        at, words = problem.at, _with_advice(problem.message, problem.hint)
+        others: tuple[tuple[Span, str], ...] = ()
+        if at.source is not document.source:
+            # A slip in a file that is used is marked at the line that uses it.
+            others = ((at, "here"),)
+            words = f"In '{at.source.name}', line {at.line}: {words}"
+            at = _use_of(document, at.source.name)
+        yield Mark(problem.kind, "fault", at, words, others,
+                   mend_for(problem) if not others else None)
+
+
+def _use_of(document: Document, name: str) -> Span:
+    found = next((at for text, at in document.examined.script.uses if text == name), None)
+    return found or Span(document.source, 1, 1, 1)
+
+
+def _of_finding(finding: Finding) -> Mark:
+    when = []
+    if finding.sizes:
+        when.append(f"size{'s' if len(finding.sizes) > 1 else ''} {', '.join(finding.sizes)}")
+    if finding.choices:
+        when.append(f"with {finding.choices}")
+    if finding.counter is not None:
+        when.append(f"row counter {finding.counter}")
+    if finding.times > 1:
+        when.append(f"{finding.times} times, this is the first")
+    words = _with_advice(finding.message, finding.advice)
+    if when:
+        words += f"\n({'; '.join(when)})"
+    if finding.drawing:
+        words += f"\n\n{finding.drawing}"
+    return Mark(finding.kind, finding.severity, finding.at, words,
+                tuple((other.at, other.label) for other in finding.others), mend_for(finding))
+
+
+def _with_advice(message: str, advice: str) -> str:
+    return f"{message}\nWhat to do: {advice}" if advice else message
+
+
+class Change(NamedTuple):
+    """Part of a script replaced: lines and columns count from 1, the end is one past the last.
+
+    A change of whole lines ends in column 1 of the line after them.
+    """
+
+    first: tuple[int, int]
+    last: tuple[int, int]
+    text: str
+
+
+def change_for(mend: Mend, document: Document) -> Change:
+    """A mend as a change of the text."""
+    line = document.source.line(mend.line)
+    indent = line[:len(line) - len(line.lstrip())]
+    if mend.what == "replace":
+        return Change((mend.line, 1), (mend.line, len(line) + 1), replaced(line, mend))
+    if mend.what == "out":
+        return Change((mend.line, 1), (mend.line + 1, 1), "")
+    if mend.what == "before":
+        return Change((mend.line, 1), (mend.line, 1), f"{indent}{mend.text}\n")
+    end = (mend.line, len(line) + 1)
+    return Change(end, end, f"\n{indent}{mend.text}")
+
+

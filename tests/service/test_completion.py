@@ -1,0 +1,240 @@
+"""What can stand at a place: the grammar and the names of the script tell."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from lark.exceptions import UnexpectedInput, UnexpectedToken
+from support.places import START, opened, place
+from support.texts import TEXTS
+
+from sockscript.findings.prove import prepare
+from sockscript.service.completion import completions
+from sockscript.service.document import Document
+from sockscript.service.meanings import STATEMENTS
+from sockscript.service.reading import reading
+from sockscript.service.templates import HEADER, INSIDE, MACHINE, RANGES, Stop, parts_of, text_of
+from sockscript.text.parser import load_parser
+from sockscript.text.source import Source
+
+EXAMPLES = Path(__file__).parent.parent.parent / "examples"
+SCRIPTS = sorted(EXAMPLES.glob("*.sockscript"))
+
+
+def offered(text: str, folder: Path | None = None):
+    return {one.label: one for one in completions(opened(text, folder), *place(text))}
+
+
+def labels(text: str):
+    return list(offered(text))
+
+
+@pytest.mark.parametrize(("rule", "template", "start"), [
+    *((rule, template, "line") for rule, template in (*HEADER, *INSIDE)),
+    *((rule, template, "machine_line") for rule, template in MACHINE),
+    *((rule, template, "range_row") for rule, template in RANGES)])
+def test_every_line_that_is_offered_is_one_of_the_language(rule, template, start):
+    text = text_of(parts_of(template))
+    first, *rest = text.split("\n")
+
+    assert load_parser().parse(first, start=start).data == rule
+    assert all(line.startswith("    ") for line in rest)
+
+
+def test_every_kind_of_line_is_offered():
+    shown = {rule for rule, _ in (*HEADER, *INSIDE, *MACHINE, *RANGES)}
+    rows = {"measure_row", "feet_row", "range_of_value", "more_words"}
+
+    assert shown | rows == set(STATEMENTS)
+
+
+def test_header_lines_stand_at_the_margin_and_instructions_inside():
+    top = labels(START + "¦")
+    inside = labels(START + 'section "A"\n    ¦')
+
+    assert 'section "Cuff"' in top and "knit 2 rows" not in top
+    assert "knit 2 rows" in inside and 'section "Cuff"' not in inside
+    assert "otherwise" not in inside
+
+
+def test_otherwise_follows_when():
+    text = START + 'section "A"\n    when size is Small\n        knit 1 row\n    ¦'
+
+    assert "otherwise" in labels(text)
+    assert "otherwise" not in labels(text.replace("¦", "knit 1 row\n    ¦"))
+
+
+@pytest.mark.parametrize(("text", "some", "none"), [
+    ('section "A"\n    thread ¦', ["main", "waste"], ["half", "plain"]),
+    ('section "A"\n    thread m¦', ["main"], []),
+    ('section "A" in ¦', ["plain"], ["main"]),
+    ('section "A"\n    do ¦', ["wedge-toe", "tubular-cast-on"], ["half"]),
+    ('section "A"\n    do wedge-toe with ¦', ["leave", "edge"], ["half"]),
+    ('section "A"\n    do wedge-toe with leave = 8, ¦', ["edge"], ["leave"]),
+    ('section "A"\n    do wedge-toe with leave = ¦', ["half", "leg-length"], []),
+    ('machine\n    pitches ¦', ["half", "full"], ["half pitch"]),
+    ('section "A"\n    do heel on front with leave = 8, way = ¦', ["wrapped-twice"], []),
+    ('section "A"\n    when finish is ¦', ["graft", "gather"], []),
+    ('section "A"\n    when size is ¦', ["Small", "Large"], ["half"]),
+    ('section "A"\n    when size is Small, ¦', ["Large"], ["half"]),
+    ('section "A"\n    when ¦', ["finish", "size is Small", "beds equal", "carriage left"], []),
+    ('section "A"\n    bring ¦', ["centre 32 of front", "left 1 held of front", "front"], []),
+    ('section "A"\n    knit ¦', ["half", "rows(length)"], ["main"]),
+    ('section "A"\n    knit 2 ¦', ["rows", "rounds", "to nearest even"], ["half"]),
+    ('section "A"\n    knit rows(leg-length, ¦', ["plain"], ["half"]),
+    ('section "A"\n    set front to ¦', ["circular", "knit", "rest", "tuck"], ["half"]),
+    ('section "A"\n    move carriage to ¦', ["carriage side", "far side", "left"], []),
+    ('section "A"\n    step "Lift {¦', ["half", "around"], ["knit 2 rows"]),
+    ('section "A"\n    scrap off front as tip\n    rehang ¦', ["tip"], ["half"]),
+    ('machine\n    needs ¦', ["circular", "half pitch", "full pitch"], ["half"]),
+    ('section "A"\n    do heel on front with ¦', ["leave", "way"], ["bed"]),
+    ('section "A"\n    do heel with ¦', ["leave", "bed"], []),
+    ('allow ¦', ["weights-not-moved", "short-row-eyelet"], ["half"]),
+    ('swatch plain 60 stitches, 84 rows, 16 g of ¦', ["main"], ["half"]),
+    ('machine\n    ¦', ["beds 2", "needles 160"], ["knit 2 rows"]),
+    ('machine\n    words\n        ¦', ["knit", "half-pitch"], ["beds 2"]),
+    ('works for\n    ¦', ["foot-round", "around"], ["knit 2 rows"]),
+    ('technique t with depth\n    let more = depth\n    knit ¦', ["depth", "more", "half"], []),
+    ('technique t with depth\n    knit 1 row\nsection "A"\n    knit ¦', ["half"], ["depth"]),
+])
+def test_what_fits_is_offered_and_what_does_not_is_not(text, some, none):
+    found = labels(START + text)
+
+    assert [label for label in some if label not in found] == []
+    assert [label for label in none if label in found] == []
+
+
+def test_a_named_value_is_rounded_first_and_others_go_on_first():
+    named = labels(START + "let keep = half / 3 ¦")
+    used = labels(START + 'section "A"\n    hold left 3 ¦')
+
+    assert named[0] == "to nearest even"
+    assert used.index("working") < used.index("to nearest even") < used.index("cm")
+
+
+def test_rows_of_the_table_have_a_cell_for_every_size():
+    found = offered("sizes Small Large\n    ¦")
+
+    assert found["foot-length"].text == "foot-length  20  20 cm"
+    assert found["feet"].text == "feet  woman-38  woman-38"
+
+
+def test_nothing_is_offered_in_comments_words_and_behind_numbers():
+    for text in ("# a ¦", 'note "so m¦', "let a = 3¦", 'pattern "La¦'):
+        assert labels(text) == []
+
+
+def test_a_technique_is_offered_with_the_values_that_it_must_be_given():
+    found = offered(START + 'section "A"\n    do waste¦')["waste-start"]
+
+    assert found.text.startswith("waste-start")
+    assert "yarn = main" in found.text and "waste = waste" in found.text
+    assert Stop("main") in found.parts
+    assert found.about
+
+
+def test_what_was_begun_is_replaced():
+    text = START + 'section "A"\n    knit ha¦'
+    found = offered(text)["half"]
+
+    assert (found.start, found.end) == (10, 12)
+    assert found.about == "A value of this script: 28 (32) stitches."
+
+
+def test_techniques_of_used_files_are_offered(tmp_path):
+    (tmp_path / "toes.sockscript").write_text(
+        "technique our-toe with leave\n    # As our club knits it.\n    knit leave rows\n", "utf-8")
+
+    found = offered('use "toes.sockscript"\nsection "A"\n    do ¦', tmp_path)
+    files = offered('use "¦', tmp_path)
+
+    assert found["our-toe"].text == "our-toe with leave = leave"
+    assert found["our-toe"].about == "As our club knits it."
+    assert list(files) == ["toes.sockscript"]
+
+
+def test_everything_that_is_offered_is_explained():
+    for text in ("¦", 'section "A"\n    ¦', 'section "A"\n    knit ¦', "machine\n    ¦",
+                 'section "A"\n    bring ¦', 'section "A"\n    do ¦', "works for\n    ¦",
+                 'section "A"\n    thread ¦', "sizes A\n    ¦", 'section "A"\n    when ¦'):
+        for one in offered(START + text).values():
+            assert one.about.endswith((".", "…")), one
+
+
+def fits(head: str, rule: str) -> bool:
+    """Whether a line can begin so."""
+    try:
+        load_parser().parse(head, start=rule)
+    except UnexpectedToken as error:
+        return error.token.type == "$END"
+    except UnexpectedInput:
+        return False
+    return True
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda path: path.stem)
+def test_every_word_of_an_example_is_offered_where_it_stands(path):
+    document = Document(path.name, path.parent)
+    document.examine(path.read_text("utf-8"))
+    lines = reading(document).lines
+    whole = list(document.source.lines)
+    missing = []
+
+    for line in lines:
+        document.source.lines = whole
+        for number, piece in enumerate(line.read.pieces):
+            new = number == 1 and line.read.pieces[0].kind in (
+                "LET", "OPTION", "YARN", "GAUGE", "TECHNIQUE")
+            if piece.kind in ("NUMBER", "STRING", "NEEDLE", "VULGAR") or new \
+                    or not piece.text[0].isalpha() or line.top_word in ("sizes", "option") \
+                    or (line.top_word == "technique" and line.number == line.top):
+                continue
+            found = completions(document, line.number, piece.start)
+            words = {word for one in found for word in one.text.lower().split()[:1]}
+            if not any(one.text.lower().startswith(piece.text.lower()) for one in found):
+                missing.append((line.text.strip(), piece.text, sorted(words)[:9]))
+
+    assert missing == []
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda path: path.stem)
+def test_whatever_is_offered_in_an_example_fits_there(path):
+    document = Document(path.name, path.parent)
+    document.examine(path.read_text("utf-8"))
+    wrong = []
+
+    for line in reading(document).lines[::2]:
+        for piece in line.read.pieces:
+            for one in completions(document, line.number, piece.start):
+                first = one.text.partition("\n")[0]
+                if not fits(line.text[:one.start - 1] + first, line.rule):
+                    wrong.append((line.text[:one.start - 1], first))
+
+    assert wrong == []
+
+
+def test_a_script_may_be_written_from_what_is_offered():
+    # Each line is the first one offered that begins so, as it is offered.
+    text = START
+    for begun in ('section "Cuff" in', "    bring centre 32 of front into work to",
+                  "    thread", "    set front to knit", "    knit 2 rows", "    bind off"):
+        indent = begun[:len(begun) - len(begun.lstrip())]
+        found = completions(opened(text + indent), text.count("\n") + 1, len(indent) + 1)
+        one = next(one for one in found if one.label.startswith(begun.strip()))
+        text += indent + one.text.partition("\n")[0] + "\n"
+
+    assert not prepare(Source("test.sockscript", text)).problems
+
+
+@settings(deadline=None, max_examples=100)
+@given(TEXTS, st.integers(1, 4), st.integers(1, 30))
+def test_any_place_of_any_text_may_be_asked(text, line, column):
+    document = opened("")
+    document.source.lines = text.splitlines()
+    length = len(document.source.line(line))
+
+    for one in completions(document, line, column):
+        assert 1 <= one.start <= one.end <= length + 1

@@ -1,0 +1,249 @@
+"""A script checked version by version comes to just what a check of the whole script finds."""
+
+from __future__ import annotations
+
+import asyncio
+import re
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from service.client import editor
+
+from sockscript.findings.prove import judge_proof, prepare, prove
+from sockscript.machine.load import lacks, script_profile
+from sockscript.service.document import Document
+from sockscript.service.lines import line_ends, needles_after
+from sockscript.service.marks import change_for, marks
+from sockscript.text.source import Source
+
+EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
+TEXTS = {path.stem: path.read_text("utf-8") for path in EXAMPLES}
+FAMILY = TEXTS["family-sock"]
+
+
+def place(at):
+    return at.source.name, at.line, at.start, at.end
+
+
+def cold(text):
+    """Problems and findings of a script that is read and proved from nothing, and its proof."""
+    ready = prepare(Source("sock.sockscript", text))
+    if ready.problems:
+        return [told(p, p.hint) for p in ready.problems], None
+    proof = prove(ready, script_profile(ready.script))
+    found = [told(p, p.hint) for p in lacks(ready.script, proof.profile)]
+    return found + [told(f, f.advice, f.sizes, f.choices, f.counter, f.times, f.drawing,
+                         [(place(o.at), o.label) for o in f.others])
+                    for f in judge_proof(proof, None).findings], proof
+
+
+def told(one, advice, *more):
+    return one.kind, place(one.at), one.message, advice, *(more or ((), "", None, 1, "", []))
+
+
+def warm(document):
+    examined = document.examined
+    if examined.proof is None:
+        return [told(p, p.hint) for p in examined.problems]
+    return [told(f, f.advice, f.sizes, f.choices, f.counter, f.times, f.drawing,
+                 [(place(o.at), o.label) for o in f.others]) for f in examined.findings]
+
+
+def assert_same(document, text):
+    found, proof = cold(text)
+    assert warm(document) == found
+    if proof is None:
+        return
+    for mine, theirs in zip(document.examined.proof.outcomes, proof.outcomes, strict=True):
+        for one, other in zip(mine, theirs, strict=True):
+            assert one.choices == other.choices
+            assert [(m.op, m.state, m.instruction, [place(p) for p in m.places])
+                    for m in one.run.moments] == [
+                (m.op, m.state, m.instruction, [place(p) for p in m.places])
+                for m in other.run.moments]
+            assert one.run.engine.snapshot() == other.run.engine.snapshot()
+            assert [(s.title, s.first, s.last, shown(s.instructions)) for s in one.run.sections] \
+                == [(s.title, s.first, s.last, shown(s.instructions)) for s in other.run.sections]
+
+
+def shown(instructions):
+    return [(i.number, i.kind, i.values, i.key, place(i.span), i.section, i.first, i.last,
+             [shown(body) for body in i.rounds]) for i in instructions]
+
+
+# ---- random edits
+
+lines = st.integers(0, 200)
+edits = st.one_of(
+    st.tuples(st.just("insert"), lines, st.sampled_from([
+        "", "# a comment", "    knit 2 rows", "    cut", "let more = 3", "    note \"Slowly.\"",
+        "\tknit", "section \"Twice\"", "    repeat 2 times", '    step "Here"', "    expect 3"])),
+    st.tuples(st.just("delete"), lines),
+    st.tuples(st.just("double"), lines),
+    st.tuples(st.just("swap"), lines, lines),
+    st.tuples(st.just("number"), lines, st.integers(-2, 3)),
+    st.tuples(st.just("cut-off"), lines, st.integers(0, 60)),
+    st.tuples(st.just("begin-again")),
+)
+
+
+def edited(text, edit, base):
+    """The text after one edit."""
+    what, *more = edit
+    parts = text.split("\n")
+    at = more[0] % len(parts) if more else 0
+    if what == "begin-again":
+        return base
+    if what == "insert":
+        parts.insert(at, more[1])
+    elif what == "delete":
+        del parts[at]
+    elif what == "double":
+        parts.insert(at, parts[at])
+    elif what == "swap":
+        other = more[1] % len(parts)
+        parts[at], parts[other] = parts[other], parts[at]
+    elif what == "number":
+        parts[at] = re.sub(r"\d+", lambda m: str(max(0, int(m[0]) + more[1])), parts[at], count=1)
+    else:
+        parts[at] = parts[at][:more[1]]
+    return "\n".join(parts)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.sampled_from(sorted(TEXTS)), st.lists(edits, min_size=1, max_size=6))
+def test_after_any_edits_it_is_as_if_checked_from_nothing(name, changes):
+    base = text = TEXTS[name]
+    document = Document("sock.sockscript")
+    document.examine(text)
+    for change in changes:
+        text = edited(text, change, base)
+        document.examine(text)
+    assert_same(document, text)
+    # Nothing that an editor may ask raises.
+    marks(document)
+    list(line_ends(document, None, 1, 300))
+    needles_after(document, 40, "nobody's size")
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.text(max_size=200), st.integers(0, 3000))
+def test_any_text_can_stand_anywhere(more, at):
+    text = FAMILY[:at] + more + FAMILY[at:]
+    document = Document("sock.sockscript")
+    document.examine(FAMILY)
+    document.examine(text)
+    assert_same(document, text)
+
+
+def test_a_session_with_random_edits_ends_as_a_check_does(tmp_path):
+    changes = [("insert", 55, "    knit 2 rows"), ("delete", 70), ("cut-off", 33, 9),
+               ("begin-again",), ("number", 52, 1), ("double", 88), ("swap", 60, 95),
+               ("insert", 3, "🧦"), ("begin-again",), ("number", 73, 2), ("delete", 98)]
+
+    async def whole():
+        async with editor(tmp_path) as one:
+            await one.open(FAMILY)
+            for change in changes:
+                new = edited(one.text, change, FAMILY)
+                found = await one.change(0, len(one.text), new)
+                assert sorted(d.code for d in found) == sorted(kind for kind, *_ in cold(new)[0])
+
+    asyncio.run(asyncio.wait_for(whole(), 100))
+
+
+# ---- what is not done again
+
+
+def performed(document, text):
+    before = document.again.performed, document.again.reused
+    document.examine(text)
+    return (document.again.performed - before[0], document.again.reused - before[1])
+
+
+def test_a_comment_knits_nothing_again():
+    document = Document("sock.sockscript")
+    document.examine(FAMILY)
+    text = FAMILY.replace("    thread main\n", "    thread main  # the ball from the sale\n")
+
+    assert performed(document, text)[0] == 0
+    assert_same(document, text)
+
+
+def test_an_edit_in_one_section_knits_only_that_one_again():
+    """Two rows more in the foot change the totals of the toe, but not what is done in it."""
+    document = Document("sock.sockscript")
+    document.examine(FAMILY)
+    runs = {id(o.run) for outcomes in document.examined.proof.outcomes for o in outcomes}
+    text = FAMILY.replace("    knit rows(foot-length) - heel-rows - toe-rounds - 2",
+                          "    knit rows(foot-length) - heel-rows - toe-rounds - 4")
+    knitted, kept = performed(document, text)
+
+    # Once for each size and each of the two choices of the heel before it.
+    assert knitted <= len(runs)
+    assert kept > 3 * knitted
+    assert_same(document, text)
+
+
+def test_a_new_line_above_moves_what_is_kept():
+    document = Document("sock.sockscript")
+    document.examine(FAMILY)
+    text = FAMILY.replace('section "Leg"', '\n\n# The leg begins here.\nsection "Leg"')
+
+    assert performed(document, text)[0] == 0
+    assert_same(document, text)
+
+
+def test_a_changed_header_is_noticed():
+    document = Document("sock.sockscript")
+    document.examine(FAMILY)
+    for old, new in (("let toe     = half * 2 / 5", "let toe     = half * 1 / 5"),
+                     ("30 stitches, 42 rows", "28 stitches, 40 rows"),
+                     ("needles 100", "needles 60"), ("beds 2", "beds 1")):
+        pattern = re.compile(r"\s+".join(map(re.escape, old.split())))
+        text, count = pattern.subn(new, FAMILY)
+        assert count, old
+        document.examine(text)
+        assert_same(document, text)
+
+
+# ---- mends
+
+
+@pytest.mark.parametrize("path", sorted(
+    (Path(__file__).resolve().parents[2] / "examples" / "broken").glob("*.sockscript")),
+    ids=lambda path: path.stem)
+def test_a_mend_takes_its_mark_away(path):
+    document = Document(path.name, path.parent)
+    document.examine(path.read_text("utf-8"))
+    for mark in marks(document):
+        if mark.mend is None:
+            continue
+        change = change_for(mark.mend, document)
+        parts = [line + "\n" for line in document.source.lines]
+        (l1, c1), (l2, c2) = change.first, change.last
+        whole = "".join(parts)
+        start = sum(map(len, parts[:l1 - 1])) + c1 - 1
+        end = sum(map(len, parts[:l2 - 1])) + c2 - 1
+        after = Document(path.name, path.parent)
+        after.examine(whole[:start] + change.text + whole[end:])
+        same = [m for m in marks(document) if m.kind == mark.kind]
+        left = [m for m in marks(after) if m.kind == mark.kind]
+        assert len(left) < len(same), mark.kind
+
+
+# ---- machine profiles
+
+
+def test_a_machine_profile_is_no_pattern():
+    document = Document("mine.machine")
+    good = 'machine "Mine"\n    beds 2\n    needles 180\n    words\n        rest "slip"\n'
+
+    document.examine(good)
+    assert marks(document) == []
+    document.examine(good.replace("rest", "rist"))
+    assert [(m.at.line, m.kind) for m in marks(document)] == [(1, "bad-profile")]
+    document.examine(good.replace("needles 180", "needles many"))
+    assert [m.at.line for m in marks(document)] == [3]
