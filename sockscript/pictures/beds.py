@@ -54,7 +54,7 @@ def bed_picture(state: Snapshot, *, needles: int, beds: int, heading: str, yarn:
     strip = BedStrip(drawing, state, first, last, needles, beds, left=96, top=70)
     strip.draw()
     width = max(strip.right + 96, 620)
-    drawing.text(20, 28, heading, 17, bold=True)
+    drawing.heading(heading)
     y = strip.bottom + 34
     for line in facts(state, beds, yarn):
         drawing.text(20, y, line, 13)
@@ -66,8 +66,9 @@ def bed_picture(state: Snapshot, *, needles: int, beds: int, heading: str, yarn:
 
 def facts(state: Snapshot, beds: int, yarn: str) -> list[str]:
     """What the picture shows, in words."""
-    lines = [f"{COL if state.carriage == 'left' else COR} · RC {state.counter} · "
-             f"{state.pitch} pitch" + (f" · racked {state.racking:+d}" if state.racking else "")
+    lines = [f"{COL if state.carriage == 'left' else COR} · RC {state.counter}"
+             + (f" · {state.pitch} pitch" if beds > 1 else "")
+             + (f" · racked {state.racking:+d}" if state.racking else "")
              + "".join(f" · {word} hung" for word, hung in
                        (("comb", state.comb), ("weights", state.weights)) if hung)]
     for word, bed in (("Back", state.back), ("Front", state.front))[2 - beds:]:

@@ -59,7 +59,7 @@ def _drawn(run: Run, before: Snapshot, after: Snapshot, numbers: dict[Spot, int]
     drawing = Drawing(name, heading,
                       f"Turning {len(turned)} stitches from one bed to the other. {where}. The "
                       "others stay where they are.")
-    drawing.text(20, 28, heading, 17, bold=True)
+    drawing.heading(heading)
     seen: set[str] = set()
     y = 48.0
     width = 0.0

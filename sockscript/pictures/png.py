@@ -4,13 +4,22 @@ from __future__ import annotations
 
 import re
 
+from sockscript.pictures.svg import FONT
 from sockscript.pictures.typeset import compiled
 
 PAGE = b"""#set page(width: auto, height: auto, margin: 0pt)
 #image(bytes(sys.inputs.picture), format: "svg")"""
 MOST_PIXELS = 30_000_000
 """Four bytes each, and typst holds them more than once."""
+_UNUSUAL = re.compile(r">[^<]*[^\x00-\u024f][^<]*<")
+_LIGATURE = re.compile("f(?=[fijl])")
 _SIZE = re.compile(r'<svg[^>]* width="([\d.]+)" height="([\d.]+)"')
+
+
+def unjoined(svg: str) -> str:
+    """Words with unusual letters, without ligatures of f: a font that helps out with a letter is
+    passed over where the number of glyphs is not the same in both."""
+    return _UNUSUAL.sub(lambda found: _LIGATURE.sub("f\u200c", found[0]), svg)
 
 
 def as_png(svg: str, dots_per_inch: float = 144) -> bytes:
@@ -24,4 +33,6 @@ def as_png(svg: str, dots_per_inch: float = 144) -> bytes:
         # A unit of SVG is a 96th of an inch (CSS Values and Units, 6.2).
         units = float(size[1]) * float(size[2])
         dots_per_inch = min(dots_per_inch, 96 * (MOST_PIXELS / max(units, 1)) ** 0.5)
+    # A family that is named keeps letters that it lacks from being taken from another.
+    svg = unjoined(svg.replace(f' font-family="{FONT}"', "", 1))
     return compiled(PAGE, format="png", inputs={"picture": svg}, letters=svg, ppi=dots_per_inch)

@@ -74,10 +74,10 @@ def dimensions(runs: Sequence[Run]) -> list[Dimension]:
         rows.append(("Heel depth, along the foot", [one.heel for one in whole]))
         if whole[0].foot is not None:
             rows.append(("Foot length, heel to tip", [one.foot for one in whole]))
-            rows.append(("Toe depth", [one.toe for one in whole]))
-    return [Dimension(_letter(n), name, tuple(values))
-            for n, (name, values) in enumerate(rows)
-            if any(value is not None for value in values)]
+            if foot != parts.sections[parts.toe].title:
+                rows.append(("Toe depth", [one.toe for one in whole]))
+    known = [row for row in rows if any(value is not None for value in row[1])]
+    return [Dimension(_letter(n), name, tuple(values)) for n, (name, values) in enumerate(known)]
 
 
 def _letter(number: int) -> str:
@@ -126,9 +126,12 @@ def _upright(run: Run) -> list[str]:
 
 
 def _foot_title(run: Run, parts: Parts) -> str | None:
-    """The longest section between heel and toe, or None."""
+    """The longest section between heel and toe; the last one, where the foot is knitted to its
+    tip in one; None where there is no foot."""
     rows = {m.title: m.rows for m in measures(run)}
     between = [parts.sections[n].title for n in parts.foot if n not in (parts.heel, parts.toe)]
+    if not between and parts.toe != parts.heel:
+        return parts.sections[parts.toe].title
     return max(between, key=lambda title: rows.get(title, 0), default=None)
 
 
@@ -147,7 +150,7 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
         zip(runs, row.in_centimetres(), strict=True)) for row in rows)
     drawing = Drawing(name, heading, f"Outline of the piece lying flat. {words}.")
     if heading and table:
-        drawing.text(20, 28, heading, 17, bold=True)
+        drawing.heading(heading)
     outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows},
                        TALL if table else LEAFLET_TALL)
     if not table:
@@ -273,10 +276,10 @@ class _Outline:
         scale = self.scale
         high = self.foot.width * scale
         long = float(self.whole.foot) * scale
-        toe = float(self.whole.toe or 0) * scale
+        toe = float(self.whole.toe or 0) * scale if "Toe depth" in self.letters else 0.0
         heel = float(self.whole.heel or 0) * scale
         ankle = (self.leg[-1].width if self.leg else self.foot.width) * scale
-        tip = self._tip_width() * scale
+        tip = self._tip_width() * scale if toe else high
         low = y + high
         r = min(heel, high) * 0.45
         self.drawing.path(
@@ -286,7 +289,8 @@ class _Outline:
             width=1.4)
         side = (x + min(ankle, long) / 2, y + high / 2)
         self.drawing.polyline([(x, y), side, (x + heel, low)], width=1, dash="4 3")
-        self.drawing.line(x + long - toe, y, x + long - toe, low, 1, dash="4 3")
+        if toe:
+            self.drawing.line(x + long - toe, y, x + long - toe, low, 1, dash="4 3")
         self.drawing.text(x + (heel + long - toe) / 2, y + high / 2 + 4, self.foot.title, 12,
                           "middle", SOFT)
         at = x + long - toe - 12

@@ -20,7 +20,7 @@ def heel_picture(run: Run, *, heading: str, name: str = "heel") -> str | None:
     if not parts:
         return None
     drawing = Drawing(name, heading, _description(run, parts))
-    drawing.text(20, 28, heading, 17, bold=True)
+    drawing.heading(heading)
     y, width = 46.0, 620.0
     for bed, found in parts:
         y, right = _part(drawing, run, bed, found, y)

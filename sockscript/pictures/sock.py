@@ -116,7 +116,7 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> str | None:
     values = measured(run, shape)
     words = "; ".join(f"{one.name}: {one.value / 10:.1f} cm" for one in values)
     drawing = Drawing(name, heading, f"The finished piece seen from the side. {words}.")
-    drawing.text(20, 28, heading, 17, bold=True)
+    drawing.heading(heading)
     low, high = view.min(axis=0), view.max(axis=0)
     scale = min(SCALE, TALLEST / max(1.0, float((high - low)[1])))
     spots = (view - low) * scale + (40, 56)

@@ -44,7 +44,7 @@ def stitches_picture(run: Run, *, heading: str, name: str = "stitches") -> str |
     step = next(s for s in STEPS if most / s <= 8 or s == STEPS[-1])
     top = -(-most // step) * step
     drawing = Drawing(name, heading, _description(run, points))
-    drawing.text(20, 28, heading, 17, bold=True)
+    drawing.heading(heading)
     left, base = 70.0, 64 + HEIGHT
     wide = WIDTH / len(points)
 

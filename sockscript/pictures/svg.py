@@ -15,6 +15,9 @@ INK, SOFT, PALE, PAPER = "#000000", "#595959", "#d9d9d9", "#ffffff"
 
 FONT = "'Noto Sans', 'DejaVu Sans', Arial, sans-serif"
 
+LONGEST_HEADING = 120
+"""Letters of a heading."""
+
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 
 
@@ -35,7 +38,7 @@ class Drawing:
     def __init__(self, name: str, title: str, description: str) -> None:
         """``name`` makes the ids of this picture its own where several stand on one page."""
         self.name = name
-        self.width = self.height = 0.0
+        self.width = self.height = self.least = 0.0
         self.root = ElementTree.Element("svg", {
             "xmlns": "http://www.w3.org/2000/svg", "role": "img",
             "aria-labelledby": f"{name}-title {name}-desc", "font-family": FONT})
@@ -90,6 +93,14 @@ class Drawing:
         self.element("text", x=x, y=y, font_size=size, text_anchor=anchor, fill=ink,
                      **more).text = clean(words)
 
+    def heading(self, words: str) -> None:
+        """The heading at the top left; of a very long one the beginning and the end."""
+        if len(words) > LONGEST_HEADING:
+            words = f"{words[:LONGEST_HEADING - 45]} … {words[-40:]}"
+        size = 17 if len(words) <= 60 else 13
+        self.least = 40 + 0.56 * size * len(words)
+        self.text(20, 28, words, size, bold=True)
+
     def arrow(self, x1: float, y1: float, x2: float, y2: float, head: float = 4) -> None:
         """A dimension line: straight, upright or level, with a head at each end."""
         self.line(x1, y1, x2, y2, 0.8)
@@ -116,8 +127,8 @@ class Drawing:
         return f"url(#{self.name}-{name})"
 
     def fit(self, width: float, height: float) -> None:
-        """Set the size of the whole picture."""
-        self.width, self.height = width, height
+        """Set the size of the whole picture; it is never narrower than its heading."""
+        self.width, self.height = max(width, self.least), height
 
     def render(self) -> str:
         """The picture as text."""

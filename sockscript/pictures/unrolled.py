@@ -80,7 +80,7 @@ def fabric_picture(run: Run, *, heading: str, name: str = "fabric") -> str | Non
     cell_h = CELL * float(gauge.stitches_per_mm / gauge.rows_per_mm) if gauge is not None \
         else CELL * 0.75
     drawing = Drawing(name, heading, _description(bands))
-    drawing.text(20, 28, heading, 17, bold=True)
+    drawing.heading(heading)
     picture = _Unrolled(drawing, run, placed, cell_h, bands)
     picture.draw(bands)
     y = picture.key(picture.bottom + 34)

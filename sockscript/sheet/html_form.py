@@ -131,8 +131,7 @@ def _tables(leaflet: Leaflet, most: int) -> Iterator[str]:
         yield "<section><h2>Finished measurements</h2>"
         yield (f"<figure>{leaflet.schematic}<figcaption>{escape(leaflet.caption)}</figcaption>"
                "</figure>")
-        yield from _table("In cm, and below in inches; measured on the simulated fabric",
-                          sheet.sizes, [
+        yield from _table(leaflet.measured, sheet.sizes, [
                               (f"{row.letter}  {row.name}",
                                [Cell(cm, f"{inch} in" if inch != "–" else "")
                                 for cm, inch in zip(row.centimetres, row.inches, strict=True)])

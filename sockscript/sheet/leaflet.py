@@ -30,11 +30,12 @@ class LetteredRow(NamedTuple):
 
 class Leaflet(NamedTuple):
     """Everything that a leaflet shows.  ``schematic`` is an SVG with its ``caption``; both are
-    empty without a gauge."""
+    empty without a gauge.  ``measured``: how the finished measurements were found."""
 
     sheet: Sheet
     schematic: str
     caption: str
+    measured: str
     finished: tuple[LetteredRow, ...]
     yarn: tuple[TableRow, ...]
     script: tuple[tuple[Run, ...], ...] = ()
@@ -53,11 +54,13 @@ def make_leaflet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Pro
     middle = len(runs) // 2
     schematic = schematic_picture(runs, middle, heading=f"{sheet.title}: measurements",
                                   table=False)
+    choices = f", with {plans[0][0]}" if len(plans) > 1 else ""
     return Leaflet(sheet, schematic or "", to_scale(runs[middle].size_name) if schematic else "",
+                   f"In cm, and below in inches; measured on the simulated fabric{choices}",
                    tuple(LetteredRow(row.letter, row.name, tuple(row.in_centimetres()),
                                      tuple(map(_inches, row.values)))
                          for row in dimensions(runs)),
-                   tuple(_yarn(runs)),
+                   tuple(_yarn([plan.runs for _, plan in plans])),
                    tuple(map(tuple, runs_of(script.source.lines))) if with_script else ())
 
 
@@ -65,17 +68,23 @@ def _inches(value: Fraction | None) -> str:
     return "–" if value is None else inches([value]).removesuffix(" in")
 
 
-def _yarn(runs: Sequence[performed.Run]) -> Iterator[TableRow]:
-    """Metres and grams of each yarn for a pair, rounded up to whole ones."""
-    by_size = [{amount.yarn.name: amount for amount in yarn_amounts(run)} for run in runs]
-    for name in dict.fromkeys(name for found in by_size for name in found):
-        here = [found.get(name) for found in by_size]
-        text = next(amount.yarn.text for amount in here if amount is not None)
-        for what, values in (("m", [a.metres if a else None for a in here]),
-                             ("g", [a.grams if a else None for a in here])):
-            if any(value is not None for value in values):
+def _yarn(plans: Sequence[Sequence[performed.Run]]) -> Iterator[TableRow]:
+    """Metres and grams of each yarn for a pair, rounded up to whole ones; of several choices the
+    one that takes most."""
+    by_size = [[{amount.yarn.name: amount for amount in yarn_amounts(run)} for run in runs]
+               for runs in zip(*plans, strict=True)]
+    yarns = {name: amount.yarn for size in by_size for found in size
+             for name, amount in found.items()}
+    texts = [yarn.text for yarn in yarns.values()]
+    for name, yarn in yarns.items():
+        text = yarn.text + (f" ({name})" if texts.count(yarn.text) > 1 else "")
+        here = [[found[name] for found in size if name in found] for size in by_size]
+        for what, values in (("m", [[a.metres for a in size] for size in here]),
+                             ("g", [[a.grams for a in size] for size in here])):
+            most = [max((v for v in size if v is not None), default=None) for size in values]
+            if any(value is not None for value in most):
                 yield TableRow(f"{text}, {what}", tuple(
-                    "–" if value is None else str(-int(-2 * value // 1)) for value in values))
+                    "–" if value is None else str(-int(-2 * value // 1)) for value in most))
 
 
 def in_parts(items: Sequence[T], most: int) -> Iterator[Sequence[T]]:

@@ -49,6 +49,7 @@ def _data(leaflet: Leaflet) -> dict[str, Any]:
         "lists": _two_columns([(title, list(items)) for title, items in lists if items]),
         "table": [_row(row.name, [Cell(value) for value in row.values]) for row in sheet.table],
         "schematic": leaflet.schematic, "caption": leaflet.caption,
+        "measured": leaflet.measured,
         "described": described.group(1) if described else "",
         "finished": [_row(f"{row.letter}  {row.name}", [
             Cell(cm, f"{inch} in" if inch != "–" else "") for cm, inch in

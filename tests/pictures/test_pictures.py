@@ -193,6 +193,27 @@ def test_more_than_26_measurements_have_letters():
     assert (len(letters), letters[25:28]) == (30, ["Z", "AA", "AB"])
 
 
+def test_a_foot_knitted_to_its_tip_in_one_section_is_drawn():
+    made = proof(HEADER + """machine
+    beds 2
+    needs circular, hold
+section "Leg" in plain
+    do tube-cast-on with half = 30, yarn = main
+    knit 20 rounds
+section "Heel" in plain
+    do heel on front with leave = 10
+section "Foot" in plain
+    set both to circular
+    knit 50 rounds
+    cut
+    do graft-end
+""").outcomes[0][0].run
+    text = schematic_picture([made], 0, heading="x", table=False)
+    drawn = {e.text for e in ElementTree.fromstring(text).iter(f"{SVG}text")}
+
+    assert {row.letter for row in dimensions([made])} | {"Foot"} <= drawn
+
+
 MANY = HEADER + "machine\n    beds 2\n    needs circular\n" + "".join(
     f'yarn y{n} "wool"\n' for n in range(7)) + """section "Start" in plain
     half pitch
@@ -224,6 +245,15 @@ def test_every_yarn_has_a_filling_and_a_name_of_its_own():
     assert names == [f"wool (y{n})" for n in range(7)]
 
 
+def test_a_machine_of_one_bed_has_no_pitch():
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "flat-sock"))
+    state = courses(runs[0])[20].state
+
+    for beds in (1, 2):
+        text = bed_picture(state, needles=100, beds=beds, heading="x", yarn="wool")
+        assert ("pitch" in text) == (beds == 2)
+
+
 def test_a_piece_for_one_bed_is_drawn_once():
     runs = runs_of(next(p for p in EXAMPLES if p.stem == "flat-sock"))
     text = OF_ONE_SIZE["fabric"][1](runs[0], heading="x")
@@ -231,6 +261,23 @@ def test_a_piece_for_one_bed_is_drawn_once():
     words = [e.text for e in ElementTree.fromstring(text).iter(f"{SVG}text")]
     assert "front bed" in words
     assert "back bed" not in words
+
+
+@pytest.mark.parametrize("kind", QUICK)
+def test_a_long_title_lies_inside_the_picture(kind):
+    run = runs_of(EXAMPLES[0])[0]
+    text = OF_ONE_SIZE[kind][1](run, heading=f"{'Winter ' * 60}sock, Small: {kind}")
+
+    if text is not None:
+        test_nothing_lies_outside_the_picture(text)
+        assert f"sock, Small: {kind}</text>" in text
+
+
+def test_a_letter_of_another_font_is_drawn_beside_a_ligature():
+    from sockscript.pictures.png import unjoined
+
+    assert unjoined('<text fill="x">off \u5341</text><text>off</text>') == (
+        '<text fill="x">of\u200cf \u5341</text><text>off</text>')
 
 
 def test_a_large_picture_is_made_coarser():

@@ -244,6 +244,51 @@ def test_letters_of_the_schematic_are_as_large_as_the_words(leaflet):
         assert letters * scale / 25.4 * 72 >= least
 
 
+CHOOSY = """pattern "Choosy"
+yarn one "wool" 100 m per 100 g
+yarn two "wool" 100 m per 100 g
+gauge plain 30 stitches, 40 rows per 10 cm
+option length short, long
+section "Band" in plain
+    bring centre 40 of front into work to cast on
+    set front to knit
+    thread one
+    knit 10 rows
+    when length is long
+        knit 30 rows
+    bind off front
+    cut
+    bring centre 40 of front into work to cast on
+    thread two
+    knit 9 rows
+    bind off front
+    cut
+"""
+
+
+def test_yarn_of_all_choices_is_that_of_the_longest():
+    done = proof(CHOOSY)
+    plans = {name: plan_for(done, outcome) for name, outcome in
+             zip(("short", "long"), done.outcomes[0], strict=True)}
+
+    def metres(*which):
+        made = make_leaflet(done.prepared.script, [(name, plans[name]) for name in which],
+                            done.profile, False)
+        return {row.name: row.values[0] for row in made.yarn if row.name.endswith(", m")}
+
+    assert set(metres("short")) == {"wool (one), m", "wool (two), m"}
+    assert metres("short", "long") == metres("long") != metres("short")
+
+
+def test_the_default_choice_is_named_where_all_choices_are_printed():
+    done = proof(CHOOSY)
+    plans = [(name, plan_for(done, outcome)) for name, outcome in
+             zip(("length short", "length long"), done.outcomes[0], strict=True)]
+
+    made = make_leaflet(done.prepared.script, plans, done.profile, False)
+    assert made.measured.endswith("simulated fabric, with length short")
+
+
 def test_a_table_in_parts_tells_what_it_is_once_and_is_named_always():
     page = html_form.render(leaflet_of(FAMILY.read_text("utf-8")), large=True)
 
