@@ -1,0 +1,131 @@
+"""What an editor asks over the protocol, answered with places in its own units."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from lsprotocol import types as lsp
+from pygls.exceptions import JsonRpcException
+
+from service.test_server import FAMILY, session
+
+
+def at(one, words, inside=0):
+    """The document and the place where some words first stand."""
+    return {"text_document": one.document,
+            "position": one.position(one.text.index(words) + inside)}
+
+
+def test_a_name_is_renamed_everywhere(tmp_path):
+    async def steps(one):
+        await one.open(FAMILY)
+        place = at(one, "let narrow", 5)
+        where = await one.client.text_document_prepare_rename_async(
+            lsp.PrepareRenameParams(**place))
+        assert one.text[one.offset(where.start):one.offset(where.end)] == "narrow"
+        edit = await one.client.text_document_rename_async(
+            lsp.RenameParams(new_name="waist", **place))
+        count = len(re.findall(r"(?<![\w-])narrow(?![\w-])", FAMILY))
+        assert len(edit.changes[one.uri]) == count
+        assert await one.apply(edit.changes[one.uri]) == []
+        assert one.text == re.sub(r"(?<![\w-])narrow(?![\w-])", "waist", FAMILY)
+
+    session(tmp_path, steps)
+
+
+def test_a_name_that_cannot_be_is_refused_in_words(tmp_path):
+    async def steps(one):
+        await one.open(FAMILY)
+        with pytest.raises(JsonRpcException, match="word of the language"):
+            await one.client.text_document_rename_async(
+                lsp.RenameParams(new_name="stitches", **at(one, "let narrow", 5)))
+
+    session(tmp_path, steps)
+
+
+def test_names_lead_to_where_they_are_given_and_used(tmp_path):
+    async def steps(one):
+        await one.open(FAMILY)
+        use = FAMILY.index("leave = toe")
+        found = await one.client.text_document_definition_async(
+            lsp.DefinitionParams(one.document, one.position(use + 8)))
+        assert [(p.uri, one.offset(p.range.start)) for p in found] == [
+            (one.uri, FAMILY.index("let toe ") + 4)]
+        found = await one.client.text_document_references_async(lsp.ReferenceParams(
+            lsp.ReferenceContext(True), one.document, one.position(use + 8)))
+        assert use + 8 in [one.offset(p.range.start) for p in found]
+
+        # A technique that is shipped leads to its file.
+        found = await one.client.text_document_definition_async(
+            lsp.DefinitionParams(**at(one, "do wedge-toe", 4)))
+        assert found[0].uri.endswith(".sockscript")
+        assert found[0].uri != one.uri
+
+    session(tmp_path, steps)
+
+
+def test_a_value_is_told_for_every_size(tmp_path):
+    async def steps(one):
+        await one.open(FAMILY)
+        found = await one.client.text_document_hover_async(
+            lsp.HoverParams(**at(one, "let around", 5)))
+        # 22 cm less 10 % at 30 stitches over 10 cm: 59.4, to a multiple of 4.
+        assert re.search(r"Woman-M \| 60 stitches \|", found.contents.value)
+
+    session(tmp_path, steps)
+
+
+def test_what_can_stand_here_is_offered(tmp_path):
+    async def steps(one):
+        await one.open(FAMILY)
+        await one.replace("    thread main\n", "    thread \n")
+        place = one.position(one.text.index("    thread \n") + 11)
+        found = await one.client.text_document_completion_async(
+            lsp.CompletionParams(one.document, place))
+        items = found.items if hasattr(found, "items") else found
+        main = next(item for item in items if item.label == "main")
+        assert await one.apply([main.text_edit]) == []
+        assert one.text == FAMILY
+
+    session(tmp_path, steps)
+
+
+def test_the_outline_has_the_sections_and_they_fold(tmp_path):
+    async def steps(one):
+        await one.open(FAMILY)
+        lines = FAMILY.split("\n")
+        found = await one.client.text_document_document_symbol_async(
+            lsp.DocumentSymbolParams(one.document))
+        sections = [s for s in found if s.kind == lsp.SymbolKind.Module]
+        assert [s.name for s in sections] == re.findall(r'^section "(.*?)"', FAMILY, re.M)
+        for entry in sections:
+            assert lines[entry.range.start.line].startswith("section")
+        folds = await one.client.text_document_folding_range_async(
+            lsp.FoldingRangeParams(one.document))
+        assert {entry.range.start.line for entry in sections} <= {f.start_line for f in folds}
+
+    session(tmp_path, steps)
+
+
+def test_every_piece_has_a_kind_in_the_units_of_the_protocol(tmp_path):
+    script = 'pattern "🧦🧦 socks"  # 🧦 a comment\nyarn main "wool"\n'
+
+    async def steps(one):
+        await one.open(script)
+        legend = one.capabilities.semantic_tokens_provider.legend.token_types
+        data = (await one.client.text_document_semantic_tokens_full_async(
+            lsp.SemanticTokensParams(one.document))).data
+        line = start = 0
+        found = []
+        for n in range(0, len(data), 5):
+            start = data[n + 1] + (start if not data[n] else 0)
+            line += data[n]
+            first = one.offset(lsp.Position(line, start))
+            last = one.offset(lsp.Position(line, start + data[n + 2]))
+            found.append((script[first:last], legend[data[n + 3]]))
+        assert found == [("pattern", "keyword"), ('"🧦🧦 socks"', "string"),
+                         ("# 🧦 a comment", "comment"), ("yarn", "keyword"), ("main", "type"),
+                         ('"wool"', "string")]
+
+    session(tmp_path, steps)
