@@ -7,7 +7,6 @@ import re
 import pytest
 from lsprotocol import types as lsp
 from pygls.exceptions import JsonRpcException
-
 from service.test_server import FAMILY, session
 
 
