@@ -57,8 +57,8 @@ def problem_text(problem: Problem) -> str:
     return _block(_MARK["unusable"], problem.kind, problem.at, problem.message, problem.hint, [])
 
 
-def finding_text(finding: Finding) -> str:
-    """One finding."""
+def circumstances(finding: Finding) -> str:
+    """In which sizes, with which choices, when and how often; empty if always."""
     when = []
     if finding.sizes:
         when.append(f"size{'s' if len(finding.sizes) > 1 else ''} {', '.join(finding.sizes)}")
@@ -70,7 +70,13 @@ def finding_text(finding: Finding) -> str:
         when.append(f"row counter {finding.counter}")
     if finding.times > 1:
         when.append(f"{finding.times} times, this is the first")
-    extra = ["; ".join(when)] if when else []
+    return "; ".join(when)
+
+
+def finding_text(finding: Finding) -> str:
+    """One finding."""
+    when = circumstances(finding)
+    extra = [when] if when else []
     text = _block(_MARK[finding.severity], finding.kind, finding.at, finding.message,
                   finding.advice, extra, finding.drawing)
     for other in finding.others:

@@ -7,6 +7,7 @@ from typing import Literal, NamedTuple
 
 from sockscript.findings.finding import Finding
 from sockscript.findings.mends import Mend, mend_for, replaced
+from sockscript.findings.report import circumstances
 from sockscript.service.document import Document
 from sockscript.text.source import Problem, Span
 
@@ -52,18 +53,10 @@ def _use_of(document: Document, name: str) -> Span:
 
 
 def _of_finding(finding: Finding) -> Mark:
-    when = []
-    if finding.sizes:
-        when.append(f"size{'s' if len(finding.sizes) > 1 else ''} {', '.join(finding.sizes)}")
-    if finding.choices:
-        when.append(f"with {finding.choices}")
-    if finding.counter is not None:
-        when.append(f"row counter {finding.counter}")
-    if finding.times > 1:
-        when.append(f"{finding.times} times, this is the first")
+    when = circumstances(finding)
     words = _with_advice(finding.message, finding.advice)
     if when:
-        words += f"\n({'; '.join(when)})"
+        words += f"\n({when})"
     if finding.drawing:
         words += f"\n\n{finding.drawing}"
     return Mark(finding.kind, finding.severity, finding.at, words,
