@@ -33,7 +33,7 @@ def whole(
     return 0
 
 
-@app.command()
+@app.command(short_help="Prove a script: every size, every choice.")
 def check(
     files: Annotated[list[Path] | None, typer.Argument(help="Scripts to prove.")] = None,
     machine: Annotated[str | None, typer.Option(
@@ -62,7 +62,7 @@ def check(
     return run(files=files, machine=machine, format=format)
 
 
-@app.command()
+@app.command(short_help="Tell what a finding means, with an example.")
 def explain(
     name: Annotated[str | None, typer.Argument(help="The name of a finding.")] = None,
 ) -> int:
@@ -72,7 +72,7 @@ def explain(
     return run(name)
 
 
-@app.command()
+@app.command(short_help="Print numbered steps, all sizes together.")
 def steps(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[list[str] | None, typer.Option(
@@ -99,7 +99,7 @@ def steps(
                        every_row=every_row, out=out)
 
 
-@app.command()
+@app.command(short_help="Draw every needle at a step or a row.")
 def needles(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
@@ -118,7 +118,7 @@ def needles(
                        machine=machine)
 
 
-@app.command()
+@app.command(short_help="Make a leaflet, as HTML or PDF.")
 def sheet(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[list[str] | None, typer.Option(
@@ -146,7 +146,7 @@ def sheet(
                with_script=with_script, out=out)
 
 
-@app.command()
+@app.command(short_help="Draw the needles, the heel, the finished sock.")
 def picture(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     what: Annotated[str | None, typer.Option(
@@ -168,7 +168,7 @@ def picture(
                out=out)
 
 
-@app.command()
+@app.command(short_help="Make a page to knit from, beside the machine.")
 def follow(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
@@ -188,7 +188,7 @@ def follow(
     return run(file=file, size=size, choose=choose or [], machine=machine, pace=pace, out=out)
 
 
-@app.command()
+@app.command(short_help="Print the grading table.")
 def sizes(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[list[str] | None, typer.Option(
@@ -208,7 +208,8 @@ def sizes(
                out=out)
 
 
-@app.command(context_settings={"allow_extra_args": True, "ignore_unknown_options": True})
+@app.command(context_settings={"allow_extra_args": True, "ignore_unknown_options": True},
+             short_help="Make one size for your own foot and gauge.")
 def fit(
     context: typer.Context,
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
@@ -239,7 +240,7 @@ def fit(
                machine=machine, out=out)
 
 
-@app.command()
+@app.command(short_help="Turn a measured swatch into a gauge.")
 def swatch(
     swatch: Annotated[str | None, typer.Argument(
         help="Stitches x rows / width x height: 60x84/20x20cm.")] = None,
@@ -255,7 +256,7 @@ def swatch(
     return run(swatch=swatch, washed=washed, fabric=fabric)
 
 
-@app.command()
+@app.command(short_help="Show roundings beside their neighbours.")
 def numbers(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[list[str] | None, typer.Option(
@@ -271,7 +272,7 @@ def numbers(
     return run(file=file, sizes=size or [], choose=choose or [], out=out)
 
 
-@app.command("range")
+@app.command("range", short_help="Prove all values of a works-for block.")
 def range_(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
@@ -286,7 +287,7 @@ def range_(
     return run(file=file, machine=machine, format=format, out=out)
 
 
-@app.command("format")
+@app.command("format", short_help="Put scripts into the one layout.")
 def format_(
     files: Annotated[list[Path] | None, typer.Argument(help="Scripts to lay out.")] = None,
     check: Annotated[bool, typer.Option(
@@ -303,7 +304,7 @@ def format_(
     return run(files=files, check=check, diff=diff)
 
 
-@app.command("language-server")
+@app.command("language-server", short_help="Check while you write: started by editors.")
 def language_server() -> int:
     """Check scripts while they are written: started by an editor, not by hand."""
     from sockscript.commands.language_server import run
@@ -311,7 +312,7 @@ def language_server() -> int:
     return run()
 
 
-@app.command()
+@app.command(short_help="Write a first script that checks clean.")
 def new(
     title: Annotated[str | None, typer.Option(help="What the pattern is called.")] = None,
     author: Annotated[str | None, typer.Option(help="Who wrote it.")] = None,
