@@ -99,7 +99,7 @@ def _finished(run: Run) -> Finished:
         gauge = gauge_for(run, section)
         if gauge is None:
             return Finished()
-        rows = Fraction(lengths[section.title].rows) - Fraction(_short_rows(run, section), 2)
+        rows = lengths[section.title].deep - Fraction(_short_rows(run, section), 2)
         depth.append(rows / gauge.rows_per_mm)
     has_toe = parts.toe != parts.heel
     halves = [n for n in parts.foot if _beside(run, parts.sections[parts.heel], parts.sections[n])]

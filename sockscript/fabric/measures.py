@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
+from sockscript.fabric.hems import Rows, rows_inside
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
 from sockscript.trace.state import BedState, Snapshot
@@ -16,15 +17,22 @@ from sockscript.trace.state import BedState, Snapshot
 class SectionMeasure(NamedTuple):
     """One section of one size as finished fabric.
 
-    ``around`` most stitches in it, ``rows`` rows of the longest wale; ``girth`` and ``length`` in
-    millimetres by the gauge of the section's fabric (None without a gauge).
+    ``around`` most stitches in it, ``rows`` rows of the longest wale, ``inside`` those of them
+    that lie inside a hem; ``girth`` and ``length`` in millimetres by the gauge of the section's
+    fabric (None without a gauge).
     """
 
     title: str
     around: int
     rows: int
+    inside: Fraction
     girth: Fraction | None
     length: Fraction | None
+
+    @property
+    def deep(self) -> Fraction:
+        """Rows that its length has: without those inside a hem."""
+        return self.rows - self.inside
 
 
 def measures(run: Run) -> list[SectionMeasure]:
@@ -32,29 +40,39 @@ def measures(run: Run) -> list[SectionMeasure]:
 
     Girth is stitches divided by stitches per mm; length is rows divided by rows per mm, where the
     rows of a section are those of the bed that knitted most of them (in a tube each pass knits
-    one bed, so a round is one row).  Short rows count in full at the centre of the heel.
+    one bed, so a round is one row).  Short rows count in full at the centre of the heel, rows
+    inside a hem not at all.
     """
     known: list[SectionMeasure] | None = run.worked_out.get("measures")
     if known is not None:
         return known
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    knitted = _knitted(run)
+    inside = rows_inside(run, knitted)
     found = []
     for section in run.sections:
-        rows = [0, 0]
-        around = 0
-        for op, before, after in passes_of(run, section.first, section.last):
-            if before.feeder in waste:
-                continue
-            around = max(around, _count(after))
-            for bed, share in zip(BEDS, _rows_of(before, op, run), strict=True):
-                rows[bed] += share
-        if not max(rows):
+        here = [n for n in range(section.first, section.last) if n in knitted]
+        rows = [sum(knitted[n][bed] for n in here) for bed in BEDS]
+        if not any(rows):
             continue
+        around = max(_count(run.moments[n].state) for n in here)
+        deep = max(rows[bed] - sum(inside[n][bed] for n in here if n in inside) for bed in BEDS)
         gauge = gauge_for(run, section)
         girth = Fraction(around) / gauge.stitches_per_mm if gauge is not None else None
-        length = Fraction(max(rows)) / gauge.rows_per_mm if gauge is not None else None
-        found.append(SectionMeasure(section.title, around, max(rows), girth, length))
+        length = Fraction(deep) / gauge.rows_per_mm if gauge is not None else None
+        found.append(SectionMeasure(section.title, around, max(rows),
+                                    Fraction(max(rows) - deep), girth, length))
     run.worked_out["measures"] = found
+    return found
+
+
+def _knitted(run: Run) -> dict[int, Rows]:
+    """Rows that the beds knit in every pass, by the index of its moment; none of waste yarn."""
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    found = {}
+    for index in range(1, len(run.moments)):
+        op, before = run.moments[index].op, run.moments[index - 1].state
+        if isinstance(op, ops.Knit) and before.feeder not in waste:
+            found[index] = _rows_of(before, op, run)
     return found
 
 

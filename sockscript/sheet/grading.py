@@ -21,7 +21,7 @@ from sockscript.fabric.amounts import (
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.fit.pace import Pace
-from sockscript.numbers.quantity import show
+from sockscript.numbers.quantity import Quantity, show
 from sockscript.sheet.markdown import escaped
 
 FORM = "sockscript-sizes-1"
@@ -71,6 +71,9 @@ def _knitted(runs: Sequence[Run], pace: Pace) -> list[Row]:
         here = [found[title] for found in by_size]
         rows.append(Row(title, "stitches", tuple(str(m.around) for m in here)))
         rows.append(Row(title, "rows", tuple(str(m.rows) for m in here)))
+        if any(m.inside for m in here):
+            rows.append(Row(title, "rows turned in",
+                            tuple(show(Quantity(m.inside)) for m in here)))
         if here[0].girth is not None:
             for what, found in (("girth", [m.girth for m in here]),
                                 ("length", [m.length for m in here])):

@@ -13,7 +13,7 @@ from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations import ops
 from sockscript.sheet import facts
 from sockscript.sheet.choices import SheetSection, side_by_side_sections
-from sockscript.sheet.figures import figure, number_of, side_by_side
+from sockscript.sheet.figures import blend, figure, number_of, side_by_side
 from sockscript.sheet.numbering import Plan
 from sockscript.tree.script import Script
 
@@ -139,6 +139,8 @@ def _finished(runs: Sequence[Run]) -> tuple[tuple[str, str], ...]:
         if girth[0] is not None:
             text += f" = {facts.centimetres(girth)} ({facts.inches(girth)}) across"
         text += f"; {number_of(figure([m.rows for m in found]), 'row', 'rows')}"
+        if any(m.inside for m in found):
+            text += f" ({blend([Quantity(m.inside) for m in found])} of them turned in)"
         if length[0] is not None:
             text += f" = {facts.centimetres(length)} ({facts.inches(length)})"
         lines.append((title, text))

@@ -16,8 +16,9 @@ SOCK = ROOT / "examples" / "family-sock.sockscript"
 
 
 def table(capsys, **options):
-    given = {"sizes": [], "choose": [], "format": "text", "pace": 2.0, "out": None, **options}
-    status = sizes.run(file=SOCK, **given)
+    given = {"file": SOCK, "sizes": [], "choose": [], "format": "text", "pace": 2.0, "out": None,
+             **options}
+    status = sizes.run(**given)
     out, err = capsys.readouterr()
     return status, out, err
 
@@ -48,6 +49,18 @@ def test_larger_sizes_take_more_yarn(capsys):
 
     assert metres == sorted(metres)
     assert 30 < metres[0] < metres[-1] < 250
+
+
+def test_a_hem_is_as_deep_as_it_lies(capsys):
+    """By hand from the script: 12, 12 and 14 rows a side and one that closes the hem; 4.2 rows a cm
+    make 3.1 and 3.6 cm.  A section without a hem has no row for it."""
+    data = json.loads(table(capsys, file=SOCK.with_stem("flat-sock"), format="json")[1])
+    hem = {r["name"]: r["values"] for r in data["rows"] if r["part"] == "Hemmed top"}
+
+    assert hem["rows"] == ["25", "25", "29"]
+    assert hem["rows turned in"] == ["12", "12", "14"]
+    assert hem["length"] == ["3.1 cm", "3.1 cm", "3.6 cm"]
+    assert [r["part"] for r in data["rows"] if r["name"] == "rows turned in"] == ["Hemmed top"]
 
 
 @pytest.mark.parametrize("options, says", [({"format": "xls"}, "no format"),
