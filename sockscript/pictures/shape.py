@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.loops import CourseLoops, LoopGraph, loop_graph
+from sockscript.pictures.rings import Rings, inside_hems, rings_of
 from sockscript.trace.passes import LONGEST_FLOAT
 
 if TYPE_CHECKING:
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
 ROUNDS = 160
 """Times the springs are relaxed."""
 MOST_LOOPS = 60_000
+INSIDE = 0.9
+"""Where rows inside a hem start: this far out, as a share of what they measure."""
 
 
 class Springs(NamedTuple):
@@ -42,14 +45,16 @@ class Shape(NamedTuple):
     """A relaxed piece: a point in mm for each loop that belongs to it, and who is joined.
 
     ``points`` has a row for every loop of the graph; ``real`` tells which are of the piece (not
-    waste yarn).  ``rings``: the courses that go all round, in knitting order, as loops.
+    waste yarn).  ``rings``: the courses that go all round, in knitting order, as loops;
+    ``inside``: the numbers of those that lie inside a hem.
     """
 
     graph: LoopGraph
     points: Floats
     real: tuple[bool, ...]
     springs: Springs
-    rings: tuple[tuple[int, ...], ...]
+    rings: Rings
+    inside: frozenset[int]
 
 
 def shape_of(run: Run) -> Shape | None:
@@ -63,10 +68,11 @@ def shape_of(run: Run) -> Shape | None:
         return None
     size = [_stitch(run, n) for n in range(len(run.sections))]
     springs = _springs(graph, real, size)
-    rings = _rings(graph, real)
+    rings = rings_of(graph, real)
+    inside = inside_hems(graph, real, rings)
     angles = _angles(graph, real, rings)
-    start = _bent_tube(graph, real, rings, angles, size)
-    return Shape(graph, _relaxed(start, springs, real), real, springs, rings)
+    start = _bent_tube(graph, real, rings, inside, angles, size)
+    return Shape(graph, _relaxed(start, springs, real), real, springs, rings, inside)
 
 
 def _stitch(run: Run, section: int) -> tuple[float, float]:
@@ -145,32 +151,7 @@ def _seam(graph: LoopGraph, real: tuple[bool, ...]) -> list[tuple[int, int, int]
     return [(a, b, graph.loops[a].section) for a, b in zip(left, right, strict=False)]
 
 
-def _rings(graph: LoopGraph, real: tuple[bool, ...]) -> tuple[tuple[int, ...], ...]:
-    """Courses that go all round: a flat row with both edges, or two passes of a tube."""
-    found: list[tuple[int, ...]] = []
-    half: CourseLoops | None = None
-    for course in graph.courses:
-        if not real[course.loops[0]]:
-            half = None
-            continue
-        if course.flat:
-            half = None
-            if all(course.edges):
-                ring = course.loops if course.direction == "right" else course.loops[::-1]
-                found.append(ring)
-            continue
-        whole = all(course.edges)
-        beds = {graph.loops[n].bed for n in course.loops}
-        if half is not None and whole and beds != {graph.loops[n].bed for n in half.loops}:
-            found.append((*half.loops, *course.loops))
-            half = None
-        else:
-            half = course if whole else None
-    return tuple(found)
-
-
-def _angles(graph: LoopGraph, real: tuple[bool, ...], rings: tuple[tuple[int, ...], ...]
-            ) -> list[float]:
+def _angles(graph: LoopGraph, real: tuple[bool, ...], rings: Rings) -> list[float]:
     """Where round the tube each loop lies, from 0 to 2 pi; the front bed is the first half.
 
     Loops of tubular rows have it from their needles; others take it from the loops drawn through
@@ -219,9 +200,12 @@ def _between(course: CourseLoops, angles: list[float | None]) -> None:
                 last = angles[n]
 
 
-def _bent_tube(graph: LoopGraph, real: tuple[bool, ...], rings: tuple[tuple[int, ...], ...],
+def _bent_tube(graph: LoopGraph, real: tuple[bool, ...], rings: Rings, inside: frozenset[int],
                angles: list[float], size: list[tuple[float, float]]) -> Floats:
-    """First places: rings stacked along an axis, which short rows bend away from themselves."""
+    """First places: rings stacked along an axis, which short rows bend away from themselves.
+
+    Rings inside a hem are stacked the other way and narrower, so that the rest lie round them.
+    """
     import numpy as np
 
     ring_of = {n: i for i, ring in enumerate(rings) for n in ring}
@@ -244,8 +228,9 @@ def _bent_tube(graph: LoopGraph, real: tuple[bool, ...], rings: tuple[tuple[int,
                     block = []
                 seen = at + 1
                 ring = rings[at]
-                centre = centre + axis * size[graph.loops[ring[0]].section][1]
-                _lay(ring, angles, _radius(ring, graph, size), centre, axis, side, points)
+                way, share = (-1, INSIDE) if at in inside else (1, 1.0)
+                centre = centre + way * axis * size[graph.loops[ring[0]].section][1]
+                _lay(ring, angles, share * _radius(ring, graph, size), centre, axis, side, points)
     if block:
         radius = max(_radius(ring, graph, size) for ring in rings) if rings else 20.0
         _bend(graph, block, angles, size, points, (centre, axis, side), radius)

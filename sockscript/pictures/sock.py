@@ -60,7 +60,9 @@ def _distance(a: Any, b: Any) -> float:
 
 
 def _rings_of(shape: Shape, section: int) -> list[tuple[int, ...]]:
-    return [ring for ring in shape.rings if shape.graph.loops[ring[0]].section == section]
+    """The rows of a section that go all round, without those inside a hem."""
+    return [ring for at, ring in enumerate(shape.rings)
+            if shape.graph.loops[ring[0]].section == section and at not in shape.inside]
 
 
 def _deep(shape: Shape, section: int) -> float:

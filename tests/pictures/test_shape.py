@@ -71,6 +71,24 @@ def test_a_short_row_heel_bends_the_tube():
     assert -0.65 < ways[0] @ ways[1] < 0.65
 
 
+def test_a_hung_hem_lies_on_itself():
+    """Its edge ends beside the row that closes it, 12 rows at 4.2 a cm below its fold, and nothing
+    of it stands out from the leg by more than a quarter of its radius."""
+    run = run_of("flat-sock", 1)
+    shape = shape_of(run)
+    centres = [shape.points[list(ring)].mean(axis=0) for ring in shape.rings]
+    axis = centres[60] - centres[30]
+    axis /= np.linalg.norm(axis)
+    along = [float((centre - centres[24]) @ axis) for centre in centres]
+    off = shape.points[[n for ring in shape.rings[:24] for n in ring]] - centres[24]
+    out = np.linalg.norm(off - np.outer(off @ axis, axis), axis=1)
+
+    assert sorted(shape.inside) == list(range(12))
+    assert along[0] == pytest.approx(0, abs=4)
+    assert -along[12] == pytest.approx(120 / 4.2, rel=0.12)
+    assert max(out) < 1.25 * 206.7 / (2 * np.pi)
+
+
 def test_the_picture_tells_what_was_measured():
     run = run_of("leg-warmer", 1)
     text = sock_picture(run, heading="Warmer")

@@ -1,0 +1,52 @@
+"""Courses that go all round the piece, and which of them lie inside a hem."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from sockscript.fabric.loops import CourseLoops, LoopGraph
+
+Rings = tuple[tuple[int, ...], ...]
+"""Courses that go all round, in knitting order, as loops."""
+
+
+def rings_of(graph: LoopGraph, real: tuple[bool, ...]) -> Rings:
+    """Courses that go all round: a flat row with both edges, or two passes of a tube."""
+    found: list[tuple[int, ...]] = []
+    half: CourseLoops | None = None
+    for course in graph.courses:
+        if not real[course.loops[0]]:
+            half = None
+            continue
+        if course.flat:
+            half = None
+            if all(course.edges):
+                ring = course.loops if course.direction == "right" else course.loops[::-1]
+                found.append(ring)
+            continue
+        whole = all(course.edges)
+        beds = {graph.loops[n].bed for n in course.loops}
+        if half is not None and whole and beds != {graph.loops[n].bed for n in half.loops}:
+            found.append((*half.loops, *course.loops))
+            half = None
+        else:
+            half = course if whole else None
+    return tuple(found)
+
+
+def inside_hems(graph: LoopGraph, real: tuple[bool, ...], rings: Rings) -> frozenset[int]:
+    """The rings inside a hem, by number: the first half of those between an open edge and the
+    ring whose loops were drawn through that edge as well."""
+    loops = graph.loops
+    ring_of = {n: at for at, ring in enumerate(rings) for n in ring}
+    found: set[int] = set()
+    for closing, ring in enumerate(rings):
+        hung = Counter(
+            ring_of[parent] for n in ring if len(loops[n].parents) > 1
+            for parent in loops[n].parents
+            if parent in ring_of and not any(real[under] for under in loops[parent].parents))
+        for edge, stitches in hung.items():
+            # Some doubled stitches beside an edge are a decrease; a hem doubles most of a row.
+            if 2 * stitches > len(ring):
+                found.update(range(edge, edge + (closing - edge) // 2))
+    return frozenset(found)
