@@ -18,8 +18,9 @@ from sockscript.operations.beds import BACK, FRONT
 from sockscript.pictures.svg import PALE, SOFT, Drawing
 from sockscript.trace.state import Snapshot
 
-TALL, LEAFLET_TALL = 360.0, 280.0
-"""Height of the outline, by itself and on a leaflet, where its letters have to stay readable."""
+ROOM, LEAFLET_ROOM = (432.0, 360.0), (280.0, 280.0)
+"""Most width and height of the outline, by itself and on a leaflet, where its letters have to stay
+readable."""
 APART = 34.0
 """Between pieces that do not hang together while they are knitted."""
 
@@ -152,7 +153,7 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
     if heading and table:
         drawing.heading(heading)
     outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows},
-                       TALL if table else LEAFLET_TALL)
+                       ROOM if table else LEAFLET_ROOM)
     if not table:
         outline.draw(64, 28)
         drawing.fit(outline.right + 24, outline.bottom + 14)
@@ -191,7 +192,8 @@ def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: 
 class _Outline:
     """The outline of one size and its dimension lines."""
 
-    def __init__(self, drawing: Drawing, run: Run, letters: dict[str, str], tall: float) -> None:
+    def __init__(self, drawing: Drawing, run: Run, letters: dict[str, str],
+                 room: tuple[float, float]) -> None:
         self.drawing = drawing
         self.letters = letters
         self.run = run
@@ -207,7 +209,8 @@ class _Outline:
         wide = max([part.width for part in self.leg], default=0)
         if self.whole.foot is not None:
             wide = max(wide, float(self.whole.foot))
-        self.scale = min(max(tall - gaps, tall / 2) / max(deep, 1), 1.2 * tall / max(wide, 1))
+        broad, tall = room
+        self.scale = min(max(tall - gaps, tall / 2) / max(deep, 1), broad / max(wide, 1))
         self.right = self.bottom = self.free = 0.0
 
     def _part(self, measure: SectionMeasure) -> _Part:
