@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from typing import NamedTuple
+from collections.abc import Callable, Hashable, Iterator, Sequence
+from typing import NamedTuple, TypeVar
 
 from sockscript.sheet.figures import side_by_side
 from sockscript.sheet.merge import align
 from sockscript.sheet.numbering import Plan, Step
 from sockscript.trace.state import Snapshot
+
+T = TypeVar("T", bound=Hashable)
 
 
 class SheetStep(NamedTuple):
@@ -139,6 +141,27 @@ def _together(row: Row, choices: Sequence[str]) -> tuple[SheetStep, str]:
     parts = [f"{'Or, with' if position else 'With'} {words}: {text}"
              for position, (words, text) in enumerate(zip(told, texts, strict=True))]
     return SheetStep(number, first.kind, " ".join(parts), first.only, shown), ""
+
+
+def by_choice(lists: Sequence[Sequence[T]], choices: Sequence[str],
+              key: Callable[[T], Hashable]) -> Iterator[tuple[str, T]]:
+    """The lines of a list that each choice has, each once, with the choices that it is for.
+
+    ``choices``: the choices of each list in words; "" is given for a line that all have alike.
+    ``key``: what lines have in common that stand for each other.
+    """
+    for row in align(lists, key):
+        told: dict[T, list[str]] = {}
+        for words, line in zip(choices, row, strict=True):
+            if line is not None:
+                told.setdefault(line, []).append(words)
+        for line, mine in told.items():
+            yield "" if len(mine) == len(choices) else _common(mine, choices), line
+
+
+def without_figures(text: str) -> Hashable:
+    """A text but for its figures: what lines of several choices have in common."""
+    return tuple(_FIGURE.split(text)[::2])
 
 
 _FIGURE = re.compile(r"(\d[\d.]*(?: \([\d., ]+\))?)")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
@@ -12,7 +12,12 @@ from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations import ops
 from sockscript.sheet import facts
-from sockscript.sheet.choices import SheetSection, side_by_side_sections
+from sockscript.sheet.choices import (
+    SheetSection,
+    by_choice,
+    side_by_side_sections,
+    without_figures,
+)
 from sockscript.sheet.figures import blend, figure, number_of, side_by_side
 from sockscript.sheet.numbering import Plan
 from sockscript.tree.script import Script
@@ -73,10 +78,12 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
                named_machine: bool) -> Sheet:
     """Put the sheet together.  ``plans``: the choices in words, and the plan with them.
 
-    The first plan is the one that tools, measurements and finishing are read from.
+    What differs among the plans names its choices.
     """
     plan = plans[0][1]
     runs = plan.runs
+    choices = [words for words, _ in plans]
+    every = [p.runs for _, p in plans]
     sections = side_by_side_sections(plans)
     return Sheet(
         title=script.title or "Untitled pattern",
@@ -86,22 +93,33 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         machine=profile.name if named_machine else "",
         sizes=plan.names,
         choices="" if len(plans) > 1 else plans[0][0],
-        materials=tuple(_materials(script, [run for _, p in plans for run in p.runs])),
+        materials=tuple(_materials(script, [run for runs in every for run in runs])),
         gauges=tuple(f"{g.fabric}: {show(Quantity(g.stitches))} stitches, "
                      f"{show(Quantity(g.rows))} rows over {show(g.over)}, {_RELAXED[g.state]}"
                      for g in script.gauges),
-        tools=tuple(facts.tools([run for _, p in plans for run in p.runs])),
-        needs=tuple(facts.machine_needs(runs)),
+        tools=tuple(facts.tools([run for runs in every for run in runs])),
+        needs=tuple(_lines([facts.machine_needs(runs) for runs in every], choices, "with")),
         machine_words=_machine_words(profile) if named_machine else (),
         table=_table(script, runs),
-        finished=_finished(runs),
+        finished=_finished(every, choices),
         abbreviations=_abbreviations(sections),
         cautions=(*_remarks(script, runs, "caution"), *USUAL_CAUTIONS),
         notes=_remarks(script, runs, "note"),
         sections=sections,
-        finishing=tuple(facts.finishing(runs)),
-        ledger=tuple(facts.ledger(runs)),
+        finishing=tuple(_lines([facts.finishing(runs) for runs in every], choices, "With")),
+        ledger=tuple(line._replace(title=_titled(line.title, words)) for words, line in by_choice(
+            [facts.ledger(runs) for runs in every], choices, lambda line: line.title)),
     )
+
+
+def _lines(lists: Sequence[Sequence[str]], choices: Sequence[str], lead: str) -> Iterator[str]:
+    """Sentences of several choices; what only some say begins with ``lead`` and their names."""
+    for words, line in by_choice(lists, choices, without_figures):
+        yield f"{lead} {words}: {line}" if words else line
+
+
+def _titled(title: str, words: str) -> str:
+    return f"{title}, with {words}" if words else title
 
 
 def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
@@ -126,7 +144,14 @@ def _table(script: Script, runs: Sequence[Run]) -> tuple[TableRow, ...]:
                  for name, values in script.sizes.measures.items())
 
 
-def _finished(runs: Sequence[Run]) -> tuple[tuple[str, str], ...]:
+def _finished(every: Sequence[Sequence[Run]], choices: Sequence[str]
+              ) -> tuple[tuple[str, str], ...]:
+    """Each section's measurements, of all choices."""
+    return tuple((_titled(title, words), text) for words, (title, text) in by_choice(
+        [_measured(runs) for runs in every], choices, lambda line: line[0]))
+
+
+def _measured(runs: Sequence[Run]) -> list[tuple[str, str]]:
     by_size = [{m.title: m for m in measures(run)} for run in runs]
     lines = []
     for title in by_size[0]:
@@ -144,7 +169,7 @@ def _finished(runs: Sequence[Run]) -> tuple[tuple[str, str], ...]:
         if length[0] is not None:
             text += f" = {facts.centimetres(length)} ({facts.inches(length)})"
         lines.append((title, text))
-    return tuple(lines)
+    return lines
 
 
 def _abbreviations(sections: Sequence[SheetSection]) -> tuple[tuple[str, str], ...]:

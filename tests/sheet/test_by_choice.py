@@ -1,0 +1,79 @@
+"""Lists of the sheet when all choices are printed: what differs is told for each choice."""
+
+from __future__ import annotations
+
+from support.scripts import proof
+
+from sockscript.commands.chosen import plans_asked
+from sockscript.sheet.sheet import make_sheet
+
+BAND = '''pattern "Band"
+yarn one "wool"
+yarn two "wool"
+gauge plain 30 stitches, 40 rows per 10 cm
+option colours single, double
+option ending bound-off, gathered
+section "Band" in plain
+    bring centre 30 of front into work to cast on
+    set front to knit
+    thread one
+    knit 11 rows
+    when colours is double
+        cut
+        thread two
+        knit 4 rows
+    when ending is gathered
+        set front to tuck
+        knit 1 row
+        set front to knit
+        cut
+        gather both
+    otherwise
+        cut
+        bind off front
+'''
+
+
+def sheet_of(*choose):
+    done = proof(BAND)
+    return make_sheet(done.prepared.script, plans_asked(done, [0], list(choose), True),
+                      done.profile, False)
+
+
+def lines(sheet):
+    return [f"{line.title}: " + ", ".join(f"{name} {value}" for name, value in line.entries)
+            for line in sheet.ledger]
+
+
+def test_finishing_and_bank_book_name_the_choice_where_they_differ():
+    """By hand: the side edges have 11 rows less the one of the cast-on and those of the choices;
+    each yarn has two ends; the last 30 stitches go the way that was chosen."""
+    assert lines(sheet_of("colours=single")) == [
+        "Band, with ending bound-off: cast on 30, bound off 30, on the needles 0",
+        "Band, with ending gathered: cast on 30, gathered 30, on the needles 0"]
+
+    sheet = sheet_of("ending=bound-off")
+    assert lines(sheet) == ["Band: cast on 30, bound off 30, on the needles 0"]
+    ends = [line for line in sheet.finishing if "Weave" in line]
+    assert [line.partition(" and ")[0] for line in ends] == [
+        "With colours single: Weave in 2 ends", "With colours double: Weave in 4 ends"]
+    seams = [line for line in sheet.finishing if "Sew the" in line]
+    assert [line.rpartition(": ")[2] for line in seams] == ["10 rows.", "14 rows."]
+    assert sheet.finishing[-1].startswith("Wash and rest")
+
+
+def test_measurements_and_needs_name_the_choice_where_they_differ():
+    """11 and 15 rows at 4 a cm are 2.75 and 3.75 cm; only gathering has a row of tuck before it."""
+    sheet = sheet_of("ending=bound-off")
+
+    assert [(title, text.rpartition("; ")[2]) for title, text in sheet.finished] == [
+        ("Band, with colours single", "11 rows = 2.8 cm (1 in)"),
+        ("Band, with colours double", "15 rows = 3.8 cm (1½ in)")]
+    assert sheet_of("colours=single").needs == (
+        "one bed", "30 needles a bed", "with ending gathered: tuck")
+
+
+def test_all_choices_settled_name_none():
+    sheet = sheet_of("colours=single", "ending=gathered")
+
+    assert "with " not in str((lines(sheet), sheet.finishing, sheet.finished, sheet.needs)).lower()
