@@ -103,6 +103,26 @@ const wordsFor = (machine) => [
   ...(pattern.beds === 2 ? [bedWords(machine, 1)] : []), bedWords(machine, 0),
   `carriage at the ${sideWord(machine.side)}, row counter ${machine.counter}`].join("; ") + ".";
 
+// Ticks and names of the first needle of each half and of every tenth of a strip, as far as the
+// names have room. Those beside the middle lean away from it, so that both can be read.
+const drawNumbers = (svg, from, to, top, letters) => {
+  let free = -Infinity;
+  for (let n = from; n < to; n += 1) {
+    const name = nameOf(n);
+    const number = Number(name.slice(1));
+    if (number !== 1 && number % 10) continue;
+    const middle = SIDE + (n - from + 0.5) * WIDTH;
+    shape("path", { d: `M${middle} ${top - 7}v5`, class: "tick" }, svg);
+    const wide = letters * 0.62 * name.length;
+    const lean = number === 1 ? Math.max(0, (wide - WIDTH) / 2 + 1.5) : 0;
+    const x = middle + (name[0] === "L" ? -lean : lean);
+    if (x - wide / 2 < free) continue;
+    const label = shape("text", { x, y: top - 10, "font-size": letters.toFixed(1), class: "number" }, svg);
+    label.textContent = name;
+    free = x + wide / 2 + 2;
+  }
+};
+
 // Draws a machine into `box` with the needles that the section of tap `at` uses; `compare` marks
 // the needles that are not as in that machine.
 const drawBeds = (box, at, machine, compare) => {
@@ -140,17 +160,7 @@ const drawBeds = (box, at, machine, compare) => {
         }
       }
     }
-    let free = -Infinity;
-    for (let n = from; n < to; n += 1) {
-      const number = Number(nameOf(n).slice(1));
-      const x = SIDE + (n - from + 0.5) * WIDTH;
-      if (number !== 1 && number % 10) continue;
-      shape("path", { d: `M${x} ${top - 7}v5`, class: "tick" }, svg);
-      if (x < free) continue;
-      const label = shape("text", { x, y: top - 10, "font-size": letters.toFixed(1), class: "number" }, svg);
-      label.textContent = nameOf(n);
-      free = x + letters * 2.4;
-    }
+    drawNumbers(svg, from, to, top, letters);
     const here = machine.side === "L" ? strip === 0 : strip === strips - 1;
     const right = SIDE + (to - from) * WIDTH + 6;
     if (here) carriageSign(svg, machine.side === "L" ? 6 : right, top, FRONT_BAR + BAR, next);
