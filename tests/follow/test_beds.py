@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from follow.pages import go_to
@@ -9,7 +11,7 @@ from follow.pages import go_to
 LABELS = """() => [...document.querySelectorAll('#picture svg')].map(svg =>
     [...svg.querySelectorAll('.number')].map(label => {
         const box = label.getBoundingClientRect();
-        return [label.textContent, box.left, box.right, box.top];
+        return [label.textContent, box.left, box.right];
     }))"""
 
 
@@ -22,5 +24,5 @@ def test_both_needles_at_the_middle_are_named_and_no_names_overlap(sock, width):
     names = [label[0] for strip in strips for label in strip]
     assert "L1" in names and "R1" in names
     for strip in strips:
-        for (_, _, right, _), (_, left, _, _) in zip(strip, strip[1:], strict=False):
+        for (_, _, right), (_, left, _) in pairwise(strip):
             assert right < left
