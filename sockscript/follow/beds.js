@@ -20,6 +20,8 @@ const bedOf = (letters) => {
   while (bed.length < pattern.needles) bed.push(needleOf("a"));
   return bed;
 };
+// Front and back bed of a state.
+const bedsOf = (state) => pattern.states[state].slice(0, 2).map(bedOf);
 const nameOf = (index) => {
   const half = Math.floor(pattern.needles / 2);
   return index < half ? `L${half - index}` : `R${index - half + 1}`;
@@ -34,7 +36,7 @@ const used = pattern.sections.map((_, section) => {
   }
   let first = pattern.needles, end = 0;
   for (const state of states) {
-    for (const bed of pattern.states[state].slice(0, 2).map(bedOf)) {
+    for (const bed of bedsOf(state)) {
       bed.forEach(({ letter }, n) => {
         if (letter !== "a") { first = Math.min(first, n); end = Math.max(end, n + 1); }
       });
@@ -99,9 +101,9 @@ const carriageSign = (parent, x, top, bottom, next) => {
                   class: "arrow" }, parent);
 };
 
+const bedsWords = (machine) => [...(pattern.beds === 2 ? [bedWords(machine, 1)] : []), bedWords(machine, 0)];
 const wordsFor = (machine) => [
-  ...(pattern.beds === 2 ? [bedWords(machine, 1)] : []), bedWords(machine, 0),
-  `carriage at the ${sideWord(machine.side)}, row counter ${machine.counter}`].join("; ") + ".";
+  ...bedsWords(machine), `carriage at the ${sideWord(machine.side)}, row counter ${machine.counter}`].join("; ") + ".";
 
 // Ticks and names of the first needle of each half and of every tenth of a strip, as far as the
 // names have room. Those beside the middle lean away from it, so that both can be read.
@@ -127,8 +129,8 @@ const drawNumbers = (svg, from, to, top, letters) => {
 // the needles that are not as in that machine.
 const drawBeds = (box, at, machine, compare) => {
   const range = used[sectionAt(at)];
-  const [front, back] = pattern.states[machine.state].slice(0, 2).map(bedOf);
-  const old = compare && pattern.states[compare.state].slice(0, 2).map(bedOf);
+  const [front, back] = bedsOf(machine.state);
+  const old = compare && bedsOf(compare.state);
   const beds = pattern.beds === 2 ? [[back, BACK_BAR + BAR, 1, 1], [front, FRONT_BAR, -1, 0]]
     : [[front, FRONT_BAR, -1, 0]];
   const all = range.end - range.first;
@@ -188,7 +190,7 @@ const drawLegend = (list, seen) => {
 // What hangs on every needle, in words: a list item for each stretch of needles alike.
 const tellBeds = (list, machine) => {
   list.replaceChildren();
-  const [front, back] = pattern.states[machine.state].slice(0, 2).map(bedOf);
+  const [front, back] = bedsOf(machine.state);
   const say = (words) => {
     const item = document.createElement("li");
     item.textContent = words;

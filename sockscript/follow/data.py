@@ -12,9 +12,6 @@ from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sheet import make_sheet
 from sockscript.tree.script import Script
 
-FORM = 1
-"""Changes when a page could no longer read places kept by an older one."""
-
 
 class NothingToKnitError(Exception):
     """A size without steps."""
@@ -43,7 +40,6 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
     texts: dict[str, int] = {}
     steps = _whole_steps(plan, alone, size)
     data: dict[str, object] = {
-        "form": FORM,
         "title": sheet.title,
         "author": sheet.author,
         "version": sheet.version,
@@ -53,7 +49,6 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "machine": sheet.machine,
         "beds": plan.profile.beds,
         "needles": plan.profile.needles,
-        "frontCircular": plan.profile.front_circular,
         "pace": list(pace),
         "faults": faults,
         "before": [["Materials", list(sheet.materials)], ["Gauge", list(sheet.gauges)],

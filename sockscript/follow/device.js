@@ -2,13 +2,12 @@
 
 const canSpeak = "speechSynthesis" in window && "SpeechSynthesisUtterance" in window;
 const speak = (words) => {
-  if (!canSpeak) return false;
+  if (!canSpeak) return;
   speechSynthesis.cancel();
   const spoken = new SpeechSynthesisUtterance(words);
   spoken.lang = "en";
   spoken.rate = 0.95;
   speechSynthesis.speak(spoken);
-  return true;
 };
 
 let lock = null;

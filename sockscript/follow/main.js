@@ -54,7 +54,7 @@ const showSafe = () => {
       : "No whole row has been knitted since: put each loop back on its needle.",
     yarn && settingsOf(machineAt(at)).yarn !== yarn ? `Thread the ${yarn} again.` : "",
     `Bring the carriage to the ${sideWord(machine.side)} without knitting, and set the row counter to ${machine.counter}.`,
-    `Set the machine as it was: ${[...(pattern.beds === 2 ? [bedWords(machine, 1)] : []), bedWords(machine, 0), setWords(machine)].join("; ")}.`,
+    `Set the machine as it was: ${[...bedsWords(machine), setWords(machine)].join("; ")}.`,
     "Look at every loop for splits, twists and dropped stitches before you go on.",
   ].filter(Boolean)).children);
 };
@@ -102,7 +102,6 @@ const openSock = (name) => {
 // ---- small windows
 
 const prepare = {
-  before: () => {},
   go: () => {
     const chosen = at < last ? taps.findIndex(({ stop }) => stop === taps[at].stop) : 0;
     byId("go-step").value = String(chosen);
@@ -112,7 +111,6 @@ const prepare = {
   mishap: () => { safeAt = safeBefore(at); showSafe(); },
   notes: () => { byId("own-notes").value = store.read(NOTES + keyOf(sock)) || ""; },
   socks: showSocks,
-  settings: () => {},
 };
 const setRows = () => {
   const tap = taps[Number(byId("go-step").value)];
@@ -124,7 +122,7 @@ for (const button of document.querySelectorAll("[data-opens]")) {
   button.addEventListener("click", () => {
     const dialog = byId(button.dataset.opens);
     dialog.showModal();
-    prepare[dialog.id]();
+    if (prepare[dialog.id]) prepare[dialog.id]();
   });
 }
 for (const button of document.querySelectorAll("[data-closes]")) {

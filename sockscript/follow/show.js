@@ -5,8 +5,8 @@ let sock = FIRST_SOCK;
 let view = "now";
 
 const put = (id, words) => { byId(id).textContent = words; };
-const listed = (items, tag = "ul") => {
-  const list = document.createElement(tag);
+const listed = (items) => {
+  const list = document.createElement("ul");
   for (const words of items) {
     const item = document.createElement("li");
     item.textContent = words;

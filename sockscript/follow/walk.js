@@ -60,8 +60,7 @@ const timeWords = (seconds) => {
 const cueOf = (at) => {
   if (at >= last) return "";
   const { stop, row, passes, between, now } = taps[at];
-  if (!row) return stop.t !== undefined && passes === 0 && !stop.h && !stop.g
-    ? "Read, then go on" : "Set up or work by hand, then go on";
+  if (!row) return stop.h || stop.g ? "Set up or work by hand, then go on" : "Read, then go on";
   const from = between ? between.side : now.side;
   const way = `carriage to the ${sideWord(otherSide(from))}`;
   const lead = between ? "First by hand, then " : "";
