@@ -7,6 +7,7 @@ to tip 9 % (arithmetic takes half of the heel's rows for the foot; on the shape 
 from __future__ import annotations
 
 import re
+from functools import cache
 from pathlib import Path
 
 import numpy as np
@@ -21,9 +22,16 @@ from sockscript.pictures.sock import measured, sock_picture
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
 
+@cache
 def run_of(name, size):
     done = proof((EXAMPLES / f"{name}.sockscript").read_text("utf-8"))
     return done.outcomes[size][0].run
+
+
+@cache
+def relaxed(name, size):
+    """The shape; relaxing takes a second or two."""
+    return shape_of(run_of(name, size))
 
 
 CASES = [("family-sock", 0), ("family-sock", 4), ("family-sock", 8), ("toe-up-sock", 1),
@@ -33,7 +41,7 @@ CASES = [("family-sock", 0), ("family-sock", 4), ("family-sock", 8), ("toe-up-so
 @pytest.mark.parametrize(("name", "size"), CASES)
 def test_girths_and_lengths_of_the_shape_are_those_of_the_arithmetic(name, size):
     run = run_of(name, size)
-    found = {one.name: one.value for one in measured(run, shape_of(run))}
+    found = {one.name: one.value for one in measured(run, relaxed(name, size))}
     whole = finished(run)
     even = {m.title: float(m.girth) for m in measures(run)
             if m.title in ("Cuff", "Leg", "Foot", "Hem", "Hemmed top")}
@@ -47,7 +55,7 @@ def test_girths_and_lengths_of_the_shape_are_those_of_the_arithmetic(name, size)
 
 @pytest.mark.parametrize(("name", "size"), CASES)
 def test_springs_come_to_rest(name, size):
-    shape = shape_of(run_of(name, size))
+    shape = relaxed(name, size)
     pairs = np.array(shape.springs.pairs)
     stitches = np.array(shape.springs.stiffness) == 1
     length = np.linalg.norm(shape.points[pairs[:, 0]] - shape.points[pairs[:, 1]], axis=1)
@@ -61,7 +69,7 @@ def test_springs_come_to_rest(name, size):
 def test_a_short_row_heel_bends_the_tube():
     """Leg and foot stand at an angle between 60 and 130 degrees, as in a sock that lies flat."""
     run = run_of("family-sock", 4)
-    shape = shape_of(run)
+    shape = relaxed("family-sock", 4)
     ways = []
     for title in ("Leg", "Foot"):
         rings = [ring for ring in shape.rings
