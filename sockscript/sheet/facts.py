@@ -81,7 +81,7 @@ def finishing(runs: Sequence[Run]) -> list[str]:
     titles = list(dict.fromkeys(title for seam in seams for title, _ in seam))
     for title in titles:
         rows = [dict(seam).get(title, 0) for seam in seams]
-        lines.append(f"Sew the two side edges of the {title.lower()} together: "
+        lines.append(f"Sew the two side edges of \"{title}\" together: "
                      f"{number_of(figure(rows), 'row', 'rows')}.")
     used = {yarn for run in runs for yarn in run.engine.yarn_loops}
     if any(roles.get(yarn) == "cord" for yarn in used):
@@ -144,18 +144,19 @@ def centimetres(values: Sequence[Fraction | None]) -> str:
 
 
 def inches(values: Sequence[Fraction | None]) -> str:
-    """The same in inches (25.4 mm), to the nearest quarter."""
+    """The same in inches (25.4 mm), to the nearest quarter; less than that to the eighth."""
     if any(value is None for value in values):
         return ""
-    quarters = [round(value / Fraction(254, 10) * 4) for value in values if value is not None]
-    return side_by_side([_quarter(n) for n in quarters]) + " in"
+    return side_by_side([_quarters(value / Fraction(254, 10)) for value in values
+                         if value is not None]) + " in"
 
 
 def _tenth(value: Fraction) -> str:
     return f"{float(round(value, 1)):.1f}".removesuffix(".0")
 
 
-def _quarter(quarters: int) -> str:
-    whole, part = divmod(quarters, 4)
-    fraction = ("", "¼", "½", "¾")[part]
-    return f"{whole or ''}{fraction}" or "0"
+def _quarters(inches: Fraction) -> str:
+    whole, part = divmod(round(inches * 4), 4)
+    if not whole and not part:
+        return "⅛" if round(inches * 8) else "0"
+    return f"{whole or ''}{('', '¼', '½', '¾')[part]}"
