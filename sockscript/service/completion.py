@@ -25,7 +25,7 @@ from sockscript.service.templates import (
     parts_of,
     text_of,
 )
-from sockscript.text.layout import without_comment
+from sockscript.text.layout import indentation, without_comment
 from sockscript.text.parser import load_parser
 
 Kind = Literal["line", "word", "needles", "name", "technique", "function", "file"]
@@ -114,14 +114,14 @@ def completions(document: Document, line: int, column: int) -> tuple[Completion,
 
 def standing_of(lines: list[str], number: int, raw: str) -> Standing:
     """Where a line stands, by its indentation and the lines above it."""
-    indent = _indent(raw)
+    indent = indentation(raw)
     rule, top, beside = "line", 0, ""
     words: list[str] = []
     for above in range(min(number - 1, len(lines)), 0, -1):
         text = without_comment(lines[above - 1])
         if not text.strip() or text.lstrip()[0] in '"“':
             continue
-        deep = _indent(text)
+        deep = indentation(text)
         if deep == indent and not words and not beside:
             beside = text.split()[0].lower()
         if deep < indent:
@@ -136,11 +136,6 @@ def standing_of(lines: list[str], number: int, raw: str) -> Standing:
         if rule == "machine_line" and words[0] == "words":
             rule = "word_line"
     return Standing(rule, top, beside.strip())
-
-
-def _indent(text: str) -> int:
-    expanded = text.expandtabs(4)
-    return len(expanded) - len(expanded.lstrip())
 
 
 def _open_words(raw: str) -> str | None:
