@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Set
 from typing import Any
 
 from sockscript.expand.techniques import Library
@@ -151,17 +151,15 @@ class _Checker:
             for part in value:
                 self.node(part, local)
         elif isinstance(value, ex.Name):
-            if value.name not in local and value.name not in self.globals:
-                self.unknown("unknown-name", value.at, "Nothing is called", value.name,
-                             self.globals | local,
-                             f"Give it a value with  let {value.name} = …  or a row in the "
-                             "table of sizes.")
+            self.name(value, local)
         elif isinstance(value, ex.Call):
             self.function(value, local)
         elif isinstance(value, ex.Compare):
             self.node(value.left, local)
-            if not (isinstance(value.right, ex.Name) and self.is_word(value, local)):
+            if not isinstance(value.right, ex.Name):
                 self.node(value.right, local)
+            elif not self.is_word(value, local):
+                self.name(value.right, local, self.words | self.yarns)
         elif isinstance(value, ex.SizeIs):
             known = {name.lower() for name in self.sizes}
             for name in value.names:
@@ -178,6 +176,14 @@ class _Checker:
         elif hasattr(type(value), "__attrs_attrs__"):
             for part in _fields(value):
                 self.node(part, local)
+
+    def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset()) -> None:
+        """Look at a name that stands for a value, or for one of some ``words``."""
+        if value.name not in local | self.globals | words:
+            self.unknown("unknown-name", value.at, "Nothing is called", value.name,
+                         self.globals | local | words,
+                         f"Give it a value with  let {value.name} = …  or a row in the "
+                         "table of sizes.")
 
     def is_word(self, value: ex.Compare, local: set[str]) -> bool:
         """Whether the right side of a comparison is a word and not the name of a value."""
@@ -217,8 +223,10 @@ class _Checker:
         for name, value, _ in line.arguments:
             # A bare word may be a yarn, a word that the technique compares with, or a name that
             # it gives to stitches.
-            if not (isinstance(value, ex.Name) and (value.name in words or name in groups)):
+            if not isinstance(value, ex.Name):
                 self.node(value, local)
+            elif name not in groups:
+                self.name(value, local, words)
         if line.bed is not None:
             self.node(line.bed, local)
         if technique is None:

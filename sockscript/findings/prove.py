@@ -68,6 +68,8 @@ def looked_over(script: Script, library: Library, problems: Sequence[Problem],
         whole = Span(source, max(1, len(source.lines)), 1, 1)
         found.append(Problem(
             "empty-script", whole, "There is nothing to knit in this script.",
+            "It gives techniques only: they are checked in a pattern that names this file after "
+            "'use'." if script.techniques else
             "Start with  pattern \"…\"  and a  section \"…\";  'sockscript new' writes a first "
             "one for you."))
     total = 1

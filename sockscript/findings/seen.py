@@ -15,7 +15,9 @@ Key = tuple[object, ...]
 """The kind, what tells it from others of the kind, and last the lines that it came through."""
 
 FOLLOWS: dict[str, tuple[str, ...]] = {
-    "nothing-knits": ("bed-left-resting", "not-set-to-circular", "circular-on-one-bed"),
+    "nothing-knits": ("bed-left-resting", "not-set-to-circular", "circular-on-one-bed",
+                      "no-second-bed"),
+    "bed-left-resting": ("no-second-bed",),
     "unequal-graft": ("graft-from-empty",),
     "odd-pass-in-tube": ("circular-on-one-bed",),
     "yarn-jump": ("circular-on-one-bed",),

@@ -4,13 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from sockscript.text.layout import without_comment
+from sockscript.text.layout import indentation, without_comment
 from sockscript.text.source import Source
-
-
-def _indent(raw: str) -> int:
-    expanded = raw.expandtabs(4)
-    return len(expanded) - len(expanded.lstrip())
 
 
 class Comments:
@@ -27,10 +22,10 @@ class Comments:
 
     def depth(self, number: int) -> int:
         """How deep a comment belongs that stands alone: with the lines it is in one column with."""
-        column = _indent(self.source.line(number))
+        column = indentation(self.source.line(number))
         lines = len(self.source.lines)
         after = next((n for n in range(number + 1, lines + 1) if n in self.depths), None)
-        if after is not None and _indent(self.source.line(after)) == column:
+        if after is not None and indentation(self.source.line(after)) == column:
             return self.depths[after]
         block = None
         for n in range(number - 1, 0, -1):
@@ -39,7 +34,7 @@ class Comments:
             if block is not None and self.depths[n] >= self.depths[block]:
                 continue
             block = n
-            here = _indent(self.source.line(n))
+            here = indentation(self.source.line(n))
             if here <= column:
                 return self.depths[n] + (here < column)
         return 0

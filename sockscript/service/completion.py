@@ -25,7 +25,7 @@ from sockscript.service.templates import (
     parts_of,
     text_of,
 )
-from sockscript.text.layout import without_comment
+from sockscript.text.layout import indentation, without_comment
 from sockscript.text.parser import load_parser
 
 Kind = Literal["line", "word", "needles", "name", "technique", "function", "file"]
@@ -68,12 +68,23 @@ _PARTIAL = re.compile(r"[^\W\d_][\w-]*$")
 _UNITS = frozenset({"mm", "cm", "m", "in", "inch", "inches"})
 _ENDS = (("carriage side", "The end where the carriage stands."),
          ("far side", "The end away from the carriage."))
-_PHRASES: dict[str, tuple[str, ...]] = {
-    "carriage": ("carriage left", "carriage right"), "tube": ("tube of <32> stitches a bed",),
-    "size": ("size is <size:Small>",), "row": ("row counter <0>",), "beds": ("beds equal",),
-    "comb": ("comb hung",), "weights": ("weights hung",), "yarn": ("yarn threaded",),
-    "half": ("half pitch",), "full": ("full pitch",)}
-"""Conditions, and needs of a machine, that begin with a word."""
+_PHRASES: dict[str, tuple[tuple[str, str], ...]] = {
+    "carriage": (("carriage left", "The carriage stands at the left."),
+                 ("carriage right", "The carriage stands at the right.")),
+    "tube": (("tube of <32> stitches a bed", WORDS["tube"]),),
+    "size": (("size is <size:Small>", "This is the size that is being knitted."),),
+    "row": (("row counter <0>", "The row counter shows this number."),),
+    "beds": (("beds equal", "Both beds have the same number of stitches."),),
+    "comb": (("comb hung", "The comb hangs in the knitting."),),
+    "weights": (("weights hung", "Weights hang in the knitting."),),
+    "yarn": (("yarn threaded", "There is a yarn in the feeder."),),
+    "half": (("half pitch", WORDS["half"]),), "full": (("full pitch", WORDS["full"]),)}
+"""Conditions, and needs of a machine, that begin with a word, and what they say."""
+_COUNTED = ("rows", "rounds", "stitches", "row", "round", "stitch")
+"""What is counted; behind a number it is likelier than anything that reckons with it."""
+_BEDS = ("front", "back", "both")
+_OF_WHOLE_BEDS = frozenset({"transfer", "graft", "gather", "bind", "scrap"})
+"""First words of lines that oftener name a whole bed than some needles of one."""
 _PITCHES = frozenset({"half", "full"})
 _GIVEN = {"length": "20 cm", "stitches": "60", "rows": "84", "bed": "front"}
 """What stands in the brackets of a function until something is filled in."""
@@ -103,14 +114,14 @@ def completions(document: Document, line: int, column: int) -> tuple[Completion,
 
 def standing_of(lines: list[str], number: int, raw: str) -> Standing:
     """Where a line stands, by its indentation and the lines above it."""
-    indent = _indent(raw)
+    indent = indentation(raw)
     rule, top, beside = "line", 0, ""
     words: list[str] = []
     for above in range(min(number - 1, len(lines)), 0, -1):
         text = without_comment(lines[above - 1])
         if not text.strip() or text.lstrip()[0] in '"“':
             continue
-        deep = _indent(text)
+        deep = indentation(text)
         if deep == indent and not words and not beside:
             beside = text.split()[0].lower()
         if deep < indent:
@@ -125,11 +136,6 @@ def standing_of(lines: list[str], number: int, raw: str) -> Standing:
         if rule == "machine_line" and words[0] == "words":
             rule = "word_line"
     return Standing(rule, top, beside.strip())
-
-
-def _indent(text: str) -> int:
-    expanded = text.expandtabs(4)
-    return len(expanded) - len(expanded.lstrip())
 
 
 def _open_words(raw: str) -> str | None:
@@ -272,6 +278,8 @@ def _further(document: Document, head: str, standing: Standing, accepted: frozen
         if fitting.only:
             return
     if {"CENTRE", "NEEDLE"} <= accepted:
+        if head.lstrip().partition(" ")[0].lower() in _OF_WHOLE_BEDS:
+            yield from _words(set(_BEDS), accepted, names)
         for template, about in NEEDLES:
             parts = parts_of(template)
             yield Completion(text_of(parts), "needles", about, parts, 0, 0)
@@ -319,10 +327,11 @@ def _words(words: set[str], accepted: frozenset[str],
     condition = "TUBE" in accepted and "BEDS" in accepted
     needed = "TUCK" in accepted and "RACKING" in accepted
     sizes = {"size": [name.name for name in of_roles(names, "size")]}
-    for word in sorted(words):
+    counted = [word for word in _COUNTED if word in words]
+    for word in (*counted, *sorted(words.difference(counted))):
         if word in _PHRASES and (condition or (needed and word in _PITCHES)):
-            for phrase in _PHRASES[word]:
+            for phrase, about in _PHRASES[word]:
                 parts = parts_of(phrase, sizes)
-                yield Completion(text_of(parts), "word", WORDS.get(word, _GOES_ON), parts, 0, 0)
+                yield Completion(text_of(parts), "word", about, parts, 0, 0)
         else:
             yield Completion(word, "word", WORDS.get(word, _GOES_ON), (word,), 0, 0)

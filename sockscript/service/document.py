@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Hashable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
@@ -56,6 +56,7 @@ class Document:
     """One script in an editor.  ``examine`` takes its next version.
 
     ``last_good`` is the newest version that could be knitted, and ``last_good_lines`` its text.
+    ``numbers_in_good``: for each line, the number that it had in that version, 0 for a new line.
     """
 
     def __init__(self, name: str, folder: Path | None = None) -> None:
@@ -67,6 +68,7 @@ class Document:
         self.blocks: list[Block] = []
         self.last_good: Examined | None = None
         self.last_good_lines: tuple[str, ...] = ()
+        self.numbers_in_good: list[int] = []
         self.examined = self.examine("")
 
     def examine(self, text: str) -> Examined:
@@ -74,11 +76,16 @@ class Document:
         collecting = gc.isenabled()
         # As in a check: almost all that is made is kept.
         gc.disable()
+        old = self.source.lines
         try:
             self.examined = self._examine(text)
+            new = self.source.lines
             if self.examined.proof is not None:
                 self.last_good = self.examined
-                self.last_good_lines = tuple(self.source.lines)
+                self.last_good_lines = tuple(new)
+                self.numbers_in_good = list(range(1, len(new) + 1))
+            else:
+                self.numbers_in_good = _carried(self.numbers_in_good, old, new)
         finally:
             if collecting:
                 gc.enable()
@@ -146,6 +153,30 @@ def _blocks(source: Source, before: ReadBefore) -> Iterator[Block]:
     for top in tops:
         parse = before.parses.get(("line", top.text))
         yield Block(str(parse.data) if parse is not None else "", top.number, _last(top))
+
+
+def _carried(numbers: list[int], old: list[str], new: list[str]) -> list[int]:
+    """The numbers of old lines for the new ones, which differ in one stretch.
+
+    In that stretch a line takes the number of the old one in its place: it may be as it was again
+    after the next change.
+    """
+    shortest = min(len(old), len(new))
+    above = _alike(zip(old, new, strict=False))
+    below = min(_alike(zip(reversed(old), reversed(new), strict=False)), shortest - above)
+    kept = numbers[:shortest - below]
+    added = len(new) - below - len(kept)
+    return [*kept, *(0 for _ in range(added)), *numbers[len(old) - below:]]
+
+
+def _alike(pairs: Iterable[tuple[str, str]]) -> int:
+    """How many pairs at the beginning are of two equal lines."""
+    count = 0
+    for one, other in pairs:
+        if one != other:
+            break
+        count += 1
+    return count
 
 
 def _last(line: Line) -> int:

@@ -69,7 +69,7 @@ def names_that_fit(document: Document, head: str, rule: str, names: tuple[Known,
         if roles is not None:
             return Fitting(_plain(of_roles(names, *roles)), roles != _GROUPS or first == "rehang")
         if first == "allow" and len(words) == 1:
-            return Fitting(tuple(_findings()), True)
+            return Fitting(tuple(_findings(document)), True)
         if first in _DEFINING and len(words) == 1:
             # A new name: only its author knows it.
             return Fitting((), True)
@@ -127,13 +127,13 @@ def _ranges(names: tuple[Known, ...]) -> Iterator[Name]:
                    (f"{name.name} ", Stop("44"), " to ", Stop("96"), " by ", Stop("4")))
 
 
-def _findings() -> Iterator[Name]:
-    for name, kind in KINDS.items():
-        if kind.severity != "fault":
-            yield Name(name, kind.advice, (name,))
-    for name, kind in KINDS.items():
-        if kind.severity == "fault":
-            yield Name(name, kind.advice, (name,))
+def _findings(document: Document) -> Iterator[Name]:
+    """Findings, first those of the last version that could be knitted, and faults last."""
+    good = document.last_good
+    here = {finding.kind for finding in good.findings} if good is not None else set()
+    for name, kind in sorted(KINDS.items(), key=lambda item: (
+            item[0] not in here, item[1].severity == "fault")):
+        yield Name(name, kind.advice, (name,))
 
 
 def _compared(words: list[str]) -> str:

@@ -68,18 +68,23 @@ def line_ends(document: Document, size: str | None, first: int, last: int) -> It
     """What the machine shows after the lines from ``first`` to ``last``.
 
     While the script has slips, lines that stand as they did in the last version without them
-    keep what they showed.
+    keep what they showed, wherever they moved to.
     """
     run = chosen_run(document, size)
     if run is None:
         return
     states = states_by_line(document, run)
-    good = document.last_good_lines
     for line in range(max(1, first), min(last, len(document.source.lines)) + 1):
-        state = states.get(line)
-        if state is not None and line <= len(good) \
-                and good[line - 1] == document.source.line(line):
+        state = states.get(_before(document, line))
+        if state is not None:
             yield LineEnd(line, _short(state), _words(state, run.size_name))
+
+
+def _before(document: Document, line: int) -> int:
+    """The number of a line in the last version that could be knitted (0: it was not there)."""
+    number = document.numbers_in_good[line - 1]
+    good = document.last_good_lines
+    return number if number and good[number - 1] == document.source.line(line) else 0
 
 
 def _counts(state: Snapshot) -> tuple[int, int, int]:
@@ -107,14 +112,15 @@ def needles_after(document: Document, line: int, size: str | None) -> Needles | 
     if run is None:
         return None
     states = states_by_line(document, run)
-    above = [number for number in states if number <= line]
-    if not above:
+    lines = range(min(line, len(document.source.lines)), 0, -1)
+    shown = next((number for number in lines if _before(document, number) in states), 0)
+    if not shown:
         return None
-    state = states[max(above)]
+    state = states[_before(document, shown)]
     yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
     words = yarn.text if yarn is not None else ""
     profile = run.engine.profile
-    title = f"{run.script.title or 'Untitled pattern'}, {run.size_name}: after line {max(above)}"
+    title = f"{run.script.title or 'Untitled pattern'}, {run.size_name}: after line {shown}"
     return Needles(title, bed_picture(state, needles=profile.needles, beds=profile.beds,
                                       heading=title, yarn=words),
                    picture(state, profile.needles, words, profile.beds))

@@ -11,6 +11,8 @@ from sockscript.findings.report import circumstances
 from sockscript.service.document import Document
 from sockscript.text.source import Problem, Span
 
+Severity = Literal["fault", "warning", "advice"]
+
 
 class Mark(NamedTuple):
     """One thing that is wrong.
@@ -20,7 +22,7 @@ class Mark(NamedTuple):
     """
 
     kind: str
-    severity: Literal["fault", "warning", "advice"]
+    severity: Severity
     at: Span
     words: str
     others: tuple[tuple[Span, str], ...]
@@ -43,7 +45,9 @@ def _of_problems(document: Document, problems: tuple[Problem, ...]) -> Iterator[
             others = ((at, "here"),)
             words = f"In '{at.source.name}', line {at.line}: {words}"
             at = _use_of(document, at.source.name)
-        yield Mark(problem.kind, "fault", at, words, others,
+        # Nothing is wrong yet with a script that was only begun, nor with a file of techniques.
+        severity: Severity = "advice" if problem.kind == "empty-script" else "fault"
+        yield Mark(problem.kind, severity, at, words, others,
                    mend_for(problem) if not others else None)
 
 

@@ -30,7 +30,10 @@ class SockscriptServer(LanguageServer):
     """A server with the scripts that are open in the editor."""
 
     def __init__(self) -> None:
-        super().__init__("sockscript", __version__)
+        # Whole texts: changes of parts would go wrong behind characters that pygls takes for line
+        # ends and the protocol does not, such as a word processor's soft line ends.
+        super().__init__("sockscript", __version__,
+                         text_document_sync_kind=lsp.TextDocumentSyncKind.Full)
         self.open: dict[str, Document] = {}
         self.size: str | None = None
         """The size whose counts are shown; None: the middle one."""

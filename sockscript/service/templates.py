@@ -53,7 +53,7 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("caution", 'caution "<Mind the latch hooks.>"'),
     ("repeat_times", "repeat <4> times\n    <>"),
     ("repeat_until", "repeat until <8> stitches on <front>\n    <>"),
-    ("when", "when <size is Small>\n    <>"),
+    ("when", "when size is <size:Small>\n    <>"),
     ("otherwise", "otherwise\n    <>"),
     ("let", "let <name> = <count-on(front) / 2>"),
     ("target", "target girth <20 cm> within <5> mm"),

@@ -38,6 +38,12 @@ def without_comment(text: str) -> str:
     return (kept if text[len(kept):len(kept) + 1] in ("#", "") else text).rstrip()
 
 
+def indentation(text: str) -> int:
+    """The column, from 0, in which the words of a line begin; tabs go to every fourth column."""
+    expanded = text.expandtabs(4)
+    return len(expanded) - len(expanded.lstrip())
+
+
 def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
     """Build the block structure of a source, with everything that is wrong with it."""
     top: list[Line] = []

@@ -197,7 +197,8 @@ class SizeTable:
                     "There are more values than sizes.")
             raise SlipError(Problem(
                 "missing-cells", b.whole,
-                f"'{name}' has {given} values, but there are {len(self.names)} sizes: {what}",
+                f"'{name}' has {given} value{'s' * (given != 1)}, but there are "
+                f"{len(self.names)} sizes: {what}",
                 "Give every size its own value, in the order of the first line of the table."))
 
     def _feet(self, b: StatementBuilder, parse: Parse) -> None:

@@ -10,8 +10,8 @@ PLAIN_SLIPS = (
     (r"(?P<here>\bmultiplied\s+by\b)", "'multiplied by' does not fit here.", "Write *."),
     (r"(?P<way>nearest|up\s+to|down\s+to)\s+(?P<here>\d+)\s*$",
      "A rounding names what it rounds to.", "Write:  {way} multiple of {here}"),
-    (r"^\s*do\s+(?P<here>(?P<words>(?!with\b|on\b)[a-z][\w-]*(?:\s+(?!with\b|on\b)[a-z][\w-]*)+))"
-     r"(?:\s+(?:with|on)\b|\s*$)",
+    (r"^\s*do\s+(?P<here>(?P<words>(?!with\b|on\b)[a-z][\w-]*"
+     r"(?:\s+(?!with\b|on\b|(?:w|wi|wit|o)\s*$)[a-z][\w-]*)+))(?:\s+(?:with|on)\b|\s*$)",
      "The name of a technique is one word, joined by hyphens.", "Did you mean '{joined}'?"),
     (r"^\s*do\s+[a-z][\w-]*\s+with\b.*(?P<here>\bon\s+\w+)\s*$",
      "'{here}' stands before the values.", "Write:  do … {here} with …"),

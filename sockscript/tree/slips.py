@@ -19,6 +19,7 @@ _TERMINAL_WORDS = {
     "__ANON_0": "×", "__ANON_1": "÷",
 }
 _SIGNS = {"PLUS", "MINUS", "STAR", "SLASH", "PERCENT", "LPAR", "RPAR", "COMMA"}
+_SPELLING = {"nm": "Nm", "ne": "Ne"}
 _NUMBERS = {"NUMBER", "MIXED", "VULGAR"}
 
 HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "swatch",
@@ -85,11 +86,20 @@ SAMPLES = {
     "use": 'use "our-toes.sockscript"',
     "technique": "technique my-toe with leave = 8",
 }
+FEWEST_LETTERS = 3
+"""With fewer letters the beginning of a word tells too little."""
+_MOST_WORDS = 5
+"""More words that fit are not told one by one beside other things, nor twice as many alone."""
 
 
 def nearest(word: str, words: list[str] | tuple[str, ...] | set[str]) -> str | None:
-    """The word most like ``word``, if one is like it at all."""
-    found = difflib.get_close_matches(word.lower(), sorted(words), n=1, cutoff=0.7)
+    """The word most like ``word``, if one is like it at all; the only one that begins with it
+    comes first."""
+    begun = word.lower()
+    longer = [other for other in words if other.startswith(begun)]
+    if len(longer) == 1 and len(begun) >= FEWEST_LETTERS:
+        return longer[0]
+    found = difflib.get_close_matches(begun, sorted(words), n=1, cutoff=0.7)
     return found[0] if found else None
 
 
@@ -99,8 +109,8 @@ def _keywords(expected: set[str]) -> set[str]:
 
 
 def _expectation(expected: set[str]) -> str:
-    """What could stand here, at most five kinds of things, the plainest first."""
-    words = sorted(f"'{word}'" for word in _keywords(expected))
+    """What could stand here, the plainest first (empty: too many words)."""
+    words = sorted(f"'{_SPELLING.get(word, word)}'" for word in _keywords(expected))
     things: list[str] = []
     if expected & _NUMBERS:
         things.append("a number")
@@ -110,8 +120,8 @@ def _expectation(expected: set[str]) -> str:
     if "$END" in expected and not things and not words:
         return "the end of the line"
     if "EQUAL" in expected:
-        things.append("=")
-    if len(words) > 5:
+        things.append("'='")
+    if len(words) > (_MOST_WORDS if things else 2 * _MOST_WORDS):
         words = []
     both = things + words
     if "$END" in expected:
@@ -134,9 +144,9 @@ def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0,
         if token.type == "$END":
             end = len(text.rstrip()) + shift
             at = Span(whole.source, whole.line, end, end + 1)
-            return Problem("unfinished-line", at,
-                           f"The line stops too early: {_expectation(expected)} should follow.",
-                           sample)
+            fits = _expectation(expected)
+            return Problem("unfinished-line", at, "The line stops too early"
+                           + (f": {fits} should follow." if fits else "."), sample)
         column = token.column or 1
     elif isinstance(error, UnexpectedCharacters):
         expected = set(error.allowed or ())
@@ -196,6 +206,9 @@ def _unexpected_word(found: str, column: int, text: str, expected: set[str], at:
     if found in ('"', "“", "”", "'"):
         return Problem("open-quote", at, "A quotation mark has no partner on this line.",
                        'Words stand between two of them: "like this".')
+    if starts_line and "STRING" in expected:
+        return Problem("does-not-fit", at, f"No instruction begins with '{found}'.",
+                       "Every line begins with a word such as  knit  or  section.")
     if found == "-" and text[column:column + 1].isdigit() and expected & _NUMBERS:
         return Problem("bad-number", at, "Nothing here can be less than none.",
                        "Write the number without the minus.")

@@ -103,3 +103,34 @@ section "S"
 """)
 
     assert [p.at.line for p in found] == [2, 3, 4, 9]
+
+
+@pytest.mark.parametrize(("text", "message", "hint"), [
+    # Whoever is in the middle of a word is helped with its end.
+    ('sect "Cuff"\n', "No instruction begins with 'sect'.", "Did you mean 'section'?"),
+    ("autho\n", "No instruction begins with 'autho'.", "Did you mean 'author'?"),
+    ('section "A"\n    do tubu\n', "There is no technique called 'tubu'.",
+     "Did you mean 'tubular-cast-on'?"),
+    ('yarn main "w"\nsection "A"\n    do tubular-cast-on with around = 8, yarn = mai\n',
+     "Nothing is called 'mai'.", "Did you mean 'main'?"),
+    ('option finish graft, gather\nsection "A"\n    when finish is gath\n        cut\n',
+     "Nothing is called 'gath'.", "Did you mean 'gather'?"),
+    ('section "A"\n    do wedge-toe w\n', "'w' does not fit here: 'on', 'with' or the end of the "
+     "line should stand here.", ""),
+    ('section "A"\n    do wedge toe\n', "The name of a technique is one word, joined by hyphens.",
+     "Did you mean 'wedge-toe'?"),
+    # No sentence has a hole.
+    ("machine\n    needs\n", "The line stops too early: 'circular', 'full', 'half', 'hold', "
+     "'racking' or 'tuck' should follow.", ""),
+    ("let half\n", "The line stops too early: '=' should follow.", ""),
+    ('yarn main "w" a\n', "'a' does not fit here: a number, 'Ne', 'Nm', 'as', 'worsted' or the "
+     "end of the line should stand here.", ""),
+    ("- cast on 20\n", "No instruction begins with '-'.", "Every line begins with a word"),
+    ("1. Cast on\n", "No instruction begins with '1'.", "Every line begins with a word"),
+    ("sizes Small Large\n    foot-round 20 cm\n",
+     "'foot-round' has 1 value, but there are 2 sizes: No value for Large.", ""),
+])
+def test_words_that_were_begun_and_lines_that_stop(text, message, hint):
+    found = problems(text)
+    assert message in [problem.message for problem in found]
+    assert hint in next(problem.hint for problem in found if problem.message == message)

@@ -46,9 +46,8 @@ class Editor:
         return await self.change(start, start + len(old), new)
 
     async def change(self, start, end, new):
-        edit = lsp.TextDocumentContentChangePartial(
-            range=lsp.Range(self.position(start), self.position(end)), text=new)
         self.text = self.text[:start] + new + self.text[end:]
+        edit = lsp.TextDocumentContentChangeWholeDocument(self.text)
         self.version += 1
         self.client.text_document_did_change(lsp.DidChangeTextDocumentParams(
             lsp.VersionedTextDocumentIdentifier(version=self.version, uri=self.uri), [edit]))

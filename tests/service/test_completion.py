@@ -238,3 +238,17 @@ def test_any_place_of_any_text_may_be_asked(text, line, column):
 
     for one in completions(document, line, column):
         assert 1 <= one.start <= one.end <= length + 1
+
+
+@pytest.mark.parametrize(("line", "first"), [
+    ("    knit 2 ", ["rows", "rounds"]), ("    expect 2 ", ["stitches"]),
+    ("    transfer ", ["back", "both", "front"]), ("    gather ", ["back", "both", "front"]),
+    ("    hold ", ["left 2 of front"]),
+    # The yarn is never threaded: that finding is in the script, and it is not a fault.
+    ("    allow ", ["yarn-never-used"])])
+def test_the_likeliest_comes_first(line, first):
+    text = 'pattern "T"\nyarn main "wool"\nsection "A"\n    knit 0 rows\n' + line
+    document = opened(text.rpartition("\n")[0])
+    document.examine(text)
+    found = [one.label for one in completions(document, 5, len(line) + 1)]
+    assert found[:len(first)] == first

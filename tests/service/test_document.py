@@ -261,3 +261,64 @@ def test_words_without_a_blank_between_them_stay_a_section(spoiled):
     document.examine(text)
 
     assert_same(document, text)
+
+
+def ends(document):
+    """The counts, by the text of their lines and how often that text came before."""
+    seen, found = {}, {}
+    for line, text in enumerate(document.source.lines, start=1):
+        seen[text] = seen.get(text, 0) + 1
+        found[line] = (text, seen[text])
+    return {found[end.line]: end.short for end in line_ends(document, None, 1, 10_000)}
+
+
+@pytest.mark.parametrize(("old", "new"), [
+    # A new line that is not finished, pasted together with others.
+    ("    row counter 0\n", "    row counter 0\n    knot\n    note \"so\"\n"),
+    # Two lines run together.
+    ("    set back to knit\n    stitch size 6", "    set back to knit    stitch size 6"),
+    ("version 1\n", ""), ("yarn main", "\n\nyarn mian"),
+    (FAMILY[FAMILY.index("# Any foot"):FAMILY.index("let around")], "")])
+def test_counts_stay_with_their_lines_while_the_script_has_slips(old, new):
+    document = Document("sock.sockscript")
+    document.examine(FAMILY)
+    before = ends(document)
+    assert old in FAMILY
+    document.examine("slip\n" + FAMILY)
+    assert ends(document) == before
+    document.examine("slip\n" + FAMILY.replace(old, new, 1))
+    after = ends(document)
+    gone = {key for key in before if key[0] in old.split("\n")}
+    assert {key: short for key, short in before.items() if key not in gone}.items() \
+        <= after.items()
+    line = document.source.lines.index("    knit rows(leg-length) to nearest rounds") + 1
+    shown = needles_after(document, line, None)
+    assert shown is not None
+    assert f"after line {line}" in shown.title
+
+
+def test_needles_after_a_line_far_behind_the_end_are_those_of_the_end():
+    document = Document("sock.sockscript")
+    document.examine(FAMILY)
+    assert needles_after(document, 10**9, None) == needles_after(
+        document, len(document.source.lines), None)
+
+
+@pytest.mark.parametrize(("text", "advice"), [
+    ("", "section"), ('pattern "Tide"\n', "section"),
+    ("technique edge\n    knit 2 rows\n", "checked in a pattern that names this file after 'use'")])
+def test_a_script_that_was_only_begun_and_a_file_of_techniques_have_no_fault(text, advice):
+    document = Document("sock.sockscript")
+    document.examine(text)
+    (mark,) = marks(document)
+    assert (mark.kind, mark.severity) == ("empty-script", "advice")
+    assert advice in mark.words
+
+
+def test_a_bed_that_the_machine_has_not_is_not_set_to_knit():
+    document = Document("sock.sockscript")
+    document.examine('pattern "T"\nmachine\n    beds 1\nyarn main "w"\nsection "A"\n'
+                     '    thread main\n    knit 2 rows on back\n')
+    kinds = [mark.kind for mark in marks(document)]
+    assert "no-second-bed" in kinds
+    assert "bed-left-resting" not in kinds

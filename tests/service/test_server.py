@@ -134,3 +134,21 @@ def test_every_finding_of_the_broken_examples_is_told(tmp_path):
             assert sorted(d.code for d in found) == wanted, path.name
 
     session(tmp_path, steps)
+
+
+def test_pasted_line_ends_of_a_word_processor_move_no_mark(tmp_path):
+    """The protocol ends a line at \\n, \\r\\n and \\r only (LSP 3.17, "Text Documents").
+
+    A word processor has \\x0b for a soft line end and \\x0c for a page break, a web page \\u2028.
+    """
+    script = 'pattern "Test"\nyarn main "wool"\nsection "A"\n    thread main\n'
+
+    async def steps(one):
+        await one.open(script)
+        await one.replace('"Test"', '"Test\x0b\x0c\x1c\x85\u2028\u2029"')
+        found = await one.replace("thread main", "thread mian")
+        assert [(d.code, d.range.start) for d in found] == [
+            ("unknown-yarn", one.position(one.text.index("thread")))]
+        assert one.capabilities.text_document_sync.change == lsp.TextDocumentSyncKind.Full
+
+    session(tmp_path, steps)
