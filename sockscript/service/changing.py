@@ -29,13 +29,10 @@ def answer(server: SockscriptServer) -> None:
 
 
 def _mend(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_CODE_ACTION,
+    @server.asked(lsp.TEXT_DOCUMENT_CODE_ACTION,
                     lsp.CodeActionOptions([lsp.CodeActionKind.QuickFix]))
-    def mends(params: lsp.CodeActionParams) -> list[lsp.CodeAction]:
+    def mends(document: Document, params: lsp.CodeActionParams) -> list[lsp.CodeAction]:
         uri = params.text_document.uri
-        document = server.open.get(uri)
-        if document is None:
-            return []
         found = []
         for mark in marks(document):
             if mark.mend is None or not _same_line(server.range(mark.at), params.range):
@@ -47,11 +44,8 @@ def _mend(server: SockscriptServer) -> None:
                 edit=lsp.WorkspaceEdit({uri: [edit]})))
         return found
 
-    @server.feature(lsp.TEXT_DOCUMENT_FORMATTING)
-    def formatting(params: lsp.DocumentFormattingParams) -> list[lsp.TextEdit]:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return []
+    @server.asked(lsp.TEXT_DOCUMENT_FORMATTING)
+    def formatting(document: Document, params: lsp.DocumentFormattingParams) -> list[lsp.TextEdit]:
         try:
             text = format_source(document.source)
         except CannotFormatError:
@@ -80,12 +74,9 @@ def _mend_title(edit: lsp.TextEdit, document: Document) -> str:
 
 
 def _complete(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_COMPLETION,
+    @server.asked(lsp.TEXT_DOCUMENT_COMPLETION,
                     lsp.CompletionOptions(trigger_characters=["{", " "]))
-    def complete(params: lsp.CompletionParams) -> list[lsp.CompletionItem]:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return []
+    def complete(document: Document, params: lsp.CompletionParams) -> list[lsp.CompletionItem]:
         line, column = server.place(document, params.position)
         capabilities = server.client_capabilities.text_document
         item = capabilities.completion.completion_item if (
@@ -126,24 +117,18 @@ def _snippet(parts: Sequence[Part]) -> str:
 
 
 def _rename(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_PREPARE_RENAME)
-    def prepare(params: lsp.PrepareRenameParams) -> lsp.Range | None:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return None
+    @server.asked(lsp.TEXT_DOCUMENT_PREPARE_RENAME)
+    def prepare(document: Document, params: lsp.PrepareRenameParams) -> lsp.Range | None:
         found = rename_place(document, *server.place(document, params.position),
                              server.others(document))
         if isinstance(found, Refused):
             raise JsonRpcInvalidParams(found.sentence)
         return server.range(found)
 
-    @server.feature(lsp.TEXT_DOCUMENT_RENAME,
+    @server.asked(lsp.TEXT_DOCUMENT_RENAME,
                     lsp.RenameOptions(prepare_provider=True))
-    def renamed(params: lsp.RenameParams) -> lsp.WorkspaceEdit | None:
+    def renamed(document: Document, params: lsp.RenameParams) -> lsp.WorkspaceEdit | None:
         uri = params.text_document.uri
-        document = server.open.get(uri)
-        if document is None:
-            return None
         found = rename(document, *server.place(document, params.position), params.new_name,
                        server.others(document))
         if isinstance(found, Refused):

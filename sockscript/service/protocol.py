@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import asyncio
 import gc
 
 from lsprotocol import types as lsp
 
 from sockscript.service import changing, showing
 from sockscript.service.server import SockscriptServer
+
+PAUSE = 0.02
+"""Seconds from a letter to the check, in which the next one may come."""
 
 
 def make_server() -> SockscriptServer:
@@ -28,8 +32,13 @@ def _watch(server: SockscriptServer) -> None:
         server.check(params.text_document.uri)
 
     @server.feature(lsp.TEXT_DOCUMENT_DID_CHANGE)
-    def changed(params: lsp.DidChangeTextDocumentParams) -> None:
-        server.check(params.text_document.uri)
+    async def changed(params: lsp.DidChangeTextDocumentParams) -> None:
+        # Of letters typed faster than a check takes only the last is looked at.
+        uri, version = params.text_document.uri, params.text_document.version
+        await asyncio.sleep(PAUSE)
+        if uri in server.open and server.waits(uri) \
+                and server.workspace.get_text_document(uri).version == version:
+            server.check(uri)
 
     @server.feature(lsp.TEXT_DOCUMENT_DID_SAVE)
     def saved(params: lsp.DidSaveTextDocumentParams) -> None:
@@ -43,5 +52,6 @@ def _watch(server: SockscriptServer) -> None:
     def closed(params: lsp.DidCloseTextDocumentParams) -> None:
         uri = params.text_document.uri
         server.open.pop(uri, None)
+        server.checked.pop(uri, None)
         gc.collect()
         server.text_document_publish_diagnostics(lsp.PublishDiagnosticsParams(uri, []))

@@ -7,7 +7,9 @@ the server together.
 from __future__ import annotations
 
 import gc
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any, TypeVar
 
 from lsprotocol import types as lsp
 from pygls.lsp.server import LanguageServer
@@ -26,6 +28,9 @@ _SEVERITY = {"fault": lsp.DiagnosticSeverity.Error, "warning": lsp.DiagnosticSev
              "advice": lsp.DiagnosticSeverity.Information}
 
 
+Answer = TypeVar("Answer", bound=Callable[..., Any])
+
+
 class SockscriptServer(LanguageServer):
     """A server with the scripts that are open in the editor."""
 
@@ -37,6 +42,8 @@ class SockscriptServer(LanguageServer):
         self.open: dict[str, Document] = {}
         self.size: str | None = None
         """The size whose counts are shown; None: the middle one."""
+        self.checked: dict[str, int | None] = {}
+        """The version of each script that was checked last."""
         self._changes = 0
 
     # ---- places
@@ -99,6 +106,33 @@ class SockscriptServer(LanguageServer):
         file = file_at(Path(path)) if path else None
         return file.source if file is not None else Source(uri, "")
 
+    # ---- requests
+
+    def current(self, uri: str) -> Document | None:
+        """A script that is open, as it stands now: a version that waits is checked first."""
+        if uri in self.open and self.waits(uri):
+            self.check(uri)
+        return self.open.get(uri)
+
+    def waits(self, uri: str) -> bool:
+        """Whether the newest version of a script is not checked yet."""
+        return self.checked.get(uri) != self.workspace.get_text_document(uri).version
+
+    def asked(self, feature: str, options: Any = None) -> Callable[[Answer], Answer]:
+        """Register who answers a request about a script that is open.
+
+        The answer is a function of the document and the parameters of the protocol.
+        """
+        def register(answer: Answer) -> Answer:
+            def given(params: Any) -> Any:
+                document = self.current(params.text_document.uri)
+                return answer(document, params) if document is not None else None
+
+            self.feature(feature, options)(given)
+            return answer
+
+        return register
+
     # ---- checking
 
     def check(self, uri: str) -> None:
@@ -110,6 +144,7 @@ class SockscriptServer(LanguageServer):
             name, folder = (Path(path).name, Path(path).parent) if path else (uri, None)
             document = self.open[uri] = Document(name, folder)
         document.examine(text.source)
+        self.checked[uri] = text.version
         self._changes += 1
         if self._changes % MOST_CHANGES == 0:
             gc.collect()

@@ -44,11 +44,8 @@ def answer(server: SockscriptServer) -> None:
 
 
 def _counts(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_INLAY_HINT)
-    def hints(params: lsp.InlayHintParams) -> list[lsp.InlayHint]:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return []
+    @server.asked(lsp.TEXT_DOCUMENT_INLAY_HINT)
+    def hints(document: Document, params: lsp.InlayHintParams) -> list[lsp.InlayHint]:
         return [lsp.InlayHint(
             server.position(document.source, end.line, len(document.source.line(end.line)) + 1),
             end.short, tooltip=end.words, padding_left=True)
@@ -58,14 +55,14 @@ def _counts(server: SockscriptServer) -> None:
     @server.command(NEEDLES)
     def needles(uri: str, line: int) -> dict[str, str] | None:
         """The beds after a line (from 0) of a script: title, picture (SVG), plain characters."""
-        document = server.open.get(uri)
+        document = server.current(uri)
         found = needles_after(document, line + 1, server.size) if document is not None else None
         return found._asdict() if found is not None else None
 
     @server.command(SIZES)
     def sizes(uri: str) -> dict[str, Any]:
         """The sizes of a script, and the one whose counts are shown."""
-        document = server.open.get(uri)
+        document = server.current(uri)
         names = list(size_names(document)) if document is not None else []
         return {"sizes": names, "chosen": server.size}
 
@@ -77,11 +74,8 @@ def _counts(server: SockscriptServer) -> None:
 
 
 def _names(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_HOVER)
-    def told(params: lsp.HoverParams) -> lsp.Hover | None:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return None
+    @server.asked(lsp.TEXT_DOCUMENT_HOVER)
+    def told(document: Document, params: lsp.HoverParams) -> lsp.Hover | None:
         found = hover(document, *server.place(document, params.position),
                       server.others(document))
         if found is None:
@@ -90,21 +84,15 @@ def _names(server: SockscriptServer) -> None:
                           server.position(document.source, found.line, found.end))
         return lsp.Hover(lsp.MarkupContent(lsp.MarkupKind.Markdown, _markdown(found)), where)
 
-    @server.feature(lsp.TEXT_DOCUMENT_DEFINITION)
-    def defined(params: lsp.DefinitionParams) -> list[lsp.Location]:
+    @server.asked(lsp.TEXT_DOCUMENT_DEFINITION)
+    def defined(document: Document, params: lsp.DefinitionParams) -> list[lsp.Location]:
         uri = params.text_document.uri
-        document = server.open.get(uri)
-        if document is None:
-            return []
         return _locations(server, uri, definition(
             document, *server.place(document, params.position), server.others(document)))
 
-    @server.feature(lsp.TEXT_DOCUMENT_REFERENCES)
-    def named(params: lsp.ReferenceParams) -> list[lsp.Location]:
+    @server.asked(lsp.TEXT_DOCUMENT_REFERENCES)
+    def named(document: Document, params: lsp.ReferenceParams) -> list[lsp.Location]:
         uri = params.text_document.uri
-        document = server.open.get(uri)
-        if document is None:
-            return []
         return _locations(server, uri, references(
             document, *server.place(document, params.position), server.others(document),
             params.context.include_declaration))
@@ -130,27 +118,19 @@ def _markdown(found: Hover) -> str:
 
 
 def _whole(server: SockscriptServer) -> None:
-    @server.feature(lsp.TEXT_DOCUMENT_DOCUMENT_SYMBOL)
-    def symbols(params: lsp.DocumentSymbolParams) -> list[lsp.DocumentSymbol]:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return []
+    @server.asked(lsp.TEXT_DOCUMENT_DOCUMENT_SYMBOL)
+    def symbols(document: Document, params: lsp.DocumentSymbolParams) -> list[lsp.DocumentSymbol]:
         return [_symbol(server, document, entry) for entry in outline(document)]
 
-    @server.feature(lsp.TEXT_DOCUMENT_FOLDING_RANGE)
-    def folds(params: lsp.FoldingRangeParams) -> list[lsp.FoldingRange]:
-        document = server.open.get(params.text_document.uri)
-        if document is None:
-            return []
+    @server.asked(lsp.TEXT_DOCUMENT_FOLDING_RANGE)
+    def folds(document: Document, params: lsp.FoldingRangeParams) -> list[lsp.FoldingRange]:
         return [lsp.FoldingRange(one.first - 1, one.last - 1, kind=(
             lsp.FoldingRangeKind.Comment if one.kind == "comment"
             else lsp.FoldingRangeKind.Region)) for one in foldings(document)]
 
-    @server.feature(lsp.TEXT_DOCUMENT_SEMANTIC_TOKENS_FULL, _LEGEND)
-    def colours(params: lsp.SemanticTokensParams) -> lsp.SemanticTokens:
-        document = server.open.get(params.text_document.uri)
-        found = tokens_of(document) if document is not None else ()
-        return lsp.SemanticTokens(_packed(server, document, found) if document else [])
+    @server.asked(lsp.TEXT_DOCUMENT_SEMANTIC_TOKENS_FULL, _LEGEND)
+    def colours(document: Document, params: lsp.SemanticTokensParams) -> lsp.SemanticTokens:
+        return lsp.SemanticTokens(_packed(server, document, tokens_of(document)))
 
 
 def _symbol(server: SockscriptServer, document: Document, entry: Entry) -> lsp.DocumentSymbol:

@@ -46,12 +46,16 @@ class Editor:
         return await self.change(start, start + len(old), new)
 
     async def change(self, start, end, new):
+        self.type(start, end, new)
+        return await self.diagnostics()
+
+    def type(self, start, end, new):
+        """Change the text without waiting for anything."""
         self.text = self.text[:start] + new + self.text[end:]
         edit = lsp.TextDocumentContentChangeWholeDocument(self.text)
         self.version += 1
         self.client.text_document_did_change(lsp.DidChangeTextDocumentParams(
             lsp.VersionedTextDocumentIdentifier(version=self.version, uri=self.uri), [edit]))
-        return await self.diagnostics()
 
     async def apply(self, edits):
         """Make the changes that the server proposes, from the last to the first."""

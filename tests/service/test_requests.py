@@ -128,3 +128,21 @@ def test_every_piece_has_a_kind_in_the_units_of_the_protocol(tmp_path):
                          ('"wool"', "string")]
 
     session(tmp_path, steps)
+
+
+def test_of_letters_typed_fast_only_the_last_is_checked(tmp_path):
+    async def steps(one):
+        await one.open(FAMILY)
+        told = len(one.told[one.uri])
+        start = FAMILY.index("    thread main")
+        for n, letter in enumerate("    knit 2 rows\n"):
+            one.type(start + n, start + n, letter)
+        # An answer is for the newest text, also while its check still waits.
+        found = await one.client.text_document_hover_async(lsp.HoverParams(
+            one.document, one.position(start + 5)))
+        assert "knit" in found.contents.value.lower()
+        await one.diagnostics()
+        assert one.told[one.uri][-1].version == one.version
+        assert len(one.told[one.uri]) - told < 8
+
+    session(tmp_path, steps)
