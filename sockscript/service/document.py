@@ -69,6 +69,7 @@ class Document:
         self.last_good: Examined | None = None
         self.last_good_lines: tuple[str, ...] = ()
         self.numbers_in_good: list[int] = []
+        self._good_code: tuple[str, ...] | None = None
         self.examined = self.examine("")
 
     def examine(self, text: str) -> Examined:
@@ -94,11 +95,16 @@ class Document:
     def forget_files(self) -> None:
         """Files that the script uses may have changed: read them anew at the next version."""
         self._library = None
+        self._good_code = None
 
     def _examine(self, text: str) -> Examined:
         # The same Source goes through all versions, so that places in sections that did not
         # change hold good.
         self.source.lines = lines_of(text)
+        code = tuple(map(without_comment, self.source.lines))
+        if self.last_good is not None and code == self._good_code:
+            # Only a comment has changed, or a slip is mended again.
+            return self.last_good
         self._before.tidy()
         script = read_script(self.source, self._before)
         self.blocks = list(_blocks(self.source, self._before))
@@ -112,6 +118,7 @@ class Document:
             return Examined(script, library, prepared.problems)
         proof = self._prove(prepared)
         judged = judge_proof(proof, None)
+        self._good_code = code
         missing = [Finding(p.kind, "fault", p.at, p.message, p.hint)
                    for p in lacks(script, proof.profile)]
         return Examined(script, library, (), proof, (*missing, *judged.findings),

@@ -168,11 +168,38 @@ def performed(document, text):
 
 def test_a_comment_knits_nothing_again():
     document = Document("sock.sockscript")
-    document.examine(FAMILY)
+    found = document.examine(FAMILY)
     text = FAMILY.replace("    thread main\n", "    thread main  # the ball from the sale\n")
 
-    assert performed(document, text)[0] == 0
+    assert performed(document, text) == (0, 0)
+    assert document.examined.proof is found.proof
     assert_same(document, text)
+
+
+def test_a_slip_that_is_mended_again_costs_nothing():
+    document = Document("sock.sockscript")
+    found = document.examine(FAMILY)
+    document.examine(FAMILY.replace("    thread main\n", "    thread mainn\n"))
+    assert document.examined.proof is None
+
+    assert performed(document, FAMILY) == (0, 0)
+    assert document.examined.findings == found.findings
+    assert_same(document, FAMILY)
+
+
+def test_a_used_file_that_changed_is_read_anew(tmp_path):
+    other = tmp_path / "club.sockscript"
+    other.write_text("technique edge\n    knit 2 rows\n", "utf-8")
+    first = 'section "Cuff" in rib'
+    script = FAMILY.replace(first, f'use "club.sockscript"\n\n{first}')
+    document = Document("sock.sockscript", tmp_path)
+    document.examine(script)
+    assert document.examined.problems == ()
+    other.write_text("technique edge\n    knit 2 rowz\n", "utf-8")
+    document.forget_files()
+    document.examine(script)
+
+    assert [p.at.source.name for p in document.examined.problems] == ["club.sockscript"]
 
 
 def test_an_edit_in_one_section_knits_only_that_one_again():
