@@ -96,6 +96,7 @@ class Again:
         self.performed = self.reused = 0
         self._basis: Hashable = None
         self._roots: dict[Hashable, _Node] = {}
+        self._answers: dict[tuple[int, int, tuple[Value, ...]], Answer] = {}
         self._moments_kept = 0
 
     def outcomes(self, script: Script, library: Library, profile: Profile,
@@ -108,7 +109,7 @@ class Again:
         """
         if basis != self._basis or self._moments_kept > MOST_KEPT:
             self._basis, self._moments_kept = basis, 0
-            self._roots = {}
+            self._roots, self._answers = {}, {}
         performer = Performer(library)
         found: list[tuple[Outcome, ...]] = []
 
@@ -158,13 +159,21 @@ class Again:
                               run.counter_set, frozenset(run.names.looked_at), run.stopped,
                               run.stopped_places, run.engine.fork())
 
-    @staticmethod
-    def _known(root: _Node, run: AskingRun) -> _Kept | None:
+    def _known(self, root: _Node, run: AskingRun) -> _Kept | None:
         node: _Node | None = root
         while node is not None and node.question is not None:
-            node = node.answers.get(node.question.answer(run.names, run.engine.counter,
-                                                         run.size_name))
+            node = node.answers.get(self._answer(node.question, run))
         return node.kept if node is not None else None
+
+    def _answer(self, question: Question, run: AskingRun) -> Answer:
+        """The answer for this run.  While the basis stays, a value depends on nothing but the
+        size and the choices, and is worked out once."""
+        if question.expr is None:
+            return question.answer(run.names, run.engine.counter, run.size_name)
+        key = (id(question), run.size, tuple(run.names.choices.values()))
+        if key not in self._answers:
+            self._answers[key] = question.answer(run.names, run.engine.counter, run.size_name)
+        return self._answers[key]
 
 
 def _situation(engine: Engine) -> tuple[object, ...]:

@@ -15,7 +15,7 @@ from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
 from sockscript.findings.prove import Prepared, Proof, judge_proof, looked_over
 from sockscript.machine.load import lacks, profile_of, script_profile
-from sockscript.text.layout import Line, lay_out, without_comment
+from sockscript.text.layout import Line, without_comment
 from sockscript.text.source import Problem, Source, lines_of
 from sockscript.tree.read import read_script
 from sockscript.tree.read_before import ReadBefore
@@ -107,7 +107,7 @@ class Document:
             return self.last_good
         self._before.tidy()
         script = read_script(self.source, self._before)
-        self.blocks = list(_blocks(self.source, self._before))
+        self.blocks = list(_blocks(self._before))
         if self.source.name.endswith(".machine"):
             profile = profile_of(script)
             found = script.problems or ((profile,) if isinstance(profile, Problem) else ())
@@ -155,9 +155,8 @@ class Document:
                          for line in self.source.lines[block.first - 1:block.last])
 
 
-def _blocks(source: Source, before: ReadBefore) -> Iterator[Block]:
-    tops, _ = lay_out(source)
-    for top in tops:
+def _blocks(before: ReadBefore) -> Iterator[Block]:
+    for top in before.top:
         parse = before.parses.get(("line", top.text))
         yield Block(str(parse.data) if parse is not None else "", top.number, _last(top))
 

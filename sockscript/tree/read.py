@@ -238,6 +238,7 @@ def read_script(source: Source, before: ReadBefore | None = None) -> Script:
     """
     lines, problems = lay_out(source)
     reader = _Reader(source, before)
+    reader.before.top = lines
     reader.problems.extend(problems)
     for line in lines:
         reader.top(line)

@@ -24,6 +24,8 @@ class ReadBefore:
     def __init__(self) -> None:
         self.parses: dict[tuple[str, str], Parse] = {}
         self.sections: dict[SectionPlace, st.Section] = {}
+        self.top: list[Line] = []
+        """What stands at the left margin of the newest version."""
 
     def tidy(self) -> None:
         """Forget everything when it has become too much."""
