@@ -104,29 +104,55 @@ def _rows_of(before: Snapshot, op: ops.Knit, run: Run) -> tuple[int, int]:
     return share(before.front, front_first), share(before.back, not front_first)
 
 
-def flat_rows(run: Run) -> list[tuple[str, int]]:
-    """Rows with two open side edges, section by section: what has to be seamed.
+class EdgeRows(NamedTuple):
+    """Rows by which the left and the right open edge of a section grow."""
 
-    A row is flat if both beds knit in it, or if the other bed has no stitches; waste yarn and
-    short rows (some needle in hold) and the row of a cast-on do not count.
+    title: str
+    left: int
+    right: int
+
+
+def edge_rows(run: Run) -> list[EdgeRows]:
+    """Open side edges, section by section: what has to be seamed.
+
+    A row is flat if both beds knit in it, or if the other bed has no stitches; waste yarn and the
+    row of a cast-on do not count.  A short row on one bed alone reaches an edge only if it knits
+    the outermost stitch there.
     """
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = []
     for section in run.sections:
-        count = 0
+        left = right = 0
         for op, before, _ in passes_of(run, section.first, section.last):
             front, back = before.front, before.back
-            cast_on_row = not front.loaded and not back.loaded
-            if before.feeder in waste or held_stitches(front) or held_stitches(back):
-                continue
             circular = front.action == "circular" and back.action == "circular"
             alone = not (front.loaded and back.loaded)
             both = front.action != "rest" and back.action != "rest"
-            if not circular and (alone or both):
-                count += op.passes - cast_on_row
-        if count:
-            found.append((section.title, count))
+            if before.feeder in waste or circular or not (alone or both):
+                continue
+            rows = op.passes - (not front.loaded and not back.loaded)
+            reached = (True, True)
+            if held_stitches(front) or held_stitches(back):
+                reached = _edges_reached(front if front.loaded else back) if alone \
+                    else (False, False)
+            left += rows * reached[0]
+            right += rows * reached[1]
+        if left or right:
+            found.append(EdgeRows(section.title, left, right))
     return found
+
+
+def _edges_reached(state: BedState) -> tuple[bool, bool]:
+    """Whether a short row knits the leftmost and the rightmost stitch of its bed."""
+    working = (state.work | state.upper) & state.loaded
+    return (bool(working & state.loaded & -state.loaded),
+            working.bit_length() == state.loaded.bit_length())
+
+
+def flat_rows(run: Run) -> list[tuple[str, int]]:
+    """Rows with two open side edges, section by section."""
+    return [(one.title, min(one.left, one.right)) for one in edge_rows(run)
+            if min(one.left, one.right)]
 
 
 def held_stitches(state: BedState) -> bool:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.fabric.measures import flat_rows, held_stitches
+from sockscript.fabric.measures import edge_rows, flat_rows, held_stitches
 from sockscript.operations import ops
 from sockscript.sheet.figures import Figure, figure, number_of, side_by_side
 from sockscript.trace.state import BedState, Ledger
@@ -70,6 +70,22 @@ def _needles(state: BedState) -> int:
     return (state.work | state.upper | state.hold).bit_count()
 
 
+def _edges_of_two_sections(runs: Sequence[Run]) -> list[str]:
+    """The edges of short rows: the left one of a section goes to the right one of another."""
+    by_size = [{one.title: one.left - one.right for one in edge_rows(run)} for run in runs]
+    over = {title: [found.get(title, 0) for found in by_size]
+            for title in dict.fromkeys(title for found in by_size for title in found)}
+    lefts = [title for title, rows in over.items() if max(rows) > 0]
+    rights = [title for title, rows in over.items() if min(rows) < 0]
+
+    def rows_of(title: str) -> str:
+        return number_of(figure([abs(n) for n in over[title]]), "row", "rows")
+
+    return [f"Sew the left edge of \"{left}\" ({rows_of(left)}) to the right edge of "
+            f"\"{right}\" ({rows_of(right)})."
+            for left, right in zip(lefts, rights, strict=False)]
+
+
 def finishing(runs: Sequence[Run]) -> list[str]:
     """What is left to do by hand, counted by the simulation."""
     lines = []
@@ -83,6 +99,7 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         rows = [dict(seam).get(title, 0) for seam in seams]
         lines.append(f"Sew the two side edges of \"{title}\" together: "
                      f"{number_of(figure(rows), 'row', 'rows')}.")
+    lines += _edges_of_two_sections(runs)
     used = {yarn for run in runs for yarn in run.engine.yarn_loops}
     if any(roles.get(yarn) == "cord" for yarn in used):
         lines.append("Draw the ravel cord out; the waste yarn comes away with it.")

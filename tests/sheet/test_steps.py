@@ -13,7 +13,7 @@ from support.scripts import FLAT, HEADER, TUBE_64, proof, run
 
 from sockscript.commands import steps
 from sockscript.expand.record import Instruction
-from sockscript.fabric.measures import flat_rows, measures
+from sockscript.fabric.measures import edge_rows, flat_rows, measures
 from sockscript.numbers.quantity import Quantity
 from sockscript.sheet.facts import finishing, tools
 from sockscript.sheet.figures import blend, figure, number_of
@@ -250,3 +250,17 @@ def test_what_the_author_writes_stays_text_in_markdown(text):
     assert "<" not in safe.replace("\\<", "")
     assert not safe.startswith(("# ", "1. ", "- "))
     assert not re.search(r"(?<!\\)[\[\]*_`|!]", safe)
+
+
+def test_the_edges_of_a_heel_in_two_halves_are_sewn_to_each_other():
+    """By hand for the smallest size of the flat sock: 54 stitches, a quarter of them 13, worked
+    down to 5 and back with two rows a stitch; a row more where the half is begun."""
+    path = Path(__file__).resolve().parents[2] / "examples" / "flat-sock.sockscript"
+    one = proof(path.read_text("utf-8")).outcomes[0][0].run
+    edges = {edge.title: edge for edge in edge_rows(one)}
+
+    left, right = edges["Heel, left half"], edges["Heel, right half"]
+    assert left.left - left.right == 2 * 2 * (13 - 5) + 1
+    assert right.right - right.left == 2 * 2 * (13 - 5) + 1 + 1
+    assert any(line.startswith('Sew the left edge of "Heel, left half" (33 rows)')
+               and 'to the right edge of "Heel, right half"' in line for line in finishing([one]))
