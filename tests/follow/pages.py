@@ -28,6 +28,29 @@ def press(page, key: str, times: int = 1) -> None:
         page.keyboard.press(key)
 
 
+def reload(page) -> None:
+    """Load the page again, with what the browser keeps."""
+    empty = not page.evaluate("localStorage.length")
+    page.reload()
+    if not empty:
+        _with_what_is_kept(page)
+
+
+def load(page, address: str) -> None:
+    """Load a page in a browser that keeps something."""
+    page.goto(address)
+    _with_what_is_kept(page)
+
+
+def _with_what_is_kept(page) -> None:
+    """Chromium on a busy machine now and then hands a page an empty store, and the right one when
+    the page is loaded once more (seen with pages that only count what is kept, too)."""
+    for _ in range(5):
+        if page.evaluate("localStorage.length"):
+            return
+        page.reload()
+
+
 def shown(page) -> dict[str, str]:
     """What the page says of the place."""
     return {name: page.locator(f"#{name}").inner_text()

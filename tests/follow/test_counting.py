@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from follow.pages import go_to, press, shown
+from follow.pages import go_to, press, reload, shown
 
 
 def test_the_first_stop_is_the_first_step(sock):
@@ -80,7 +80,7 @@ def test_a_pedal_with_a_key_of_its_own_is_taught(sock):
     assert sock.locator("#pedal-on-key").inner_text() == "now: F9"
     sock.locator("#settings [data-closes]").click()
     press(sock, "F9", 2)
-    sock.reload()
+    reload(sock)
     press(sock, "F9")
 
     assert shown(sock)["counter"] == "3"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from follow.pages import go_to, press, shown
+from follow.pages import go_to, press, reload, shown
 
 
 def words_of(page, where: str) -> list[str]:
@@ -30,7 +30,7 @@ def test_a_mishap_while_turning_goes_back_to_the_row_before(sock):
     sock.get_by_role("button", name="Go back to this row").click()
     assert shown(sock)["where"] == "Turn to a tube, step 11"
     assert shown(sock)["counter"] == "35"
-    sock.reload()
+    reload(sock)
     assert shown(sock)["where"] == "Turn to a tube, step 11"
 
 
@@ -135,5 +135,5 @@ def test_the_screen_is_kept_awake_unless_it_shall_not(context, sock_page):
     page.get_by_role("button", name="Settings").click()
     page.get_by_label("Keep the screen awake").uncheck()
     assert page.evaluate("window.locks") == []
-    page.reload()
+    reload(page)
     assert page.evaluate("window.locks") == []

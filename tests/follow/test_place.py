@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 
-from follow.pages import go_to, message, press, shown, write
+from follow.pages import go_to, load, message, press, reload, shown, write
 
 PLACES, COPIES = "sockscript-follow/", "sockscript-follow-copy/"
 
@@ -20,7 +20,7 @@ def test_reloading_keeps_the_place(sock):
     go_to(sock, "15", 30)
     press(sock, "PageDown")
     before = shown(sock)
-    sock.reload()
+    reload(sock)
 
     assert shown(sock) == before
     assert before["counter"] == "30"
@@ -32,7 +32,7 @@ def test_closing_the_page_keeps_the_place(context, sock, sock_page):
     before = shown(sock)
     sock.close()
     page = context.new_page()
-    page.goto(sock_page.as_uri())
+    load(page, sock_page.as_uri())
 
     assert shown(page) == before
 
@@ -45,7 +45,7 @@ def test_a_damaged_place_is_found_in_the_second_copy(sock):
     before = shown(sock)
     for value in BROKEN:
         damage(sock, (PLACES,), value)
-        sock.reload()
+        reload(sock)
 
         assert shown(sock) == before, value
         assert "found again in a second copy" in message(sock), value
@@ -55,13 +55,13 @@ def test_when_both_are_damaged_it_says_so_and_begins(sock):
     go_to(sock, "15", 30)
     for value in BROKEN:
         damage(sock, (PLACES, COPIES), value)
-        sock.reload()
+        reload(sock)
 
         assert shown(sock)["where"] == "Cuff, step 1", value
         assert "damaged and cannot be read" in message(sock), value
     sock.get_by_role("button", name="I have read this").click()
     press(sock, "PageDown")
-    sock.reload()
+    reload(sock)
     assert shown(sock)["where"] == "Cuff, step 2"
     assert message(sock) == ""
 
@@ -71,7 +71,7 @@ def test_a_place_beyond_the_end_is_no_place(sock):
     kept = json.loads(sock.evaluate(
         f"localStorage[Object.keys(localStorage).find(k => k.startsWith('{PLACES}'))]"))
     damage(sock, (PLACES, COPIES), json.dumps({**kept, "at": 10**9}))
-    sock.reload()
+    reload(sock)
 
     assert shown(sock)["where"] == "Cuff, step 1"
     assert "damaged" in message(sock)
@@ -79,7 +79,7 @@ def test_a_place_beyond_the_end_is_no_place(sock):
 
 def test_damaged_settings_are_left_aside(sock):
     sock.evaluate("localStorage.setItem('sockscript-follow-settings', '{\"pace\": \"x\", ')")
-    sock.reload()
+    reload(sock)
 
     assert sock.locator("#pace").input_value() == "2"
 
@@ -103,7 +103,7 @@ def test_two_socks_of_a_pattern_have_places_of_their_own(sock):
     assert shown(sock)["where"] == "Cuff, step 1"
     assert "Second sock" in sock.locator("#size").inner_text()
     press(sock, "PageDown")
-    sock.reload()
+    reload(sock)
     assert shown(sock)["where"] == "Cuff, step 2"
 
     sock.get_by_role("button", name="My socks").click()
@@ -114,7 +114,7 @@ def test_two_socks_of_a_pattern_have_places_of_their_own(sock):
 def test_another_pattern_is_listed_and_can_be_forgotten(context, sock, examples, tmp_path):
     go_to(sock, "15", 30)
     other = context.new_page()
-    other.goto(write(examples / "leg-warmer.sockscript", tmp_path / "warm.html",
+    load(other, write(examples / "leg-warmer.sockscript", tmp_path / "warm.html",
                      "Medium").as_uri())
     press(other, "PageDown")
     other.get_by_role("button", name="My socks").click()
@@ -126,7 +126,7 @@ def test_another_pattern_is_listed_and_can_be_forgotten(context, sock, examples,
     other.once("dialog", lambda asked: asked.accept())
     there.get_by_role("button", name="Forget").click()
     assert items.count() == 1
-    sock.reload()
+    reload(sock)
     assert shown(sock)["where"] == "Cuff, step 1"
 
 
@@ -137,7 +137,7 @@ def test_own_notes_are_kept_for_each_sock(sock):
     sock.get_by_role("button", name="My notes").click()
     notes().fill("Stitch size 5 at the cuff <b>")
     sock.keyboard.press("Escape")
-    sock.reload()
+    reload(sock)
     sock.get_by_role("button", name="My notes").click()
     assert notes().input_value() == "Stitch size 5 at the cuff <b>"
     sock.keyboard.press("Escape")
@@ -165,7 +165,7 @@ def test_a_changed_pattern_is_told_and_the_step_found(context, sock, examples, t
     script.write_text(changed, "utf-8")
     assert changed != text
     page = context.new_page()
-    page.goto(write(script, tmp_path / "changed.html", "Man-L").as_uri())
+    load(page, write(script, tmp_path / "changed.html", "Man-L").as_uri())
 
     assert "was changed since you last knitted" in message(page)
     assert shown(page)["where"] == "Leg, step 16"
@@ -178,7 +178,7 @@ def test_a_new_version_begins_anew(context, sock, examples, tmp_path):
     text = (examples / "family-sock.sockscript").read_text("utf-8")
     script.write_text(text.replace("version 1\n", "version 2\n", 1), "utf-8")
     page = context.new_page()
-    page.goto(write(script, tmp_path / "two.html", "Man-L").as_uri())
+    load(page, write(script, tmp_path / "two.html", "Man-L").as_uri())
 
     assert shown(page)["where"] == "Cuff, step 1"
     assert message(page) == ""

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from follow.pages import go_to, press, shown, write
+from follow.pages import go_to, press, reload, shown, write
 
 SHOUT = "</script><script>window.hacked=1</script><img src=x onerror='window.hacked=1'>%%data%%"
 HOSTILE = f'''pattern "{SHOUT}"
@@ -168,7 +168,7 @@ def test_dark_and_light_follow_the_tablet_and_the_switch(sock):
     sock.emulate_media(color_scheme="light")
     sock.locator("#look").select_option("dark")
     assert paper() < 150
-    sock.reload()
+    reload(sock)
     assert paper() < 150
 
 
