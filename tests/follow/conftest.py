@@ -15,6 +15,14 @@ ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync"
              "--disable-background-networking", "--disable-component-update"]
 
 
+def pytest_collection_modifyitems(items):
+    """A test in the browser may be tried three times: on a busy machine Chromium now and then
+    hands a page an empty store (seen without any page of ours), which no test can tell apart."""
+    for item in items:
+        if "follow" in item.path.parts and {"sock", "context"} & set(item.fixturenames):
+            item.add_marker(pytest.mark.flaky(reruns=2))
+
+
 @pytest.fixture(scope="session")
 def browser():
     """Debian's chromium without a window."""
