@@ -10,6 +10,7 @@ from sockscript.commands.chosen import (
     AskedForError,
     choice_words,
     choices_asked,
+    one_size,
     plan_of,
     sizes_asked,
     usable,
@@ -54,9 +55,7 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
 def _page(checked: Checked, proof: Proof, size: str | None, choose: list[str],
           named_machine: bool, pace: Pace) -> str:
     script = proof.prepared.script
-    if size is None and script.sizes is not None and len(script.sizes.names) > 1:
-        raise AskedForError(f"Which size? Add --size and one of {', '.join(script.sizes.names)}.")
-    position = sizes_asked(script, [size] if size is not None else [])[0]
+    position = one_size(script, size)
     chosen = choices_asked(script, choose)
     # Steps are numbered as on the sheet of all sizes, which may lie beside the machine.
     plan = plan_of(proof, sizes_asked(script, []), chosen)
