@@ -26,9 +26,9 @@ def run(*, name: str, out: Path | None) -> int:
     path = files.get(name.strip().lower().removesuffix(".sockscript"))
     if path is None:
         meant = nearest(name.lower(), set(files))
-        print(f"No example is called '{name}'." + (f" Did you mean '{meant}'?" if meant else "")
-              + "\nThere are:\n" + "\n".join(f"  {one:<20}{_title(at)}" for one, at in files.items()),
-              file=sys.stderr)
+        lines = [f"No example is called '{name}'." + (f" Did you mean '{meant}'?" if meant else ""),
+                 "There are:", *(f"  {one:<20}{_title(at)}" for one, at in files.items())]
+        print("\n".join(lines), file=sys.stderr)
         return UNUSABLE
     if out is not None and out.exists():
         print(f"{out} is there already; it is not written over.", file=sys.stderr)

@@ -366,7 +366,7 @@ def test_a_missing_library_is_told_with_how_to_install_it(monkeypatch, capsys, t
 
     assert call("sheet", str(FAMILY), "-o", str(tmp_path / "sock.pdf")) == 2
     said = capsys.readouterr().err
-    assert said.rstrip().endswith("-m pip install typst") and sys.executable in said
+    assert re.search(rf"{Path(sys.executable).name} -m pip install typst$", said.rstrip())
 
 
 # ---- the script as an appendix
