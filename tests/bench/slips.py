@@ -33,7 +33,7 @@ from sockscript.machine.load import script_profile  # noqa: E402
 from sockscript.text.source import Source  # noqa: E402
 
 TECHNIQUES = Path(package.__file__).parent / "techniques"
-WORDS_ONLY = re.compile(r'\s*(expect|target|allow|note|caution|step|row counter|")')
+WORDS_ONLY = re.compile(r'(expect|target|allow|note|caution|step|row counter|")')
 """Lines that say what is expected or printed: a slip there changes no cloth, and to be told is
 right."""
 PROMISES = frozenset({
@@ -46,6 +46,10 @@ EXCHANGED = [("front", "back"), ("both", "front"), ("both", "back"), ("left", "r
              ("circular", "rest"), ("half pitch", "full pitch"), ("respect", "cancel"),
              (" in by", " out by"), ("rows", "rounds"), ("row", "round"), (" to ", " onto "),
              (" turned", ""), ("hang", "remove"), ("other bed", "bed"), ("hold", "return")]
+
+
+WHOLE = ("left out", "doubled", "exchanged with the next")
+"""Slips of a whole line, shown as it was."""
 
 
 class Slip(NamedTuple):
@@ -224,7 +228,7 @@ class Report:
         self.astray: list[str] = []
         self.alarms: list[str] = []
 
-    def add(self, name: str, sound: Check, slip: Slip) -> None:
+    def add(self, name: str, text: str, sound: Check, slip: Slip) -> None:
         now = checked(slip.text)
         before = {(f.severity, f.kind) for f in sound.found}
         new = [f for f in now.found if (f.severity, f.kind) not in before]
@@ -241,9 +245,10 @@ class Report:
             process = process or mine.tackle != its.tackle
             beside = beside or mine.eyelets > its.eyelets
             reasons.update(faults_in(mine, its))
+        line = (text if slip.what in WHOLE else slip.text).split("\n")[slip.line - 1].strip()
         where = f"{name}:{slip.line}: {slip.what}: " \
-                f"{slip.text.split(chr(10))[slip.line - 1].strip()}"
-        words = WORDS_ONLY.match(slip.text.split("\n")[slip.line - 1]) is not None
+                f"{line}"
+        words = WORDS_ONLY.match(line) is not None
         if reasons:
             self.counts["unsound"] += 1
             if told:
@@ -291,7 +296,7 @@ def main() -> None:
             continue
         for number, slip in enumerate(slips(text)):
             if number % asked.every == 0:
-                report.add(script.stem, sound, slip)
+                report.add(script.stem, text, sound, slip)
         print(script.stem, dict(report.counts), flush=True)
     counts = report.counts
     unsound, sound_ones = counts["unsound"], counts["sound, changed"] + counts["sound, the same"]
