@@ -291,9 +291,10 @@ class _Follower:
             whole = sum(map(len, sides)) == sum(map(len, cloth.on))
         else:
             self.catch_up()
-            sides = [self.hands.groups.get(name, []) for name in (op.first, op.second)]
-            whole = True
-        if not all(sides):
+            sides = [self.hands.groups.get(name, []) if name not in self.hands.freed else []
+                     for name in dict.fromkeys((op.first, op.second))]
+            whole = len(sides) == 2
+        if not whole and isinstance(op, ops.GraftGroups) or not all(sides):
             return
         self.loose = False
         places = cloth.places()
