@@ -294,7 +294,7 @@ class _Follower:
             sides = [self.hands.groups.get(name, []) if name not in self.hands.freed else []
                      for name in dict.fromkeys((op.first, op.second))]
             whole = len(sides) == 2
-        if not whole and isinstance(op, ops.GraftGroups) or not all(sides):
+        if (not whole and isinstance(op, ops.GraftGroups)) or not all(sides):
             return
         self.loose = False
         places = cloth.places()
