@@ -36,7 +36,8 @@ class _Follower:
 
     ``known``: loaded needles after the last moment; ``laid``: after the last pass.  ``loose``:
     hands have moved columns since.  ``way`` and ``kind``: how the last pass went, and what it
-    depended on.  ``shape``: how the cloth was last knitted.  ``met``: edges that met.
+    depended on.  ``shape``: how the cloth was last knitted.  ``met``: edges that met;
+    ``unplaced``: where on the needles is not put down yet.
     """
 
     def __init__(self, run: Run) -> None:
@@ -54,6 +55,7 @@ class _Follower:
         self.pocket: tuple[int, int] | None = None
         self.zigzag: int | None = None
         self.met: list[tuple[int, int]] = []
+        self.unplaced = False
         self.waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
         self.meetings: list[Meeting] = []
         self.seams: list[Seam] = []
@@ -174,10 +176,16 @@ class _Follower:
             seen = without_cables(cloth, order, closed)
             found = list(joints(cloth, seen, closed, places, (), worked))
         if found:
-            self.met += [(one, two) for kind, one, two in found if kind == "edges"]
-            self.meetings.append(meeting(index, shape, cloth, seen, found, places, self.ring))
+            met = [(one, two) for kind, one, two in found if kind == "edges"]
+            self.met += met
+            self.unplaced = self.unplaced or bool(met)
+            self.meetings.append(meeting(index, shape, cloth, seen, found, places, self.ring,
+                                         self.hands.touched))
         elif closed:
-            self.meetings += self.ring.hung_again(index, order, cloth)
+            again = list(self.ring.hung_again(index, order, cloth))
+            self.meetings += again
+            self.unplaced = self.unplaced or bool(again)
+        self.hands.touched.clear()
         if found or fresh or seen is not order:
             cloth.sew(order, closed, worked)
         if closed:
@@ -196,12 +204,14 @@ class _Follower:
 
     def close_ring(self, index: int, order: Sequence[int]) -> None:
         """A round has closed what hangs: where are its seams?"""
-        if self.met:
+        if self.unplaced:
             places = self.cloth.places()
-            for one, two in self.met:
-                if one in places and two in places and self.cloth.linked(one, two):
-                    self.seams.append(seam_at(index, places[one], places[two], self.cloth))
-            self.met = []
+            whole = [(one, two) for one, two in self.met
+                     if one in places and two in places and self.cloth.linked(one, two)]
+            # Kept: a tube that is hung again may have its seam elsewhere.
+            self.seams += [seam_at(index, places[one], places[two], self.cloth)
+                           for one, two in whole]
+            self.met, self.unplaced = whole, False
         self.ring.remember(order, self.cloth)
 
     # ---- two layers
@@ -268,14 +278,17 @@ class _Follower:
         self.put_off.append(index)
 
     def closed(self, index: int) -> None:
-        """What hands have hung is bound off or gathered without a row over it."""
-        if not self.loose:
+        """What hands have hung is bound off or gathered without a row over it.
+
+        In which order is known for one bed, and for both if they were a tube or a rib before.
+        """
+        if not self.loose or (all(self.known) and self.shape == "row"):
             return
         self.catch_up()
         self.loose = False
         state = self.run.moments[index - 1].state
         if all(self.cloth.on):
-            self.judge(index, "rib" if self.shape == "rib" else "round", FRONT, state, set())
+            self.judge(index, self.shape or "round", FRONT, state, set())
         else:
             self.judge(index, "row", FRONT if self.cloth.on[FRONT] else BACK, state, set())
 
@@ -303,7 +316,8 @@ class _Follower:
             found: list[tuple[Literal["edges", "jump"], int, int]] = [
                 joint for joint in joints(cloth, order, whole, hanging) if joint[0] == "jump"]
             if found:
-                yield meeting(index, "graft", cloth, order, found, places, self.ring, hanging)
+                yield meeting(index, "graft", cloth, order, found, places, self.ring,
+                              self.hands.touched, hanging)
 
 
 def way(before: Snapshot, after: Snapshot) -> tuple[Order | None, Bed]:

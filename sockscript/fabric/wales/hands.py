@@ -24,6 +24,7 @@ class Hands:
     """The cloth, the groups that are off the needles, and hems that were hung.
 
     ``made``: columns for stitches made by hand in a gap, which have no neighbours yet.
+    ``touched``: columns that were hung on a needle since this was last emptied.
     """
 
     def __init__(self) -> None:
@@ -32,6 +33,7 @@ class Hands:
         self.freed: set[str] = set()
         self.hems: list[Hem] = []
         self.made: set[int] = set()
+        self.touched: set[int] = set()
 
     def carry_out(self, index: int, moment: Moment) -> None:
         """One operation, and what it made or took besides (casting on, dropping)."""
@@ -78,6 +80,7 @@ class Hands:
         """A column on a needle, or dropped where the needle takes none."""
         if _loaded(after, bed) >> needle & 1:
             self.cloth.hang(bed, needle, column)
+            self.touched.add(column)
         else:
             self.cloth.close_up(column)
 
@@ -134,7 +137,10 @@ class Hands:
             self.freed.discard(op.name)
 
     def _graft_groups(self, _: int, op: ops.GraftGroups, __: Snapshot) -> None:
-        for name in (op.first, op.second):
+        names = {op.first, op.second}
+        if len(names) < 2 or not names <= self.groups.keys() - self.freed:
+            return
+        for name in sorted(names):
             for column in self.groups.pop(name, []):
                 self.cloth.cut_out(column)
 
