@@ -11,6 +11,7 @@ from sockscript.operations import ops
 from sockscript.operations.beds import (
     Bed,
     Side,
+    facing_needle,
     highest,
     indices,
     lowest,
@@ -49,8 +50,7 @@ def transfer(run: Run, line: ins.TransferTo) -> None:
                 raise run.cannot("same-bed", line.target.at,
                                  f"These stitches are on the {bed.word} bed already.",
                                  "Name the needles that they go to.")
-            facing = needle + racking if bed is Bed.FRONT else needle - racking
-            moves.append((from_bed, needle, bed, facing))
+            moves.append((from_bed, needle, bed, facing_needle(from_bed, needle, racking)))
         words = ("needles", bed.word, ())
     run.say("transfer", {"needles": source.words, "target": words,
                          "onto": "yes" if line.onto else ""})
@@ -84,7 +84,9 @@ def fold(run: Run, line: ins.FoldOnto) -> None:
     left_of = staying and highest(mask) < lowest(staying)
     # The stitch next to the line lands facing its neighbour that stays.
     mirror = highest(mask) * 2 + 1 if left_of else lowest(mask) * 2 - 1
-    moves: list[ops.Move] = [(source, n, target, mirror - n) for n in indices(mask)]
+    racking = run.engine.racking
+    moves: list[ops.Move] = [(source, n, target, facing_needle(source, mirror - n, racking))
+                             for n in indices(mask)]
     run.do(ops.Fold(tuple(_whole_number_on_bed(run, moves, line.at))))
 
 

@@ -66,6 +66,7 @@ def _fields(mishap: Mishap, run: Run) -> _Fields:
         them="it" if one else "them", they="it" if one else "they",
         are="is" if one else "are", have="has" if one else "have",
         hold="holds" if one else "hold", drop="drops" if one else "drop",
+        knit="knits" if one else "knit",
         each="it" if one else "each", loops_there="a loop" if one else "loops",
         is_are="are" if fault.name == "weights" else "is",
         is_or_are="is" if one else "are",
@@ -123,12 +124,13 @@ def _off_bed(mishap: Mishap, run: Run) -> str:
 
 def _jump(mishap: Mishap, run: Run) -> str:
     fault = mishap.fault
+    if fault.leaves is None:
+        return ""
     size = run.engine.profile.needles
     there = needle_name(fault.needles.bit_length() - 1, size)
     bed = fault.bed.word if fault.bed is not None else ""
     if not fault.amount:
         return f"it is still attached at {there} of the {bed} bed when the carriage is moved across"
-    assert fault.leaves is not None
     from_bed, needle = fault.leaves
     return (f"it leaves the work at {needle_name(needle, size)} of the {from_bed.word} bed, but "
             f"{there} of the {bed} bed is {fault.amount} needles away")

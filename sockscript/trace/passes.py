@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sockscript.operations.beds import BACK, FRONT, Bed, Side, other_side
+from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing, other_side
 from sockscript.operations.ops import Intent, Knit
 from sockscript.trace.faults import Fault
 from sockscript.trace.stacks import MOST_STRANDS
+from sockscript.trace.state import acts
 from sockscript.trace.yarn import count_loops, count_strands, jump_to, outermost
 
 if TYPE_CHECKING:
@@ -69,16 +70,10 @@ def _against_intent(engine: Engine, intent: Intent) -> list[Fault]:
 
 def acting(engine: Engine) -> tuple[int, int]:
     """The needles of the front and the back bed that the next pass works."""
-    direction = other_side(engine.carriage)
+    to_front = other_side(engine.carriage) == engine.profile.front_circular
     front, back = engine.beds
-    front_active = back_active = 0
-    if front.action != "rest" and (front.action != "circular"
-                                   or direction == engine.profile.front_circular):
-        front_active = front.active
-    if back.action != "rest" and (back.action != "circular"
-                                  or direction != engine.profile.front_circular):
-        back_active = back.active
-    return front_active, back_active
+    return (front.active if acts(front.action, to_front) else 0,
+            back.active if acts(back.action, not to_front) else 0)
 
 
 def _one_pass(engine: Engine, faults: list[Fault]) -> None:
@@ -102,10 +97,9 @@ def _work_beds(engine: Engine, front_active: int, back_active: int, start: Side,
                faults: list[Fault]) -> None:
     front, back = engine.beds
     if front_active and back_active and engine.pitch == "full":
-        racking = engine.racking
-        facing = back_active << racking if racking >= 0 else back_active >> -racking
-        if front_active & facing:
-            faults.append(Fault("beds-collide", FRONT, front_active & facing))
+        collide = front_active & facing(BACK, back_active, engine.racking)
+        if collide:
+            faults.append(Fault("beds-collide", FRONT, collide))
     if engine.feeder is None:
         if front_active:
             _without_yarn(engine, FRONT, front_active, faults)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sockscript.operations.beds import BACK, Bed, Side, highest, lowest
+from sockscript.operations.beds import BACK, Bed, Side, facing_needle, highest, lowest
 from sockscript.trace.faults import Fault
 
 if TYPE_CHECKING:
@@ -18,7 +18,8 @@ Spot = tuple[Bed, int]
 
 def along(engine: Engine, spot: Spot) -> int:
     """Where a needle stands along the beds: needles that face each other stand at one place."""
-    return spot[1] + engine.racking if spot[0] is BACK else spot[1]
+    bed, needle = spot
+    return facing_needle(bed, needle, engine.racking) if bed is BACK else needle
 
 
 def outermost(engine: Engine, front: int, back: int, side: Side) -> Spot:

@@ -6,7 +6,7 @@ from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed, highest, lowest
+from sockscript.operations.beds import BEDS, Bed, facing, highest, lowest
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
@@ -43,24 +43,37 @@ def odd_passes(run: Run) -> list[Mishap]:
 
 
 def tube_not_facing(run: Run) -> list[Mishap]:
-    """A tube begun on needles of the two beds that do not face each other."""
-    going = False
+    """A tube on needles of the two beds that do not face each other, or on racked beds."""
+    going = racked = False
+    found: list[Mishap] = []
     before: Snapshot | None = None
     for index, moment in enumerate(run.moments):
         if type(moment.op) is ops.Knit and before is not None:
             front, back = before.front, before.back
             tube = (front.action == back.action == "circular"
                     and bool(front.loaded and back.loaded))
-            if tube and not going:
-                apart = max(abs(lowest(front.loaded) - lowest(back.loaded)),
-                            abs(highest(front.loaded) - highest(back.loaded)))
+            if tube and before.racking and not racked and \
+                    _apart(before, 0) < _apart(before, before.racking):
+                racked = True
+                found.append(Mishap(Fault("tube-racked", amount=abs(before.racking)),
+                                    moment.places, index, moment.instruction))
+            elif tube and not going and not racked:
+                apart = _apart(before, before.racking)
                 if apart > 1:
+                    across = facing(Bed.FRONT, front.loaded, before.racking)
                     return [Mishap(Fault("tube-not-facing", Bed.BACK,
-                                         back.loaded & ~front.loaded, amount=apart),
+                                         back.loaded & ~across, amount=apart),
                                    moment.places, index, moment.instruction)]
             going = tube
         before = moment.state
-    return []
+    return found
+
+
+def _apart(state: Snapshot, racking: int) -> int:
+    """How many needles the edges of two beds stand apart if the back bed is racked so."""
+    front, back = state.front.loaded, state.back.loaded
+    return max(abs(lowest(front) - lowest(back) - racking),
+               abs(highest(front) - highest(back) - racking))
 
 
 def circular_on_one_bed(run: Run) -> list[Mishap]:
