@@ -18,6 +18,7 @@ from sockscript.trace.faults import Fault
 from sockscript.trace.stacks import BedStacks
 from sockscript.trace.state import BedState, Group, Ledger, Needle, Snapshot
 
+
 class Tally(NamedTuple):
     """The numbers that only grow in passes."""
 

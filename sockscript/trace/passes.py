@@ -79,7 +79,6 @@ def acting(engine: Engine) -> tuple[int, int]:
 def _one_pass(engine: Engine, faults: list[Fault]) -> None:
     start: Side = engine.carriage
     direction = other_side(start)
-    front, back = engine.beds
     front_active, back_active = acting(engine)
     engine.carriage = direction
     engine.counter += 1

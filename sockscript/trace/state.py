@@ -97,7 +97,7 @@ class Snapshot(NamedTuple):
 
 def acts(action: Action, own_way: bool) -> bool:
     """Whether a bed acts in a pass that goes its own way in circular, or the other way."""
-    return action in ("knit", "tuck") or action == "circular" and own_way
+    return action in ("knit", "tuck") or (action == "circular" and own_way)
 
 
 class Needle(NamedTuple):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from functools import cached_property
 
 from sockscript.expand.run import Run
@@ -33,7 +34,7 @@ class Slits:
         neighbour = _working_neighbour(state.working & state.loaded, state.loaded, held)
         if neighbour is None:
             return False
-        now = next(n for n, row in enumerate(self.rows) if row[0] == index)
+        now = bisect_left(self.rows, index, key=lambda row: row[0])
         # The row that is asked about knits the neighbour alone, however many passes it has.
         waiting = knitting = 0
         for way in (range(now, len(self.rows)), range(now - 1, -1, -1)):
