@@ -40,6 +40,11 @@ def proof(text: str):
     return prove(ready, script_profile(ready.script))
 
 
+def findings_of_text(text: str):
+    """The findings of a whole script that can be performed."""
+    return findings_of(proof(text))
+
+
 def run(body: str, header: str = HEADER):
     """The only run of a section with these lines."""
     return proof(_section(body, header)).outcomes[0][0].run
