@@ -277,7 +277,8 @@ class PlainMachine:
         p = self.profile
         for bed in op.beds:
             self.size[bed] = op.size
-        if op.size < p.dial_low or op.size > p.dial_high or (p.dial_step is not None and (op.size - p.dial_low) % p.dial_step):
+        between = p.dial_step is not None and (op.size - p.dial_low) % p.dial_step
+        if op.size < p.dial_low or op.size > p.dial_high or between:
             self.fault("size-off-dial")
 
     def do_Thread(self, op):
