@@ -4,12 +4,18 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing, other_side
+from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing, highest, lowest, other_side
 from sockscript.operations.ops import Intent, Knit
 from sockscript.trace.faults import Fault
 from sockscript.trace.stacks import MOST_STRANDS
 from sockscript.trace.state import acts
-from sockscript.trace.yarn import count_loops, count_strands, jump_to, outermost
+from sockscript.trace.yarn import (
+    LONGEST_FLOAT,
+    count_loops,
+    count_strands,
+    jump_to,
+    outermost,
+)
 
 if TYPE_CHECKING:
     from sockscript.trace.engine import Engine
@@ -83,13 +89,21 @@ def _one_pass(engine: Engine, faults: list[Fault]) -> None:
     engine.carriage = direction
     engine.counter += 1
     if not front_active and not back_active:
-        faults.append(Fault("nothing-knits"))
+        if not _cord_comes_back(engine):
+            faults.append(Fault("nothing-knits"))
         return
     _work_beds(engine, front_active, back_active, start, faults)
     for stacks, active in zip(engine.beds, (front_active, back_active), strict=True):
         # The cams draw every needle that they work back to working position.
         if active & ~stacks.work:
             stacks.place(active, "work")
+
+
+def _cord_comes_back(engine: Engine) -> bool:
+    """Whether a few stitches on one bed alone are slipped on the way back, in circular."""
+    used = [stacks for stacks in engine.beds if stacks.in_use]
+    return (len(used) == 1 and used[0].action == "circular" and bool(used[0].active)
+            and highest(used[0].active) - lowest(used[0].active) <= LONGEST_FLOAT)
 
 
 def _work_beds(engine: Engine, front_active: int, back_active: int, start: Side,

@@ -177,7 +177,11 @@ class PlainMachine:
 
     def pass_over(self, acting, start, direction):
         if not acting:
-            self.fault("nothing-knits")
+            used = [bed for bed in (FRONT, BACK)
+                    if any(needle.position != "out" for needle in self.beds[bed])]
+            cord = len(used) == 1 and self.action[used[0]] == "circular" and self.active(used[0])
+            if not cord or max(cord) - min(cord) >= 6:
+                self.fault("nothing-knits")
             return
         if len(acting) == 2 and self.pitch == "full":
             crash = [f for f in acting[FRONT] if f - self.racking in acting[BACK]]

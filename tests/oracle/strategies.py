@@ -89,6 +89,11 @@ BEGINNINGS = {
     "laid": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
              ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(1), ops.SetBed(FRONT, "tuck"),
              ops.SetBed(BACK, "rest"), ops.Knit(3), ops.Wrap(FRONT, 4), ops.Wrap(BACK, 4)),
+    # A few stitches on one bed in circular: a cord of six, or a strip of seven.
+    "cord": (ops.Place("work", 0b111111 << 4, 0), ops.Thread("main"),
+             ops.CastOn(0b111111 << 4, 0), ops.SetBed(FRONT, "circular"), ops.Knit(2)),
+    "strip": (ops.Place("work", 0b1111111 << 4, 0), ops.Thread("main"),
+              ops.CastOn(0b1111111 << 4, 0), ops.SetBed(FRONT, "circular"), ops.Knit(2)),
     # Cast on by hand, with room beside it.
     "by hand": (ops.Place("work", 0b111 << 5, 0b111 << 5), ops.SetBed(FRONT, "knit"),
                 ops.Thread("main"), ops.CastOn(0b111 << 5, 0b111 << 5), ops.Knit(1)),

@@ -8,7 +8,8 @@ from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, facing, highest, lowest
 from sockscript.trace.faults import Fault
-from sockscript.trace.state import Snapshot
+from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.yarn import LONGEST_FLOAT
 
 CAST_ON_PASSES = 3
 """A tubular cast-on has two or three circular passes; three are no slip."""
@@ -69,6 +70,11 @@ def tube_not_facing(run: Run) -> list[Mishap]:
     return found
 
 
+def _cord(here: BedState, there: BedState) -> bool:
+    """Whether a few stitches on one bed alone are drawn into a cord by the yarn behind them."""
+    return not there.in_use and highest(here.loaded) - lowest(here.loaded) <= LONGEST_FLOAT
+
+
 def _apart(state: Snapshot, racking: int) -> int:
     """How many needles the edges of two beds stand apart if the back bed is racked so."""
     front, back = state.front.loaded, state.back.loaded
@@ -83,9 +89,9 @@ def circular_on_one_bed(run: Run) -> list[Mishap]:
         op = moment.op
         if type(op) is ops.Knit and before is not None and op.passes > 1:
             for bed in BEDS:
-                here = before.front if bed is Bed.FRONT else before.back
-                there = before.back if bed is Bed.FRONT else before.front
-                if here.action == "circular" and here.loaded and there.action != "circular":
+                here, there = before.bed(bed), before.bed(bed.opposite)
+                if here.action == "circular" and here.loaded and there.action != "circular" \
+                        and not _cord(here, there):
                     return [Mishap(Fault("circular-on-one-bed", bed), moment.places, index,
                                    moment.instruction)]
         before = moment.state
