@@ -195,8 +195,7 @@ class _Follower:
 
     def worked(self, state: Snapshot) -> set[int] | None:
         """The columns that passes work; None for all of them."""
-        held = [bed.hold & bed.loaded if bed.hold_respected else 0
-                for bed in (state.front, state.back)]
+        held = [bed.held if bed.hold_respected else 0 for bed in (state.front, state.back)]
         if not any(held):
             return None
         return {column for bed in BEDS for n, column in self.cloth.on[bed].items()
@@ -246,11 +245,10 @@ class _Follower:
 
     def note_heel(self, index: int, bed: Bed, before: Snapshot) -> None:
         """Short rows on one bed of a tube, held at both ends, while the other bed rests."""
-        here, there = ((before.front, before.back) if bed is FRONT
-                       else (before.back, before.front))
+        here, there = before.bed(bed), before.bed(bed.opposite)
         if not here.hold_respected or there.action != "rest" or not there.loaded:
             return
-        held = here.hold & here.loaded
+        held = here.held
         working = here.loaded & ~held
         if (held and working and lowest(held) < lowest(working)
                 and highest(held) > highest(working)
@@ -323,8 +321,7 @@ class _Follower:
 def way(before: Snapshot, after: Snapshot) -> tuple[Order | None, Bed]:
     """How passes go over what is on the needles afterwards, and for a row on which bed."""
     front, back = before.front, before.back
-    ready = [state.action != "rest" and bool(state.work | state.upper | (
-        0 if state.hold_respected else state.hold)) for state in (front, back)]
+    ready = [state.action != "rest" and bool(state.active) for state in (front, back)]
     if not any(ready):
         return None, FRONT
     if after.front.loaded and after.back.loaded and all(ready):

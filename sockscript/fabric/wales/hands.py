@@ -9,7 +9,7 @@ from sockscript.expand.record import Moment
 from sockscript.fabric.wales.cloth import Cloth, gone
 from sockscript.fabric.wales.hung import Hem, hem
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, FRONT, Bed, indices
+from sockscript.operations.beds import BEDS, Bed, indices
 from sockscript.trace.state import Snapshot
 
 MOVING = (ops.Transfer, ops.Fold, ops.Rehang)
@@ -42,7 +42,7 @@ class Hands:
             do(self, index, moment.op, moment.state)
         finished = isinstance(moment.op, CLOSING)
         for bed in BEDS:
-            on, loaded = self.cloth.on[bed], _loaded(moment.state, bed)
+            on, loaded = self.cloth.on[bed], moment.state.bed(bed).loaded
             if len(on) == loaded.bit_count():
                 continue
             for n in gone(on, loaded):
@@ -65,7 +65,7 @@ class Hands:
         made = self.made
         self.made = set()
         for bed in BEDS:
-            on, loaded = self.cloth.on[bed], _loaded(after, bed)
+            on, loaded = self.cloth.on[bed], after.bed(bed).loaded
             if len(on) == loaded.bit_count():
                 continue
             for n in gone(on, loaded):
@@ -78,7 +78,7 @@ class Hands:
 
     def _hang(self, column: int, bed: Bed, needle: int, after: Snapshot) -> None:
         """A column on a needle, or dropped where the needle takes none."""
-        if _loaded(after, bed) >> needle & 1:
+        if after.bed(bed).loaded >> needle & 1:
             self.cloth.hang(bed, needle, column)
             self.touched.add(column)
         else:
@@ -150,7 +150,3 @@ _CARRY_OUT: dict[type, Callable[[Hands, int, Any, Snapshot], None]] = {
     ops.ScrapOff: Hands._scrap_off, ops.Mark: Hands._mark, ops.Rehang: Hands._rehang,
     ops.GraftGroups: Hands._graft_groups,
 }
-
-
-def _loaded(state: Snapshot, bed: Bed) -> int:
-    return state.front.loaded if bed is FRONT else state.back.loaded

@@ -73,8 +73,8 @@ def meeting(moment: int, shape: Order, cloth: Cloth, order: Sequence[int],
             touched: Collection[int], hanging: Collection[int] | None = None) -> Meeting:
     """A meeting that is more than cloth.
 
-    ``found``: its joints.  ``touched``: columns that hands have moved.  ``hanging``: the columns on the needles and those taken off to be
-    grafted, if these are others than ``places`` has.
+    ``found``: its joints.  ``touched``: columns that hands have moved.  ``hanging``: the columns
+    on the needles and those taken off to be grafted, if these are others than ``places`` has.
     """
     jumps = tuple(Joint("jump", places.get(one), places.get(two))
                   for kind, one, two in found if kind == "jump")
