@@ -12,6 +12,7 @@ import pytest
 from support.scripts import proof, run
 
 from sockscript.fabric.wales.follow import POCKET, neighbours
+from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.machine.profile import ANY_DOUBLE_BED
 from sockscript.operations.beds import BACK, FRONT, needle_name
 
@@ -488,3 +489,32 @@ gather both
 '''
     assert wrongs(body) == ["reversed"]
     assert [heel.bed for heel in of(body).heels] == [BACK]
+
+
+# ---- in a word
+
+@pytest.mark.parametrize(("name", "seam"), [
+    ("family-sock", TubeSeam("centre back", FRONT)), ("toe-up-sock", TubeSeam("none")),
+    ("afterthought-sock", TubeSeam("centre back", FRONT)), ("flat-sock", None),
+    ("leg-warmer", TubeSeam("middle", FRONT))])
+def test_where_the_seam_of_an_example_runs(name, seam):
+    done = proof((EXAMPLES / f"{name}.sockscript").read_text("utf-8"))
+
+    assert {tube_seam(outcome.run) for row in done.outcomes for outcome in row} == {seam}
+
+
+@pytest.mark.parametrize(("right", "left", "seam"), [
+    (8, 0, TubeSeam("side", None, "left")), (0, 8, TubeSeam("side", None, "right")),
+    (5, 3, TubeSeam("beside", FRONT)), (4, 4, TubeSeam("middle", FRONT))])
+def test_where_the_seam_of_a_turned_piece_runs(right, left, seam):
+    turn = "".join(f"fold {side} {count} of back onto front\n"
+                   for side, count in (("right", right), ("left", left)) if count)
+    piece = PIECE.replace("centre 8 of front", "L8 to R8 of front")
+
+    assert tube_seam(run(piece + turn + ROUND)) == seam
+
+
+def test_a_rib_with_a_tubular_edge_is_no_tube():
+    assert tube_seam(run(RIB + "set both to circular\nknit 3 rows\nset both to knit\nknit 4 rows\n"
+                         "cut\ngather both\n")) is None
+    assert tube_seam(run(OPEN_TUBE + "gather both\n")) == TubeSeam("none")

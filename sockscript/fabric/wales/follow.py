@@ -63,6 +63,7 @@ class _Follower:
         self.pockets: list[Pocket] = []
         self.shut: list[int] = []
         self.bare_edges: list[int] = []
+        self.first_round: int | None = None
 
     def follow(self) -> Neighbours:
         """Go through all moments."""
@@ -84,7 +85,7 @@ class _Follower:
             self.catch_up()
         return Neighbours(tuple(self.meetings), tuple(self.seams), tuple(self.heels),
                           tuple(self.hands.hems), tuple(self.pockets), tuple(self.shut),
-                          tuple(self.bare_edges))
+                          tuple(self.bare_edges), self.first_round)
 
     # ---- rows
 
@@ -165,7 +166,7 @@ class _Follower:
         if len(fresh) == len(order):
             cloth.link_anew(order, closed)
             if closed:
-                self.ring.remember(order, cloth)
+                self.close_ring(index, order)
             return
         worked = self.worked(state)
         places = cloth.places()
@@ -211,6 +212,8 @@ class _Follower:
             self.seams += [seam_at(index, places[one], places[two], self.cloth)
                            for one, two in whole]
             self.met, self.unplaced = whole, False
+        if self.first_round is None:
+            self.first_round = index
         self.ring.remember(order, self.cloth)
 
     # ---- two layers
@@ -236,12 +239,11 @@ class _Follower:
         assert self.pocket is not None
         if self.below > 1:
             self.pockets.append(Pocket(self.pocket[0], self.below))
-        self.pocket = None
         self.catch_up()
         order = self.cloth.round()
         self.cloth.link_anew(order, True)
-        self.ring.remember(order, self.cloth)
-        self.shape = "round"
+        self.close_ring(self.pocket[0], order)
+        self.shape, self.pocket = "round", None
 
     def note_heel(self, index: int, bed: Bed, before: Snapshot) -> None:
         """Short rows on one bed of a tube, held at both ends, while the other bed rests."""
@@ -319,18 +321,16 @@ class _Follower:
 
 
 def way(before: Snapshot, after: Snapshot) -> tuple[Order | None, Bed]:
-    """How passes go over what is on the needles afterwards, and for a row on which bed."""
+    """How passes go over what is on the needles afterwards, and for a row on which bed.
+
+    Where only one bed is set to circular, both act in every other pass: that joins them as a rib.
+    """
     front, back = before.front, before.back
     ready = [state.action != "rest" and bool(state.active) for state in (front, back)]
     if not any(ready):
         return None, FRONT
-    if after.front.loaded and after.back.loaded and all(ready):
-        if front.action == back.action == "circular":
-            return "round", FRONT
-        if "circular" not in (front.action, back.action):
-            return "rib", FRONT
-    if all(ready):
-        # One bed is empty, or only one is set to circular: the other works every pass.
-        loaded = bool(after.front.loaded) and (not after.back.loaded or front.action != "circular")
-        return "row", FRONT if loaded else BACK
-    return "row", FRONT if ready[FRONT] else BACK
+    if not all(ready):
+        return "row", FRONT if ready[FRONT] else BACK
+    if after.front.loaded and after.back.loaded:
+        return "round" if front.action == back.action == "circular" else "rib", FRONT
+    return "row", FRONT if after.front.loaded else BACK
