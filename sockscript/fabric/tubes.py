@@ -43,10 +43,14 @@ def circular(state: Snapshot) -> bool:
             and bool(knitting(state.front) and knitting(state.back)))
 
 
+def active(state: BedState) -> int:
+    """The needles of a bed that a pass works if the bed is not at rest."""
+    return state.work | state.upper | (0 if state.hold_respected else state.hold)
+
+
 def knitting(state: BedState) -> int:
     """The stitches of a bed that a pass works if the bed is not at rest."""
-    active = state.work | state.upper | (0 if state.hold_respected else state.hold)
-    return active & state.loaded
+    return active(state) & state.loaded
 
 
 def set_aside(state: BedState) -> int:
@@ -71,7 +75,7 @@ def rows_of(before: Snapshot, op: ops.Knit, front_circular: str) -> tuple[int, i
     rows = [0, 0]
     for bed in BEDS:
         state = bed_of(before, bed)
-        if state.action == "rest" or not knitting(state):
+        if state.action == "rest" or not active(state):
             continue
         first = (towards == front_circular) == (bed is FRONT)
         rows[bed] = op.passes if state.action != "circular" else \

@@ -315,7 +315,7 @@ KINDS: dict[str, Kind] = {
         "one bed knits a row more than the other.",
         "Knit rounds between them, or an even number of rows."),
     "uneven-pace": _advice(
-        "Here {rounds} are knitted between two decreases; before and after it is {usual}.",
+        "From one decrease to the next it is {rounds} here; before and after it is {usual}.",
         "Knit as many as between the others, unless it is meant."),
     "sizes-reversed": _warning(
         "{tight} is knitted with stitch size {tight_size}, looser than {loose} with {loose_size}.",
