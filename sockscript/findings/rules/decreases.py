@@ -48,7 +48,7 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
         counts = {(bed, side): sum(getattr(one, side) for one in taken if one.bed is bed)
                   for bed in BEDS for side in SIDES}
         beds = [counts[bed, "left"] + counts[bed, "right"] for bed in BEDS]
-        if max(beds) < 2 or (all(counts[bed, "left"] == counts[bed, "right"] for bed in BEDS)
+        if sum(beds) < 2 or (all(counts[bed, "left"] == counts[bed, "right"] for bed in BEDS)
                              and (beds[0] == beds[1] or 0 in beds)):
             # One stitch taken in somewhere makes a number fit.
             continue
