@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed
+from sockscript.operations.beds import BACK, BEDS, FRONT, facing
 from sockscript.trace.state import BedState, Snapshot
 
 CAST_ON_PASSES = 3
@@ -43,30 +43,14 @@ def circular(state: Snapshot) -> bool:
             and bool(knitting(state.front) and knitting(state.back)))
 
 
-def active(state: BedState) -> int:
-    """The needles of a bed that a pass works if the bed is not at rest."""
-    return state.work | state.upper | (0 if state.hold_respected else state.hold)
-
-
 def knitting(state: BedState) -> int:
     """The stitches of a bed that a pass works if the bed is not at rest."""
-    return active(state) & state.loaded
+    return state.active & state.loaded
 
 
 def set_aside(state: BedState) -> int:
     """The stitches of a bed that wait in hold."""
-    return state.hold & state.loaded if state.hold_respected else 0
-
-
-def bed_of(state: Snapshot, bed: Bed) -> BedState:
-    """One bed."""
-    return state.front if bed is Bed.FRONT else state.back
-
-
-def facing(mask: int, bed: Bed, racking: int) -> int:
-    """The needles of the other bed that face those of ``mask`` on ``bed``."""
-    shift = racking if bed is Bed.BACK else -racking
-    return mask << shift if shift >= 0 else mask >> -shift
+    return state.held if state.hold_respected else 0
 
 
 def rows_of(before: Snapshot, op: ops.Knit, front_circular: str) -> tuple[int, int]:
@@ -74,8 +58,8 @@ def rows_of(before: Snapshot, op: ops.Knit, front_circular: str) -> tuple[int, i
     towards = "left" if before.carriage == "right" else "right"
     rows = [0, 0]
     for bed in BEDS:
-        state = bed_of(before, bed)
-        if state.action == "rest" or not active(state):
+        state = before.bed(bed)
+        if state.action == "rest" or not state.active:
             continue
         first = (towards == front_circular) == (bed is FRONT)
         rows[bed] = op.passes if state.action != "circular" else \
@@ -116,6 +100,6 @@ def _find(run: Run) -> list[Tube]:
 def _faces(state: Snapshot) -> bool:
     """Whether nearly all stitches of the two beds face each other."""
     front, back = state.front.loaded, state.back.loaded
-    opposite = facing(back, BACK, state.racking)
+    opposite = facing(BACK, back, state.racking)
     most = max(front.bit_count(), back.bit_count())
     return most > 1 and (front & opposite).bit_count() * 4 >= most * 3

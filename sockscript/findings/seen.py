@@ -20,6 +20,7 @@ FOLLOWS: dict[str, tuple[str, ...]] = {
     "bed-left-resting": ("no-second-bed",),
     "tube-knitted-shut": ("not-set-to-circular",),
     "tube-split": ("not-set-to-circular", "bed-left-resting"),
+    "hold-not-set": ("hold-on-wrong-bed",),
     "unequal-graft": ("graft-from-empty",),
     "odd-pass-in-tube": ("circular-on-one-bed",),
     "yarn-jump": ("circular-on-one-bed",),

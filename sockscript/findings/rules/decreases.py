@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import Tube, bed_of, circular, knitting, tubes_of
+from sockscript.fabric.tubes import Tube, circular, knitting, tubes_of
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, Side, highest, indices, lowest
@@ -115,8 +115,8 @@ def _decreases(run: Run, tube: Tube) -> list[Shaping]:
                 rows += op.passes
         elif isinstance(op, (ops.Transfer, ops.Fashion)):
             for bed in BEDS:
-                state = bed_of(moment.state, bed)
-                new = state.double & ~bed_of(before, bed).double
+                state = moment.state.bed(bed)
+                new = state.double & ~before.bed(bed).double
                 if new and knitting(state):
                     left, right = _ends(new, state)
                     old = found.get((bed, rows))

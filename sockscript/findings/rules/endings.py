@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
-from sockscript.operations.beds import BEDS, Bed
+from sockscript.operations.beds import BEDS
 from sockscript.trace.faults import Fault
 
 
@@ -16,8 +16,8 @@ def endings(run: Run) -> list[Mishap]:
     last = len(run.moments) - 1
     moment = run.moments[last]
     for bed in BEDS:
-        state = moment.state.front if bed is Bed.FRONT else moment.state.back
-        held = state.loaded & state.hold
+        state = moment.state.bed(bed)
+        held = state.held
         if held:
             found.append(_mishap(Fault("held-never-returned", bed, held), last, moment))
         if state.loaded & ~held:

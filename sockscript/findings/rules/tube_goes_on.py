@@ -8,9 +8,7 @@ from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import (
     Tube,
-    bed_of,
     circular,
-    facing,
     knitting,
     rows_of,
     set_aside,
@@ -18,7 +16,7 @@ from sockscript.fabric.tubes import (
 )
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed
+from sockscript.operations.beds import BEDS, Bed, facing
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
@@ -88,7 +86,7 @@ def one_bed_alone(run: Run) -> list[Mishap]:
             elif type(op) is ops.Knit and before.feeder not in waste and before.feeder is not None:
                 rows = rows_of(before, op, run.engine.profile.front_circular)
                 for bed in BEDS:
-                    if rows[bed] and not set_aside(bed_of(before, bed)):
+                    if rows[bed] and not set_aside(before.bed(bed)):
                         alone[bed] += rows[bed]
                         since = since or (index, moment)
     return found
@@ -104,14 +102,13 @@ def held_in_rounds(run: Run) -> list[Mishap]:
     for index in range(1, len(run.moments)):
         moment, before = run.moments[index], run.moments[index - 1].state
         op = moment.op
-        if type(op) is not ops.Knit or op.passes < 2 or not circular(before):
+        if type(op) is not ops.Knit or not circular(before):
             continue
         for bed in BEDS:
-            waiting = set_aside(bed_of(before, bed))
+            waiting = set_aside(before.bed(bed))
             if not waiting:
                 continue
-            opposite = facing(set_aside(bed_of(before, bed.opposite)), bed.opposite,
-                              before.racking)
+            opposite = facing(bed.opposite, set_aside(before.bed(bed.opposite)), before.racking)
             alone = waiting & ~(opposite | opposite << 1 | opposite >> 1)
             if alone & ~told[bed]:
                 told[bed] |= alone

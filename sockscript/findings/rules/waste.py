@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import bed_of, rows_of
+from sockscript.fabric.tubes import rows_of
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed
 from sockscript.trace.faults import Fault
@@ -46,11 +46,11 @@ def waste_knitted_in(run: Run) -> list[Mishap]:
             for bed in BEDS:
                 here = beds[bed]
                 mask = op.front if bed is Bed.FRONT else op.back
-                if here.waste_rows and mask & bed_of(before, bed).loaded:
+                if here.waste_rows and mask & before.bed(bed).loaded:
                     found.append(_mishap("waste-knitted-in", bed, here.waste_rows, index, moment))
                     here.waste_rows = 0
         for bed in BEDS:
-            if not bed_of(moment.state, bed).loaded:
+            if not moment.state.bed(bed).loaded:
                 beds[bed] = _OnBed()
     return found
 

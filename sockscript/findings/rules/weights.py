@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
@@ -102,5 +103,5 @@ def turned_with_weights(run: Run) -> list[Mishap]:
 def _told(section: SectionRecord) -> bool:
     """Whether the words of a section speak of the weights."""
     return any(isinstance(part, str) and "weight" in part.lower()
-               for told in section.instructions if "words" in told.values
-               for part in told.values["words"])
+               for told in section.instructions if isinstance(told.printed, (OwnWords, Aside))
+               for part in told.printed.words)
