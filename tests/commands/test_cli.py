@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-import os
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from support.command import sockscript
 
 from sockscript.commands import SAMPLES
 
 ROOT = Path(__file__).resolve().parents[2]
 SOCK = str(ROOT / "examples" / "family-sock.sockscript")
 BROKEN = ROOT / "examples" / "broken"
-
-
-def sockscript(*arguments, cwd=None, stdin=None, **environment):
-    """Run the command; returns what it printed and its status."""
-    return subprocess.run([sys.executable, "-m", "sockscript", *arguments],
-                          cwd=cwd or ROOT / "tests", capture_output=True, text=True,
-                          timeout=60, input=stdin, env={**os.environ, **environment}, check=False)
 
 
 def test_check_says_that_all_is_well():
