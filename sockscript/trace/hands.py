@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
-from sockscript.trace.faults import Fault
+from sockscript.trace.faults import EngineFault, Fault
 from sockscript.trace.passes import LONGEST_FLOAT
 
 if TYPE_CHECKING:
@@ -19,9 +19,9 @@ class Noted:
     """Gathers needles by kind and bed, so that each kind is one fault a bed."""
 
     def __init__(self) -> None:
-        self.masks: dict[tuple[str, Bed], int] = {}
+        self.masks: dict[tuple[EngineFault, Bed], int] = {}
 
-    def add(self, kind: str, bed: Bed, needle: int) -> None:
+    def add(self, kind: EngineFault, bed: Bed, needle: int) -> None:
         """Note one needle."""
         self.masks[kind, bed] = self.masks.get((kind, bed), 0) | 1 << needle
 
@@ -200,7 +200,7 @@ def cast_on(engine: Engine, op: ops.CastOn) -> list[Fault]:
 # ---- taking stitches off
 
 
-def _take_off(engine: Engine, masks: tuple[int, int], empty_kind: str,
+def _take_off(engine: Engine, masks: tuple[int, int], empty_kind: EngineFault,
               push_out: bool = True) -> tuple[int, list[Fault]]:
     """Empty the loaded needles of two sets; returns how many there were, and faults.
 

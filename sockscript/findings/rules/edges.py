@@ -4,12 +4,24 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind
 from sockscript.operations.ops import Knit, Mark
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 WASTE_ROWS = 4
 """Rows of waste yarn that make an edge, and not a place for a heel: common practice."""
+
+
+EDGE_LEFT_OPEN = Kind(
+    "edge-left-open", "advice",
+    "{stitches} of '{name}' come free with the waste yarn and are never taken up.",
+    "Rehang them (a hem, a graft), or tell the reader how to secure them.")
+
+RAVEL_CORD_MISSING = Kind(
+    "ravel-cord-missing", "advice",
+    "The yarn follows straight on {amount} rows of waste yarn, without a row of ravel cord.",
+    "Knit one row of strong smooth cord between: drawn out, it frees the waste yarn without "
+    "scissors near the stitches.")
 
 
 def edge_left_open(run: Run) -> list[Mishap]:
@@ -21,7 +33,7 @@ def edge_left_open(run: Run) -> list[Mishap]:
         op = moment.op
         if isinstance(op, Mark) and op.kind == "edge" and op.name in run.engine.groups:
             stitches = len(run.engine.groups[op.name].stacks)
-            found.append(Mishap(Fault("edge-left-open", amount=stitches, name=op.name),
+            found.append(Mishap(EDGE_LEFT_OPEN.fault(amount=stitches, name=op.name),
                                 moment.places, index, moment.instruction))
     return found
 
@@ -39,7 +51,7 @@ def ravel_cord_missing(run: Run) -> list[Mishap]:
             if role == "waste" and begun:
                 rows += op.passes
             elif role == "main" and rows >= WASTE_ROWS:
-                return [Mishap(Fault("ravel-cord-missing", amount=rows), moment.places, index,
+                return [Mishap(RAVEL_CORD_MISSING.fault(amount=rows), moment.places, index,
                                moment.instruction)]
             else:
                 begun, rows = False, 0

@@ -4,9 +4,40 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind, LineBefore
+from sockscript.findings.origins import COMB_HUNG, HELD, IT_THREADED
 from sockscript.operations.beds import BEDS, Bed
 from sockscript.operations.ops import Knit
 from sockscript.trace.faults import Fault
+
+HELD_NEVER_RETURNED = Kind(
+    "held-never-returned", "fault",
+    "{Needles} of the {bed} bed {are} still in hold with {loops}.",
+    "Return the needles to work before this.",
+    led=HELD)
+
+LIVE_STITCHES_LEFT = Kind(
+    "live-stitches-left", "fault",
+    "The pattern ends with {loops} still on {needles} of the {bed} bed.",
+    "Graft, bind off, gather or scrap off what is left.")
+
+GROUP_LEFT = Kind(
+    "group-left", "fault",
+    "The pattern ends with '{name}' not taken up: {stitches} stay open.",
+    "Rehang or graft these stitches before the end.")
+
+YARN_LEFT_IN_FEEDER = Kind(
+    "yarn-left-in-feeder", "warning",
+    "The pattern ends with {name} still in the feeder.",
+    "Cut it at the end.",
+    led=IT_THREADED)
+
+NEVER_COMB_OFF = Kind(
+    "never-comb-off", "warning",
+    "The comb is still hung when the pattern ends.",
+    "Write  remove comb  before the end.",
+    mend=LineBefore("remove comb"),
+    led=COMB_HUNG)
 
 
 def endings(run: Run) -> list[Mishap]:
@@ -20,18 +51,18 @@ def endings(run: Run) -> list[Mishap]:
         state = moment.state.front if bed is Bed.FRONT else moment.state.back
         held = state.loaded & state.hold
         if held:
-            found.append(_mishap(Fault("held-never-returned", bed, held), last, moment))
+            found.append(_mishap(HELD_NEVER_RETURNED.fault(bed, held), last, moment))
         if state.loaded & ~held:
-            found.append(_mishap(Fault("live-stitches-left", bed, state.loaded & ~held), last,
+            found.append(_mishap(LIVE_STITCHES_LEFT.fault(bed, state.loaded & ~held), last,
                                  moment))
     for name, group in run.engine.groups.items():
         if group.kind != "edge":
-            found.append(_mishap(Fault("group-left", amount=len(group.stacks), name=name), last,
+            found.append(_mishap(GROUP_LEFT.fault(amount=len(group.stacks), name=name), last,
                                  moment))
     if run.engine.feeder is not None:
-        found.append(_mishap(Fault("yarn-left-in-feeder", name=run.engine.feeder), last, moment))
+        found.append(_mishap(YARN_LEFT_IN_FEEDER.fault(name=run.engine.feeder), last, moment))
     if run.engine.comb:
-        found.append(_mishap(Fault("never-comb-off"), last, moment))
+        found.append(_mishap(NEVER_COMB_OFF.fault(), last, moment))
     return found
 
 
@@ -47,7 +78,7 @@ def _held_in_rounds(run: Run) -> list[Mishap]:
             held = state.loaded & state.hold if state.hold_respected else 0
             if held & ~told[bed]:
                 told[bed] |= held
-                found.append(_mishap(Fault("held-never-returned", bed, held), index, moment))
+                found.append(_mishap(HELD_NEVER_RETURNED.fault(bed, held), index, moment))
     return found
 
 

@@ -5,14 +5,27 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
+from sockscript.findings.kind import Kind
 from sockscript.operations.ops import Knit, Tackle
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 RIB_ROWS_UNWEIGHTED = 4
 """Rows of rib that may pass before comb or weights hang: common practice, no source."""
 ROWS_BEFORE_WEIGHTS_MOVE = 20
 """Short rows after which the weights have left the stitches that knit: common practice."""
+
+
+RIB_WITHOUT_WEIGHTS = Kind(
+    "rib-without-weights", "warning",
+    "{amount} rows of rib are knitted with neither comb nor weights: its stitches ride up and "
+    "drop.",
+    "Hang the comb after the zigzag row and weights on it:  hang comb  and  hang weights.")
+
+WEIGHTS_NOT_MOVED = Kind(
+    "weights-not-moved", "advice",
+    "{amount} short rows are knitted with the weights where they were.",
+    "Move them under the needles still knitting every few rows (move weights), or tell the reader "
+    "to in a note.")
 
 
 def rib_unweighted(run: Run) -> list[Mishap]:
@@ -27,7 +40,7 @@ def rib_unweighted(run: Run) -> list[Mishap]:
             elif not (before.comb or before.weights):
                 rows += op.passes
                 if rows > RIB_ROWS_UNWEIGHTED:
-                    return [Mishap(Fault("rib-without-weights", amount=rows), moment.places,
+                    return [Mishap(RIB_WITHOUT_WEIGHTS.fault(amount=rows), moment.places,
                                    index, moment.instruction)]
         before = moment.state
     return []
@@ -49,7 +62,7 @@ def weights_not_moved(run: Run) -> list[Mishap]:
                 rows = rows + op.passes if held and moment.state.weights else 0
                 if rows > ROWS_BEFORE_WEIGHTS_MOVE:
                     if not _told(section):
-                        found.append(Mishap(Fault("weights-not-moved", amount=rows),
+                        found.append(Mishap(WEIGHTS_NOT_MOVED.fault(amount=rows),
                                             moment.places[:1], index, moment.instruction))
                     break
     return found
