@@ -32,6 +32,10 @@ def _threaded(moment: Moment, mishap: Mishap) -> bool:
     return isinstance(moment.op, ops.Thread)
 
 
+def _racked(moment: Moment, mishap: Mishap) -> bool:
+    return isinstance(moment.op, ops.Rack)
+
+
 def _cut(moment: Moment, mishap: Mishap) -> bool:
     return isinstance(moment.op, ops.Cut)
 
@@ -46,6 +50,7 @@ CUT_ALREADY = LedBy(_cut, "the yarn was cut here already")
 HELD = LedBy(_held, "they were put into hold here")
 BED_SET = LedBy(_set, "it was set here")
 SET = LedBy(_set, "the bed was set here")
+RACKED = LedBy(_racked, "it was racked here")
 
 
 def origin(kind: Kind, mishap: Mishap, run: Run) -> tuple[Span, str] | None:

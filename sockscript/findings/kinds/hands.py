@@ -25,6 +25,13 @@ STACK_TOO_HIGH = Kind(
     "More than two loops lie on {needles} of the {bed} bed: they hardly knit off.",
     "Knit a row between two decreases at the same place, or move the stitches to other needles.")
 
+TOO_MANY_STRANDS = Kind(
+    "too-many-strands", "warning",
+    "More than {amount} tucked or wrapped strands lie on {needles} of the {bed} bed: they hardly "
+    "knit off.",
+    "Knit a plain row between (about four strands on a needle are the most in common practice), or "
+    "wrap other needles.")
+
 DOUBLE_NOT_KNITTED = Kind(
     "double-not-knitted", "warning",
     "{Needles} of the {bed} bed still {hold} two loops that were not knitted together.",

@@ -8,6 +8,7 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import held_stitches, passes_of
+from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, show_number
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
@@ -43,12 +44,6 @@ TOE_DEPTH_UNUSUAL = Kind(
     "toe-depth-unusual", "advice",
     "The decreases are {way}: the toe is {shape}, {depth} of a foot of {foot}.",
     "Change how often is decreased, or how many stitches are left.")
-
-DECREASES_NOT_MIRRORED = Kind(
-    "decreases-not-mirrored", "warning",
-    "The tube is not shaped alike at both ends and on both beds; decreases at the left and right: "
-    "front {front_left} and {front_right}, back {back_left} and {back_right}.",
-    "Decrease at each end of each bed as often.")
 
 
 def heel_point(run: Run) -> list[Mishap]:
@@ -96,11 +91,14 @@ def toe_shape(run: Run) -> list[Mishap]:
     parts = finished(run)
     if parts.heel is None or parts.foot is None or parts.toe is None:
         return []
+    sock = sock_of(run)
+    cup = sock is not None and bool(sock.toe_cups)
     found = []
     around = 0
     for index, moment in enumerate(run.moments):
         op = moment.op
-        if isinstance(op, (Graft, Gather)) and around:
+        # A cup of short rows is closed over all its stitches.
+        if isinstance(op, (Graft, Gather)) and around and not cup:
             left = op.front.bit_count() + op.back.bit_count()
             share = Fraction(left, around)
             kind = (TOE_TOO_BLUNT if share > BLUNTEST else
@@ -119,25 +117,4 @@ def toe_shape(run: Run) -> list[Mishap]:
             {"depth": Quantity(round(parts.toe), "mm"), "foot": Quantity(round(parts.foot), "mm"),
              "way": "slow" if share > TOE_SHARE[1] else "quick",
              "shape": "long" if share > TOE_SHARE[1] else "short"}))
-    return found
-
-
-def decreases_not_mirrored(run: Run) -> list[Mishap]:
-    """Shaping of a tube that is not the same at both ends and on both beds."""
-    found = []
-    for section in run.sections:
-        counts = {(bed, side): 0 for bed in BEDS for side in ("left", "right")}
-        last = -1
-        for index in range(max(1, section.first), section.last):
-            op, before = run.moments[index].op, run.moments[index - 1].state
-            if isinstance(op, Fashion) and op.out and before.front.loaded and before.back.loaded:
-                start, end = op.moves[0]
-                counts[op.bed, "left" if end > start else "right"] += 1
-                last = index
-        if last >= 0 and len(set(counts.values())) > 1:
-            moment = run.moments[last]
-            found.append(Mishap(DECREASES_NOT_MIRRORED.fault(), moment.places, last,
-                                moment.instruction,
-                                {f"{bed.word}_{side}": Quantity(count)
-                                 for (bed, side), count in counts.items()}))
     return found

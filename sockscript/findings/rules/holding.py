@@ -22,6 +22,15 @@ HELD_TOO_LONG = Kind(
     "Scrap them off onto waste yarn and rehang them later, or hold fewer rows.",
     led=HELD)
 
+HOLD_NOT_SET = Kind(
+    "hold-not-set", "warning",
+    "{Needles} of the {bed} bed {are} in hold, but hold is not set there: {they} {knit} in this "
+    "row.",
+    "Write  respect hold on {bed}  before this row; if they are only pushed out so that they knit "
+    "more surely, write  return … to upper work.",
+    led=HELD,
+    follows=("hold-on-wrong-bed",))
+
 HOLD_ON_WRONG_BED = Kind(
     "hold-on-wrong-bed", "warning",
     "Hold is respected on the {other} bed, where nothing is held, but not on the {bed} bed: "
@@ -63,6 +72,32 @@ def long_hold(run: Run) -> list[Mishap]:
                                moment.places, index, moment.instruction)]
         rows += moment.op.passes
     return []
+
+
+def hold_not_set(run: Run) -> list[Mishap]:
+    """Needles put into hold that knit in the next row, since hold is not set on their bed.
+
+    Needles for which hold was set since they were put there are meant to come back when it is
+    cancelled.  Where all stitches of a bed are in hold, they were pushed out so that they surely
+    knit off.
+    """
+    found = []
+    heeded = [0, 0]
+    told = [False, False]
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        for bed in BEDS:
+            now = moment.state.bed(bed)
+            if before is not None and type(moment.op) is Knit and not told[bed]:
+                was = before.bed(bed)
+                knitted = was.held & ~heeded[bed] & ~now.hold
+                if knitted and not was.hold_respected and was.loaded & ~was.hold:
+                    told[bed] = True
+                    found.append(Mishap(HOLD_NOT_SET.fault(bed, knitted), moment.places, index,
+                                        moment.instruction))
+            heeded[bed] = now.hold if now.hold_respected else now.hold & heeded[bed]
+        before = moment.state
+    return found
 
 
 def hold_on_wrong_bed(run: Run) -> list[Mishap]:

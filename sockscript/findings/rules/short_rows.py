@@ -6,6 +6,7 @@ from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
+from sockscript.findings.rules.slits import Slits
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest, other_side
 from sockscript.operations.ops import Knit, Place
@@ -14,6 +15,10 @@ from sockscript.trace.state import BedState, Snapshot
 
 LARGEST_SHORT_ROW_STEP = 4
 """More needles than this put into hold at once are a block set aside, not a short row."""
+
+
+FEWEST_AT_ONE_END = 3
+"""Fewer needles put into hold at one end alone only ease a corner: common practice, no source."""
 
 
 SHORT_ROW_HOLE = Kind(
@@ -32,26 +37,35 @@ UNEQUAL_SHORT_ROWS = Kind(
     "The short rows of the {bed} bed are not equal: {left} held at the left, {right} at the right.",
     "Put as many needles into hold at one end as at the other.")
 
+SHORT_ROWS_AT_ONE_END = Kind(
+    "short-rows-at-one-end", "warning",
+    "Of the short rows on the {bed} bed all {amount} needles were put into hold at the one end "
+    "(left {left}, right {right}): the heel pulls to one side.",
+    "Hold as many needles at the left as at the right.")
+
 
 def short_rows(run: Run) -> list[Mishap]:
     """Turns next to a held needle, and unequal numbers held left and right."""
     found: list[Mishap] = []
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     turns = _Turns()
+    slits = Slits(run)
     balance = {bed: _Balance() for bed in BEDS}
     before: Snapshot | None = None
     for index, moment in enumerate(run.moments):
         op = moment.op
         if before is not None and type(op) is Knit and before.feeder not in waste:
             for kind, bed, needle in turns.at_pass(op, before, moment.state):
-                found.append(_mishap(kind.fault(bed, 1 << needle), moment, index))
+                if not slits.beside(index, bed, needle):
+                    found.append(_mishap(kind.fault(bed, 1 << needle), moment, index))
         elif before is not None and type(op) is Place:
             turns.placed(op, before)
             for bed in BEDS:
                 uneven = balance[bed].placed(op, bed, before)
                 if uneven is not None:
                     left, right = uneven
-                    found.append(_mishap(UNEQUAL_SHORT_ROWS.fault(bed), moment, index,
+                    kind = UNEQUAL_SHORT_ROWS if left and right else SHORT_ROWS_AT_ONE_END
+                    found.append(_mishap(kind.fault(bed, amount=left + right), moment, index,
                                          left=Quantity(left), right=Quantity(right)))
         before = moment.state
     return found
@@ -153,6 +167,9 @@ class _Balance:
         elif op.position in ("work", "upper") and mask & state.hold & state.loaded:
             left, right = self.counts["left"], self.counts["right"]
             self.counts = {"left": 0, "right": 0}
-            if left and right and left != right:
+            in_tube = state_of(before, bed.opposite).loaded
+            one_end = not (left and right)
+            told = not one_end or (in_tube and left + right >= FEWEST_AT_ONE_END)
+            if left != right and told:
                 return left, right
         return None

@@ -5,13 +5,14 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
-from sockscript.findings.origins import BED_SET
+from sockscript.findings.origins import BED_SET, RACKED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed, highest, lowest
+from sockscript.operations.beds import BEDS, Bed, facing, highest, lowest
 from sockscript.text.mend import Mend
 from sockscript.text.source import Span
-from sockscript.trace.state import Snapshot
+from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.yarn import LONGEST_FLOAT
 from sockscript.tree.expressions import Literally
 from sockscript.tree.instructions import KnitRows
 
@@ -19,8 +20,6 @@ CAST_ON_PASSES = 3
 """A tubular cast-on has two or three circular passes; three are no slip."""
 
 _ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
-
-
 
 
 def _made_even(mishap: Mishap, run: Run) -> Mend | None:
@@ -51,6 +50,13 @@ TUBE_NOT_FACING = Kind(
     "tube-not-facing", "warning",
     "The tube begins on needles that do not face each other: its edges lie {amount} needles apart.",
     "Bring the same needles into work on both beds, or transfer so that the stitches face.")
+
+TUBE_RACKED = Kind(
+    "tube-racked", "warning",
+    "The back bed is still racked by {amount} in the tube: its stitches do not face those of the "
+    "front bed.",
+    "Write  rack to 0  before the tube begins.",
+    led=RACKED)
 
 CIRCULAR_ON_ONE_BED = Kind(
     "circular-on-one-bed", "warning",
@@ -88,24 +94,42 @@ def odd_passes(run: Run) -> list[Mishap]:
 
 
 def tube_not_facing(run: Run) -> list[Mishap]:
-    """A tube begun on needles of the two beds that do not face each other."""
-    going = False
+    """A tube on needles of the two beds that do not face each other, or on racked beds."""
+    going = racked = False
+    found: list[Mishap] = []
     before: Snapshot | None = None
     for index, moment in enumerate(run.moments):
         if type(moment.op) is ops.Knit and before is not None:
             front, back = before.front, before.back
             tube = (front.action == back.action == "circular"
                     and bool(front.loaded and back.loaded))
-            if tube and not going:
-                apart = max(abs(lowest(front.loaded) - lowest(back.loaded)),
-                            abs(highest(front.loaded) - highest(back.loaded)))
+            if tube and before.racking and not racked and \
+                    _apart(before, 0) < _apart(before, before.racking):
+                racked = True
+                found.append(Mishap(TUBE_RACKED.fault(amount=abs(before.racking)),
+                                    moment.places, index, moment.instruction))
+            elif tube and not going and not racked:
+                apart = _apart(before, before.racking)
                 if apart > 1:
+                    across = facing(Bed.FRONT, front.loaded, before.racking)
                     return [Mishap(TUBE_NOT_FACING.fault(Bed.BACK,
-                                         back.loaded & ~front.loaded, amount=apart),
+                                         back.loaded & ~across, amount=apart),
                                    moment.places, index, moment.instruction)]
             going = tube
         before = moment.state
-    return []
+    return found
+
+
+def _cord(here: BedState, there: BedState) -> bool:
+    """Whether a few stitches on one bed alone are drawn into a cord by the yarn behind them."""
+    return not there.in_use and highest(here.loaded) - lowest(here.loaded) <= LONGEST_FLOAT
+
+
+def _apart(state: Snapshot, racking: int) -> int:
+    """How many needles the edges of two beds stand apart if the back bed is racked so."""
+    front, back = state.front.loaded, state.back.loaded
+    return max(abs(lowest(front) - lowest(back) - racking),
+               abs(highest(front) - highest(back) - racking))
 
 
 def circular_on_one_bed(run: Run) -> list[Mishap]:
@@ -115,9 +139,9 @@ def circular_on_one_bed(run: Run) -> list[Mishap]:
         op = moment.op
         if type(op) is ops.Knit and before is not None and op.passes > 1:
             for bed in BEDS:
-                here = before.front if bed is Bed.FRONT else before.back
-                there = before.back if bed is Bed.FRONT else before.front
-                if here.action == "circular" and here.loaded and there.action != "circular":
+                here, there = before.bed(bed), before.bed(bed.opposite)
+                if here.action == "circular" and here.loaded and there.action != "circular" \
+                        and not _cord(here, there):
                     return [Mishap(CIRCULAR_ON_ONE_BED.fault(bed), moment.places, index,
                                    moment.instruction)]
         before = moment.state
