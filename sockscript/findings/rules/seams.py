@@ -7,6 +7,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.told import OFF_CENTRE, seam_at_heel
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import CIRCULAR_SET
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 
@@ -31,14 +32,16 @@ TUBE_TURNED_AFTER_HEEL = Kind(
 FACES_INTERLEAVED = Kind(
     "faces-interleaved", "fault",
     "The stitches of the two faces of a tube hang here by turns: this row joins front and back.",
-    "Where a tubular edge was meant, a row over both beds closes it first (set both to knit). A tube "
-    "is laid on one bed only by opening it.")
+    "Where a tubular edge was meant, a row over both beds closes it first (set both to knit). A "
+    "tube is laid on one bed only by opening it.",
+    led=CIRCULAR_SET)
 
 TUBE_CLOSED_BELOW = Kind(
     "tube-closed-below", "warning",
     "The tube begins straight on {below} rows of rib: the rib closes its lower end.",
     "Turn the rib into a tube first: all stitches to one bed, then a quarter turned over at each "
-    "side. For a tubular edge two or three circular rows are enough.")
+    "side. For a tubular edge two or three circular rows are enough.",
+    led=CIRCULAR_SET)
 
 BARE_ZIGZAG_EDGE = Kind(
     "bare-zigzag-edge", "advice",
