@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from sockscript.expand.conditions import count_stitches
 from sockscript.expand.explore import Outcome
-from sockscript.expand.needles import state_of
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
 from sockscript.findings.prove import Proof
@@ -192,7 +190,7 @@ class Plan:
             before = self.runs[size].moments[one.first - 1].state
             after = self.runs[size].moments[one.last - 1].state
             what = str(condition[2])
-            counts = [sum(count_stitches(state_of(state, bed), what) for bed in BEDS)
+            counts = [sum(state.bed(bed).stitches(what) for bed in BEDS)
                       for state in (before, after)]
             return counts[0] > counts[1]
         return False
