@@ -287,7 +287,7 @@ class _Move:
         if self.shift:
             key = tuple((name, line + self.shift if name == self.source.name
                          and line in self.own else line) for name, line in key)
-        moved = Instruction(one.number + self.by_instructions, one.kind, one.values, key,
+        moved = Instruction(one.number + self.by_instructions, one.printed, key,
                             self.span(one.span), one.section + self.by_sections,
                             one.first + self.by_moments)
         moved.last = one.last + self.by_moments

@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import edge_rows, flat_rows, held_stitches
+from sockscript.numbers.figures import Figure, figure, number_of, side_by_side
 from sockscript.operations import ops
-from sockscript.sheet.figures import Figure, figure, number_of, side_by_side
 from sockscript.trace.state import BedState, Ledger
 
 
