@@ -11,6 +11,7 @@ from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot,
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
 from sockscript.operations.ops import Op
+from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.trace.engine import Engine
 from sockscript.trace.faults import Fault
@@ -157,7 +158,7 @@ class Run:
                          "than none.", "Look at the measurements it is worked out from.")
         return value.value
 
-    def cannot(self, kind: str, at: Span, message: str, hint: str = "") -> CannotDoError:
+    def cannot(self, kind: ProblemName, at: Span, message: str, hint: str = "") -> CannotDoError:
         """The exception for a line that cannot be carried out."""
         return cannot(kind, at, message, hint)
 

@@ -20,7 +20,8 @@ from sockscript.expand.run import Run, SectionRecord
 from sockscript.expand.share import Performed, Sharer
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
 from sockscript.findings.allow import allowances
-from sockscript.findings.catalogue import KINDS, Severity
+from sockscript.findings.catalogue import KINDS
+from sockscript.findings.kind import Severity
 from sockscript.findings.prove import Prepared
 from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
 from sockscript.findings.rules.feet import measured

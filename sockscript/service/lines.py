@@ -122,5 +122,5 @@ def needles_after(document: Document, line: int, size: str | None) -> Needles | 
     profile = run.engine.profile
     title = f"{run.script.title or 'Untitled pattern'}, {run.size_name}: after line {shown}"
     return Needles(title, bed_picture(state, needles=profile.needles, beds=profile.beds,
-                                      heading=title, yarn=words),
+                                      heading=title, yarn=words).svg,
                    picture(state, profile.needles, words, profile.beds))

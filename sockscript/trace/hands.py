@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, indices
-from sockscript.trace.faults import Fault
+from sockscript.trace.faults import EngineFault, Fault
 from sockscript.trace.machine import Machine
 from sockscript.trace.stacks import MOST_STRANDS
 from sockscript.trace.yarn import (
@@ -22,9 +22,9 @@ class Noted:
     """Gathers needles by kind and bed, so that each kind is one fault a bed."""
 
     def __init__(self) -> None:
-        self.masks: dict[tuple[str, Bed], int] = {}
+        self.masks: dict[tuple[EngineFault, Bed], int] = {}
 
-    def add(self, kind: str, bed: Bed, needle: int) -> None:
+    def add(self, kind: EngineFault, bed: Bed, needle: int) -> None:
         """Note one needle."""
         self.masks[kind, bed] = self.masks.get((kind, bed), 0) | 1 << needle
 
@@ -210,7 +210,7 @@ def _begun(machine: Machine, front: int, back: int) -> list[Fault]:
 # ---- taking stitches off
 
 
-def _take_off(machine: Machine, masks: tuple[int, int], empty_kind: str,
+def _take_off(machine: Machine, masks: tuple[int, int], empty_kind: EngineFault,
               push_out: bool = True) -> tuple[int, list[Fault]]:
     """Empty the loaded needles of two sets; returns how many there were, and faults.
 

@@ -1,8 +1,8 @@
 """What is seen only over several lines: each rule looks through a run and yields mishaps.
 
 A rule is ``(run) -> list of Mishap``; a rule for all runs together is ``(runs by size) -> list of
-Mishap``.  To add one, write it in the module of its family and list it here; its words go into
-``catalogue``.
+Mishap``.  To add one, write it and the ``Kind``s that it tells in the module of its family, and
+list it here.
 """
 
 from __future__ import annotations

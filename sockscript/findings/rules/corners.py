@@ -5,13 +5,20 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import knitting
+from sockscript.findings.kind import Kind
 from sockscript.findings.rules.short_rows import LARGEST_SHORT_ROW_STEP
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest
 from sockscript.operations.ops import Knit, Place, Wrap
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import BedState, Snapshot
 
 SIDES: tuple[Side, Side] = ("left", "right")
+
+
+OPEN_CORNER = Kind(
+    "open-corner", "fault",
+    "The corner at the {name} between the heel and the resting {bed} bed is left open.",
+    "When the last held needle there is back and the carriage stands at the {name}, lay the yarn "
+    "round the nearest needle: wrap {name} 1 of {bed}.")
 
 
 def open_corners(run: Run) -> list[Mishap]:
@@ -36,7 +43,7 @@ def open_corners(run: Run) -> list[Mishap]:
                     waiting.pop((op.bed.opposite, side), None)
         elif type(op) is Knit and waiting and _tube_goes_on(state):
             for (bed, side), _ in sorted(waiting.items()):
-                found.append(Mishap(Fault("open-corner", bed.opposite, name=side), moment.places,
+                found.append(Mishap(OPEN_CORNER.fault(bed.opposite, name=side), moment.places,
                                     index, moment.instruction))
             waiting.clear()
         before = state

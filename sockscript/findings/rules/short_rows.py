@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind
 from sockscript.findings.rules.slits import Slits
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest, other_side
@@ -19,6 +20,29 @@ FEWEST_AT_ONE_END = 3
 """Fewer needles put into hold at one end alone only ease a corner: common practice, no source."""
 
 
+SHORT_ROW_HOLE = Kind(
+    "short-row-hole", "fault",
+    "The row turns next to {needles} of the {bed} bed, held and not wrapped: a hole.",
+    "Wrap the held needle, or put into hold the needle that knitted last, on the carriage side.")
+
+SHORT_ROW_EYELET = Kind(
+    "short-row-eyelet", "advice",
+    "Needles of the {bed} bed come back from hold without a wrap: a line of small eyelets.",
+    "If you mind them, wrap the next held needle before each turn.",
+    follows_anywhere=("returned-at-carriage",))
+
+UNEQUAL_SHORT_ROWS = Kind(
+    "unequal-short-rows", "fault",
+    "The short rows of the {bed} bed are not equal: {left} held at the left, {right} at the right.",
+    "Put as many needles into hold at one end as at the other.")
+
+SHORT_ROWS_AT_ONE_END = Kind(
+    "short-rows-at-one-end", "warning",
+    "Of the short rows on the {bed} bed all {amount} needles were put into hold at the one end "
+    "(left {left}, right {right}): the heel pulls to one side.",
+    "Hold as many needles at the left as at the right.")
+
+
 def short_rows(run: Run) -> list[Mishap]:
     """Turns next to a held needle, and unequal numbers held left and right."""
     found: list[Mishap] = []
@@ -32,15 +56,15 @@ def short_rows(run: Run) -> list[Mishap]:
         if before is not None and type(op) is Knit and before.feeder not in waste:
             for kind, bed, needle in turns.at_pass(op, before, moment.state):
                 if not slits.beside(index, bed, needle):
-                    found.append(_mishap(Fault(kind, bed, 1 << needle), moment, index))
+                    found.append(_mishap(kind.fault(bed, 1 << needle), moment, index))
         elif before is not None and type(op) is Place:
             turns.placed(op, before)
             for bed in BEDS:
                 uneven = balance[bed].placed(op, bed, before)
                 if uneven is not None:
                     left, right = uneven
-                    kind = "unequal-short-rows" if left and right else "short-rows-at-one-end"
-                    found.append(_mishap(Fault(kind, bed, amount=left + right), moment, index,
+                    kind = UNEQUAL_SHORT_ROWS if left and right else SHORT_ROWS_AT_ONE_END
+                    found.append(_mishap(kind.fault(bed, amount=left + right), moment, index,
                                          left=Quantity(left), right=Quantity(right)))
         before = moment.state
     return found
@@ -68,8 +92,8 @@ class _Turns:
             self.returned[0] |= op.front & before.front.hold
             self.returned[1] |= op.back & before.back.hold
 
-    def at_pass(self, op: Knit, before: Snapshot, after: Snapshot) -> list[tuple[str, Bed, int]]:
-        found: list[tuple[str, Bed, int]] = []
+    def at_pass(self, op: Knit, before: Snapshot, after: Snapshot) -> list[tuple[Kind, Bed, int]]:
+        found: list[tuple[Kind, Bed, int]] = []
         if before.attached is not None:
             bed, needle = before.attached
             self._judge(found, before.bed(bed), bed, needle, before.carriage,
@@ -91,14 +115,14 @@ class _Turns:
         self.returned = [0, 0]
         return found
 
-    def _judge(self, found: list[tuple[str, Bed, int]], state: BedState, bed: Bed, needle: int,
+    def _judge(self, found: list[tuple[Kind, Bed, int]], state: BedState, bed: Bed, needle: int,
                side: Side, returned: int, turns: bool) -> None:
         if not turns or not state.hold_respected or state.hold >> needle & 1:
             return
         held = _next_held(state, needle, side)
         if held is not None:
             eyelet = returned >> needle & 1
-            found.append(("short-row-eyelet" if eyelet else "short-row-hole", bed, held))
+            found.append((SHORT_ROW_EYELET if eyelet else SHORT_ROW_HOLE, bed, held))
 
 
 def _if_any(returned: int, needle: int) -> int:
