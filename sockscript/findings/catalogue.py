@@ -225,6 +225,13 @@ KINDS: dict[str, Kind] = {
         "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.",
         "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
         "with 'within'."),
+    "not-measured": _warning(
+        "The {name} cannot be measured: {missing}.",
+        "Knit the piece to its end, or leave the line out."),
+    "no-rows-fit": _warning(
+        "No number of rows gives a {name} of {aim}: {rows} it comes to {comes}.",
+        "Make heel or toe shorter or what is asked for longer; or look whether the line stands "
+        "in that part at all."),
     "cuff-too-tight": _warning(
         "'{section}' is {girth} round and pulls out to about {reach} in {fabric}, but it has to "
         "go over a heel of {heel}.",
