@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sockscript.expand import printed as pr
 from sockscript.expand.run import Run, Wanted
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
@@ -28,7 +29,7 @@ def _yarn(run: Run, line: ins.ThreadYarn | ins.CutYarn, word: str) -> str:
 def thread(run: Run, line: ins.ThreadYarn) -> None:
     """A yarn of the script into the feeder."""
     yarn = _yarn(run, line, line.yarn)
-    run.say("thread", {"yarn": run.yarns[yarn].text})
+    run.say(pr.Threading(run.yarns[yarn].text))
     run.do(ops.Thread(yarn))
 
 
@@ -42,14 +43,14 @@ def cut(run: Run, line: ins.CutYarn) -> None:
                 "other-yarn-threaded", line.at,
                 f"'{run.yarns[yarn].text}' cannot be cut here: '{run.yarns[feeder].text}' is in "
                 "the feeder.", f"Write  cut {feeder}  or just  cut.")
-    run.say("cut", {"yarn": run.yarns[feeder].text if feeder else ""})
+    run.say(pr.Cutting(run.yarns[feeder].text if feeder else ""))
     run.do(ops.Cut())
 
 
 def move_carriage(run: Run, line: ins.CarriageTo) -> None:
     """The carriage to an end."""
     side, _ = run.end(line.end)
-    run.say("move-carriage", {"side": side})
+    run.say(pr.CarriageMove(side))
     run.do(ops.MoveCarriage(side))
 
 
@@ -66,8 +67,7 @@ def knit(run: Run, line: ins.KnitRows) -> None:
 
 def _knit(run: Run, count: int, rounds: bool, intent: ops.Intent, bed: str = "") -> None:
     if count:
-        run.say("knit", {"count": Quantity(count, "rows"), "rounds": "yes" if rounds else "",
-                         "bed": bed, "start": intent.start or ""})
+        run.say(pr.Knitting(Quantity(count, "rows"), rounds, bed, intent.start or ""))
         run.do(ops.Knit(2 * count if rounds else count, intent))
 
 
@@ -92,5 +92,5 @@ def knit_for(run: Run, line: ins.KnitFor) -> None:
 def set_counter(run: Run, line: ins.CounterTo) -> None:
     """The row counter."""
     value = run.count(line.value, "rows")
-    run.say("counter", {"value": Quantity(value)})
+    run.say(pr.Counting(Quantity(value)))
     run.do(ops.ResetCounter(value))

@@ -32,25 +32,27 @@ def heel_point(run: Run) -> list[Mishap]:
         for target in section.targets:
             if target.what == "heel width":
                 aim, within = Fraction(target.value), Fraction(target.within)
-    found = []
-    for section in run.sections:
-        narrowest: tuple[int, int, int, Bed] | None = None
-        for _, before, after in passes_of(run, section.first, section.last):
+    sock = sock_of(run)
+    # Short rows of a piece without a toe may be anything: the corner of a shawl, a dart.
+    cups = sock.heel if sock is not None and sock.closed else ()
+    narrowest: tuple[int, int, Bed] | None = None
+    for cup in cups:
+        for _, before, _ in passes_of(run, cup.first, cup.last):
             for bed, state in zip(BEDS, (before.front, before.back), strict=True):
                 if state.action != "rest" and _held_at_both_ends(state):
                     working = ((state.work | state.upper) & state.loaded).bit_count()
                     if narrowest is None or working < narrowest[0]:
-                        narrowest = working, state.loaded.bit_count(), after.counter, bed
-        if narrowest is None:
-            continue
-        left, whole, _, bed = narrowest
-        share = Fraction(left, whole)
-        if abs(share - aim) > within:
-            found.append(Mishap(
-                Fault("heel-point-unusual", bed), run.moments[section.first].places[:1], -1, -1,
-                {"left": Quantity(left), "whole": Quantity(whole),
-                 "way": "wide" if share > aim else "narrow", "aim": _share(aim)}))
-    return found
+                        narrowest = working, state.loaded.bit_count(), bed
+    if narrowest is None:
+        return []
+    left, whole, bed = narrowest
+    share = Fraction(left, whole)
+    if abs(share - aim) <= within:
+        return []
+    section = next(one for one in run.sections if cups[0].first < one.last)
+    return [Mishap(Fault("heel-point-unusual", bed), run.moments[section.first].places[:1], -1, -1,
+                   {"left": Quantity(left), "whole": Quantity(whole),
+                    "way": "wide" if share > aim else "narrow", "aim": _share(aim)})]
 
 
 def _held_at_both_ends(state: BedState) -> bool:
@@ -96,25 +98,4 @@ def toe_shape(run: Run) -> list[Mishap]:
             {"depth": Quantity(round(parts.toe), "mm"), "foot": Quantity(round(parts.foot), "mm"),
              "way": "slow" if share > TOE_SHARE[1] else "quick",
              "shape": "long" if share > TOE_SHARE[1] else "short"}))
-    return found
-
-
-def decreases_not_mirrored(run: Run) -> list[Mishap]:
-    """Shaping of a tube that is not the same at both ends and on both beds."""
-    found = []
-    for section in run.sections:
-        counts = {(bed, side): 0 for bed in BEDS for side in ("left", "right")}
-        last = -1
-        for index in range(max(1, section.first), section.last):
-            op, before = run.moments[index].op, run.moments[index - 1].state
-            if isinstance(op, Fashion) and op.out and before.front.loaded and before.back.loaded:
-                start, end = op.moves[0]
-                counts[op.bed, "left" if end > start else "right"] += 1
-                last = index
-        if last >= 0 and len(set(counts.values())) > 1:
-            moment = run.moments[last]
-            found.append(Mishap(Fault("decreases-not-mirrored"), moment.places, last,
-                                moment.instruction,
-                                {f"{bed.word}_{side}": Quantity(count)
-                                 for (bed, side), count in counts.items()}))
     return found
