@@ -54,6 +54,7 @@ class _Entry(NamedTuple):
     ledger: Ledger
     ends: dict[str, int]
     yarn_loops: dict[str, int]
+    yarn_strands: dict[str, int]
 
 
 class _Kept(NamedTuple):
@@ -190,7 +191,8 @@ def _since(mishap: Mishap) -> int:
 def _entry(run: Run, line: int) -> _Entry:
     engine = run.engine
     return _Entry(line, len(run.moments), run.instruction_count, len(run.sections),
-                  engine.counter, engine.ledger, dict(engine.ends), dict(engine.yarn_loops))
+                  engine.counter, engine.ledger, dict(engine.ends), dict(engine.yarn_loops),
+                  dict(engine.yarn_strands))
 
 
 def _put_in(run: Run, kept: _Kept, line: int, source: Source) -> None:
@@ -228,6 +230,7 @@ def _machine_after(kept: _Kept, now: _Entry) -> Engine:
         setattr(engine, name, getattr(engine, name) + total - was)
     _move_counts(engine.ends, then.ends, now.ends)
     _move_counts(engine.yarn_loops, then.yarn_loops, now.yarn_loops)
+    _move_counts(engine.yarn_strands, then.yarn_strands, now.yarn_strands)
     engine._snapshot = None
     return engine
 
@@ -284,7 +287,7 @@ class _Move:
         if self.shift:
             key = tuple((name, line + self.shift if name == self.source.name
                          and line in self.own else line) for name, line in key)
-        moved = Instruction(one.number + self.by_instructions, one.kind, one.values, key,
+        moved = Instruction(one.number + self.by_instructions, one.printed, key,
                             self.span(one.span), one.section + self.by_sections,
                             one.first + self.by_moments)
         moved.last = one.last + self.by_moments

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sockscript.expand.record import Item
+from sockscript.expand import described as de
+from sockscript.expand.described import NeedlePiece, NeedleSet
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import (
     BEDS,
@@ -32,7 +33,7 @@ class Chosen:
 
     __slots__ = ("bare", "beds", "masks", "words")
 
-    def __init__(self, beds: tuple[Bed, ...], masks: tuple[int, int], words: Item,
+    def __init__(self, beds: tuple[Bed, ...], masks: tuple[int, int], words: NeedleSet,
                  bare: bool) -> None:
         self.beds = beds
         self.masks = masks
@@ -53,18 +54,18 @@ def choose(run: Run, needles: ex.Needles, bare_means: str) -> Chosen:
     """Work out ``needles``.  A bed alone means its ``loaded`` needles or those ``in-use``."""
     beds, bed_word = run.beds(needles.bed)
     masks = [0, 0]
-    words: list[Item] = []
+    pieces: list[NeedlePiece] = []
     for bed in beds:
         state = state_of(run.engine.snapshot(), bed)
         if not needles.pieces:
             masks[bed] = state.loaded if bare_means == "loaded" else _in_use(state)
             continue
-        words = []
+        pieces = []
         for piece in needles.pieces:
             mask, described = _piece(run, piece, bed, state)
             masks[bed] |= mask
-            words.append(described)
-    return Chosen(beds, (masks[0], masks[1]), ("needles", bed_word, tuple(words)),
+            pieces.append(described)
+    return Chosen(beds, (masks[0], masks[1]), NeedleSet(bed_word, tuple(pieces)),
                   not needles.pieces)
 
 
@@ -72,19 +73,19 @@ def _in_use(state: BedState) -> int:
     return state.work | state.upper | state.hold
 
 
-def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, Item]:
+def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, NeedlePiece]:
     if isinstance(piece, ex.NeedleRange):
         first, first_name = _point(run, piece.first, bed)
         if piece.last is None:
-            return _on_bed(run, 1 << first if first >= 0 else 0, bed), ("one", first_name)
+            return _on_bed(run, 1 << first if first >= 0 else 0, bed), de.OneNeedle(first_name)
         last, last_name = _point(run, piece.last, bed)
         first, last = min(first, last), max(first, last)
         mask = span(max(first, 0), last)
-        return _on_bed(run, mask, bed), ("range", first_name, last_name)
+        return _on_bed(run, mask, bed), de.NeedleRow(first_name, last_name)
     if isinstance(piece, ex.Everything):
         use = _in_use(state)
         mask = {"all": use, "held": state.hold, "empty": use & ~state.loaded}[piece.which]
-        return mask, (piece.which,)
+        return mask, de.NeedlesThat(piece.which)
     if isinstance(piece, ex.Centre):
         count = run.count(piece.count, "stitches")
         half = run.engine.profile.needles // 2
@@ -92,7 +93,7 @@ def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, I
         if start < 0 or start + count > run.engine.profile.needles:
             run.fault(Fault("needle-off-bed", bed=bed, amount=count), piece.at)
         mask = span(max(start, 0), start + count - 1)
-        return mask & run.whole_bed, ("centre", Quantity(count))
+        return mask & run.whole_bed, de.CentreNeedles(Quantity(count))
     if isinstance(piece, ex.AtEnd):
         return _at_end(run, piece, bed, state)
     inner, words = _piece(run, piece.piece, bed, state)
@@ -104,10 +105,10 @@ def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, I
     for position, needle in enumerate(indices(inner), start=1):
         if position >= begin and (position - begin) % piece.step == 0:
             mask |= 1 << needle
-    return mask, ("every", Quantity(piece.step), Quantity(begin), words)
+    return mask, de.EveryNth(Quantity(piece.step), Quantity(begin), words)
 
 
-def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, Item]:
+def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, NeedlePiece]:
     side, word = run.end(piece.end)
     count = run.count(piece.count, "stitches")
     if piece.reach == "held":
@@ -118,7 +119,7 @@ def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, 
         mask = outermost(base, side, count)
     if mask.bit_count() < count:
         run.fault(Fault("too-few-needles", bed=bed, needles=mask, amount=count), piece.at)
-    return mask, ("at-end", word, Quantity(count), piece.reach)
+    return mask, de.OuterNeedles(word, Quantity(count), piece.reach)
 
 
 def held_beyond(state: BedState, side: Side) -> int:

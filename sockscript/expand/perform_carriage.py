@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sockscript.expand import printed as pr
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
@@ -25,7 +26,7 @@ def _yarn(run: Run, line: ins.ThreadYarn | ins.CutYarn, word: str) -> str:
 def thread(run: Run, line: ins.ThreadYarn) -> None:
     """A yarn of the script into the feeder."""
     yarn = _yarn(run, line, line.yarn)
-    run.say("thread", {"yarn": run.yarns[yarn].text})
+    run.say(pr.Threading(run.yarns[yarn].text))
     run.do(ops.Thread(yarn))
 
 
@@ -39,14 +40,14 @@ def cut(run: Run, line: ins.CutYarn) -> None:
                 "other-yarn-threaded", line.at,
                 f"'{run.yarns[yarn].text}' cannot be cut here: '{run.yarns[feeder].text}' is in "
                 "the feeder.", f"Write  cut {feeder}  or just  cut.")
-    run.say("cut", {"yarn": run.yarns[feeder].text if feeder else ""})
+    run.say(pr.Cutting(run.yarns[feeder].text if feeder else ""))
     run.do(ops.Cut())
 
 
 def move_carriage(run: Run, line: ins.CarriageTo) -> None:
     """The carriage to an end."""
     side, _ = run.end(line.end)
-    run.say("move-carriage", {"side": side})
+    run.say(pr.CarriageMove(side))
     run.do(ops.MoveCarriage(side))
 
 
@@ -60,8 +61,7 @@ def knit(run: Run, line: ins.KnitRows) -> None:
     start = run.end(line.start)[0] if line.start is not None else None
     if count == 0:
         return
-    run.say("knit", {"count": Quantity(count, "rows"), "rounds": "yes" if line.rounds else "",
-                     "bed": word, "start": start or ""})
+    run.say(pr.Knitting(Quantity(count, "rows"), line.rounds, word, start or ""))
     passes = 2 * count if line.rounds else count
     run.do(ops.Knit(passes, ops.Intent(beds, line.rounds, start)))
 
@@ -69,5 +69,5 @@ def knit(run: Run, line: ins.KnitRows) -> None:
 def set_counter(run: Run, line: ins.CounterTo) -> None:
     """The row counter."""
     value = run.count(line.value, "rows")
-    run.say("counter", {"value": Quantity(value)})
+    run.say(pr.Counting(Quantity(value)))
     run.do(ops.ResetCounter(value))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any, NamedTuple
 
+from sockscript.expand.printed import Printed
 from sockscript.expand.record import Instruction, Item, Key, Mishap, Moment
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
@@ -222,11 +223,11 @@ class Run:
         """The lines from the script down to here."""
         return tuple((place.source.name, place.line) for place in self.places)
 
-    def say(self, kind: str, values: Mapping[str, Item]) -> Instruction:
+    def say(self, printed: Printed) -> Instruction:
         """Begin a printed instruction (inside a ``step`` it is not printed)."""
         number = self.instruction_count
         self.instruction_count += 1
-        told = Instruction(number, kind, values, self.key(), self.places[-1],
+        told = Instruction(number, printed, self.key(), self.places[-1],
                            len(self.sections) - 1, len(self.moments))
         if not self.silent:
             self.collecting.append(told)

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from typing import assert_never
 
+from sockscript.expand import described as de
+from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.catalogue import KINDS
+from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
 from sockscript.operations.beds import Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
@@ -64,8 +67,11 @@ def _fields(mishap: Mishap, run: Run) -> _Fields:
         more_or_less="more" if fault.amount > 0 else "fewer",
         come="comes" if one else "come",
         them="it" if one else "them", they="it" if one else "they",
+        rows=plural(fault.amount, "row"), rounds=plural(fault.amount, "round"),
+        were="was" if one else "were",
         are="is" if one else "are", have="has" if one else "have",
         hold="holds" if one else "hold", drop="drops" if one else "drop",
+        knit="knits" if one else "knit",
         each="it" if one else "each", loops_there="a loop" if one else "loops",
         is_are="are" if fault.name == "weights" else "is",
         is_or_are="is" if one else "are",
@@ -80,10 +86,12 @@ def _fields(mishap: Mishap, run: Run) -> _Fields:
             fields[key] = show(value)
         elif isinstance(value, str):
             fields[key] = value
-    if "wanted" in detail:
-        fields["expected"] = f"Expected {condition_words(detail['wanted'])}"
-        fields["wanted"] = condition_words(detail["wanted"])
-        fields["found"] = _found(detail)
+    wanted = detail.get("wanted")
+    if wanted is not None and not isinstance(
+            wanted, (str, Quantity, de.OnEachBed, de.NotFacing)):
+        fields["expected"] = f"Expected {condition_words(wanted)}"
+        fields["wanted"] = condition_words(wanted)
+        fields["found"] = _found(wanted, detail)
     if fault.kind == "expectation-not-met":
         fields["since"] = _since(mishap, run)
     return fields
@@ -103,9 +111,12 @@ def _loops(mishap: Mishap, run: Run) -> int:
 
 def _dial(run: Run) -> str:
     profile = run.engine.profile
+    text = f"{show_number(profile.dial_low)} to {show_number(profile.dial_high)}"
     step = profile.dial_step
+    if step is None:
+        return text
     by = show_number(step) if step.denominator == 1 else f"{step.numerator}/{step.denominator}"
-    return f"{show_number(profile.dial_low)} to {show_number(profile.dial_high)} by {by}"
+    return f"{text} by {by}"
 
 
 def _off_bed(mishap: Mishap, run: Run) -> str:
@@ -120,15 +131,14 @@ def _off_bed(mishap: Mishap, run: Run) -> str:
 
 def _jump(mishap: Mishap, run: Run) -> str:
     fault = mishap.fault
+    if fault.leaves is None:
+        return ""
     size = run.engine.profile.needles
     there = needle_name(fault.needles.bit_length() - 1, size)
     bed = fault.bed.word if fault.bed is not None else ""
     if not fault.amount:
         return f"it is still attached at {there} of the {bed} bed when the carriage is moved across"
-    before = run.moments[mishap.moment - 1].state if mishap.moment else None
-    if before is None or before.attached is None:
-        return f"over {fault.amount} needles to {there} of the {bed} bed"
-    from_bed, needle = before.attached
+    from_bed, needle = fault.leaves
     return (f"it leaves the work at {needle_name(needle, size)} of the {from_bed.word} bed, but "
             f"{there} of the {bed} bed is {fault.amount} needles away")
 
@@ -136,63 +146,59 @@ def _jump(mishap: Mishap, run: Run) -> str:
 # ---- conditions in words
 
 
-def condition_words(words: Item) -> str:
+_COMPARED = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
+             "less_than": "to be less than", "at_least": "to be at least",
+             "at_most": "to be at most"}
+_HUNG = {"comb": "the comb to be hung", "weights": "the weights to be hung",
+         "yarn": "a yarn in the feeder"}
+
+
+def condition_words(condition: ConditionSaid) -> str:
     """A condition as a reader says it."""
-    if isinstance(words, str):
-        return words
-    if isinstance(words, Quantity):
-        return show(words)
-    head = words[0]
-    rest: tuple[Item, ...] = words[1:]
-    if head == "count":
-        count, where, end, bed = rest
-        text = plural(_int(count), "stitch")
-        text += {"work": " in work", "hold": " in hold"}.get(str(where), "")
-        text += f" at the {end}" if end else ""
-        return text + (f" on the {bed} bed" if bed and bed != "both" else "")
-    if head == "carriage":
-        return f"the carriage at the {rest[0]}"
-    if head == "counter":
-        return f"the row counter to show {condition_words(rest[0])}"
-    if head == "tube":
-        return f"a tube of {plural(_int(rest[0]), 'stitch')} a bed"
-    if head == "hung":
-        return {"comb": "the comb to be hung", "weights": "the weights to be hung",
-                "yarn": "a yarn in the feeder"}[str(rest[0])]
-    if head == "equal":
-        return "as many stitches on the one bed as on the other"
-    if head == "size":
-        return "the size " + " or ".join(condition_words(r) for r in rest)
-    if head == "not":
-        return f"anything but {condition_words(rest[0])}"
-    if head in ("and", "or"):
-        return f" {head} ".join(condition_words(r) for r in rest)
-    left, how, right = rest[0], rest[1], rest[2]
-    text = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
-            "less_than": "to be less than", "at_least": "to be at least",
-            "at_most": "to be at most"}[str(how)]
-    return f"{condition_words(left)} {text} {condition_words(right)}"
+    match condition:
+        case de.Counted(count=count, where=where, end=end, bed=bed):
+            text = number_of(count, "stitch", "stitches")
+            text += {"all": "", "work": " in work", "hold": " in hold"}[where]
+            text += f" at the {end}" if end else ""
+            return text + (f" on the {bed} bed" if bed and bed != "both" else "")
+        case de.CarriageStands(side=side):
+            return f"the carriage at the {side}"
+        case de.CounterShows(value=value):
+            return f"the row counter to show {value}"
+        case de.TubeHas(count=count):
+            return f"a tube of {number_of(count, 'stitch', 'stitches')} a bed"
+        case de.Hangs(what=what):
+            return _HUNG[what]
+        case de.BedsAlike():
+            return "as many stitches on the one bed as on the other"
+        case de.SizeIn(names=names):
+            return "the size " + " or ".join(names)
+        case de.NotSo(part=part):
+            return f"anything but {condition_words(part)}"
+        case de.Several(joined=joined, parts=parts):
+            return f" {joined} ".join(map(condition_words, parts))
+        case de.Compared(left=left, how=how, right=right):
+            return f"{left} {_COMPARED[how]} {right}"
+        case _:
+            assert_never(condition)
 
 
-def _int(item: Item) -> int:
-    return int(item.value) if isinstance(item, Quantity) else 0
-
-
-def _found(detail: Mapping[str, Item]) -> str:
-    found: Any = detail.get("found", "")
-    wanted = detail["wanted"]
-    head = wanted[0] if isinstance(wanted, tuple) and not isinstance(wanted, Quantity) else ""
-    if isinstance(found, Quantity):
-        if head == "counter":
-            return f"it shows {show(found)}"
-        if head == "compare":
-            return f"it is {show(found)}"
-        return f"there {'is' if found.value == 1 else 'are'} {show(found)}"
-    if isinstance(found, tuple) and found[:1] == ("pair",):
-        return f"there are {_int(found[1])} on the front bed and {_int(found[2])} on the back bed"
-    if isinstance(found, tuple):
-        return "the stitches of the two beds do not face each other"
-    return f"it is at the {found}" if head == "carriage" else f"it is {found or 'not so'}"
+def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
+    found = detail.get("found", "")
+    match found:
+        case Quantity():
+            if isinstance(wanted, de.CounterShows):
+                return f"it shows {found}"
+            if isinstance(wanted, de.Compared):
+                return f"it is {found}"
+            return f"there {'is' if found.is_one else 'are'} {found}"
+        case de.OnEachBed(front=front, back=back):
+            return f"there are {front} on the front bed and {back} on the back bed"
+        case de.NotFacing():
+            return "the stitches of the two beds do not face each other"
+    if isinstance(wanted, de.CarriageStands):
+        return f"it is at the {found}"
+    return f"it is {found or 'not so'}"
 
 
 def _since(mishap: Mishap, run: Run) -> str:

@@ -43,6 +43,14 @@ class Quantity(NamedTuple):
     value: Exact
     unit: str = ""
 
+    def __str__(self) -> str:
+        return show(self)
+
+    @property
+    def is_one(self) -> bool:
+        """Whether nouns are in the singular."""
+        return self.value == 1
+
 
 def tidy(value: Exact) -> Exact:
     """A whole Fraction as an int, so that equal numbers look equal everywhere."""

@@ -6,7 +6,7 @@ import re
 from collections.abc import Callable, Hashable, Iterator, Sequence
 from typing import NamedTuple, TypeVar
 
-from sockscript.sheet.figures import side_by_side
+from sockscript.numbers.figures import side_by_side
 from sockscript.sheet.merge import align
 from sockscript.sheet.numbering import Plan, Step
 from sockscript.trace.state import Snapshot

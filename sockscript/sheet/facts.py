@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import edge_rows, flat_rows, held_stitches
+from sockscript.numbers.figures import Figure, figure, number_of, side_by_side
 from sockscript.operations import ops
-from sockscript.sheet.figures import Figure, figure, number_of, side_by_side
 from sockscript.trace.state import BedState, Ledger
 
 
@@ -100,7 +100,8 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         lines.append(f"Sew the two side edges of \"{title}\" together: "
                      f"{number_of(figure(rows), 'row', 'rows')}.")
     lines += _edges_of_two_sections(runs)
-    used = {yarn for run in runs for yarn in run.engine.yarn_loops}
+    used = {yarn for run in runs for yarn in (*run.engine.yarn_loops,
+                                               *run.engine.yarn_strands)}
     if any(roles.get(yarn) == "cord" for yarn in used):
         lines.append("Draw the ravel cord out; the waste yarn comes away with it.")
     elif any(roles.get(yarn) == "waste" for yarn in used):

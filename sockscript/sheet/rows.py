@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import textwrap
 
+from sockscript.expand.printed import Repeating
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
 from sockscript.operations.ops import Knit
-from sockscript.sheet.merge import Told
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sentences import sentence
 from sockscript.trace.state import Snapshot
@@ -51,7 +51,7 @@ class _Rows:
         """One instruction and the rows that it knits, each time round a repeat."""
         if self.count > LONGEST_LIST:
             return
-        if one.kind == "repeat":
+        if isinstance(one.printed, Repeating):
             for body in one.rounds:
                 for inner in body:
                     self.instruction(inner)
@@ -60,7 +60,7 @@ class _Rows:
         if number != self.number:
             self.flush()
         self.number = number
-        self.said.append(sentence(Told((one,)), self.plan.profile))
+        self.said.append(sentence(one.printed, self.plan.profile))
         for index in range(one.first, one.last):
             moment = self.run.moments[index]
             if isinstance(moment.op, Knit):

@@ -155,7 +155,7 @@ class HandWork:
     """One of the hand operations that need only needles."""
 
     at: Span
-    kind: Literal["wrap", "cast_on", "bind_off", "gather", "drop", "latch_up"]
+    kind: Literal["wrap", "cast-on", "bind-off", "gather", "drop", "latch-up"]
     needles: Needles
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from sockscript.expand.record import Instruction, Item, Mishap, Moment
+from sockscript.expand.printed import Aside, OwnWords
+from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import flat_rows
-from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
 from sockscript.trace.faults import Fault
@@ -26,9 +26,9 @@ def number_in_words(run: Run) -> list[Mishap]:
     for section in run.sections:
         for told in section.instructions:
             first, last = told.first + section.offset, told.last + section.offset
-            if told.kind != "step" or first == last:
+            if not isinstance(told.printed, OwnWords) or first == last:
                 continue
-            for number, thing in _numbers(told):
+            for number, thing in _numbers(told.printed):
                 fits = _counts(run, first, last, thing)
                 if number not in fits:
                     found.append(Mishap(
@@ -37,9 +37,8 @@ def number_in_words(run: Run) -> list[Mishap]:
     return found
 
 
-def _numbers(told: Instruction) -> Iterator[tuple[int, str]]:
-    words = told.values["words"]
-    for part in words:
+def _numbers(step: OwnWords) -> Iterator[tuple[int, str]]:
+    for part in step.words:
         if isinstance(part, str):
             for match in _NUMBER.finditer(part):
                 yield int(match.group(1)), match.group(2).lower()
@@ -113,13 +112,7 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
 
 
 def _texts(section: SectionRecord) -> Iterator[str]:
-    def parts(item: Item) -> Iterator[str]:
-        if isinstance(item, str):
-            yield item
-        elif not isinstance(item, Quantity):
-            for part in item:
-                yield from parts(part)
-
+    """The words that the author wrote for a section."""
     for told in section.instructions:
-        if "words" in told.values:
-            yield from parts(told.values["words"])
+        if isinstance(told.printed, (OwnWords, Aside)):
+            yield from (part for part in told.printed.words if isinstance(part, str))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
+from sockscript.findings.rules.slits import Slits
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest, other_side
 from sockscript.operations.ops import Knit, Place
@@ -15,25 +16,32 @@ LARGEST_SHORT_ROW_STEP = 4
 """More needles than this put into hold at once are a block set aside, not a short row."""
 
 
+FEWEST_AT_ONE_END = 3
+"""Fewer needles put into hold at one end alone only ease a corner: common practice, no source."""
+
+
 def short_rows(run: Run) -> list[Mishap]:
     """Turns next to a held needle, and unequal numbers held left and right."""
     found: list[Mishap] = []
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     turns = _Turns()
+    slits = Slits(run)
     balance = {bed: _Balance() for bed in BEDS}
     before: Snapshot | None = None
     for index, moment in enumerate(run.moments):
         op = moment.op
         if before is not None and type(op) is Knit and before.feeder not in waste:
             for kind, bed, needle in turns.at_pass(op, before, moment.state):
-                found.append(_mishap(Fault(kind, bed, 1 << needle), moment, index))
+                if not slits.beside(index, bed, needle):
+                    found.append(_mishap(Fault(kind, bed, 1 << needle), moment, index))
         elif before is not None and type(op) is Place:
             turns.placed(op, before)
             for bed in BEDS:
                 uneven = balance[bed].placed(op, bed, before)
                 if uneven is not None:
                     left, right = uneven
-                    found.append(_mishap(Fault("unequal-short-rows", bed), moment, index,
+                    kind = "unequal-short-rows" if left and right else "short-rows-at-one-end"
+                    found.append(_mishap(Fault(kind, bed, amount=left + right), moment, index,
                                          left=Quantity(left), right=Quantity(right)))
         before = moment.state
     return found
@@ -135,6 +143,9 @@ class _Balance:
         elif op.position in ("work", "upper") and mask & state.hold & state.loaded:
             left, right = self.counts["left"], self.counts["right"]
             self.counts = {"left": 0, "right": 0}
-            if left and right and left != right:
+            in_tube = state_of(before, bed.opposite).loaded
+            one_end = not (left and right)
+            told = not one_end or (in_tube and left + right >= FEWEST_AT_ONE_END)
+            if left != right and told:
                 return left, right
         return None
