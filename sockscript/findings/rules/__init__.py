@@ -29,6 +29,7 @@ from sockscript.findings.rules.holding import (
     long_hold,
     returned_at_carriage,
 )
+from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
 from sockscript.findings.rules.seams import (
     faces_interleaved,
@@ -72,8 +73,8 @@ SHAPE_RULES: tuple[Rule, ...] = (
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
-    yarn_and_gauge, off_target, unlikely_feet, cuff_too_tight, toe_shape, number_in_words,
-    uneven_pace,
+    yarn_and_gauge, off_target, rows_for_lengths, unlikely_feet, cuff_too_tight, toe_shape,
+    number_in_words, uneven_pace,
 )
 """These look at lengths and exact numbers too."""
 
