@@ -16,7 +16,7 @@ const readLog = (own) => {
   return {
     notes: Array.isArray(log.notes) ? log.notes.filter(isNote) : [],
     times: Object.fromEntries(Object.entries(part(log.times)).filter(([, one]) =>
-      Array.isArray(one) && one.length === 3 && one.every((n) => Number.isFinite(n) && n >= 0))),
+      Array.isArray(one) && one.length === 4 && one.every((n) => Number.isFinite(n) && n >= 0))),
     measured: Object.fromEntries(Object.entries(part(log.measured)).filter(([, n]) => Number.isFinite(n) && n > 0)),
     name: typeof log.name === "string" ? log.name : "", title: typeof log.title === "string" ? log.title : "",
     began: typeof log.began === "string" ? log.began : "", ended: typeof log.ended === "string" ? log.ended : "",
@@ -30,7 +30,7 @@ const changeLog = (change) => {
 };
 const isEmpty = (log) => !log.notes.length && !Object.keys(log.times).length && !Object.keys(log.measured).length;
 
-// ---- time: seconds, rows and pauses for each step
+// ---- time for each step: all seconds, pauses, and the rows without work by hand with their seconds
 
 let arrived = NaN;   // when this place was reached
 const timeStep = (from, to) => {
@@ -39,10 +39,11 @@ const timeStep = (from, to) => {
   const { stop } = taps[from];
   changeLog((log) => {
     const key = `${stop.s}/${stop.n || 0}`;
-    const [sum, rows, pauses] = log.times[key] || [0, 0, 0];
+    const [sum, pauses, rows, inRows] = log.times[key] || [0, 0, 0, 0];
     const paused = seconds > Math.max(LONGEST, 4 * secondsFor(from, to, settings.pace));
-    const more = paused ? 0 : (to - from) * Number(taps[from].row > 0);
-    log.times[key] = [Math.round((paused ? sum : sum + seconds) * 10) / 10, rows + more, pauses + Number(paused)];
+    const counted = paused ? 0 : Math.round(seconds * 10) / 10;
+    const pure = taps[from].row > 0 && !stop.h && !stop.g && !paused;
+    log.times[key] = [sum + counted, pauses + Number(paused), rows + (pure ? to - from : 0), inRows + (pure ? counted : 0)];
     if (to >= last) log.ended = moment();
   });
 };
@@ -56,9 +57,9 @@ const wholeLog = () => {
   return {
     form: LOG_FORM, title: pattern.title, version: pattern.version, size: pattern.size, choices: pattern.choices,
     machine: pattern.machine, mark: pattern.mark, knitter: settings.knitter, sock, began, ended,
-    measured, notes, times: Object.entries(times).map(([key, [seconds, rows, pauses]]) => {
+    measured, notes, times: Object.entries(times).map(([key, [seconds, pauses, rows, inRows]]) => {
       const [section, step] = key.split("/").map(Number);
-      return { section: pattern.sections[section] || "", step, seconds, rows, pauses };
+      return { section: pattern.sections[section] || "", step, seconds, pauses, rows, "row-seconds": inRows };
     }),
   };
 };
@@ -129,7 +130,7 @@ const fillMeasures = () => {
     label.htmlFor = input.id;
     label.textContent = `${words} (${what === "grams" ? "g" : settings.unit})`;
     input.value = measured[key] ? String(Math.round((measured[key] / unit) * 10) / 10) : "";
-    input.addEventListener("change", () => changeLog((log) => {
+    input.addEventListener("input", () => changeLog((log) => {
       const value = Number(input.value);
       if (value > 0 && value <= 2000) log.measured[key] = Math.round(value * unit * 10) / 10;
       else delete log.measured[key];

@@ -58,7 +58,7 @@ def test_what_a_step_back_goes_over_is_kept(sock):
     assert shown(sock)["counter"] == "0"
 
 
-@pytest.mark.parametrize("number, counter", [("57", "57"), ("92", "0"), ("0", "0"), ("3", "3")])
+@pytest.mark.parametrize("number, counter", [("57", "57"), ("92", "92"), ("0", "0"), ("3", "3")])
 def test_my_counter_shows(sock, number, counter):
     go_to(sock, "15", 10)
     open_window(sock, "shows")
@@ -141,13 +141,14 @@ def test_after_a_tap_on_any_button_the_space_bar_goes_on(sock):
 
 
 @pytest.mark.parametrize("section, step, row, where, counter", [
-    ("Toe", "25", "1", "Toe, step 25", "0"), ("Leg", "15", "31", "Leg, step 15", "30")])
+    ("Toe", "25 (time 3)", "1", "Toe, step 25 · time 3 of 11", "8"),
+    ("Leg", "15", "31", "Leg, step 15", "30")])
 def test_go_to_a_section_and_step(sock, section, step, row, where, counter):
     open_window(sock, "go")
     sock.locator("#go-section").select_option(label=section)
     options = sock.locator("#go-step option").all_inner_texts()
     sock.locator("#go-step").select_option(
-        label=next(one for one in options if one.startswith(f"{step} ")))
+        label=[one for one in options if one.startswith(f"{step} ")][-1])
     if row != "1":
         sock.locator("#go-row").fill(row)
     sock.get_by_role("button", name="Go there").click()
@@ -172,9 +173,11 @@ def test_go_to_what_the_row_counter_shows(sock, sock_page):
 
 @pytest.mark.parametrize("step, words", [
     ("18 (time 5)", "Now R16 of the front bed into hold."),
-    ("19 (time 3)", None), ("15", "")])
+    ("20 (time 3)", None), ("15", "")])
 def test_the_needle_that_is_moved_is_named_and_marked(sock, step, words):
     go_to(sock, step)
+    if words is None:
+        tap(sock, "back")
     told = sock.locator("#needles").text_content()
     marks = sock.locator("#picture rect.spot").count()
 
