@@ -114,9 +114,11 @@ const showButtons = () => {
 const SIZES = [2.3, 2.05, 1.8, 1.6, 1.4, 1.25, 1.1, 0.95, 0.8, 0.7];
 const SMALLEST = 17;   // pixels
 const fitWords = () => {
-  const main = byId("main"), rem = parseFloat(getComputedStyle(document.documentElement).fontSize);
-  const bottom = (parts) => Math.max(...parts.map((one) => one.offsetTop + one.offsetHeight)) - main.offsetTop + 8;
+  const pixels = (one, what) => parseFloat(getComputedStyle(one)[what]);
+  const main = byId("main"), rem = pixels(document.documentElement, "fontSize");
   const task = document.querySelector(".task"), beds = document.querySelector(".beds"), way = document.querySelector(".way");
+  const around = pixels(main, "paddingBottom") + pixels(task, "paddingBottom");
+  const bottom = (parts) => Math.max(...parts.map((one) => one.offsetTop + one.offsetHeight)) - main.offsetTop + around;
   const fits = (parts) => SIZES.some((size) => {
     main.style.setProperty("--step", `${Math.max(size * rem, SMALLEST).toFixed(1)}px`);
     return bottom(parts) <= main.clientHeight && way.scrollWidth <= way.clientWidth;
