@@ -21,6 +21,7 @@ from sockscript.findings.prove import Proof
 from sockscript.pictures.beds import bed_picture
 from sockscript.pictures.kinds import KINDS, OF_ONE_SIZE
 from sockscript.pictures.schematic import schematic_picture
+from sockscript.pictures.svg import Picture
 from sockscript.pictures.typeset import NoLetterError
 from sockscript.sheet.numbering import Plan
 
@@ -49,14 +50,14 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
     return UNUSABLE
 
 
-def _pixels(svg: str) -> bytes:
+def _pixels(svg: Picture) -> bytes:
     from sockscript.pictures.png import as_png
 
     return as_png(svg)
 
 
 def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: list[str]
-           ) -> str:
+           ) -> Picture:
     script = proof.prepared.script
     chosen = choices_asked(script, choose)
     # Steps are numbered as on the sheet of all sizes, which is what lies beside the machine.
@@ -82,7 +83,7 @@ def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: 
     return found
 
 
-def _beds(plan: Plan, size: int, number: int | None, title: str) -> str:
+def _beds(plan: Plan, size: int, number: int | None, title: str) -> Picture:
     last = max((s.number or 0 for section in plan.sections for s in section.steps), default=0)
     if number is None:
         raise AskedForError(f"After which step? Add --step and a number from 1 to {last}.")

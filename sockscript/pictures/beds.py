@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sockscript.operations.beds import BACK, FRONT, Bed, highest, lowest, needle_name
-from sockscript.pictures.svg import INK, PALE, SOFT, Drawing
+from sockscript.pictures.svg import INK, PALE, SOFT, Drawing, Picture
 from sockscript.trace.state import BedState, Snapshot
 
 SPACING = 14.0
@@ -45,7 +45,7 @@ def used_needles(states: Iterable[BedState]) -> int:
 
 
 def bed_picture(state: Snapshot, *, needles: int, beds: int, heading: str, yarn: str,
-                name: str = "beds") -> str:
+                name: str = "beds") -> Picture:
     """The beds as SVG.  ``yarn``: what is in the feeder; ``heading``: where in the pattern."""
     used = used_needles((state.front, state.back))
     first, last = (max(lowest(used) - 1, 0), min(highest(used) + 1, needles - 1)) if used \

@@ -6,13 +6,13 @@ from sockscript.expand.run import Run
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest, needle_name
 from sockscript.pictures.beds import BedStrip, legend, used_needles
-from sockscript.pictures.svg import INK, SOFT, Drawing
+from sockscript.pictures.svg import INK, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
 
 Spot = tuple[Bed, int]
 
 
-def fold_picture(run: Run, *, heading: str, name: str = "fold") -> str | None:
+def fold_picture(run: Run, *, heading: str, name: str = "fold") -> Picture | None:
     """The first turning of a run as SVG; None if it has none.
 
     Stitches keep the number that they had before, counted from the left.  Folds that follow

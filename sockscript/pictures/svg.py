@@ -32,18 +32,28 @@ def number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
+class Picture(str):
+    """An SVG as text, with its size in user units and what it says to those who hear it."""
+
+    __slots__ = ("description", "height", "width")
+    width: float
+    height: float
+    description: str
+
+
 class Drawing:
     """A picture being drawn.  Lengths are in user units; y grows downwards."""
 
     def __init__(self, name: str, title: str, description: str) -> None:
         """``name`` makes the ids of this picture its own where several stand on one page."""
         self.name = name
+        self.description = clean(description)
         self.width = self.height = self.least = 0.0
         self.root = ElementTree.Element("svg", {
             "xmlns": "http://www.w3.org/2000/svg", "role": "img",
             "aria-labelledby": f"{name}-title {name}-desc", "font-family": FONT})
         ElementTree.SubElement(self.root, "title", {"id": f"{name}-title"}).text = clean(title)
-        ElementTree.SubElement(self.root, "desc", {"id": f"{name}-desc"}).text = clean(description)
+        ElementTree.SubElement(self.root, "desc", {"id": f"{name}-desc"}).text = self.description
         self.definitions = ElementTree.SubElement(self.root, "defs")
         self.ground = ElementTree.SubElement(self.root, "rect", {"fill": PAPER})
         self.target = self.root
@@ -130,11 +140,14 @@ class Drawing:
         """Set the size of the whole picture; it is never narrower than its heading."""
         self.width, self.height = max(width, self.least), height
 
-    def render(self) -> str:
-        """The picture as text."""
+    def render(self) -> Picture:
+        """The picture as it is drawn so far."""
         self.root.set("viewBox", f"0 0 {number(self.width)} {number(self.height)}")
         self.root.set("width", number(self.width))
         self.root.set("height", number(self.height))
         self.ground.set("width", number(self.width))
         self.ground.set("height", number(self.height))
-        return ElementTree.tostring(self.root, "unicode") + "\n"
+        picture = Picture(ElementTree.tostring(self.root, "unicode") + "\n")
+        picture.width, picture.height = self.width, self.height
+        picture.description = self.description
+        return picture

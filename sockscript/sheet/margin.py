@@ -1,0 +1,52 @@
+"""What the machine shows after a step: stitches on the beds, carriage, row counter."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from sockscript.numbers.figures import NONE, figure, side_by_side
+from sockscript.operations.beds import Side
+from sockscript.trace.state import BedState, Snapshot
+
+ABBREVIATIONS = {
+    "COL": "carriage at the left",
+    "COR": "carriage at the right",
+    "RC": "row counter",
+    "→": "the carriage begins the step at the side named first and ends it at the other one named",
+}
+
+
+def stitches_shown(states: Sequence[Snapshot | None]) -> str:
+    """``front and back 32 each, in hold 10`` size by size; empty where no size has the step."""
+    if all(state is None for state in states):
+        return ""
+    front = figure([None if s is None else s.front.loaded.bit_count() for s in states])
+    back = figure([None if s is None else s.back.loaded.bit_count() for s in states])
+    held = figure([None if s is None else _held(s.front) + _held(s.back) for s in states])
+    if front == back and front != "0":
+        parts = [f"front and back {front} each"]
+    else:
+        parts = [f"{name} {count}" for name, count in (("front", front), ("back", back))
+                 if count != "0"]
+    if held != "0":
+        parts.append(f"in hold {held}")
+    return ", ".join(parts) or "no stitches"
+
+
+def carriage_shown(begins: Sequence[Side | None], states: Sequence[Snapshot | None]) -> str:
+    """``COR → COL · RC 48 (52, 56)``: where the carriage begins to knit and where it ends."""
+    if all(state is None for state in states):
+        return ""
+    after = _sides([None if state is None else state.carriage for state in states])
+    before = "" if all(side is None for side in begins) else f"{_sides(begins)} → "
+    counter = figure([None if state is None else state.counter for state in states])
+    return f"{before}{after} · RC {counter}"
+
+
+def _sides(sides: Sequence[Side | None]) -> str:
+    return side_by_side([NONE if side is None else "COL" if side == "left" else "COR"
+                         for side in sides])
+
+
+def _held(bed: BedState) -> int:
+    return (bed.hold & bed.loaded).bit_count()
