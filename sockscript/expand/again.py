@@ -54,6 +54,7 @@ class _Entry(NamedTuple):
     ledger: Ledger
     ends: dict[str, int]
     yarn_loops: dict[str, int]
+    yarn_strands: dict[str, int]
 
 
 class _Kept(NamedTuple):
@@ -190,7 +191,8 @@ def _since(mishap: Mishap) -> int:
 def _entry(run: Run, line: int) -> _Entry:
     engine = run.engine
     return _Entry(line, len(run.moments), run.instruction_count, len(run.sections),
-                  engine.counter, engine.ledger, dict(engine.ends), dict(engine.yarn_loops))
+                  engine.counter, engine.ledger, dict(engine.ends), dict(engine.yarn_loops),
+                  dict(engine.yarn_strands))
 
 
 def _put_in(run: Run, kept: _Kept, line: int, source: Source) -> None:
@@ -228,6 +230,7 @@ def _machine_after(kept: _Kept, now: _Entry) -> Engine:
         setattr(engine, name, getattr(engine, name) + total - was)
     _move_counts(engine.ends, then.ends, now.ends)
     _move_counts(engine.yarn_loops, then.yarn_loops, now.yarn_loops)
+    _move_counts(engine.yarn_strands, then.yarn_strands, now.yarn_strands)
     engine._snapshot = None
     return engine
 

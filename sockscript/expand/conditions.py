@@ -9,7 +9,7 @@ from sockscript.expand.described import ConditionSaid, Found
 from sockscript.expand.needles import state_of
 from sockscript.expand.values import cannot
 from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
-from sockscript.operations.beds import BEDS, Bed, highest, lowest
+from sockscript.operations.beds import BEDS, Bed, facing, highest, lowest
 from sockscript.trace.state import BedState, Snapshot
 from sockscript.tree import expressions as ex
 
@@ -46,7 +46,7 @@ class Measure:
         if self.what == "counter":
             return state.counter
         if self.what == "tube":
-            return (state.front.loaded, state.back.loaded)
+            return (state.front.loaded, facing(Bed.BACK, state.back.loaded, state.racking))
         if self.what.startswith("hold-"):
             return sum(_held_at(state_of(state, bed), self.what[5:]) for bed in self.beds)
         return sum(count_stitches(state_of(state, bed), self.what) for bed in self.beds)
@@ -130,10 +130,10 @@ def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
     wanted = run.count(condition.count, "stitches")
     front, back = state.front.loaded, state.back.loaded
     counts = (front.bit_count(), back.bit_count())
-    facing = front == back
-    holds = facing and counts == (wanted, wanted)
+    meet = front == facing(Bed.BACK, back, state.racking)
+    holds = meet and counts == (wanted, wanted)
     found: Found = de.OnEachBed(*counts)
-    if counts == (wanted, wanted) and not facing:
+    if counts == (wanted, wanted) and not meet:
         found = de.NotFacing()
     return Verdict(holds, de.TubeHas(Quantity(wanted)), found, Measure("tube", ()))
 

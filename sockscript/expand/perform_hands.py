@@ -13,6 +13,7 @@ from sockscript.operations import ops
 from sockscript.operations.beds import (
     Bed,
     Side,
+    facing_needle,
     highest,
     indices,
     lowest,
@@ -51,8 +52,7 @@ def transfer(run: Run, line: ins.TransferTo) -> None:
                 raise run.cannot("same-bed", line.target.at,
                                  f"These stitches are on the {bed.word} bed already.",
                                  "Name the needles that they go to.")
-            facing = needle + racking if bed is Bed.FRONT else needle - racking
-            moves.append((from_bed, needle, bed, facing))
+            moves.append((from_bed, needle, bed, facing_needle(from_bed, needle, racking)))
         words = NeedleSet(bed.word)
     run.say(pr.Transferring(source.words, words, line.onto))
     run.do(ops.Transfer(tuple(_whole_number_on_bed(run, moves, line.at)), line.onto))
@@ -85,7 +85,9 @@ def fold(run: Run, line: ins.FoldOnto) -> None:
     left_of = staying and highest(mask) < lowest(staying)
     # The stitch next to the line lands facing its neighbour that stays.
     mirror = highest(mask) * 2 + 1 if left_of else lowest(mask) * 2 - 1
-    moves: list[ops.Move] = [(source, n, target, mirror - n) for n in indices(mask)]
+    racking = run.engine.racking
+    moves: list[ops.Move] = [(source, n, target, facing_needle(source, mirror - n, racking))
+                             for n in indices(mask)]
     run.do(ops.Fold(tuple(_whole_number_on_bed(run, moves, line.at))))
 
 

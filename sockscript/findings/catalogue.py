@@ -99,6 +99,11 @@ KINDS: dict[str, Kind] = {
         "More than two loops lie on {needles} of the {bed} bed: they hardly knit off.",
         "Knit a row between two decreases at the same place, or move the stitches to other "
         "needles."),
+    "too-many-strands": _warning(
+        "More than {amount} tucked or wrapped strands lie on {needles} of the {bed} bed: they "
+        "hardly knit off.",
+        "Knit a plain row between (about four strands on a needle are the most in common "
+        "practice), or wrap other needles."),
     "double-not-knitted": _warning(
         "{Needles} of the {bed} bed still {hold} two loops that were not knitted together.",
         "Knit a row before the stitches are moved or grafted."),
@@ -254,6 +259,11 @@ KINDS: dict[str, Kind] = {
         "{Needles} of the {bed} bed {hold} stitches past more than {amount} rows: they wear and "
         "stretch.",
         "Scrap them off onto waste yarn and rehang them later, or hold fewer rows."),
+    "hold-not-set": _warning(
+        "{Needles} of the {bed} bed {are} in hold, but hold is not set there: {they} {knit} in "
+        "this row.",
+        "Write  respect hold on {bed}  before this row; if they are only pushed out so that they "
+        "knit more surely, write  return … to upper work."),
     "hold-on-wrong-bed": _warning(
         "Hold is respected on the {other} bed, where nothing is held, but not on the {bed} bed: "
         "{needles} there {are} knitted after all.",
@@ -272,6 +282,10 @@ KINDS: dict[str, Kind] = {
         "The tube begins on needles that do not face each other: its edges lie {amount} needles "
         "apart.",
         "Bring the same needles into work on both beds, or transfer so that the stitches face."),
+    "tube-racked": _warning(
+        "The back bed is still racked by {amount} in the tube: its stitches do not face those of "
+        "the front bed.",
+        "Write  rack to 0  before the tube begins."),
     "circular-on-one-bed": _warning(
         "Only the {bed} bed is set to circular: it knits in every other row, and the {other} bed "
         "does not take the turn between.",
@@ -293,6 +307,11 @@ KINDS: dict[str, Kind] = {
         "The tube is not shaped alike at both ends and on both beds; decreases at the left and "
         "right: front {front_left} and {front_right}, back {back_left} and {back_right}.",
         "Decrease at each end of each bed as often."),
+    "bare-strand": _fault(
+        "The first row lies over empty needles of the {bed} bed alone, side by side: a bare strand "
+        "in the hooks, no edge.",
+        "Cast on by hand (cast on {bed}), begin with waste yarn, or hang the comb on the strand "
+        "before the next row; over both beds the first row makes an edge by itself."),
     "edge-left-open": _advice(
         "{stitches} of '{name}' come free with the waste yarn and are never taken up.",
         "Rehang them (a hem, a graft), or tell the reader how to secure them."),

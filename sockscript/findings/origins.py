@@ -44,6 +44,8 @@ _ORIGINS: dict[str, tuple[Test, str]] = {
     "bind-off-without-yarn": (lambda m, _: isinstance(m.op, ops.Cut), "the yarn was cut here"),
     "nothing-to-cut": (lambda m, _: isinstance(m.op, ops.Cut), "the yarn was cut here already"),
     "held-never-returned": (_held, "they were put into hold here"),
+    "hold-not-set": (_held, "they were put into hold here"),
+    "tube-racked": (lambda m, _: isinstance(m.op, ops.Rack), "it was racked here"),
     "held-too-long": (_held, "they were put into hold here"),
     "bed-left-resting": (_set, "it was set here"),
     "bed-left-knitting": (_set, "it was set here"),

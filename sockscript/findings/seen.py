@@ -18,6 +18,7 @@ FOLLOWS: dict[str, tuple[str, ...]] = {
     "nothing-knits": ("bed-left-resting", "not-set-to-circular", "circular-on-one-bed",
                       "no-second-bed"),
     "bed-left-resting": ("no-second-bed",),
+    "hold-not-set": ("hold-on-wrong-bed",),
     "unequal-graft": ("graft-from-empty",),
     "odd-pass-in-tube": ("circular-on-one-bed",),
     "yarn-jump": ("circular-on-one-bed",),

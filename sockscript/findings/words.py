@@ -69,6 +69,7 @@ def _fields(mishap: Mishap, run: Run) -> _Fields:
         them="it" if one else "them", they="it" if one else "they",
         are="is" if one else "are", have="has" if one else "have",
         hold="holds" if one else "hold", drop="drops" if one else "drop",
+        knit="knits" if one else "knit",
         each="it" if one else "each", loops_there="a loop" if one else "loops",
         is_are="are" if fault.name == "weights" else "is",
         is_or_are="is" if one else "are",
@@ -108,9 +109,12 @@ def _loops(mishap: Mishap, run: Run) -> int:
 
 def _dial(run: Run) -> str:
     profile = run.engine.profile
+    text = f"{show_number(profile.dial_low)} to {show_number(profile.dial_high)}"
     step = profile.dial_step
+    if step is None:
+        return text
     by = show_number(step) if step.denominator == 1 else f"{step.numerator}/{step.denominator}"
-    return f"{show_number(profile.dial_low)} to {show_number(profile.dial_high)} by {by}"
+    return f"{text} by {by}"
 
 
 def _off_bed(mishap: Mishap, run: Run) -> str:
@@ -125,15 +129,14 @@ def _off_bed(mishap: Mishap, run: Run) -> str:
 
 def _jump(mishap: Mishap, run: Run) -> str:
     fault = mishap.fault
+    if fault.leaves is None:
+        return ""
     size = run.engine.profile.needles
     there = needle_name(fault.needles.bit_length() - 1, size)
     bed = fault.bed.word if fault.bed is not None else ""
     if not fault.amount:
         return f"it is still attached at {there} of the {bed} bed when the carriage is moved across"
-    before = run.moments[mishap.moment - 1].state if mishap.moment else None
-    if before is None or before.attached is None:
-        return f"over {fault.amount} needles to {there} of the {bed} bed"
-    from_bed, needle = before.attached
+    from_bed, needle = fault.leaves
     return (f"it leaves the work at {needle_name(needle, size)} of the {from_bed.word} bed, but "
             f"{there} of the {bed} bed is {fault.amount} needles away")
 

@@ -100,7 +100,8 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         lines.append(f"Sew the two side edges of \"{title}\" together: "
                      f"{number_of(figure(rows), 'row', 'rows')}.")
     lines += _edges_of_two_sections(runs)
-    used = {yarn for run in runs for yarn in run.engine.yarn_loops}
+    used = {yarn for run in runs for yarn in (*run.engine.yarn_loops,
+                                               *run.engine.yarn_strands)}
     if any(roles.get(yarn) == "cord" for yarn in used):
         lines.append("Draw the ravel cord out; the waste yarn comes away with it.")
     elif any(roles.get(yarn) == "waste" for yarn in used):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple, TypeVar
 
 from sockscript.machine.profile import ANY_DOUBLE_BED, Profile
 from sockscript.operations import ops
@@ -18,7 +18,21 @@ from sockscript.trace.faults import Fault
 from sockscript.trace.stacks import BedStacks
 from sockscript.trace.state import BedState, Group, Ledger, Needle, Snapshot
 
-Tally = tuple[int, int, int, int, int, dict[str, int], dict[int, int], dict[int, int]]
+
+class Tally(NamedTuple):
+    """The numbers that only grow in passes."""
+
+    counter: int
+    cast_on: int
+    made: int
+    joined: int
+    dropped: int
+    yarn_loops: dict[str, int]
+    yarn_strands: dict[str, int]
+    strands: tuple[dict[int, int], dict[int, int]]
+
+
+_K = TypeVar("_K")
 
 
 class Engine:
@@ -27,7 +41,7 @@ class Engine:
     __slots__ = ("_snapshot", "attached", "beds", "bound_off", "carriage", "cast_on", "comb",
                  "counter", "dropped", "ends", "feeder", "gathered", "grafted", "groups",
                  "joined", "made", "pitch", "profile", "racking", "scrapped", "weights",
-                 "yarn_loops")
+                 "yarn_loops", "yarn_strands")
 
     def __init__(self, profile: Profile = ANY_DOUBLE_BED) -> None:
         self.profile = profile
@@ -43,6 +57,7 @@ class Engine:
         self.groups: dict[str, Group] = {}
         self.ends: dict[str, int] = {}
         self.yarn_loops: dict[str, int] = {}
+        self.yarn_strands: dict[str, int] = {}
         self.cast_on = self.made = self.joined = self.bound_off = 0
         self.grafted = self.gathered = self.scrapped = self.dropped = 0
         self._snapshot: Snapshot | None = None
@@ -67,6 +82,7 @@ class Engine:
         twin.groups = self.groups.copy()
         twin.ends = self.ends.copy()
         twin.yarn_loops = self.yarn_loops.copy()
+        twin.yarn_strands = self.yarn_strands.copy()
         return twin
 
     # ---- reading
@@ -123,21 +139,28 @@ class Engine:
 
     def tally(self) -> Tally:
         """The numbers that only grow in passes."""
-        return (self.counter, self.cast_on, self.made, self.joined, self.dropped,
-                self.yarn_loops.copy(), self.beds[0].strands.copy(), self.beds[1].strands.copy())
+        return Tally(self.counter, self.cast_on, self.made, self.joined, self.dropped,
+                     self.yarn_loops.copy(), self.yarn_strands.copy(),
+                     (self.beds[0].strands.copy(), self.beds[1].strands.copy()))
 
     def grow(self, before: Tally, after: Tally, times: int) -> None:
         """Add what changed from ``before`` to ``after``, ``times`` more."""
-        self.counter += (after[0] - before[0]) * times
-        self.cast_on += (after[1] - before[1]) * times
-        self.made += (after[2] - before[2]) * times
-        self.joined += (after[3] - before[3]) * times
-        self.dropped += (after[4] - before[4]) * times
-        for yarn, count in after[5].items():
-            self.yarn_loops[yarn] = count + (count - before[5].get(yarn, 0)) * times
-        for stacks, was, now in zip(self.beds, before[6:], after[6:], strict=True):
-            for mask, count in now.items():
-                stacks.strands[mask] = count + (count - was.get(mask, 0)) * times
+        self.counter += (after.counter - before.counter) * times
+        self.cast_on += (after.cast_on - before.cast_on) * times
+        self.made += (after.made - before.made) * times
+        self.joined += (after.joined - before.joined) * times
+        self.dropped += (after.dropped - before.dropped) * times
+        _extend(self.yarn_loops, before.yarn_loops, after.yarn_loops, times)
+        _extend(self.yarn_strands, before.yarn_strands, after.yarn_strands, times)
+        for stacks, was, now in zip(self.beds, before.strands, after.strands, strict=True):
+            _extend(stacks.strands, was, now, times)
+
+
+def _extend(totals: dict[_K, int], before: dict[_K, int], after: dict[_K, int],
+            times: int) -> None:
+    """Totals after ``times`` more of what led from ``before`` to ``after``."""
+    for key, count in after.items():
+        totals[key] = count + (count - before.get(key, 0)) * times
 
 
 _CARRY_OUT: dict[type, Callable[[Engine, Any], list[Fault]]] = {

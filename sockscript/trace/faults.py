@@ -15,7 +15,8 @@ class Fault:
     """One thing that went wrong in one operation.
 
     ``kind`` is the stable name of the finding; ``bed`` and ``needles`` (a bit mask) say where;
-    ``amount`` is a count whose meaning the kind defines; ``name`` a yarn, group or setting.
+    ``amount`` is a count whose meaning the kind defines; ``name`` a yarn, group or setting;
+    ``leaves`` is the needle where the yarn leaves the work at that moment, for a jump.
     """
 
     kind: str
@@ -23,3 +24,4 @@ class Fault:
     needles: int = 0
     amount: int = 0
     name: str = ""
+    leaves: tuple[Bed, int] | None = None

@@ -5,9 +5,16 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, indices
 from sockscript.trace.faults import Fault
-from sockscript.trace.passes import LONGEST_FLOAT
+from sockscript.trace.stacks import MOST_STRANDS
+from sockscript.trace.yarn import (
+    count_loops,
+    count_strands,
+    jump_to,
+    nearer_end,
+    outermost,
+)
 
 if TYPE_CHECKING:
     from sockscript.trace.engine import Engine
@@ -27,7 +34,8 @@ class Noted:
 
     def faults(self) -> list[Fault]:
         """One fault for each kind and bed, in the order noted."""
-        return [Fault(kind, bed, mask) for (kind, bed), mask in self.masks.items()]
+        return [Fault(kind, bed, mask, MOST_STRANDS if kind == "too-many-strands" else 0)
+                for (kind, bed), mask in self.masks.items()]
 
 
 def detach(engine: Engine, bed: Bed, mask: int) -> None:
@@ -137,6 +145,8 @@ def hang(engine: Engine, bed: Bed, needle: int, stack: Stack, strands: int, land
         noted.add("nothing-to-join", bed, needle)
     if stacks.put(needle, stack, strands) > 2:
         noted.add("stack-too-high", bed, needle)
+    if strands and stacks.heaped(bit):
+        noted.add("too-many-strands", bed, needle)
     return True
 
 
@@ -151,18 +161,17 @@ def wrap(engine: Engine, op: ops.Wrap) -> list[Fault]:
         return [Fault("wrap-without-yarn", op.bed, bit)]
     if not stacks.in_use & bit:
         return [Fault("wrap-on-idle-needle", op.bed, bit)]
-    faults = []
-    if engine.attached is not None:
-        gap = abs(engine.attached[1] - op.needle)
-        if gap > LONGEST_FLOAT:
-            faults.append(Fault("yarn-jump", op.bed, bit, gap))
+    faults = jump_to(engine, (op.bed, op.needle))
     if stacks.loaded & bit:
         stacks.lay(bit)
+        count_strands(engine, 1)
+        if stacks.heaped(bit):
+            faults.append(Fault("too-many-strands", op.bed, bit, MOST_STRANDS))
     else:
         faults.append(Fault("wrap-on-empty-needle", op.bed, bit))
         stacks.put(op.needle, (engine.feeder,))
         engine.made += 1
-    engine.yarn_loops[engine.feeder] = engine.yarn_loops.get(engine.feeder, 0) + 1
+        count_loops(engine, 1)
     engine.attached = (op.bed, op.needle)
     return faults
 
@@ -174,27 +183,32 @@ def cast_on(engine: Engine, op: ops.CastOn) -> list[Fault]:
         return [Fault("cast-on-without-yarn")]
     idle: list[Fault] = []
     over: list[Fault] = []
-    best: tuple[int, Bed, int] | None = None
+    fresh = [0, 0]
     for bed, mask in ((FRONT, op.front), (BACK, op.back)):
         stacks = engine.beds[bed]
         out = mask & ~stacks.in_use
         taken = mask & stacks.in_use & stacks.loaded
-        fresh = mask & stacks.in_use & ~stacks.loaded
+        fresh[bed] = mask & stacks.in_use & ~stacks.loaded
         if out:
             idle.append(Fault("cast-on-idle-needle", bed, out))
         if taken:
             over.append(Fault("cast-on-over-loop", bed, taken))
-        if fresh:
-            stacks.form(fresh, yarn)
-            engine.cast_on += fresh.bit_count()
-            engine.yarn_loops[yarn] = engine.yarn_loops.get(yarn, 0) + fresh.bit_count()
-            needle = lowest(fresh) if engine.carriage == "left" else highest(fresh)
-            rank = -needle if engine.carriage == "left" else needle
-            if best is None or rank > best[0]:
-                best = (rank, bed, needle)
-    if best is not None:
-        engine.attached = (best[1], best[2])
-    return idle + over
+        if fresh[bed]:
+            stacks.form(fresh[bed], yarn)
+            engine.cast_on += fresh[bed].bit_count()
+            count_loops(engine, fresh[bed].bit_count())
+    if not any(fresh):
+        return idle + over
+    jump = _begun(engine, fresh[FRONT], fresh[BACK])
+    engine.attached = outermost(engine, fresh[FRONT], fresh[BACK], engine.carriage)
+    return idle + over + jump
+
+
+def _begun(engine: Engine, front: int, back: int) -> list[Fault]:
+    """The jump of a yarn that hangs at neither end of what is worked by hand with it."""
+    if engine.attached is None:
+        return []
+    return jump_to(engine, nearer_end(engine, front, back))
 
 
 # ---- taking stitches off
@@ -228,6 +242,10 @@ def _take_off(engine: Engine, masks: tuple[int, int], empty_kind: str,
 def bind_off(engine: Engine, op: ops.BindOff) -> list[Fault]:
     """Stitches bound off with the yarn in the feeder."""
     before = [Fault("bind-off-without-yarn")] if engine.feeder is None else []
+    front, back = (engine.beds[bed].loaded & mask for bed, mask in
+                   ((FRONT, op.front), (BACK, op.back)))
+    if front or back:
+        before += _begun(engine, front, back)
     count, faults = _take_off(engine, (op.front, op.back), "bind-off-from-empty")
     engine.bound_off += count
     return before + faults

@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from sockscript.operations.beds import BACK, FRONT, Bed, Side, highest, lowest, other_side
+from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing, highest, lowest, other_side
 from sockscript.operations.ops import Intent, Knit
 from sockscript.trace.faults import Fault
+from sockscript.trace.stacks import MOST_STRANDS
+from sockscript.trace.state import acts
+from sockscript.trace.yarn import (
+    LONGEST_FLOAT,
+    count_loops,
+    count_strands,
+    jump_to,
+    outermost,
+)
 
 if TYPE_CHECKING:
     from sockscript.trace.engine import Engine
-
-LONGEST_FLOAT = 5
-"""Needles that a yarn may pass over without being a jump."""
 
 
 def knit(engine: Engine, op: Knit) -> list[Fault]:
@@ -70,63 +76,56 @@ def _against_intent(engine: Engine, intent: Intent) -> list[Fault]:
 
 def acting(engine: Engine) -> tuple[int, int]:
     """The needles of the front and the back bed that the next pass works."""
-    direction = other_side(engine.carriage)
+    to_front = other_side(engine.carriage) == engine.profile.front_circular
     front, back = engine.beds
-    front_active = back_active = 0
-    if front.action != "rest" and (front.action != "circular"
-                                   or direction == engine.profile.front_circular):
-        front_active = front.active
-    if back.action != "rest" and (back.action != "circular"
-                                  or direction != engine.profile.front_circular):
-        back_active = back.active
-    return front_active, back_active
+    return (front.active if acts(front.action, to_front) else 0,
+            back.active if acts(back.action, not to_front) else 0)
 
 
 def _one_pass(engine: Engine, faults: list[Fault]) -> None:
     start: Side = engine.carriage
     direction = other_side(start)
-    front, back = engine.beds
     front_active, back_active = acting(engine)
     engine.carriage = direction
     engine.counter += 1
     if not front_active and not back_active:
-        faults.append(Fault("nothing-knits"))
+        if not _cord_comes_back(engine):
+            faults.append(Fault("nothing-knits"))
         return
+    _work_beds(engine, front_active, back_active, start, faults)
+    for stacks, active in zip(engine.beds, (front_active, back_active), strict=True):
+        # The cams draw every needle that they work back to working position.
+        if active & ~stacks.work:
+            stacks.place(active, "work")
+
+
+def _cord_comes_back(engine: Engine) -> bool:
+    """Whether a few stitches on one bed alone are slipped on the way back, in circular."""
+    used = [stacks for stacks in engine.beds if stacks.in_use]
+    return (len(used) == 1 and used[0].action == "circular" and bool(used[0].active)
+            and highest(used[0].active) - lowest(used[0].active) <= LONGEST_FLOAT)
+
+
+def _work_beds(engine: Engine, front_active: int, back_active: int, start: Side,
+               faults: list[Fault]) -> None:
+    front, back = engine.beds
     if front_active and back_active and engine.pitch == "full":
-        racking = engine.racking
-        facing = back_active << racking if racking >= 0 else back_active >> -racking
-        if front_active & facing:
-            faults.append(Fault("beds-collide", FRONT, front_active & facing))
+        collide = front_active & facing(BACK, back_active, engine.racking)
+        if collide:
+            faults.append(Fault("beds-collide", FRONT, collide))
     if engine.feeder is None:
         if front_active:
             _without_yarn(engine, FRONT, front_active, faults)
         if back_active:
             _without_yarn(engine, BACK, back_active, faults)
         return
-    if engine.attached is not None:
-        bed, needle = _outermost(front_active, back_active, start)
-        gap = abs(needle - engine.attached[1])
-        if gap > LONGEST_FLOAT:
-            faults.append(Fault("yarn-jump", bed, 1 << needle, gap))
+    faults += jump_to(engine, outermost(engine, front_active, back_active, start))
     cast_on_row = not (front_active & front.loaded or back_active & back.loaded)
     if front_active:
         _work(engine, FRONT, front_active, cast_on_row, faults)
     if back_active:
         _work(engine, BACK, back_active, cast_on_row, faults)
-    engine.attached = _outermost(front_active, back_active, direction)
-
-
-def _outermost(front: int, back: int, side: Side) -> tuple[Bed, int]:
-    """The active needle nearest to an end; the front bed's if both are equal."""
-    if not back:
-        return FRONT, lowest(front) if side == "left" else highest(front)
-    if not front:
-        return BACK, lowest(back) if side == "left" else highest(back)
-    if side == "left":
-        one, two = lowest(front), lowest(back)
-        return (FRONT, one) if one <= two else (BACK, two)
-    one, two = highest(front), highest(back)
-    return (FRONT, one) if one >= two else (BACK, two)
+    engine.attached = outermost(engine, front_active, back_active, other_side(start))
 
 
 def _without_yarn(engine: Engine, bed: Bed, active: int, faults: list[Fault]) -> None:
@@ -143,7 +142,6 @@ def _work(engine: Engine, bed: Bed, active: int, cast_on_row: bool, faults: list
     stacks = engine.beds[bed]
     yarn = engine.feeder
     assert yarn is not None
-    engine.yarn_loops[yarn] = engine.yarn_loops.get(yarn, 0) + active.bit_count()
     empty = active & ~stacks.loaded
     if empty:
         cast_on = empty if cast_on_row else empty & stacks.wanted_cast_on
@@ -156,6 +154,13 @@ def _work(engine: Engine, bed: Bed, active: int, cast_on_row: bool, faults: list
     if stacks.action == "tuck":
         if empty:
             stacks.form(empty, yarn)
-        stacks.lay(active & ~empty)
+        laid = active & ~empty
+        stacks.lay(laid)
+        count_loops(engine, empty.bit_count())
+        count_strands(engine, laid.bit_count())
+        heaped = stacks.heaped(laid)
+        if heaped:
+            faults.append(Fault("too-many-strands", bed, heaped, MOST_STRANDS))
     else:
         engine.joined += stacks.form(active, yarn)
+        count_loops(engine, active.bit_count())

@@ -52,8 +52,9 @@ def set_size(engine: Engine, op: ops.SetSize) -> list[Fault]:
     profile = engine.profile
     for bed in op.beds:
         engine.beds[bed].size = op.size
-    steps = (op.size - profile.dial_low) / profile.dial_step
-    if not profile.dial_low <= op.size <= profile.dial_high or steps.denominator != 1:
+    step = profile.dial_step
+    between = step is not None and ((op.size - profile.dial_low) / step).denominator != 1
+    if between or not profile.dial_low <= op.size <= profile.dial_high:
         return [Fault("size-off-dial")]
     return []
 
@@ -86,7 +87,7 @@ def move_carriage(engine: Engine, op: ops.MoveCarriage) -> list[Fault]:
     if op.side != engine.carriage:
         if engine.feeder is not None and engine.attached is not None:
             bed, needle = engine.attached
-            faults.append(Fault("yarn-jump", bed, 1 << needle))
+            faults.append(Fault("yarn-jump", bed, 1 << needle, leaves=(bed, needle)))
             engine.attached = None
         engine.carriage = op.side
     return faults

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from sockscript.operations.beds import Bed, Side
+from sockscript.operations.beds import Bed, Side, other_side
 from sockscript.operations.ops import Action, Position
 
 
@@ -45,6 +45,26 @@ class BedState(NamedTuple):
     action: Action
     hold_respected: bool
 
+    @property
+    def in_use(self) -> int:
+        """Needles that are not out of work."""
+        return self.work | self.upper | self.hold
+
+    @property
+    def working(self) -> int:
+        """Needles in working or upper working position: they knit wherever the bed does."""
+        return self.work | self.upper
+
+    @property
+    def active(self) -> int:
+        """Needles that a pass works if the bed acts: those in hold too where hold is cancelled."""
+        return self.working if self.hold_respected else self.in_use
+
+    @property
+    def held(self) -> int:
+        """Needles with stitches in hold."""
+        return self.hold & self.loaded
+
 
 class Snapshot(NamedTuple):
     """The machine after one operation.  Cheap to keep; the ledger is per moment."""
@@ -60,6 +80,24 @@ class Snapshot(NamedTuple):
     comb: bool
     weights: bool
     ledger: Ledger
+
+    def bed(self, bed: Bed) -> BedState:
+        """One of the two beds."""
+        return self.front if bed is Bed.FRONT else self.back
+
+    def acting(self, front_circular: Side) -> tuple[int, int]:
+        """The needles of the front and the back bed that the next pass works.
+
+        ``front_circular``: the way the carriage moves when the front bed knits in circular.
+        """
+        to_front = other_side(self.carriage) == front_circular
+        return (self.front.active if acts(self.front.action, to_front) else 0,
+                self.back.active if acts(self.back.action, not to_front) else 0)
+
+
+def acts(action: Action, own_way: bool) -> bool:
+    """Whether a bed acts in a pass that goes its own way in circular, or the other way."""
+    return action in ("knit", "tuck") or (action == "circular" and own_way)
 
 
 class Needle(NamedTuple):

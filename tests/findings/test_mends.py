@@ -14,9 +14,10 @@ START = '''pattern "Mends"
 yarn main "four-ply sock wool"
 
 section "Strip"
-    bring centre 20 of front into work to cast on
+    bring centre 20 of front into work
     set front to knit
     thread main
+    cast on front
     knit 5 rows
 '''
 

@@ -249,7 +249,7 @@ def test_measurements_come_from_the_fabric():
 
 def test_only_flat_rows_are_seamed():
     assert flat_rows(run(f"{TUBE_64}\ncut\ngather both")) == []
-    assert flat_rows(run(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 9)]
+    assert flat_rows(run(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 10)]
     # Cast on and knitted in one line: only the row of the cast-on has no side edge to sew.
     at_once = "bring centre 20 of front into work to cast on\nset front to knit\nthread main\n"
     assert flat_rows(run(f"{at_once}knit 10 rows\ncut\ngather front")) == [("Test", 9)]

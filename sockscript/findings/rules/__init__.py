@@ -13,11 +13,16 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.rules.corners import open_corners
 from sockscript.findings.rules.dial import cast_on_size, size_after_rib
-from sockscript.findings.rules.edges import edge_left_open, ravel_cord_missing
+from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
 from sockscript.findings.rules.heel_and_toe import decreases_not_mirrored, heel_point, toe_shape
-from sockscript.findings.rules.holding import hold_on_wrong_bed, long_hold, returned_at_carriage
+from sockscript.findings.rules.holding import (
+    hold_not_set,
+    hold_on_wrong_bed,
+    long_hold,
+    returned_at_carriage,
+)
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.targets import off_target
@@ -30,8 +35,9 @@ Rule = Callable[[Run], list[Mishap]]
 
 SHAPE_RULES: tuple[Rule, ...] = (
     short_rows, open_corners, odd_passes, tube_not_facing, circular_on_one_bed, endings,
-    rib_unweighted, weights_not_moved, long_hold, hold_on_wrong_bed, returned_at_carriage,
-    size_after_rib, cast_on_size, heel_point, decreases_not_mirrored, edge_left_open,
+    rib_unweighted, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
+    returned_at_carriage,
+    size_after_rib, cast_on_size, heel_point, decreases_not_mirrored, bare_strand, edge_left_open,
     ravel_cord_missing, finishing_incomplete,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than

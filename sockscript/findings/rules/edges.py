@@ -1,15 +1,54 @@
-"""Edges begun on waste yarn: a ravel cord between, and nothing left open."""
+"""Edges: what makes one, a ravel cord after waste yarn, and nothing left open."""
 
 from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.operations.ops import Knit, Mark
+from sockscript.operations.beds import BACK, FRONT
+from sockscript.operations.ops import Knit, Mark, Tackle
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 WASTE_ROWS = 4
 """Rows of waste yarn that make an edge, and not a place for a heel: common practice."""
+
+
+def bare_strand(run: Run) -> list[Mishap]:
+    """A first row over empty needles of one bed alone: the yarn only lies in the hooks.
+
+    An edge is a first row that zigzags between both beds, loops cast on by hand, a row over every
+    other needle, waste yarn or ravel cord that comes out again, or a strand that a comb is hung
+    on before the next row.
+    """
+    roles = {yarn.name: yarn.role for yarn in run.script.yarns}
+    way = run.engine.profile.front_circular
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if before is not None and type(op) is Knit and roles.get(before.feeder or "") == "main":
+            front, back = before.acting(way)
+            begins = not (front & before.front.loaded or back & before.back.loaded)
+            if begins and bool(front) != bool(back) and _side_by_side(front | back) \
+                    and not (op.passes == 1 and _comb_follows(run, index)):
+                return [Mishap(Fault("bare-strand", FRONT if front else BACK, front | back),
+                               moment.places, index, moment.instruction)]
+        before = moment.state
+    return []
+
+
+def _side_by_side(needles: int) -> bool:
+    """Whether every needle of a set has a neighbour in it."""
+    return not needles & ~(needles << 1 | needles >> 1)
+
+
+def _comb_follows(run: Run, index: int) -> bool:
+    """Whether the comb is hung between a row and the next."""
+    for moment in run.moments[index + 1:]:
+        if type(moment.op) is Knit:
+            return False
+        if type(moment.op) is Tackle and (moment.op.item, moment.op.action) == ("comb", "hang"):
+            return True
+    return False
 
 
 def edge_left_open(run: Run) -> list[Mishap]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
-from sockscript.operations.beds import BEDS, Bed
+from sockscript.operations.beds import BEDS, Bed, facing
 from sockscript.operations.ops import Knit
 from sockscript.trace.faults import Fault
 
@@ -17,8 +17,8 @@ def endings(run: Run) -> list[Mishap]:
     last = len(run.moments) - 1
     moment = run.moments[last]
     for bed in BEDS:
-        state = moment.state.front if bed is Bed.FRONT else moment.state.back
-        held = state.loaded & state.hold
+        state = moment.state.bed(bed)
+        held = state.held
         if held:
             found.append(_mishap(Fault("held-never-returned", bed, held), last, moment))
         if state.loaded & ~held:
@@ -36,15 +36,21 @@ def endings(run: Run) -> list[Mishap]:
 
 
 def _held_in_rounds(run: Run) -> list[Mishap]:
+    """Stitches that wait in hold on one bed of a tube while it is knitted on.
+
+    Where those that wait on both beds face each other, the rest is a narrower tube.
+    """
     found: list[Mishap] = []
     told = [0, 0]
     for index, moment in enumerate(run.moments):
-        op = moment.op
-        if type(op) is not Knit or not op.intent.rounds:
+        state = moment.state
+        if type(moment.op) is not Knit or not state.front.action == state.back.action == "circular":
+            continue
+        waiting = [one.held if one.hold_respected else 0 for one in (state.front, state.back)]
+        if waiting[0] == facing(Bed.BACK, waiting[1], state.racking):
             continue
         for bed in BEDS:
-            state = moment.state.front if bed is Bed.FRONT else moment.state.back
-            held = state.loaded & state.hold if state.hold_respected else 0
+            held = waiting[bed]
             if held & ~told[bed]:
                 told[bed] |= held
                 found.append(_mishap(Fault("held-never-returned", bed, held), index, moment))

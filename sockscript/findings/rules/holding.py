@@ -43,6 +43,32 @@ def long_hold(run: Run) -> list[Mishap]:
     return []
 
 
+def hold_not_set(run: Run) -> list[Mishap]:
+    """Needles put into hold that knit in the next row, since hold is not set on their bed.
+
+    Needles for which hold was set since they were put there are meant to come back when it is
+    cancelled.  Where all stitches of a bed are in hold, they were pushed out so that they surely
+    knit off.
+    """
+    found = []
+    heeded = [0, 0]
+    told = [False, False]
+    before: Snapshot | None = None
+    for index, moment in enumerate(run.moments):
+        for bed in BEDS:
+            now = moment.state.bed(bed)
+            if before is not None and type(moment.op) is Knit and not told[bed]:
+                was = before.bed(bed)
+                knitted = was.held & ~heeded[bed] & ~now.hold
+                if knitted and not was.hold_respected and was.loaded & ~was.hold:
+                    told[bed] = True
+                    found.append(Mishap(Fault("hold-not-set", bed, knitted), moment.places, index,
+                                        moment.instruction))
+            heeded[bed] = now.hold if now.hold_respected else now.hold & heeded[bed]
+        before = moment.state
+    return found
+
+
 def hold_on_wrong_bed(run: Run) -> list[Mishap]:
     """Hold is respected where nothing is held, and not where something is."""
     before: Snapshot | None = None

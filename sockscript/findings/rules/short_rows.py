@@ -5,6 +5,7 @@ from __future__ import annotations
 from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
+from sockscript.findings.rules.slits import Slits
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest, other_side
 from sockscript.operations.ops import Knit, Place
@@ -20,13 +21,15 @@ def short_rows(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     turns = _Turns()
+    slits = Slits(run)
     balance = {bed: _Balance() for bed in BEDS}
     before: Snapshot | None = None
     for index, moment in enumerate(run.moments):
         op = moment.op
         if before is not None and type(op) is Knit and before.feeder not in waste:
             for kind, bed, needle in turns.at_pass(op, before, moment.state):
-                found.append(_mishap(Fault(kind, bed, 1 << needle), moment, index))
+                if not slits.beside(index, bed, needle):
+                    found.append(_mishap(Fault(kind, bed, 1 << needle), moment, index))
         elif before is not None and type(op) is Place:
             turns.placed(op, before)
             for bed in BEDS:

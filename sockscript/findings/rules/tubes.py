@@ -6,9 +6,10 @@ from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed, highest, lowest
+from sockscript.operations.beds import BEDS, Bed, facing, highest, lowest
 from sockscript.trace.faults import Fault
-from sockscript.trace.state import Snapshot
+from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.yarn import LONGEST_FLOAT
 
 CAST_ON_PASSES = 3
 """A tubular cast-on has two or three circular passes; three are no slip."""
@@ -43,24 +44,42 @@ def odd_passes(run: Run) -> list[Mishap]:
 
 
 def tube_not_facing(run: Run) -> list[Mishap]:
-    """A tube begun on needles of the two beds that do not face each other."""
-    going = False
+    """A tube on needles of the two beds that do not face each other, or on racked beds."""
+    going = racked = False
+    found: list[Mishap] = []
     before: Snapshot | None = None
     for index, moment in enumerate(run.moments):
         if type(moment.op) is ops.Knit and before is not None:
             front, back = before.front, before.back
             tube = (front.action == back.action == "circular"
                     and bool(front.loaded and back.loaded))
-            if tube and not going:
-                apart = max(abs(lowest(front.loaded) - lowest(back.loaded)),
-                            abs(highest(front.loaded) - highest(back.loaded)))
+            if tube and before.racking and not racked and \
+                    _apart(before, 0) < _apart(before, before.racking):
+                racked = True
+                found.append(Mishap(Fault("tube-racked", amount=abs(before.racking)),
+                                    moment.places, index, moment.instruction))
+            elif tube and not going and not racked:
+                apart = _apart(before, before.racking)
                 if apart > 1:
+                    across = facing(Bed.FRONT, front.loaded, before.racking)
                     return [Mishap(Fault("tube-not-facing", Bed.BACK,
-                                         back.loaded & ~front.loaded, amount=apart),
+                                         back.loaded & ~across, amount=apart),
                                    moment.places, index, moment.instruction)]
             going = tube
         before = moment.state
-    return []
+    return found
+
+
+def _cord(here: BedState, there: BedState) -> bool:
+    """Whether a few stitches on one bed alone are drawn into a cord by the yarn behind them."""
+    return not there.in_use and highest(here.loaded) - lowest(here.loaded) <= LONGEST_FLOAT
+
+
+def _apart(state: Snapshot, racking: int) -> int:
+    """How many needles the edges of two beds stand apart if the back bed is racked so."""
+    front, back = state.front.loaded, state.back.loaded
+    return max(abs(lowest(front) - lowest(back) - racking),
+               abs(highest(front) - highest(back) - racking))
 
 
 def circular_on_one_bed(run: Run) -> list[Mishap]:
@@ -70,9 +89,9 @@ def circular_on_one_bed(run: Run) -> list[Mishap]:
         op = moment.op
         if type(op) is ops.Knit and before is not None and op.passes > 1:
             for bed in BEDS:
-                here = before.front if bed is Bed.FRONT else before.back
-                there = before.back if bed is Bed.FRONT else before.front
-                if here.action == "circular" and here.loaded and there.action != "circular":
+                here, there = before.bed(bed), before.bed(bed.opposite)
+                if here.action == "circular" and here.loaded and there.action != "circular" \
+                        and not _cord(here, there):
                     return [Mishap(Fault("circular-on-one-bed", bed), moment.places, index,
                                    moment.instruction)]
         before = moment.state
