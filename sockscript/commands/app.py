@@ -80,9 +80,13 @@ def steps(
     choose: Annotated[list[str] | None, typer.Option(
         help="Settle an option: NAME=VALUE (may be given again).")] = None,
     all_choices: Annotated[bool, typer.Option(
-        "--all-choices", help="Print all choices side by side.")] = False,
+        "--all-choices", help="Print every choice, each as a block of its own.")] = False,
     machine: Annotated[str | None, typer.Option(
         help="Use this machine's own words for the settings.")] = None,
+    my_size: Annotated[str | None, typer.Option(
+        "--my-size", help="The size that stands out in every list of numbers.")] = None,
+    bank_book: Annotated[bool, typer.Option(
+        "--with-bank-book", help="Put the bank book of stitches at the end.")] = False,
     format: Annotated[str, typer.Option(help="text, markdown or json.")] = "text",
     every_row: Annotated[bool, typer.Option(
         "--every-row", help="List every row with a box to tick.")] = False,
@@ -95,8 +99,8 @@ def steps(
     from sockscript.commands.steps import run
 
     return run(file=file, sizes=size or [], choose=choose or [],
-                       all_choices=all_choices, machine=machine, format=format,
-                       every_row=every_row, out=out)
+                       all_choices=all_choices, machine=machine, my_size=my_size,
+                       bank_book=bank_book, format=format, every_row=every_row, out=out)
 
 
 @app.command(short_help="Draw every needle at a step or a row.")
@@ -126,9 +130,13 @@ def sheet(
     choose: Annotated[list[str] | None, typer.Option(
         help="Settle an option: NAME=VALUE (may be given again).")] = None,
     all_choices: Annotated[bool, typer.Option(
-        "--all-choices", help="Print all choices side by side.")] = False,
+        "--all-choices", help="Print every choice, each as a block of its own.")] = False,
     machine: Annotated[str | None, typer.Option(
         help="Use this machine's own words for the settings.")] = None,
+    my_size: Annotated[str | None, typer.Option(
+        "--my-size", help="The size that stands out in every list of numbers.")] = None,
+    bank_book: Annotated[bool, typer.Option(
+        "--with-bank-book", help="Put the bank book of stitches at the end.")] = False,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     large_print: Annotated[bool, typer.Option("--large-print", help="Large letters.")] = False,
     with_script: Annotated[bool, typer.Option(
@@ -142,8 +150,8 @@ def sheet(
     from sockscript.commands.sheet import run
 
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
-               machine=machine, paper=paper, large_print=large_print,
-               with_script=with_script, out=out)
+               machine=machine, my_size=my_size, bank_book=bank_book, paper=paper,
+               large_print=large_print, with_script=with_script, out=out)
 
 
 @app.command(short_help="Draw the needles, the heel, the finished sock.")

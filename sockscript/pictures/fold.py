@@ -49,7 +49,7 @@ def _stitches(state: Snapshot) -> list[Spot]:
 
 
 def _drawn(run: Run, before: Snapshot, after: Snapshot, numbers: dict[Spot, int],
-           moved: dict[Spot, Spot], heading: str, name: str) -> str:
+           moved: dict[Spot, Spot], heading: str, name: str) -> Picture:
     needles, beds = run.engine.profile.needles, run.engine.profile.beds
     used = used_needles((before.front, before.back, after.front, after.back))
     first, last = max(lowest(used) - 1, 0), min(highest(used) + 1, needles - 1)

@@ -18,7 +18,7 @@ from sockscript.operations.beds import BACK, FRONT
 from sockscript.pictures.svg import PALE, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
 
-ROOM, LEAFLET_ROOM = (432.0, 360.0), (280.0, 280.0)
+ROOM, LEAFLET_ROOM = (432.0, 360.0), (250.0, 215.0)
 """Most width and height of the outline, by itself and on a leaflet, where its letters have to stay
 readable."""
 APART = 34.0

@@ -10,7 +10,7 @@ from attrs import evolve
 
 from sockscript.numbers.figures import words_of
 from sockscript.sheet.letters import Letters
-from sockscript.sheet.margin import carriage_shown, stitches_shown
+from sockscript.sheet.margin import carriage_shown, stitches_of, stitches_shown
 from sockscript.sheet.merge import align
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.outline import Line, Steps
@@ -50,13 +50,15 @@ def sections_of(plans: Sequence[tuple[str, Plan]]) -> Iterator[Steps]:
 def _told(plan: Plan) -> list[tuple[_Told, ...]]:
     """The steps of each section; counts are shown where they change."""
     sections = []
-    before = ""
+    before: list[object] = [None] * len(plan.runs)
     for section in plan.sections:
         steps = []
         for step in section.steps:
-            counts = stitches_shown(step.states)
-            shows = [counts if counts != before else "", carriage_shown(step.begins, step.states)]
-            before = counts or before
+            now = [was if state is None else stitches_of(state)
+                   for was, state in zip(before, step.states, strict=True)]
+            shows = [stitches_shown(step.states) if now != before else "",
+                     carriage_shown(step.begins, step.states)]
+            before = now
             steps.append(_Told(step.number is not None, step.kind, step.only, step.text,
                                tuple(part for part in shows if part)))
         sections.append(tuple(steps))

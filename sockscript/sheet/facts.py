@@ -95,10 +95,15 @@ def finishing(runs: Sequence[Run]) -> list[str]:
             for run in runs]
     seams = [flat_rows(run) for run in runs]
     titles = list(dict.fromkeys(title for seam in seams for title, _ in seam))
+    along = []
     for title in titles:
         rows = [dict(seam).get(title, 0) for seam in seams]
-        lines.append(f"Sew the two side edges of \"{title}\" together: "
-                     f"{number_of(figure(rows), 'row', 'rows')}.")
+        along.append(f"\"{title}\", {number_of(figure(rows), 'row', 'rows')}")
+    if len(along) == 1:
+        lines.append(f"Sew the two side edges together: {along[0]}.")
+    elif along:
+        lines.append(f"Sew the two side edges together, one section after the other: "
+                     f"{'; '.join(along)}.")
     lines += _edges_of_two_sections(runs)
     used = {yarn for run in runs for yarn in (*run.engine.yarn_loops,
                                                *run.engine.yarn_strands)}

@@ -75,4 +75,4 @@ def _letters(letters: Sequence[LetterRow]) -> list[dict[str, Any]]:
 
 def _line(line: Line) -> dict[str, Any]:
     return {"number": line.number, "kind": line.kind, "only": list(line.only),
-            **_words(line.words), "shows": [_words(words) for words in line.shows]}
+            **_words(line.words), "shows": list(map(shown, line.shows))}

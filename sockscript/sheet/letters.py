@@ -1,4 +1,4 @@
-"""Numbers of many sizes under letters: a small table for a section, so that nobody counts commas."""
+"""Numbers of many sizes under letters: a small table a section, so that nobody counts commas."""
 
 from __future__ import annotations
 

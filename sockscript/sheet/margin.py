@@ -12,17 +12,20 @@ ABBREVIATIONS = {
     "COL": "carriage at the left",
     "COR": "carriage at the right",
     "RC": "row counter",
-    "→": "the carriage begins the step at the side named first and ends it at the other one named",
+    "→": "from the side where the carriage begins the step to the side where it ends it",
 }
 
 
+def stitches_of(state: Snapshot) -> tuple[int, int, int]:
+    """Stitches on the front bed and on the back bed, and how many of them wait in hold."""
+    return (state.front.loaded.bit_count(), state.back.loaded.bit_count(),
+            _held(state.front) + _held(state.back))
+
+
 def stitches_shown(states: Sequence[Snapshot | None]) -> str:
-    """``front and back 32 each, in hold 10`` size by size; empty where no size has the step."""
-    if all(state is None for state in states):
-        return ""
-    front = figure([None if s is None else s.front.loaded.bit_count() for s in states])
-    back = figure([None if s is None else s.back.loaded.bit_count() for s in states])
-    held = figure([None if s is None else _held(s.front) + _held(s.back) for s in states])
+    """``front and back 32 each, in hold 10`` size by size."""
+    front, back, held = (figure([None if s is None else stitches_of(s)[n] for s in states])
+                         for n in range(3))
     if front == back and front != "0":
         parts = [f"front and back {front} each"]
     else:

@@ -34,7 +34,7 @@ def finished_table(runs: Sequence[Run], choice: str) -> Table | None:
         return None
     middle = len(runs) // 2
     svg = schematic_picture(runs, middle, heading="Finished measurements", table=False)
-    picture = None if svg is None else Figured(svg.svg, to_scale(runs[middle].size_name),
+    picture = None if svg is None else Figured(svg, to_scale(runs[middle].size_name),
                                                svg.description)
     note = "In cm, and below in inches; measured on the simulated fabric"
     return Table("finished", "Finished measurements", note + (f", with {choice}" if choice else ""),

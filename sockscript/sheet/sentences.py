@@ -164,7 +164,7 @@ def words(parts: Sequence[WordPart]) -> str:
 
 def repeat_ending(until: ConditionSaid | None, passes: Figure, in_rounds: bool,
                   times: tuple[int | None, ...], falling: bool) -> str:
-    """``Repeat these 2 rows until 10 stitches are left in work (11 times in all).``
+    """``Repeat these 2 rows until 10 stitches are left in work: 11 times in all.``
 
     ``passes`` are those of one time round; ``until`` is None where only the times are said.
     """
@@ -177,7 +177,7 @@ def repeat_ending(until: ConditionSaid | None, passes: Figure, in_rounds: bool,
         f"this {row}" if count.is_one else f"these {count} {rows}"
     total = number_of(figure(times), "time", "times")
     if until is not None:
-        return f"Repeat {these} until {condition_clause(until, falling)} ({total} in all)."
+        return f"Repeat {these} until {condition_clause(until, falling)}: {total} in all."
     return f"Work {these} {total} in all."
 
 
