@@ -19,7 +19,7 @@ from sockscript.commands.chosen import (
     other_choices,
     plan_of,
 )
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, may_write
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.findings.prove import Prepared, findings_of, prepare, prove
 from sockscript.fit.feet import foot_length
@@ -33,6 +33,7 @@ from sockscript.tree.build_expressions import ExpressionBuilder
 from sockscript.tree.script import Gauge, Script, Sizes
 from sockscript.tree.slips import nearest
 
+ENDINGS = (".txt",)
 YOUR_SIZE = "Your size"
 WITH_THE_BALL = ("ankle-round", "heel-round", "calf-round")
 """Girths that go with that of the ball of the foot where they are not measured themselves."""
@@ -43,6 +44,8 @@ NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
 def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str | None,
         choose: list[str], machine: str | None, out: Path | None) -> int:
     """Make the one size, check it, print its steps; returns 0, 1 with findings, 2 unusable."""
+    if not may_write(out, ENDINGS, file):
+        return UNUSABLE
     source = read_source(file)
     if isinstance(source, Problem):
         print(report(Checked(file, (source,))), file=sys.stderr)

@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, may_begin
 from sockscript.fit.yarn import loop_length
 
 _HEADER = '''pattern "{title}"
@@ -109,8 +109,7 @@ def run(*, title: str | None, author: str | None, kind: str | None, gauge: str |
         print(f"'{gauge}' is not a gauge. Write stitches and rows over 10 cm, for example 30x42.",
               file=sys.stderr)
         return UNUSABLE
-    if out is not None and out.exists():
-        print(f"{out} is there already; it is not written over.", file=sys.stderr)
+    if not may_begin(out):
         return UNUSABLE
     return deliver(script_text(title or "My First Sock", author or "me", kind, *counts.groups()),
                    out)

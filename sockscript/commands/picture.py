@@ -14,7 +14,7 @@ from sockscript.commands.chosen import (
     sizes_asked,
     usable,
 )
-from sockscript.commands.output import missing_extra, tell_written
+from sockscript.commands.output import may_write, missing_extra, tell_written
 from sockscript.expand.run import Run
 from sockscript.fabric.courses import MOST_COURSES, courses
 from sockscript.findings.prove import Proof
@@ -34,14 +34,13 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
     try:
         if what not in KINDS:
             raise AskedForError(f"There is no picture '{what}'. Choose from {', '.join(KINDS)}.")
-        if out.suffix.lower() not in ENDINGS:
-            raise AskedForError(f"The name of a picture ends in .svg or .png, not "
-                                f"'{out.suffix or out.name}'.")
+        if not may_write(out, ENDINGS, file):
+            return UNUSABLE
         checked = usable(file, machine)
         if checked is None or checked.proof is None:
             return UNUSABLE
         svg = _drawn(checked.proof, what, size, step, choose)
-        return tell_written(svg if out.suffix.lower() == ".svg" else _pixels(svg), out)
+        return tell_written(_pixels(svg) if out.suffix.lower() == ".png" else svg, out)
     except (AskedForError, NoLetterError) as error:
         print(error, file=sys.stderr)
     except ImportError as error:

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import AskedForError, sheet_asked, usable
-from sockscript.commands.output import missing_extra, tell_written
+from sockscript.commands.output import may_write, missing_extra, tell_written
 from sockscript.pictures.typeset import NoLetterError
 from sockscript.sheet import html_form
 
@@ -20,9 +20,8 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
     """Write the leaflet; returns 0, or 2 when there is nothing to print."""
     ending = out.suffix.lower()
     try:
-        if ending not in ENDINGS:
-            raise AskedForError(f"The name of a leaflet ends in .html or .pdf, not "
-                                f"'{out.suffix or out.name}'.")
+        if not may_write(out, ENDINGS, file):
+            return UNUSABLE
         if paper.lower() not in html_form.PAPERS:
             raise AskedForError(f"There is no paper '{paper}'. Choose from "
                                 f"{', '.join(html_form.PAPERS)}.")
@@ -32,7 +31,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         leaflet = sheet_asked(checked.proof, sizes=sizes, choose=choose, every_choice=all_choices,
                               named_machine=machine is not None, my_size=my_size,
                               bank_book=bank_book, with_script=with_script)
-        if ending == ".html":
+        if ending != ".pdf":
             return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print),
                              out)
         from sockscript.sheet import pdf_form

@@ -13,19 +13,18 @@ from sockscript.commands.chosen import (
     sizes_asked,
     usable,
 )
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, form_asked
 from sockscript.sheet import json_form, markdown, rows, text
 
 FORMATS = {"text": text.render, "markdown": markdown.render, "json": json_form.render}
 
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
-        machine: str | None, my_size: str | None, bank_book: bool, format: str, every_row: bool,
-        out: Path | None) -> int:
+        machine: str | None, my_size: str | None, bank_book: bool, format: str | None,
+        every_row: bool, out: Path | None) -> int:
     """Print or write the steps; returns 0, or 2 when there is nothing to print."""
-    if format not in FORMATS:
-        print(f"There is no format '{format}'. Choose from {', '.join(FORMATS)}.",
-              file=sys.stderr)
+    form = form_asked(format, FORMATS, out, file)
+    if form is None:
         return UNUSABLE
     checked = usable(file, machine)
     if checked is None or checked.proof is None:
@@ -37,8 +36,8 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
             return deliver(rows.render(plans[0][1]), out)
         sheet = sheet_asked(checked.proof, sizes=sizes, choose=choose, every_choice=all_choices,
                             named_machine=machine is not None, my_size=my_size,
-                            bank_book=bank_book or format == "json")
+                            bank_book=bank_book or form == "json")
     except AskedForError as error:
         print(error, file=sys.stderr)
         return UNUSABLE
-    return deliver(FORMATS[format](sheet), out)
+    return deliver(FORMATS[form](sheet), out)

@@ -312,7 +312,59 @@ KINDS: dict[str, Kind] = {
         "in the hooks, no edge.",
         "Cast on by hand (cast on {bed}), begin with waste yarn, or hang the comb on the strand "
         "before the next row; over both beds the first row makes an edge by itself."),
-    "edge-left-open": _advice(
+    "tube-knitted-shut": _fault(
+        "Both beds knit in the same pass: the yarn runs from the one to the other and closes the "
+        "tube along the whole row.",
+        "Write  set both to circular  before it. If the tube is to end here, one such row is "
+        "enough; take the stitches off after it."),
+    "tube-split": _fault(
+        "The {bed} bed knits {amount} rows more than the {other} bed before the rounds go on: the "
+        "tube is open at both sides there.",
+        "Set both beds to circular for these rows, or make them short rows that come back."),
+    "stitch-size-differs": _warning(
+        "The tube is knitted with stitch size {front_size} on the front bed and {back_size} on "
+        "the back bed.",
+        "Write  stitch size …  without a bed, so that it holds for both."),
+    "short-rows-at-one-end": _warning(
+        "Of the short rows on the {bed} bed all {amount} needles were put into hold at the one "
+        "end (left {left}, right {right}): the heel pulls to one side.",
+        "Hold as many needles at the left as at the right."),
+    "half-round-between": _warning(
+        "{amount} passes lie between two decreases: that is not a whole number of rounds, and the "
+        "one bed knits a row more than the other.",
+        "Knit rounds between them, or an even number of rows."),
+    "uneven-pace": _advice(
+        "From one decrease to the next it is {rounds} here; before and after it is {usual}.",
+        "Knit as many as between the others, unless it is meant."),
+    "sizes-reversed": _warning(
+        "{tight} is knitted with stitch size {tight_size}, looser than {loose} with {loose_size}.",
+        "An edge is the tightest, rib comes next, plain knitting is the loosest: look whether two "
+        "sizes were exchanged."),
+    "tube-without-weights": _warning(
+        "{amount} rows of a tube are knitted with neither comb nor weights: its stitches climb "
+        "the needles and drop.",
+        "Write  hang weights  before the rounds."),
+    "hung-on-nothing": _warning(
+        "The {name} {is_are} hung before there is any knitting on the needles.",
+        "Knit the first row, then hang the {name}."),
+    "fold-with-weights": _warning(
+        "Stitches are turned over while the weights hang on them: they are pulled off the tool.",
+        "Write  remove weights  before it, and hang them again afterwards."),
+    "waste-knitted-in": _fault(
+        "{rows} of waste yarn on the {bed} bed stay in the knitting: when they are drawn out, it "
+        "comes apart there.",
+        "Thread the yarn that is meant. If the waste yarn keeps a place, name it:  mark slit heel "
+        "on {bed}."),
+    "edge-will-run": _warning(
+        "The piece is begun with {rows} of waste yarn on the {bed} bed, and nothing secures the "
+        "first row of its own yarn when they come out.",
+        "Name the edge before the first row of the yarn (mark edge start on {bed}) and hang or "
+        "graft it later, or cast on by hand."),
+    "dropped-never-latched": _warning(
+        "{Needles} of the {bed} bed {were} dropped and not latched up again: the ladder runs down "
+        "the whole piece.",
+        "Write  latch up …  before the next row; if the ladder is meant, allow it."),
+    "edge-left-open": _warning(
         "{stitches} of '{name}' come free with the waste yarn and are never taken up.",
         "Rehang them (a hem, a graft), or tell the reader how to secure them."),
     "ravel-cord-missing": _advice(

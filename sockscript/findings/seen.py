@@ -18,6 +18,8 @@ FOLLOWS: dict[str, tuple[str, ...]] = {
     "nothing-knits": ("bed-left-resting", "not-set-to-circular", "circular-on-one-bed",
                       "no-second-bed"),
     "bed-left-resting": ("no-second-bed",),
+    "tube-knitted-shut": ("not-set-to-circular",),
+    "tube-split": ("not-set-to-circular", "bed-left-resting"),
     "hold-not-set": ("hold-on-wrong-bed",),
     "unequal-graft": ("graft-from-empty",),
     "odd-pass-in-tube": ("circular-on-one-bed",),

@@ -67,6 +67,8 @@ def _fields(mishap: Mishap, run: Run) -> _Fields:
         more_or_less="more" if fault.amount > 0 else "fewer",
         come="comes" if one else "come",
         them="it" if one else "them", they="it" if one else "they",
+        rows=plural(fault.amount, "row"), rounds=plural(fault.amount, "round"),
+        were="was" if one else "were",
         are="is" if one else "are", have="has" if one else "have",
         hold="holds" if one else "hold", drop="drops" if one else "drop",
         knit="knits" if one else "knit",

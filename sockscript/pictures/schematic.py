@@ -152,7 +152,9 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
     drawing = Drawing(name, heading, f"Outline of the piece lying flat. {words}.")
     if heading and table:
         drawing.heading(heading)
-    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows},
+    # Where there is but one size, its numbers stand on the drawing itself.
+    values = {row.name: row.in_centimetres()[0] for row in rows} if len(runs) == 1 else {}
+    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows}, values,
                        ROOM if table else LEAFLET_ROOM)
     if not table:
         outline.draw(64, 28)
@@ -193,9 +195,10 @@ class _Outline:
     """The outline of one size and its dimension lines."""
 
     def __init__(self, drawing: Drawing, run: Run, letters: dict[str, str],
-                 room: tuple[float, float]) -> None:
+                 values: dict[str, str], room: tuple[float, float]) -> None:
         self.drawing = drawing
         self.letters = letters
+        self.values = values
         self.run = run
         self.parts = parts_of(run)
         known = {m.title: m for m in measures(run)}
@@ -325,5 +328,12 @@ class _Outline:
             return
         self.drawing.arrow(x1, y1, x2, y2)
         x, y = x1 + (x2 - x1) * share, y1 + (y2 - y1) * share
-        self.drawing.circle(x, y, 8, "#ffffff", PALE, 1)
-        self.drawing.text(x, y + 4.2, letter, 12, "middle", bold=True)
+        value = self.values.get(name)
+        if value is None:
+            self.drawing.circle(x, y, 8, "#ffffff", PALE, 1)
+            self.drawing.text(x, y + 4.2, letter, 12, "middle", bold=True)
+            return
+        wide = 21 + 7 * len(value)
+        self.drawing.rect(x - wide / 2, y - 8, wide, 16, "#ffffff", PALE, 1)
+        self.drawing.text(x - wide / 2 + 4, y + 4.2, letter, 12, bold=True)
+        self.drawing.text(x + wide / 2 - 4, y + 4.2, value, 12, "end")

@@ -10,6 +10,7 @@ from typing import TypeVar, assert_never
 from sockscript.numbers.figures import BySize, Words
 from sockscript.sheet.letters import MOST_IN_BRACKETS
 from sockscript.sheet.outline import (
+    Blanks,
     Block,
     Cell,
     Figured,
@@ -126,6 +127,9 @@ class _Layout:
         match block:
             case Prose():
                 yield from (f"<p>{self.words(words)}</p>" for words in block.paragraphs)
+            case Blanks():
+                yield '<p class="blanks">' + " ".join(
+                    f"<span>{escape(name)} <i></i></span>" for name in block.names) + "</p>"
             case Listing():
                 kinds = [kind for kind, fits in (
                     ("boxed", block.boxed), ("small", block.name == "bank-book"),

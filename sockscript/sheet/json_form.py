@@ -12,6 +12,7 @@ from typing import Any, assert_never
 
 from sockscript.numbers.figures import Words, shown
 from sockscript.sheet.outline import (
+    Blanks,
     Block,
     LetterRow,
     Line,
@@ -43,6 +44,8 @@ def _block(block: Block) -> dict[str, Any]:
         case Prose():
             return {"block": "prose", "name": block.name,
                     "paragraphs": [_words(words) for words in block.paragraphs]}
+        case Blanks():
+            return {"block": "blanks", "names": list(block.names)}
         case Listing():
             return {"block": "list", "name": block.name, "title": block.title,
                     "items": [_words(item) for item in block.items],

@@ -8,6 +8,7 @@ from typing import assert_never
 
 from sockscript.numbers.figures import BySize, Words
 from sockscript.sheet.outline import (
+    Blanks,
     Block,
     LetterRow,
     Line,
@@ -20,6 +21,7 @@ from sockscript.sheet.outline import (
 )
 from sockscript.sheet.text import only_words
 
+BLANK = "…" * 8
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~!])")
 
 
@@ -44,6 +46,8 @@ def _block(block: Block, outline: Outline) -> Iterator[str]:
         case Prose():
             for words in block.paragraphs:
                 yield from (_read(words, mine), "")
+        case Blanks():
+            yield from (" ".join(f"{name}: {BLANK}" for name in block.names), "")
         case Listing():
             yield from (f"## {escaped(block.title)}", "")
             yield from _letters(block.letters, outline)

@@ -105,6 +105,13 @@ class Steps:
 
 
 @frozen
+class Blanks:
+    """What the reader writes down by hand, each with room beside it."""
+
+    names: tuple[str, ...]
+
+
+@frozen
 class ScriptText:
     """The script itself, line by line."""
 
@@ -112,7 +119,7 @@ class ScriptText:
     lines: tuple[tuple[Coloured, ...], ...]
 
 
-Block = Union[Prose, Listing, Table, Steps, ScriptText]
+Block = Union[Prose, Blanks, Listing, Table, Steps, ScriptText]
 
 
 @frozen

@@ -11,6 +11,7 @@ from sockscript.numbers.figures import Words
 from sockscript.pictures.typeset import compiled
 from sockscript.sheet.html_form import ASIDE, COLUMNS, FEW
 from sockscript.sheet.outline import (
+    Blanks,
     Block,
     Figured,
     LetterRow,
@@ -47,23 +48,16 @@ def _data(outline: Outline) -> dict[str, Any]:
         "title": outline.title, "author": outline.author, "sizes": list(outline.sizes),
         "mine": outline.mine, "language": outline.language, "footer": outline.footer(),
         "about": [words for _, words in outline.about()],
-        "aside": [[_block(block) for block in column] for column in _two_columns(aside)],
+        "aside": list(map(_block, aside)),
         "blocks": [_block(block) for block in outline.blocks if block not in aside]}
-
-
-def _two_columns(lists: list[Listing]) -> list[list[Listing]]:
-    """Lists in two columns of about equal length, in their order."""
-    heights = [2.5 + sum(1 + sum(len(str(part)) for part in item) // 52 for item in one.items)
-               for one in lists]
-    cut = min(range(len(lists) + 1),
-              key=lambda n: (abs(sum(heights[:n]) - sum(heights[n:])), n))
-    return [lists[:cut], lists[cut:]]
 
 
 def _block(block: Block) -> dict[str, Any]:
     match block:
         case Prose():
             return {"block": "prose", "paragraphs": list(map(_words, block.paragraphs))}
+        case Blanks():
+            return {"block": "blanks", "names": list(block.names)}
         case Listing():
             return {"block": "list", "name": block.name, "title": block.title,
                     "boxed": block.boxed, "items": list(map(_words, block.items)),

@@ -17,7 +17,7 @@ from sockscript.sheet.letters import lettered
 from sockscript.sheet.margin import ABBREVIATIONS
 from sockscript.sheet.measured import finished_table, size_table, yarn_table
 from sockscript.sheet.numbering import Plan
-from sockscript.sheet.outline import Block, Listing, Outline, Prose, ScriptText, Steps
+from sockscript.sheet.outline import Blanks, Block, Listing, Outline, Prose, ScriptText, Steps
 from sockscript.tree.script import Script
 
 USUAL_CAUTIONS = (
@@ -54,6 +54,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
 
     blocks: list[Block | None] = [
         Prose("notes", tuple(map(words_of, _remarks(script, runs, "note")))),
+        Blanks(("My size", "Dials", "Dye lot", "Date")),
         _listing("materials", "Materials", _materials(script, all_runs)),
         _listing("gauge", "Gauge", _gauges(script)),
         _listing("tools", "Tools", facts.tools(all_runs)),

@@ -9,6 +9,7 @@ from typing import assert_never
 from sockscript.numbers.figures import BySize, Words
 from sockscript.sheet.letters import MOST_IN_BRACKETS
 from sockscript.sheet.outline import (
+    Blanks,
     Block,
     LetterRow,
     Line,
@@ -43,6 +44,8 @@ def _block(block: Block, outline: Outline) -> Iterator[str]:
         case Prose():
             for words in block.paragraphs:
                 yield from ("", _filled(_read(words, mine)))
+        case Blanks():
+            yield from ("", "   ".join(f"{name} {'_' * 12}" for name in block.names))
         case Listing():
             yield from _heading(block.title)
             yield from _letters(block.letters, outline)

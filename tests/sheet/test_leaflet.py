@@ -314,7 +314,7 @@ def test_the_command_writes_both_kinds(tmp_path, capsys):
 
 
 @pytest.mark.parametrize(("words", "said"), [
-    (["sheet", str(FAMILY), "-o", "sock.docx"], "ends in .html or .pdf, not '.docx'"),
+    (["sheet", str(FAMILY), "-o", "sock.docx"], "ends in .html or .pdf, not in .docx"),
     (["sheet", str(FAMILY), "-o", "sock.pdf", "--paper", "a5"], "no paper 'a5'"),
     (["sheet", str(FAMILY)], "-o with the name of the leaflet"),
     (["sheet", str(FAMILY), "-o", "x.html", "--size", "Giant"], "There is no size 'Giant'"),

@@ -6,6 +6,7 @@ import io
 import json
 import re
 from html import unescape
+from itertools import pairwise
 from pathlib import Path
 
 import jsonschema
@@ -208,13 +209,13 @@ def test_counts_stand_in_the_margin_only_where_they_change():
              if line.number is not None]
     counts = [parts[0] for parts in shows if len(parts) == 2]
 
-    assert all(one != other for one, other in zip(counts, counts[1:], strict=False))
+    assert all(one != other for one, other in pairwise(counts))
     assert len(counts) < len(shows) / 2
     assert all(re.fullmatch(r"(CO[LR] → )?CO[LR] · RC \d+", parts[-1]) for parts in shows)
 
 
 def test_steps_say_at_which_side_the_carriage_begins():
-    """By hand: the machine starts at the right; three rows end at the left, the next begin there."""
+    """By hand: it starts at the right; three rows end at the left, where the next two begin."""
     outline = outline_of(HEADER + '''section "Test"
     bring centre 20 of front into work to cast on
     set front to knit

@@ -99,7 +99,8 @@ def test_the_file_is_written_whole_or_not_at_all(tmp_path, capsys):
     out = tmp_path / "sheet.txt"
     assert steps.run(file=GOLDEN / "small.sockscript", out=out, **options) == 0
     assert out.read_text("utf-8") == (GOLDEN / "small.txt").read_text("utf-8")
-    assert steps.run(file=GOLDEN / "small.sockscript", out=tmp_path / "no" / "x", **options) == 2
+    nowhere = tmp_path / "no" / "x.txt"
+    assert steps.run(file=GOLDEN / "small.sockscript", out=nowhere, **options) == 2
     assert "cannot be written" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == [out]
 

@@ -81,6 +81,7 @@ TUBE_64 = '''bring centre 32 of both into work to cast on
 set both to knit
 thread main
 knit 1 row
+hang weights
 set both to circular
 knit 4 rounds'''
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.fabric.tubes import knitting
 from sockscript.findings.rules.short_rows import LARGEST_SHORT_ROW_STEP
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest
 from sockscript.operations.ops import Knit, Place, Wrap
@@ -57,9 +58,14 @@ def _place(op: Place, bed: Bed, before: Snapshot, after: Snapshot, short: set[tu
         resting = state_of(after, bed.opposite)
         for side in SIDES:
             if (bed, side) in short and not _held_at(now, side) and resting.loaded \
-                    and resting.action == "rest":
+                    and not knitting_now(resting):
                 short.discard((bed, side))
                 waiting[bed, side] = index
+
+
+def knitting_now(state: BedState) -> bool:
+    """Whether the carriage knits any stitch of a bed: it is not at rest, nor wholly in hold."""
+    return state.action != "rest" and bool(knitting(state))
 
 
 def _edge(state: BedState, side: Side) -> int:
@@ -78,4 +84,4 @@ def _held_at(state: BedState, side: Side) -> int:
 
 
 def _tube_goes_on(state: Snapshot) -> bool:
-    return state.front.action != "rest" and state.back.action != "rest"
+    return knitting_now(state.front) and knitting_now(state.back)

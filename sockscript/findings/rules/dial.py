@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
 from sockscript.numbers.quantity import Quantity
@@ -15,6 +15,10 @@ from sockscript.trace.state import Snapshot
 
 ENOUGH_ROWS = 4
 """Rows after which a fabric is meant to stay: common practice, no source."""
+
+
+EDGE_PASSES = 3
+"""The zigzag row and the two that close a tubular edge: common practice, no source."""
 
 
 def size_after_rib(run: Run) -> list[Mishap]:
@@ -67,6 +71,55 @@ def cast_on_size(run: Run) -> list[Mishap]:
                                    moment.instruction, {"size": Quantity(edge)})]
         before = moment.state
     return []
+
+
+def sizes_reversed(run: Run) -> list[Mishap]:
+    """A rib looser than the plain knitting beside it, or an edge looser than the rib after it.
+
+    Each fabric counts with the size at which most of its rows are knitted; a few loose rows, as
+    for a fold or before binding off, do not.
+    """
+    rows: dict[str, dict[Fraction, int]] = {"edge": {}, "rib": {}, "plain": {}}
+    where: dict[tuple[str, Fraction], tuple[int, Moment]] = {}
+    sizes: dict[Bed, Fraction] = {}
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    edge_left = 0
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if type(op) is SetSize:
+            sizes.update(dict.fromkeys(op.beds, op.size))
+        if index == 0 or type(op) is not Knit:
+            continue
+        before = run.moments[index - 1].state
+        if before.feeder is None or before.feeder in waste:
+            continue
+        bed = Bed.FRONT if _active(before, Bed.FRONT) or before.front.loaded == 0 else Bed.BACK
+        size = sizes.get(bed)
+        if size is None:
+            continue
+        if not (before.front.loaded or before.back.loaded):
+            edge_left = EDGE_PASSES
+        fabric = "edge" if edge_left > 0 else "rib" if is_rib(before) else "plain"
+        edge_left -= op.passes
+        rows[fabric][size] = rows[fabric].get(size, 0) + op.passes
+        where.setdefault((fabric, size), (index, moment))
+    most = {fabric: max(counts, key=lambda size: (counts[size], -size))
+            for fabric, counts in rows.items() if counts}
+    found = []
+    for tight, loose in (("edge", "rib"), ("rib", "plain")):
+        one, two = most.get(tight), most.get(loose)
+        if one is None or two is None or one <= two or rows[loose][two] <= ENOUGH_ROWS \
+                or (tight == "rib" and rows[tight][one] <= ENOUGH_ROWS):
+            continue
+        index, moment = max(where[tight, one], where[loose, two])
+        found.append(Mishap(Fault("sizes-reversed", name=tight), moment.places, index,
+                            moment.instruction,
+                            {"tight": _NAMES[tight], "tight_size": Quantity(one),
+                             "loose": _NAMES[loose], "loose_size": Quantity(two)}))
+    return found
+
+
+_NAMES = {"edge": "The edge", "rib": "The rib", "plain": "the plain knitting"}
 
 
 def _active(state: Snapshot, bed: Bed) -> bool:

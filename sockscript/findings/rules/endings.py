@@ -1,17 +1,16 @@
-"""What must not be left over: held needles before rounds, and anything live at the end."""
+"""What must not be left over when the pattern ends."""
 
 from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
-from sockscript.operations.beds import BEDS, Bed, facing
-from sockscript.operations.ops import Knit
+from sockscript.operations.beds import BEDS
 from sockscript.trace.faults import Fault
 
 
 def endings(run: Run) -> list[Mishap]:
-    """Held needles that rounds pass by, and stitches, groups, yarn and comb left at the end."""
-    found = _held_in_rounds(run)
+    """Stitches, groups, ladders, yarn and comb left at the end."""
+    found: list[Mishap] = []
     if not run.moments or run.stopped is not None:
         return found
     last = len(run.moments) - 1
@@ -28,32 +27,14 @@ def endings(run: Run) -> list[Mishap]:
         if group.kind != "edge":
             found.append(_mishap(Fault("group-left", amount=len(group.stacks), name=name), last,
                                  moment))
+    for bed in BEDS:
+        ladders = sum(1 << needle for needle, stack in run.engine.ladders(bed).items() if stack)
+        if ladders:
+            found.append(_mishap(Fault("dropped-never-latched", bed, ladders), last, moment))
     if run.engine.feeder is not None:
         found.append(_mishap(Fault("yarn-left-in-feeder", name=run.engine.feeder), last, moment))
     if run.engine.comb:
         found.append(_mishap(Fault("never-comb-off"), last, moment))
-    return found
-
-
-def _held_in_rounds(run: Run) -> list[Mishap]:
-    """Stitches that wait in hold on one bed of a tube while it is knitted on.
-
-    Where those that wait on both beds face each other, the rest is a narrower tube.
-    """
-    found: list[Mishap] = []
-    told = [0, 0]
-    for index, moment in enumerate(run.moments):
-        state = moment.state
-        if type(moment.op) is not Knit or not state.front.action == state.back.action == "circular":
-            continue
-        waiting = [one.held if one.hold_respected else 0 for one in (state.front, state.back)]
-        if waiting[0] == facing(Bed.BACK, waiting[1], state.racking):
-            continue
-        for bed in BEDS:
-            held = waiting[bed]
-            if held & ~told[bed]:
-                told[bed] |= held
-                found.append(_mishap(Fault("held-never-returned", bed, held), index, moment))
     return found
 
 

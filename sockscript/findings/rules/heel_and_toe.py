@@ -97,24 +97,3 @@ def toe_shape(run: Run) -> list[Mishap]:
              "way": "slow" if share > TOE_SHARE[1] else "quick",
              "shape": "long" if share > TOE_SHARE[1] else "short"}))
     return found
-
-
-def decreases_not_mirrored(run: Run) -> list[Mishap]:
-    """Shaping of a tube that is not the same at both ends and on both beds."""
-    found = []
-    for section in run.sections:
-        counts = {(bed, side): 0 for bed in BEDS for side in ("left", "right")}
-        last = -1
-        for index in range(max(1, section.first), section.last):
-            op, before = run.moments[index].op, run.moments[index - 1].state
-            if isinstance(op, Fashion) and op.out and before.front.loaded and before.back.loaded:
-                start, end = op.moves[0]
-                counts[op.bed, "left" if end > start else "right"] += 1
-                last = index
-        if last >= 0 and len(set(counts.values())) > 1:
-            moment = run.moments[last]
-            found.append(Mishap(Fault("decreases-not-mirrored"), moment.places, last,
-                                moment.instruction,
-                                {f"{bed.word}_{side}": Quantity(count)
-                                 for (bed, side), count in counts.items()}))
-    return found

@@ -16,6 +16,10 @@ LARGEST_SHORT_ROW_STEP = 4
 """More needles than this put into hold at once are a block set aside, not a short row."""
 
 
+FEWEST_AT_ONE_END = 3
+"""Fewer needles put into hold at one end alone only ease a corner: common practice, no source."""
+
+
 def short_rows(run: Run) -> list[Mishap]:
     """Turns next to a held needle, and unequal numbers held left and right."""
     found: list[Mishap] = []
@@ -36,7 +40,8 @@ def short_rows(run: Run) -> list[Mishap]:
                 uneven = balance[bed].placed(op, bed, before)
                 if uneven is not None:
                     left, right = uneven
-                    found.append(_mishap(Fault("unequal-short-rows", bed), moment, index,
+                    kind = "unequal-short-rows" if left and right else "short-rows-at-one-end"
+                    found.append(_mishap(Fault(kind, bed, amount=left + right), moment, index,
                                          left=Quantity(left), right=Quantity(right)))
         before = moment.state
     return found
@@ -138,6 +143,9 @@ class _Balance:
         elif op.position in ("work", "upper") and mask & state.hold & state.loaded:
             left, right = self.counts["left"], self.counts["right"]
             self.counts = {"left": 0, "right": 0}
-            if left and right and left != right:
+            in_tube = state_of(before, bed.opposite).loaded
+            one_end = not (left and right)
+            told = not one_end or (in_tube and left + right >= FEWEST_AT_ONE_END)
+            if left != right and told:
                 return left, right
         return None

@@ -6,18 +6,22 @@ from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
-from sockscript.operations.ops import Knit, Tackle
+from sockscript.fabric.tubes import tubes_of
+from sockscript.operations.ops import Fold, Knit, Tackle
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 RIB_ROWS_UNWEIGHTED = 4
 """Rows of rib that may pass before comb or weights hang: common practice, no source."""
+TUBE_ROWS_UNWEIGHTED = 16
+"""Passes round a tube that may be knitted before comb or weights hang: common practice, no
+source."""
 ROWS_BEFORE_WEIGHTS_MOVE = 20
 """Short rows after which the weights have left the stitches that knit: common practice."""
 
 
 def rib_unweighted(run: Run) -> list[Mishap]:
-    """Rib that is knitted with neither comb nor weights: its stitches ride up and drop."""
+    """Rib that is knitted with neither comb nor weights: its stitches climb and drop."""
     rows = 0
     before: Snapshot | None = None
     for index, moment in enumerate(run.moments):
@@ -53,6 +57,46 @@ def weights_not_moved(run: Run) -> list[Mishap]:
                         found.append(Mishap(Fault("weights-not-moved", amount=rows),
                                             moment.places[:1], index, moment.instruction))
                     break
+    return found
+
+
+def tube_unweighted(run: Run) -> list[Mishap]:
+    """A tube that is knitted with neither comb nor weights: its stitches climb the needles."""
+    found = []
+    for tube in tubes_of(run):
+        rows = 0
+        for index in range(tube.first, tube.last):
+            moment, before = run.moments[index], run.moments[max(0, index - 1)].state
+            if type(moment.op) is not Knit or before.feeder is None:
+                continue
+            rows = 0 if before.comb or before.weights else rows + moment.op.passes
+            if rows > TUBE_ROWS_UNWEIGHTED:
+                found.append(Mishap(Fault("tube-without-weights", amount=rows), moment.places,
+                                    index, moment.instruction))
+                break
+    return found
+
+
+def hung_on_nothing(run: Run) -> list[Mishap]:
+    """A comb or weights hung where there is no knitting yet to hang them on."""
+    found = []
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if type(op) is Tackle and op.action == "hang" \
+                and not (moment.state.front.loaded or moment.state.back.loaded):
+            found.append(Mishap(Fault("hung-on-nothing", name=op.item), moment.places, index,
+                                moment.instruction))
+    return found
+
+
+def turned_with_weights(run: Run) -> list[Mishap]:
+    """Stitches turned over to the other bed while the weights pull at them."""
+    found = []
+    for index, moment in enumerate(run.moments):
+        if type(moment.op) is Fold and moment.op.moves and moment.state.weights:
+            found.append(Mishap(Fault("fold-with-weights"), moment.places, index,
+                                moment.instruction))
+            break
     return found
 
 
