@@ -99,8 +99,8 @@ def steps(
     from sockscript.commands.steps import run
 
     return run(file=file, sizes=size or [], choose=choose or [],
-                       all_choices=all_choices, machine=machine, my_size=my_size,
-                       bank_book=bank_book, format=format, every_row=every_row, out=out)
+               all_choices=all_choices, machine=machine, my_size=my_size, bank_book=bank_book,
+               format=format, every_row=every_row, out=out)
 
 
 @app.command(short_help="Draw every needle at a step or a row.")
@@ -118,8 +118,7 @@ def needles(
         return _wants("needles", "a script and either --step or --row")
     from sockscript.commands.needles import run
 
-    return run(file=file, size=size, step=step, row=row, choose=choose or [],
-                       machine=machine)
+    return run(file=file, size=size, step=step, row=row, choose=choose or [], machine=machine)
 
 
 @app.command(short_help="Make a leaflet, as HTML or PDF.")

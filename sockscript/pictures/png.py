@@ -31,5 +31,5 @@ def as_png(picture: Picture, dots_per_inch: float = 144) -> bytes:
     units = picture.width * picture.height
     dots_per_inch = min(dots_per_inch, 96 * (MOST_PIXELS / max(units, 1)) ** 0.5)
     # A family that is named keeps letters that it lacks from being taken from another.
-    svg = unjoined(picture.replace(f' font-family="{FONT}"', "", 1))
+    svg = unjoined(picture.svg.replace(f' font-family="{FONT}"', "", 1))
     return compiled(PAGE, format="png", inputs={"picture": svg}, letters=svg, ppi=dots_per_inch)

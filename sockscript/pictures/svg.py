@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from typing import NamedTuple
 from xml.etree import ElementTree
 
 INK, SOFT, PALE, PAPER = "#000000", "#595959", "#d9d9d9", "#ffffff"
@@ -32,10 +33,11 @@ def number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
-class Picture(str):
-    """An SVG as text, with its size in user units and what it says to those who hear it."""
+class Picture(NamedTuple):
+    """A finished picture: its text as SVG, its size in user units (a 96th of an inch each), and
+    what it shows in words, for those who do not see it."""
 
-    __slots__ = ("description", "height", "width")
+    svg: str
     width: float
     height: float
     description: str
@@ -47,13 +49,13 @@ class Drawing:
     def __init__(self, name: str, title: str, description: str) -> None:
         """``name`` makes the ids of this picture its own where several stand on one page."""
         self.name = name
-        self.description = clean(description)
+        self.description = description
         self.width = self.height = self.least = 0.0
         self.root = ElementTree.Element("svg", {
             "xmlns": "http://www.w3.org/2000/svg", "role": "img",
             "aria-labelledby": f"{name}-title {name}-desc", "font-family": FONT})
         ElementTree.SubElement(self.root, "title", {"id": f"{name}-title"}).text = clean(title)
-        ElementTree.SubElement(self.root, "desc", {"id": f"{name}-desc"}).text = self.description
+        ElementTree.SubElement(self.root, "desc", {"id": f"{name}-desc"}).text = clean(description)
         self.definitions = ElementTree.SubElement(self.root, "defs")
         self.ground = ElementTree.SubElement(self.root, "rect", {"fill": PAPER})
         self.target = self.root
@@ -141,13 +143,11 @@ class Drawing:
         self.width, self.height = max(width, self.least), height
 
     def render(self) -> Picture:
-        """The picture as it is drawn so far."""
+        """The finished picture."""
         self.root.set("viewBox", f"0 0 {number(self.width)} {number(self.height)}")
         self.root.set("width", number(self.width))
         self.root.set("height", number(self.height))
         self.ground.set("width", number(self.width))
         self.ground.set("height", number(self.height))
-        picture = Picture(ElementTree.tostring(self.root, "unicode") + "\n")
-        picture.width, picture.height = self.width, self.height
-        picture.description = self.description
-        return picture
+        return Picture(ElementTree.tostring(self.root, "unicode") + "\n", self.width, self.height,
+                       clean(self.description))

@@ -182,8 +182,8 @@ class _Layout:
     def figure(self, picture: Figured | None) -> Iterator[str]:
         """A picture with its caption."""
         if picture is not None:
-            yield (f"<figure>{picture.svg}<figcaption>{escape(picture.caption)}</figcaption>"
-                   "</figure>")
+            caption = f"<figcaption>{escape(picture.caption)}</figcaption>"
+            yield f"<figure>{picture.drawing.svg}{caption}</figure>"
 
     def letters(self, letters: Sequence[LetterRow], title: str) -> Iterator[str]:
         """What the letters of a block stand for."""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from sockscript.numbers.figures import NONE, figure, side_by_side
 from sockscript.operations.beds import Side
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.state import Snapshot
 
 ABBREVIATIONS = {
     "COL": "carriage at the left",
@@ -18,8 +18,8 @@ ABBREVIATIONS = {
 
 def stitches_of(state: Snapshot) -> tuple[int, int, int]:
     """Stitches on the front bed and on the back bed, and how many of them wait in hold."""
-    return (state.front.loaded.bit_count(), state.back.loaded.bit_count(),
-            _held(state.front) + _held(state.back))
+    return (state.front.stitches(), state.back.stitches(),
+            state.front.stitches("hold") + state.back.stitches("hold"))
 
 
 def stitches_shown(states: Sequence[Snapshot | None]) -> str:
@@ -50,6 +50,3 @@ def _sides(sides: Sequence[Side | None]) -> str:
     return side_by_side([NONE if side is None else "COL" if side == "left" else "COR"
                          for side in sides])
 
-
-def _held(bed: BedState) -> int:
-    return (bed.hold & bed.loaded).bit_count()

@@ -33,9 +33,8 @@ def finished_table(runs: Sequence[Run], choice: str) -> Table | None:
     if not rows:
         return None
     middle = len(runs) // 2
-    svg = schematic_picture(runs, middle, heading="Finished measurements", table=False)
-    picture = None if svg is None else Figured(svg, to_scale(runs[middle].size_name),
-                                               svg.description)
+    drawn = schematic_picture(runs, middle, heading="Finished measurements", table=False)
+    picture = None if drawn is None else Figured(drawn, to_scale(runs[middle].size_name))
     note = "In cm, and below in inches; measured on the simulated fabric"
     return Table("finished", "Finished measurements", note + (f", with {choice}" if choice else ""),
                  tuple(Row(row.name, tuple(

@@ -13,6 +13,7 @@ from attrs import frozen
 
 from sockscript.highlight.runs import Run as Coloured
 from sockscript.numbers.figures import BySize, Words, shown
+from sockscript.pictures.svg import Picture
 
 
 @frozen
@@ -63,9 +64,8 @@ class Row:
 class Figured:
     """A picture that belongs to a block."""
 
-    svg: str
+    drawing: Picture
     caption: str
-    description: str
 
 
 @frozen

@@ -92,7 +92,8 @@ def _letters(letters: Sequence[LetterRow]) -> list[dict[str, Any]]:
 
 def _picture(picture: Figured | None) -> dict[str, str] | None:
     return None if picture is None else {
-        "svg": picture.svg, "caption": picture.caption, "description": picture.description}
+        "svg": picture.drawing.svg, "caption": picture.caption,
+        "description": picture.drawing.description}
 
 
 def _line(line: Line) -> dict[str, Any]:

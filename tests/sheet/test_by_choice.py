@@ -48,7 +48,7 @@ def test_finishing_and_bank_book_name_the_choice_where_they_differ():
     assert [line.partition(" and ")[0] for line in ends] == [
         "With colours single: Weave in 2 ends", "With colours double: Weave in 4 ends"]
     seams = [line for line in items(sheet, "finishing") if "Sew the" in line]
-    assert [line.rpartition(": ")[2] for line in seams] == ["10 rows.", "14 rows."]
+    assert [line.rpartition(", ")[2] for line in seams] == ["10 rows.", "14 rows."]
     assert items(sheet, "finishing")[-1].startswith("Wash and rest")
 
 

@@ -217,14 +217,36 @@ def test_large_print_has_no_letter_under_16_points():
     assert small == []
 
 
+def alternatives(reader):
+    """The words for pictures in the structure of a PDF (ISO 32000-1, 14.9.3)."""
+    def walk(node):
+        node = node.get_object()
+        if isinstance(node, list):
+            return [found for kid in node for found in walk(kid)]
+        if not isinstance(node, dict):
+            return []
+        return ([str(node["/Alt"])] if "/Alt" in node else []) + walk(node.get("/K", []))
+
+    return walk(reader.trailer["/Root"]["/StructTreeRoot"])
+
+
+def test_words_for_the_schematic_are_not_escaped():
+    text = FAMILY.read_text("utf-8").replace('section "Cuff"', 'section "Cuff & <leg>"')
+    leaflet = outline_of(text)
+    spoken = alternatives(read_back(leaflet))
+
+    assert spoken == [leaflet.table("finished").picture.drawing.description]
+    assert "&" in spoken[0] and "&amp;" not in spoken[0]
+
+
 @pytest.mark.parametrize("leaflet", LEAFLETS)
 def test_letters_of_the_schematic_are_as_large_as_the_words(leaflet):
     """16 points in large print; by itself no smaller than the smallest words of the leaflet."""
     style = html_form.resources.files("sockscript.sheet").joinpath("leaflet.css").read_text()
     template = pdf_form.resources.files("sockscript.sheet").joinpath("leaflet.typ").read_text()
-    picture = leaflet.table("finished").picture.svg
-    width, height = map(float, re.search(r'viewBox="0 0 (\S+) (\S+)"', picture).groups())
-    letters = min(map(float, re.findall(r'font-size="(\S+)"', picture)))
+    picture = leaflet.table("finished").picture.drawing
+    width, height = picture.width, picture.height
+    letters = min(map(float, re.findall(r'font-size="(\S+)"', picture.svg)))
     across = 210 - 2 * 18  # The page is A4 and has margins of 18 mm.
     for high, least in [*zip(re.search(r"large \{ (\d+)mm \} else \{ (\d+)mm", template).groups(),
                              (16, 8), strict=True),
