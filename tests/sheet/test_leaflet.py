@@ -247,11 +247,13 @@ def test_letters_of_the_schematic_are_as_large_as_the_words(leaflet):
     picture = leaflet.table("finished").picture.drawing
     width, height = picture.width, picture.height
     letters = min(map(float, re.findall(r'font-size="(\S+)"', picture.svg)))
-    across = 210 - 2 * 18  # The page is A4 and has margins of 18 mm.
-    for high, least in [*zip(re.search(r"large \{ (\d+)mm \} else \{ (\d+)mm", template).groups(),
-                             (16, 8), strict=True),
-                        (re.search(r"large figure svg \{ height: (\d+)", style)[1], 16)]:
-        scale = min(int(high) / height, across / width)
+    page = 210 - 2 * 16  # A4 with margins of 16 mm; the lists stand beside the common drawing.
+    large, common = (int(re.search(rf"figured\({what}.picture, (\d+)mm\)", template)[1])
+                     for what in ("one", "drawn"))
+    printed = int(re.search(r"large figure svg \{ height: (\d+)", style)[1])
+    for high, across, least in ((large, page, 16), (common, (page - 7) / 2, 8),
+                                (printed, page, 16)):
+        scale = min(high / height, across / width)
         assert letters * scale / 25.4 * 72 >= least
 
 
