@@ -33,6 +33,20 @@ def whole(
     return 0
 
 
+Choose = Annotated[list[str] | None, typer.Option(
+    help="Settle an option: NAME=VALUE (may be given again).")]
+InMachineWords = Annotated[str | None, typer.Option(
+    help="Use this machine's own words for the settings.")]
+Sizes = Annotated[list[str] | None, typer.Option(
+    help="Print only this size (may be given again).")]
+MySize = Annotated[str | None, typer.Option(
+    "--my-size", help="The size that stands out in every list of numbers.")]
+BankBook = Annotated[bool, typer.Option(
+    "--with-bank-book", help="Put the bank book of stitches at the end.")]
+AllChoices = Annotated[bool, typer.Option(
+    "--all-choices", help="Print every choice, each as a block of its own.")]
+
+
 @app.command(short_help="Prove a script: every size, every choice.")
 def check(
     files: Annotated[list[Path] | None, typer.Argument(help="Scripts to prove.")] = None,
@@ -75,32 +89,25 @@ def explain(
 @app.command(short_help="Print numbered steps, all sizes together.")
 def steps(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Annotated[list[str] | None, typer.Option(
-        help="Print only this size (may be given again).")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE (may be given again).")] = None,
-    all_choices: Annotated[bool, typer.Option(
-        "--all-choices", help="Print every choice, each as a block of its own.")] = False,
-    machine: Annotated[str | None, typer.Option(
-        help="Use this machine's own words for the settings.")] = None,
-    my_size: Annotated[str | None, typer.Option(
-        "--my-size", help="The size that stands out in every list of numbers.")] = None,
-    bank_book: Annotated[bool, typer.Option(
-        "--with-bank-book", help="Put the bank book of stitches at the end.")] = False,
+    size: Sizes = None,
+    choose: Choose = None,
+    all_choices: AllChoices = False,
+    machine: InMachineWords = None,
+    my_size: MySize = None,
+    bank_book: BankBook = False,
     format: Annotated[str | None, typer.Option(help="text, markdown or json.")] = None,
     every_row: Annotated[bool, typer.Option(
         "--every-row", help="List every row with a box to tick.")] = False,
-    out: Annotated[Path | None, typer.Option(
-        "-o", "--out", help="Write to this file.")] = None,
+    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
 ) -> int:
     """Print the pattern as numbered steps, all sizes together."""
     if file is None:
         return _wants("steps", "a script")
     from sockscript.commands.steps import run
 
-    return run(file=file, sizes=size or [], choose=choose or [],
-               all_choices=all_choices, machine=machine, my_size=my_size, bank_book=bank_book,
-               format=format, every_row=every_row, out=out)
+    return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
+               machine=machine, my_size=my_size, bank_book=bank_book, format=format,
+               every_row=every_row, out=out)
 
 
 @app.command(short_help="Draw every needle at a step or a row.")
@@ -124,20 +131,16 @@ def needles(
 @app.command(short_help="Make a leaflet, as HTML or PDF.")
 def sheet(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Annotated[list[str] | None, typer.Option(
-        help="Print only this size (may be given again).")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE (may be given again).")] = None,
-    all_choices: Annotated[bool, typer.Option(
-        "--all-choices", help="Print every choice, each as a block of its own.")] = False,
-    machine: Annotated[str | None, typer.Option(
-        help="Use this machine's own words for the settings.")] = None,
-    my_size: Annotated[str | None, typer.Option(
-        "--my-size", help="The size that stands out in every list of numbers.")] = None,
-    bank_book: Annotated[bool, typer.Option(
-        "--with-bank-book", help="Put the bank book of stitches at the end.")] = False,
+    size: Sizes = None,
+    choose: Choose = None,
+    all_choices: AllChoices = False,
+    machine: InMachineWords = None,
+    my_size: MySize = None,
+    bank_book: BankBook = False,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     large_print: Annotated[bool, typer.Option("--large-print", help="Large letters.")] = False,
+    with_pictures: Annotated[bool, typer.Option(
+        "--with-pictures", help="Draw the turning and the heel of one size.")] = False,
     with_script: Annotated[bool, typer.Option(
         "--with-script", help="Put the script itself at the end.")] = False,
     out: Annotated[Path | None, typer.Option(
@@ -150,7 +153,8 @@ def sheet(
 
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
                machine=machine, my_size=my_size, bank_book=bank_book, paper=paper,
-               large_print=large_print, with_script=with_script, out=out)
+               large_print=large_print, with_script=with_script,
+               with_pictures=with_pictures, out=out)
 
 
 @app.command(short_help="Draw the needles, the heel, the finished sock.")
@@ -179,10 +183,8 @@ def picture(
 def follow(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE (may be given again).")] = None,
-    machine: Annotated[str | None, typer.Option(
-        help="Use this machine's own words for the settings.")] = None,
+    choose: Choose = None,
+    machine: InMachineWords = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The page that is written.")] = None,
@@ -200,8 +202,7 @@ def sizes(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[list[str] | None, typer.Option(
         help="Only this size (may be given again).")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE (may be given again).")] = None,
+    choose: Choose = None,
     format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
     out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
@@ -329,8 +330,7 @@ def new(
         help="Stitches and rows over 10 cm, for example 30x42.")] = None,
     example: Annotated[str | None, typer.Option(
         "--from", help="Copy an example instead, for example family-sock.")] = None,
-    out: Annotated[Path | None, typer.Option(
-        "-o", "--out", help="Write to this file.")] = None,
+    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
 ) -> int:
     """Write a first script to start from, or a copy of an example; it checks clean."""
     if example is not None:

@@ -105,7 +105,7 @@ def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice:
 
 def sheet_asked(proof: Proof, *, sizes: list[str], choose: list[str], every_choice: bool,
                 named_machine: bool, my_size: str | None, bank_book: bool,
-                with_script: bool = False) -> Outline:
+                with_script: bool = False, with_pictures: bool = False) -> Outline:
     """What is printed of a pattern, as it was asked for."""
     script = proof.prepared.script
     which = sizes_asked(script, sizes)
@@ -119,7 +119,7 @@ def sheet_asked(proof: Proof, *, sizes: list[str], choose: list[str], every_choi
     return make_sheet(
         script, plans, proof.profile, named_machine, mine=mine, bank_book=bank_book,
         others="" if every_choice else other_choices(script, choices_asked(script, choose)),
-        with_script=with_script)
+        with_script=with_script, with_pictures=with_pictures)
 
 
 def other_choices(script: Script, chosen: dict[str, Value]) -> str:

@@ -16,7 +16,7 @@ ENDINGS = (".html", ".pdf")
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         machine: str | None, my_size: str | None, bank_book: bool, paper: str, large_print: bool,
-        with_script: bool, out: Path) -> int:
+        with_script: bool, with_pictures: bool, out: Path) -> int:
     """Write the leaflet; returns 0, or 2 when there is nothing to print."""
     ending = out.suffix.lower()
     try:
@@ -30,7 +30,8 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
             return UNUSABLE
         leaflet = sheet_asked(checked.proof, sizes=sizes, choose=choose, every_choice=all_choices,
                               named_machine=machine is not None, my_size=my_size,
-                              bank_book=bank_book, with_script=with_script)
+                              bank_book=bank_book, with_script=with_script,
+                              with_pictures=with_pictures)
         if ending != ".pdf":
             return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print),
                              out)

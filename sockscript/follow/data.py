@@ -12,6 +12,7 @@ from sockscript.numbers.figures import shown
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.outline import Outline, Prose
 from sockscript.sheet.sheet import make_sheet
+from sockscript.trace.symbols import SIGNS
 from sockscript.tree.script import Script
 
 BEFORE = ("materials", "gauge", "tools", "needs", "machine-words")
@@ -62,6 +63,7 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         if (table := sheet.table("sizes")) is not None else [],
         "notes": [shown(words) for block in sheet.blocks if isinstance(block, Prose)
                   for words in block.paragraphs],
+        "signs": {one.name: one.words for one in SIGNS},
         "cautions": _items(sheet, "cautions"),
         "finishing": _items(sheet, "finishing"),
         "sections": [section.title for section in walk.run.sections],

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from typing import NamedTuple, TypeVar
 
 from attrs import evolve
@@ -13,7 +13,7 @@ from sockscript.sheet.letters import Letters
 from sockscript.sheet.margin import carriage_shown, stitches_of, stitches_shown
 from sockscript.sheet.merge import align
 from sockscript.sheet.numbering import Plan
-from sockscript.sheet.outline import Line, Steps
+from sockscript.sheet.outline import Figured, Line, Steps
 
 T = TypeVar("T", bound=Hashable)
 
@@ -28,8 +28,12 @@ class _Told(NamedTuple):
     shows: tuple[str, ...]
 
 
-def sections_of(plans: Sequence[tuple[str, Plan]]) -> Iterator[Steps]:
-    """The sections of one plan; of several, what differs stands as one block for each choice."""
+def sections_of(plans: Sequence[tuple[str, Plan]],
+                pictures: Mapping[int, tuple[Figured, ...]]) -> Iterator[Steps]:
+    """The sections of one plan; of several, what differs stands as one block for each choice.
+
+    ``pictures``: drawings by the number of their section.
+    """
     choices = [words for words, _ in plans]
     told = [_told(plan) for _, plan in plans]
     # A run that stopped early has fewer sections.
@@ -44,7 +48,7 @@ def sections_of(plans: Sequence[tuple[str, Plan]]) -> Iterator[Steps]:
             name = "" if len(mine) == len(choices) else f", with {common(mine, choices)}"
             block = _block(section.title + name, steps, len(longest.names), number)
             number += sum(line.number is not None for line in block.lines)
-            yield block
+            yield evolve(block, pictures=pictures.get(index, ()))
 
 
 def _told(plan: Plan) -> list[tuple[_Told, ...]]:

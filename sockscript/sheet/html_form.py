@@ -153,7 +153,7 @@ class _Layout:
                 yield f"<section><h2>{escape(block.title)}</h2>"
                 yield from self.letters(block.letters, block.title)
                 for picture in block.pictures:
-                    yield from self.figure(picture)
+                    yield from self.figure(picture, "steps-picture")
                 yield from self.steps(block.lines)
                 yield "</section>"
             case ScriptText():
@@ -179,11 +179,11 @@ class _Layout:
         kind = "figures" if len(part.texts) <= MOST_IN_BRACKETS else "many"
         return f'<span class="{kind}">{first} ({", ".join(rest)})</span>'
 
-    def figure(self, picture: Figured | None) -> Iterator[str]:
+    def figure(self, picture: Figured | None, kind: str = "measured") -> Iterator[str]:
         """A picture with its caption."""
         if picture is not None:
             caption = f"<figcaption>{escape(picture.caption)}</figcaption>"
-            yield f"<figure>{picture.drawing.svg}{caption}</figure>"
+            yield f'<figure class="{kind}">{picture.drawing.svg}{caption}</figure>'
 
     def letters(self, letters: Sequence[LetterRow], title: str) -> Iterator[str]:
         """What the letters of a block stand for."""

@@ -11,13 +11,24 @@ from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations import ops
+from sockscript.pictures.fold import fold_picture, section_of_fold
+from sockscript.pictures.short_rows import heel_picture, section_of_heel
 from sockscript.sheet import facts
 from sockscript.sheet.choices import by_choice, sections_of, without_figures
 from sockscript.sheet.letters import lettered
 from sockscript.sheet.margin import ABBREVIATIONS
 from sockscript.sheet.measured import finished_table, size_table, yarn_table
 from sockscript.sheet.numbering import Plan
-from sockscript.sheet.outline import Blanks, Block, Listing, Outline, Prose, ScriptText, Steps
+from sockscript.sheet.outline import (
+    Blanks,
+    Block,
+    Figured,
+    Listing,
+    Outline,
+    Prose,
+    ScriptText,
+    Steps,
+)
 from sockscript.tree.script import Script
 
 USUAL_CAUTIONS = (
@@ -35,18 +46,21 @@ _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measur
 
 def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
                named_machine: bool, *, others: str = "", mine: int | None = None,
-               bank_book: bool = False, with_script: bool = False) -> Outline:
+               bank_book: bool = False, with_script: bool = False,
+               with_pictures: bool = False) -> Outline:
     """Put the outline together.  ``plans``: the choices in words, and the plan with them; what
     differs among the plans stands as one block for each choice.
 
     ``others``: choices that are not printed, in words.  ``mine``: the position of the reader's
-    own size.  ``bank_book``: with the ledger of stitches; ``with_script``: with the script itself.
+    own size.  ``bank_book``: with the ledger of stitches; ``with_script``: with the script itself;
+    ``with_pictures``: with the turning and the short rows drawn beside their steps, where one size
+    is printed.
     """
     every = [plan.runs for _, plan in plans]
     choices = [words for words, _ in plans]
     runs = every[0]
     all_runs = [run for runs in every for run in runs]
-    sections = tuple(sections_of(plans))
+    sections = tuple(sections_of(plans, _drawn(runs) if with_pictures else {}))
 
     def lists(by_plan: Sequence[Sequence[str]], lead: str) -> list[str]:
         return [f"{lead} {words}: {line}" if words else line
@@ -81,6 +95,20 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         sizes=plans[0][1].names, choices="" if len(plans) > 1 else choices[0],
         other_choices=others, mine=mine,
         blocks=tuple(block for block in blocks if block is not None and _says_something(block)))
+
+
+def _drawn(runs: Sequence[Run]) -> dict[int, tuple[Figured, ...]]:
+    """By section: the drawings that stand beside its steps, of one size."""
+    if len(runs) != 1:
+        return {}
+    run = runs[0]
+    found: dict[int, tuple[Figured, ...]] = {}
+    for section, draw, caption in ((section_of_fold(run), fold_picture, "The turning"),
+                                   (section_of_heel(run), heel_picture, "The short rows")):
+        made = draw(run, heading="") if section is not None else None
+        if section is not None and made is not None:
+            found[section] = (*found.get(section, ()), Figured(made, caption))
+    return found
 
 
 def _says_something(block: Block) -> bool:

@@ -258,3 +258,32 @@ def test_the_bank_book_is_there_when_it_is_asked_for():
     assert outline_of(FAMILY).listing("bank-book") is None
     assert items(outline_of(FAMILY, sizes=["Woman-M"], bank_book=True), "bank-book")[0].startswith(
         "Cuff: cast on 60")
+
+
+def test_of_one_size_the_turning_and_the_heel_are_drawn_at_their_steps():
+    outline = outline_of(FAMILY, sizes=["Woman-M"], with_pictures=True)
+    drawn = {block.title: [picture.caption for picture in block.pictures]
+             for block in outline.steps() if block.pictures}
+
+    assert drawn == {"Turn to a tube": ["The turning"], "Heel": ["The short rows"]}
+    assert html_form.render(outline).count('<figure class="steps-picture">') == 2
+    assert not any(block.pictures for block in outline_of(FAMILY, with_pictures=True).steps())
+
+
+# ---- pages
+
+
+@pytest.mark.parametrize(("options", "most"), [
+    ({"sizes": ["Woman-M"]}, 2), ({"sizes": ["Woman-S", "Woman-M", "Woman-L"]}, 2), ({}, 4)])
+def test_a_leaflet_is_no_longer_than_it_has_to_be(options, most):
+    for paper in ("a4", "letter"):
+        made = pdf_form.render(outline_of(FAMILY, **options), paper=paper)
+        assert len(pypdf.PdfReader(io.BytesIO(made)).pages) <= most
+
+
+def test_fractions_are_written_out_in_large_print():
+    made = pdf_form.render(outline_of(FAMILY, sizes=["Woman-M"]), large=True)
+    words = "".join(page.extract_text() for page in pypdf.PdfReader(io.BytesIO(made)).pages)
+
+    assert re.search(r"\d\s+3/4 in", words)
+    assert not re.search("[¼½¾]", words)

@@ -9,11 +9,11 @@ from support.scripts import proof
 
 
 def outline_of(script, *, sizes=(), choose=(), every_choice=False, my_size=None, bank_book=False,
-               with_script=False):
+               with_script=False, with_pictures=False):
     """What is printed of a script."""
     return sheet_asked(proof(script), sizes=list(sizes), choose=list(choose),
                        every_choice=every_choice, named_machine=False, my_size=my_size,
-                       bank_book=bank_book, with_script=with_script)
+                       bank_book=bank_book, with_script=with_script, with_pictures=with_pictures)
 
 
 def texts_of(outline):
