@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 from sockscript.commands import SAMPLES
+from sockscript.commands.options import AllChoices, BankBook, Choose, MySize, Out, Sizes, Words
 
 app = typer.Typer(
     name="sockscript", rich_markup_mode=None, pretty_exceptions_enable=False,
@@ -31,20 +32,6 @@ def whole(
               "'sockscript --help' tells what each does.", file=sys.stderr)
         raise typer.Exit(2)
     return 0
-
-
-Choose = Annotated[list[str] | None, typer.Option(
-    help="Settle an option: NAME=VALUE (may be given again).")]
-InMachineWords = Annotated[str | None, typer.Option(
-    help="Use this machine's own words for the settings.")]
-Sizes = Annotated[list[str] | None, typer.Option(
-    help="Print only this size (may be given again).")]
-MySize = Annotated[str | None, typer.Option(
-    "--my-size", help="The size that stands out in every list of numbers.")]
-BankBook = Annotated[bool, typer.Option(
-    "--with-bank-book", help="Put the bank book of stitches at the end.")]
-AllChoices = Annotated[bool, typer.Option(
-    "--all-choices", help="Print every choice, each as a block of its own.")]
 
 
 @app.command(short_help="Prove a script: every size, every choice.")
@@ -92,13 +79,13 @@ def steps(
     size: Sizes = None,
     choose: Choose = None,
     all_choices: AllChoices = False,
-    machine: InMachineWords = None,
+    machine: Words = None,
     my_size: MySize = None,
     bank_book: BankBook = False,
     format: Annotated[str | None, typer.Option(help="text, markdown or json.")] = None,
     every_row: Annotated[bool, typer.Option(
         "--every-row", help="List every row with a box to tick.")] = False,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Print the pattern as numbered steps, all sizes together."""
     if file is None:
@@ -116,8 +103,7 @@ def needles(
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
     step: Annotated[int | None, typer.Option(help="At the end of this printed step.")] = None,
     row: Annotated[int | None, typer.Option(help="When the row counter shows this.")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE.")] = None,
+    choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
 ) -> int:
     """Draw what should be on every needle at a step or a row: to find the place again."""
@@ -134,7 +120,7 @@ def sheet(
     size: Sizes = None,
     choose: Choose = None,
     all_choices: AllChoices = False,
-    machine: InMachineWords = None,
+    machine: Words = None,
     my_size: MySize = None,
     bank_book: BankBook = False,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
@@ -164,8 +150,7 @@ def picture(
         help="beds, fold, heel, fabric, schematic, stitches or sock.")] = None,
     size: Annotated[str | None, typer.Option(help="The size that is drawn.")] = None,
     step: Annotated[int | None, typer.Option(help="For beds: after this printed step.")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE.")] = None,
+    choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The picture to write: its name ends in .svg or .png.")] = None,
@@ -184,7 +169,7 @@ def follow(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
     choose: Choose = None,
-    machine: InMachineWords = None,
+    machine: Words = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The page that is written.")] = None,
@@ -197,15 +182,30 @@ def follow(
     return run(file=file, size=size, choose=choose or [], machine=machine, pace=pace, out=out)
 
 
+@app.command(short_help="Compare test knitters' logs with the pattern.")
+def logs(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    logs: Annotated[list[Path] | None, typer.Argument(
+        help="Logs that the page beside the machine saved.")] = None,
+    format: Annotated[str | None, typer.Option(help="text or json.")] = None,
+    out: Out = None,
+) -> int:
+    """Tell what came out of test knitting: measurements, the gauge that fits, times, notes."""
+    if file is None or not logs:
+        return _wants("logs", "a script and at least one knitting log")
+    from sockscript.commands.logs import run
+
+    return run(file=file, logs=logs, format=format, out=out)
+
+
 @app.command(short_help="Print the grading table.")
 def sizes(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Annotated[list[str] | None, typer.Option(
-        help="Only this size (may be given again).")] = None,
+    size: Sizes = None,
     choose: Choose = None,
     format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Print the grading table: measurements, stitches, finished values, yarn and time."""
     if file is None:
@@ -225,9 +225,9 @@ def fit(
         help="A shoe size for the length of the foot, for example 'eu 39'.")] = None,
     gauge: Annotated[str | None, typer.Option(
         help="Your own swatch, for example 29x41/10cm.")] = None,
-    choose: Annotated[list[str] | None, typer.Option(help="Settle an option: NAME=VALUE.")] = None,
+    choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Make one size for your own foot and gauge, check it and print its steps.
 
@@ -267,10 +267,9 @@ def swatch(
 @app.command(short_help="Show roundings beside their neighbours.")
 def numbers(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Annotated[list[str] | None, typer.Option(
-        help="Only this size (may be given again).")] = None,
-    choose: Annotated[list[str] | None, typer.Option(help="Settle an option: NAME=VALUE.")] = None,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    size: Sizes = None,
+    choose: Choose = None,
+    out: Out = None,
 ) -> int:
     """Show what is rounded beside the numbers next to it, and which comes nearest the targets."""
     if file is None:
@@ -285,7 +284,7 @@ def range_(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
     format: Annotated[str | None, typer.Option(help="text, csv or json.")] = None,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Prove the pattern for all values that its 'works for' block names."""
     if file is None:
@@ -330,7 +329,7 @@ def new(
         help="Stitches and rows over 10 cm, for example 30x42.")] = None,
     example: Annotated[str | None, typer.Option(
         "--from", help="Copy an example instead, for example family-sock.")] = None,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Write a first script to start from, or a copy of an example; it checks clean."""
     if example is not None:

@@ -6,6 +6,7 @@ import hashlib
 import json
 from itertools import groupby
 
+from sockscript.fabric.tape import tape
 from sockscript.fit.pace import Pace
 from sockscript.follow.stops import Stop, Walk
 from sockscript.numbers.figures import shown
@@ -66,6 +67,7 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "signs": {one.name: one.words for one in SIGNS},
         "cautions": _items(sheet, "cautions"),
         "finishing": _items(sheet, "finishing"),
+        "tape": [[one.key, one.words, one.what] for one in tape(walk.run)],
         "sections": [section.title for section in walk.run.sections],
         "stops": [_stop(stop, texts) for stop in walk.stops],
         "start": walk.start,
