@@ -222,7 +222,7 @@ KINDS: dict[str, Kind] = {
         "The pattern ends with '{name}' not taken up: {stitches} stay open.",
         "Rehang or graft these stitches before the end."),
     "off-target": _warning(
-        "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.",
+        "The {name}{where} comes to {comes}: {off} {way} than the {aim} aimed at.",
         "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
         "with 'within'."),
     "cuff-too-tight": _warning(

@@ -8,9 +8,12 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import edge_rows, flat_rows, held_stitches
+from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
+from sockscript.numbers.quantity import Exact, Quantity, show, show_inches, with_fraction
 from sockscript.operations import ops
 from sockscript.sheet.figures import Figure, figure, number_of, side_by_side
 from sockscript.trace.state import BedState, Ledger
+from sockscript.tree.script import Yarn
 
 
 def tools(runs: Sequence[Run]) -> list[str]:
@@ -166,6 +169,33 @@ def inches(values: Sequence[Fraction | None]) -> str:
         return ""
     return side_by_side([_quarters(value / Fraction(254, 10)) for value in values
                          if value is not None]) + " in"
+
+
+def own_first(values: Sequence[Fraction | None], own_inches: bool) -> str:
+    """``20 (22.5, 25) cm (8 (8¾, 9¾) in)``, in the script's own unit first; empty if unknown."""
+    if any(value is None for value in values):
+        return ""
+    if not own_inches:
+        return f"{centimetres(values)} ({inches(values)})"
+    return f"{side_by_side([show_inches(v) for v in values if v is not None])} in " \
+        f"({centimetres(values)})"
+
+
+def band(yarn: Yarn, inches: bool) -> str:
+    """How far a yarn runs: ``380 m per 100 g``, or first in yards and ounces."""
+    if yarn.metres_per_gram is None:
+        return ""
+    metric = f"{show(Quantity(yarn.metres_per_gram * 100))} m per 100 g"
+    if not inches:
+        return metric
+    grams = yarn.ball_grams or 100
+    yards = round(yarn.metres_per_gram * grams / YARD_METRES)
+    return f"{yards} yards per {ounces(grams)} oz ({metric})"
+
+
+def ounces(grams: Exact | float) -> str:
+    """Grams as ounces, to the quarter, as bands have them."""
+    return with_fraction(Fraction(round(4 * float(grams) / float(GRAMS_PER_UNIT["oz"])), 4))
 
 
 def _tenth(value: Fraction) -> str:

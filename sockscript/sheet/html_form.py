@@ -133,8 +133,8 @@ def _tables(leaflet: Leaflet, most: int) -> Iterator[str]:
                "</figure>")
         yield from _table(leaflet.measured, sheet.sizes, [
                               (f"{row.letter}  {row.name}",
-                               [Cell(cm, f"{inch} in" if inch != "–" else "")
-                                for cm, inch in zip(row.centimetres, row.inches, strict=True)])
+                               [Cell(value, below)
+                                for value, below in zip(row.values, row.below, strict=True)])
                               for row in leaflet.finished], most)
         yield "</section>"
     if leaflet.yarn:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 from typing import NamedTuple, TypeVar
 
 from sockscript.expand import run as performed
 from sockscript.fabric.amounts import yarn_amounts
+from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
 from sockscript.highlight.runs import Run, runs_of
 from sockscript.machine.profile import Profile
-from sockscript.pictures.schematic import dimensions, schematic_picture, to_scale
-from sockscript.sheet.facts import inches
+from sockscript.numbers.quantity import show_inches
+from sockscript.pictures.schematic import Dimension, dimensions, schematic_picture, to_scale
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sheet import Sheet, TableRow, make_sheet
 from sockscript.tree.script import Script
@@ -20,12 +20,13 @@ T = TypeVar("T")
 
 
 class LetteredRow(NamedTuple):
-    """A finished measurement: its letter on the schematic, and for each size cm and inches."""
+    """A finished measurement: its letter on the schematic, and for each size the value in the
+    script's own unit, and with its unit in the other."""
 
     letter: str
     name: str
-    centimetres: tuple[str, ...]
-    inches: tuple[str, ...]
+    values: tuple[str, ...]
+    below: tuple[str, ...]
 
 
 class Leaflet(NamedTuple):
@@ -54,18 +55,23 @@ def make_leaflet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Pro
     middle = len(runs) // 2
     schematic = schematic_picture(runs, middle, heading=f"{sheet.title}: measurements",
                                   table=False)
+    own = script.inches
     choices = f", with {plans[0][0]}" if len(plans) > 1 else ""
     return Leaflet(sheet, schematic or "", to_scale(runs[middle].size_name) if schematic else "",
-                   f"In cm, and below in inches; measured on the simulated fabric{choices}",
-                   tuple(LetteredRow(row.letter, row.name, tuple(row.in_centimetres()),
-                                     tuple(map(_inches, row.values)))
-                         for row in dimensions(runs)),
+                   f"In {'inches, and below in cm' if own else 'cm, and below in inches'}; "
+                   f"measured on the simulated fabric{choices}",
+                   tuple(_lettered(row, own) for row in dimensions(runs)),
                    tuple(_yarn([plan.runs for _, plan in plans])),
                    tuple(map(tuple, runs_of(script.source.lines))) if with_script else ())
 
 
-def _inches(value: Fraction | None) -> str:
-    return "–" if value is None else inches([value]).removesuffix(" in")
+def _lettered(row: Dimension, own_inches: bool) -> LetteredRow:
+    cm = [f"{value} cm" if value != "–" else "" for value in row.in_centimetres()]
+    inches = [f"{show_inches(value, 8 if own_inches else 4)} in" if value is not None else ""
+              for value in row.values]
+    values, below = (inches, cm) if own_inches else (cm, inches)
+    return LetteredRow(row.letter, row.name,
+                       tuple(value.rpartition(" ")[0] or "–" for value in values), tuple(below))
 
 
 def _yarn(plans: Sequence[Sequence[performed.Run]]) -> Iterator[TableRow]:
@@ -79,12 +85,19 @@ def _yarn(plans: Sequence[Sequence[performed.Run]]) -> Iterator[TableRow]:
     for name, yarn in yarns.items():
         text = yarn.text + (f" ({name})" if texts.count(yarn.text) > 1 else "")
         here = [[found[name] for found in size if name in found] for size in by_size]
-        for what, values in (("m", [[a.metres for a in size] for size in here]),
-                             ("g", [[a.grams for a in size] for size in here])):
-            most = [max((v for v in size if v is not None), default=None) for size in values]
+        metres = [max((a.metres for a in size if a.metres is not None), default=None)
+                  for size in here]
+        grams = [max((a.grams for a in size if a.grams is not None), default=None)
+                 for size in here]
+        both = [("m", metres, 1.0), ("g", grams, 1.0)]
+        if plans[0][0].script.inches:
+            both = [("yards", metres, float(YARD_METRES)), both[0],
+                    ("oz", grams, float(GRAMS_PER_UNIT["oz"])), both[1]]
+        for what, most, unit in both:
             if any(value is not None for value in most):
                 yield TableRow(f"{text}, {what}", tuple(
-                    "–" if value is None else str(-int(-2 * value // 1)) for value in most))
+                    "–" if value is None else str(-int(-2 * value / unit // 1))
+                    for value in most))
 
 
 def in_parts(items: Sequence[T], most: int) -> Iterator[Sequence[T]]:

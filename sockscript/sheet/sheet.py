@@ -131,7 +131,7 @@ def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
             continue
         text = yarn.text
         if yarn.metres_per_gram is not None:
-            text += f", {show(Quantity(yarn.metres_per_gram * 100))} m per 100 g"
+            text += f", {facts.band(yarn, script.inches)}"
         role = {"waste": " (waste yarn)", "cord": " (ravel cord)"}.get(yarn.role, "")
         lines.append(text + ("" if role.strip(" ()") in yarn.text.lower() else role))
     return lines
@@ -153,6 +153,7 @@ def _finished(every: Sequence[Sequence[Run]], choices: Sequence[str]
 
 def _measured(runs: Sequence[Run]) -> list[tuple[str, str]]:
     by_size = [{m.title: m for m in measures(run)} for run in runs]
+    inches = runs[0].script.inches
     lines = []
     for title in by_size[0]:
         if not all(title in measures for measures in by_size):
@@ -162,12 +163,12 @@ def _measured(runs: Sequence[Run]) -> list[tuple[str, str]]:
         length = [m.length for m in found]
         text = f"{figure([m.around for m in found])} stitches"
         if girth[0] is not None:
-            text += f" = {facts.centimetres(girth)} ({facts.inches(girth)}) across"
+            text += f" = {facts.own_first(girth, inches)} across"
         text += f"; {number_of(figure([m.rows for m in found]), 'row', 'rows')}"
         if any(m.inside for m in found):
             text += f" ({blend([Quantity(m.inside) for m in found])} of them turned in)"
         if length[0] is not None:
-            text += f" = {facts.centimetres(length)} ({facts.inches(length)})"
+            text += f" = {facts.own_first(length, inches)}"
         lines.append((title, text))
     return lines
 

@@ -9,7 +9,7 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionTarget
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
-from sockscript.numbers.quantity import Quantity
+from sockscript.numbers.quantity import length, show_inches
 from sockscript.trace.faults import Fault
 
 WHOLE = {"foot length": "foot", "heel depth": "heel", "toe depth": "toe"}
@@ -54,7 +54,12 @@ def off_target(run: Run) -> list[Mishap]:
     """What is further off, read off the fabric, than the author allows."""
     return [
         Mishap(Fault("off-target", name=d.target.what), d.target.places, -1, -1,
-               {"aim": Quantity(d.target.value, "mm"), "comes": Quantity(d.value, "mm"),
-                "off": Quantity(round(abs(d.off))), "way": "more" if d.off > 0 else "less",
+               {"aim": length(d.target.value, run.script.inches),
+                "comes": length(d.value, run.script.inches),
+                "off": _off(d.off, run.script.inches), "way": "more" if d.off > 0 else "less",
                 "where": "" if d.target.what in WHOLE else f" of '{d.section}'"})
         for d in deviations(run) if abs(d.off) > d.target.within]
+
+
+def _off(mm: Fraction, inches: bool) -> str:
+    return f"{show_inches(abs(mm))} in" if inches else f"{round(abs(mm))} mm"
