@@ -1,4 +1,4 @@
-"""Write the colour definitions of the editors from the words of the grammar.
+"""Write colours and indentation for the editors from the words of the grammar.
 
 Run it after a change to the grammar: ``python editors/generate.py``.  With ``--check`` it writes
 nothing and its exit status tells whether something is out of date.
@@ -108,12 +108,12 @@ def sublime(words: WordGroups) -> str:
     return _filled("sublime.yaml", {"RULES": lines, "EXTENSIONS": ", ".join(EXTENSIONS)})
 
 
-def vim(words: WordGroups) -> str:
-    """The syntax file for Vim and Neovim."""
+def vim(words: WordGroups, template: str) -> str:
+    """The file for colours or for indentation in Vim and Neovim."""
     def alternatives(group: tuple[str, ...]) -> str:
         return r"\%(" + r"\|".join(sorted(group, key=lambda word: (-len(word), word))) + r"\)"
 
-    return _filled("sockscript.vim", {
+    return _filled(template, {
         **{group.upper(): alternatives(getattr(words, group)) for group in words._fields},
         "DEFINING": alternatives(DEFINING), "CALLING": alternatives(CALLING)})
 
@@ -166,7 +166,8 @@ def generated() -> dict[Path, str]:
     return {
         HERE / "vscode" / "syntaxes" / "sockscript.tmLanguage.json": textmate(words),
         HERE / "sublime" / "Sockscript.sublime-syntax": sublime(words),
-        HERE / "vim" / "syntax" / "sockscript.vim": vim(words),
+        HERE / "vim" / "syntax" / "sockscript.vim": vim(words, "sockscript.vim"),
+        HERE / "vim" / "indent" / "sockscript.vim": vim(words, "indent.vim"),
         HERE / "emacs" / "sockscript-mode.el": emacs(words),
         HERE / "kate" / "sockscript.xml": kate(words),
     }

@@ -60,6 +60,11 @@
   '("do")
   "First words that call a technique.")
 
+(defconst sockscript-opening-words
+  '("machine" "otherwise" "repeat" "section" "sizes" "step" "technique" "when" "words"
+    "works")
+  "First words of lines that have others indented under them.")
+
 (defvar sockscript-mode-syntax-table
   (let ((table (make-syntax-table)))
     (modify-syntax-entry ?# "<" table)
@@ -120,19 +125,75 @@
   (when (< place (point-max))
     (put-text-property place (1+ place) 'syntax-table (string-to-syntax "|"))))
 
+;; Which line stands under which is the author's word alone: indentation is meaning.  So a line
+;; that has words is moved only by TAB, never by leaving it.
+
+(defconst sockscript-step 4
+  "Columns from a line to those under it.")
+
+(defun sockscript-depth ()
+  "The column in which a new line begins here: that of the line above.
+One step deeper after a line that opens a block.  Words that go on from a
+line do not count."
+  (save-excursion
+    (beginning-of-line)
+    (if (re-search-backward "^[ \t]*[^\"“ \t\n]" nil t)
+        (+ (current-indentation)
+           (if (looking-at (concat "[ \t]*" (regexp-opt sockscript-opening-words t) "\\_>"))
+               sockscript-step
+             0))
+      0)))
+
 (defun sockscript-indent-line ()
-  "Indent a line by four spaces more; from the deepest, back to the margin."
+  "Indent a new line to its depth.
+TAB again: one step less, and from the margin back to its depth."
   (interactive)
-  (let* ((deepest (save-excursion
-                    (beginning-of-line)
-                    (if (re-search-backward "^\\s-*[^# \t\n]" nil t)
-                        (+ 4 (current-indentation))
-                      0)))
-         (next (+ 4 (- (current-indentation) (% (current-indentation) 4)))))
-    (save-excursion
-      (indent-line-to (if (> next deepest) 0 next)))
-    (when (< (current-column) (current-indentation))
+  (let* ((depth (sockscript-depth))
+         (now (current-indentation))
+         (new (cond
+               ((not (eq this-command 'indent-for-tab-command)) depth)
+               ((or (not (eq last-command this-command)) (/= (% now sockscript-step) 0))
+                (if (= now depth) (max 0 (- now sockscript-step)) depth))
+               ((= now 0) depth)
+               (t (- now sockscript-step)))))
+    (save-excursion (indent-line-to new))
+    (when (< (current-column) new)
       (back-to-indentation))))
+
+(defun sockscript--before-words ()
+  "Whether point stands before the first word of a line that has one."
+  (save-excursion
+    (skip-chars-backward " \t")
+    (and (bolp) (looking-at "[ \t]*[^ \t\n]"))))
+
+(defun sockscript-newline (&optional count)
+  "Begin a new line, or COUNT of them.
+Before the first word of a line, leave that line as it is."
+  (interactive "*p")
+  (if (sockscript--before-words)
+      (save-excursion
+        (beginning-of-line)
+        (insert (make-string count ?\n)))
+    (newline count t)))
+
+(defun sockscript-backspace (count)
+  "Delete COUNT letters before point.
+Before the first word of a line, go back to the next depth."
+  (interactive "*p")
+  (let ((over (% (1- (current-column)) sockscript-step)))
+    (backward-delete-char-untabify
+     (if (and (= count 1) (not (use-region-p)) (> (current-column) 0)
+              (save-excursion (skip-chars-backward " ") (bolp)))
+         (1+ over)
+       count))))
+(put 'sockscript-backspace 'delete-selection 'supersede)
+
+(defvar sockscript-mode-map
+  (let ((map (make-sparse-keymap)))
+    (define-key map [remap newline] #'sockscript-newline)
+    (define-key map (kbd "DEL") #'sockscript-backspace)
+    map)
+  "Keys of `sockscript-mode'.")
 
 ;;;###autoload
 (define-derived-mode sockscript-mode prog-mode "Sockscript"
@@ -142,6 +203,8 @@
   (setq-local comment-start-skip "#+\\s-*")
   (setq-local indent-tabs-mode nil)
   (setq-local indent-line-function #'sockscript-indent-line)
+  (setq-local indent-region-function #'ignore)
+  (setq-local electric-indent-inhibit t)
   (setq-local syntax-propertize-function #'sockscript-syntax-propertize)
   (setq-local font-lock-defaults '(sockscript-font-lock-keywords nil t))
   (setq-local imenu-generic-expression

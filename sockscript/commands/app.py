@@ -319,11 +319,19 @@ def new(
     kind: Annotated[str | None, typer.Option(
         help="sock or leg-warmer.")] = None,
     gauge: Annotated[str | None, typer.Option(
-        help="Stitches and rows over 10 cm, for example 30x42.")] = None,
+        help="Stitches and rows over 10 cm (30x42), or an inch: '7.5x10.5 per inch'.")] = None,
+    example: Annotated[str | None, typer.Option(
+        "--from", help="Copy an example instead, for example family-sock.")] = None,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="Write to this file.")] = None,
 ) -> int:
-    """Write a first script to start from; it checks clean."""
+    """Write a first script to start from, or a copy of an example; it checks clean."""
+    if example is not None:
+        if title or author or kind or gauge:
+            return _wants("new", "nothing but -o beside --from: an example is copied word for word")
+        from sockscript.commands.examples import run as copy
+
+        return copy(name=example, out=out)
     from sockscript.commands.new import run
 
     return run(title=title, author=author, kind=kind, gauge=gauge, out=out)

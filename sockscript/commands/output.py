@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import os
+import shlex
 import sys
 import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 
@@ -35,18 +37,28 @@ def tell_written(content: str | bytes, out: Path) -> int:
     return status
 
 
-EXTRAS = {"typst": "print", "numpy": "shape", "scipy": "shape",
-          "pygls": "language-server", "lsprotocol": "language-server"}
-"""Optional libraries and the extra that brings each."""
+INSTALLED_BY = {"typst": "typst", "numpy": "numpy scipy", "scipy": "numpy scipy",
+                "pygls": "pygls", "lsprotocol": "pygls"}
+"""Optional libraries, and what is installed to have each; tests compare it with the extras."""
 
 
 def missing_extra(error: ImportError, what: str) -> str:
-    """What to install when an optional library is not there."""
-    extra = EXTRAS.get(error.name or "", "")
-    if not extra:
+    """What to install when an optional library is not there; it need not be a source tree."""
+    wanted = INSTALLED_BY.get(error.name or "")
+    if wanted is None:
         raise error
     return (f"{what} needs a library that is not installed ({error.name}).\n"
-            f"In the folder of Sockscript:  pip install '.[{extra}]'")
+            f"This installs it beside Sockscript:  {_python()} -m pip install {wanted}")
+
+
+def _python() -> str:
+    """The Python that runs this program, as it is typed; short where it is in this folder."""
+    python = Path(sys.executable)
+    with suppress(OSError, ValueError):
+        python = python.relative_to(Path.cwd())
+    if os.name == "posix":
+        return shlex.quote(str(python))
+    return f'"{python}"' if " " in str(python) else str(python)
 
 
 def write_whole(path: Path, content: str | bytes) -> None:

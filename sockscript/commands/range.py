@@ -92,7 +92,7 @@ def _surveys(source: Source, prepared: Prepared, profile: Profile,
     cores = min(os.cpu_count() or 1, len(chunks))
     with _progress(total) as bar:
         for survey in (_alone(prepared, profile, chunks) if total < WORTH_SHARING or cores < 2
-                       else _together(source, profile, chunks, cores)):
+                       else _together(source, prepared, profile, chunks, cores)):
             if bar is not None:
                 bar.update(len(survey.which))
             yield survey
@@ -115,11 +115,17 @@ def _alone(prepared: Prepared, profile: Profile,
         yield proof.survey(*chunk)
 
 
-def _together(source: Source, profile: Profile, chunks: list[tuple[int, int]],
-              cores: int) -> Iterator[Survey]:
+def _together(source: Source, prepared: Prepared, profile: Profile,
+              chunks: list[tuple[int, int]], cores: int) -> Iterator[Survey]:
     from concurrent.futures import ProcessPoolExecutor
 
-    with ProcessPoolExecutor(cores, initializer=_begin, initargs=(source, profile)) as pool:
+    try:
+        pool = ProcessPoolExecutor(cores, initializer=_begin, initargs=(source, profile))
+    except OSError:
+        # No memory to share, as in some containers: one core does it all.
+        yield from _alone(prepared, profile, chunks)
+        return
+    with pool:
         try:
             yield from pool.map(_part, chunks)
         finally:

@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.amounts import gauge_for
-from sockscript.fabric.measures import held_stitches, is_rib, measures, passes_of
-from sockscript.operations import ops
+from sockscript.fabric.measures import is_rib, measures
+from sockscript.fabric.pieces import Cup, Rows, pieces
+from sockscript.fabric.sock import rows_of_cups, sock_of
 
 
 class Finished(NamedTuple):
     """Lengths in millimetres; None where the piece has no such part or no gauge.
 
     ``leg`` from the edge to the heel, ``heel`` how deep the heel is, ``foot`` from the back of
-    the heel to the tip of the toe, ``toe`` the section that closes it.
+    the heel to the tip of the toe, ``toe`` what narrows at its end.
     """
 
     leg: Fraction | None = None
@@ -28,7 +30,54 @@ RIB_STRETCH, PLAIN_STRETCH = Fraction(18, 10), Fraction(16, 10)
 """How wide rib and plain knit can be pulled without strain, as multiples of their width, where
 the gauge does not say: common practice, no source (1.5 to 2 for rib)."""
 
-_CLOSING = (ops.Graft, ops.GraftGroups, ops.Gather)
+def finished(run: Run) -> Finished:
+    """How long the parts of a sock are.
+
+    Short rows are a cup folded in half: half of its rows lie along the foot. A heel that is taken
+    up from a slit makes the foot longer by all of its depth (both the trade's own reckoning;
+    common practice, no source).
+    """
+    known: Finished | None = run.worked_out.get("finished")
+    if known is None:
+        known = run.worked_out["finished"] = _finished(run)
+    return known
+
+
+def _finished(run: Run) -> Finished:
+    sock = sock_of(run) if run.stopped is None else None
+    if sock is None:
+        return Finished()
+    leg, foot, toe, between = (_mm(rows) for rows in (sock.leg, sock.foot, sock.toe, sock.between))
+    if sock.inset is not None:
+        heel = _plus(_mm(sock.inset.rows), _mm_of_cups(sock.inset.cups))
+    else:
+        heel = _plus(between, _mm_of_cups(sock.heel))
+    toe = _plus(toe, _mm_of_cups(sock.toe_cups))
+    return Finished(leg if sock.leg else None, heel,
+                    _plus(_plus(heel, foot), toe) if sock.closed else None,
+                    (toe or None) if sock.closed else None)
+
+
+def _mm(rows: Iterable[Rows]) -> Fraction | None:
+    found = Fraction(0)
+    for one in rows:
+        if one.mm is None:
+            return None
+        found += one.mm
+    return found
+
+
+def _mm_of_cups(group: Iterable[Cup]) -> Fraction | None:
+    """How deep cups are; without a gauge None."""
+    cups = list(group)
+    if not cups:
+        return Fraction(0)
+    depth = cups[0].depth
+    return None if depth is None else depth * rows_of_cups(cups) / cups[0].rows
+
+
+def _plus(one: Fraction | None, other: Fraction | None) -> Fraction | None:
+    return None if one is None or other is None else one + other
 
 
 class Parts(NamedTuple):
@@ -49,12 +98,7 @@ class Parts(NamedTuple):
 
 
 def parts_of(run: Run) -> Parts | None:
-    """A sock with a short-row heel, knitted from either end.
-
-    A piece that ends by grafting or gathering has its toe last, and its first short-row section
-    is the heel; one that ends otherwise has its toe first, and its last short-row section is the
-    heel.
-    """
+    """The sections of a sock with a heel of short rows; None for any other piece."""
     if "parts" not in run.worked_out:
         run.worked_out["parts"] = _find_parts(run)
     found: Parts | None = run.worked_out["parts"]
@@ -62,53 +106,17 @@ def parts_of(run: Run) -> Parts | None:
 
 
 def _find_parts(run: Run) -> Parts | None:
+    sock = sock_of(run)
+    if sock is None or not sock.heel:
+        return None
     titles = {measure.title for measure in measures(run)}
     sections = [section for section in run.sections if section.title in titles]
-    cups = [n for n, section in enumerate(sections) if _short_rows(run, section)]
-    if not cups:
-        return None
-    if _closes(run, sections[-1]):
-        return Parts(sections, cups[0], range(cups[0], len(sections)), len(sections) - 1)
-    return Parts(sections, cups[-1], range(cups[-1] + 1), 0)
-
-
-def _closes(run: Run, section: SectionRecord) -> bool:
-    """Whether stitches are grafted or gathered in this section or after it."""
-    return any(isinstance(moment.op, _CLOSING) for moment in run.moments[section.first:])
-
-
-def finished(run: Run) -> Finished:
-    """How long the parts of a sock with a short-row heel are.
-
-    A short-row section is a cup folded in half: half of its rows lie along the foot (the trade's
-    own reckoning; common practice, no source).
-    """
-    known: Finished | None = run.worked_out.get("finished")
-    if known is None:
-        known = run.worked_out["finished"] = _finished(run)
-    return known
-
-
-def _finished(run: Run) -> Finished:
-    lengths = {measure.title: measure for measure in measures(run)}
-    parts = parts_of(run) if run.stopped is None else None
-    if parts is None:
-        return Finished()
-    depth: list[Fraction] = []
-    for section in parts.sections:
-        gauge = gauge_for(run, section)
-        if gauge is None:
-            return Finished()
-        rows = lengths[section.title].deep - Fraction(_short_rows(run, section), 2)
-        depth.append(rows / gauge.rows_per_mm)
-    has_toe = parts.toe != parts.heel
-    halves = [n for n in parts.foot if _beside(run, parts.sections[parts.heel], parts.sections[n])]
-    foot = sum((depth[n] for n in parts.foot if n == parts.heel or n not in halves), Fraction(0))
-    return Finished(
-        sum((depth[n] for n in parts.leg), Fraction(0)) if parts.leg else None,
-        depth[parts.heel],
-        foot if has_toe else None,
-        depth[parts.toe] if has_toe else None)
+    first = sock.heel[-1 if sock.toe_first else 0].first
+    heel = next(n for n, section in enumerate(sections) if first < section.last)
+    if sock.toe_first:
+        return Parts(sections, heel, range(heel + 1), 0 if sock.closed else heel)
+    last = len(sections) - 1
+    return Parts(sections, heel, range(heel, last + 1), last if sock.closed else heel)
 
 
 class Opening(NamedTuple):
@@ -124,24 +132,27 @@ class Opening(NamedTuple):
 
 
 def openings(run: Run) -> list[Opening]:
-    """The sections between an open edge and the heel; without a heel, those of an open tube.
+    """What of each section lies between an open edge and the heel; without a heel, all of an open
+    tube.
 
     How far a fabric pulls out is what its gauge says, or else common practice.
     """
-    titles = {measure.title for measure in measures(run)}
-    parts = parts_of(run)
-    if parts is not None:
-        sections = [parts.sections[n] for n in parts.leg]
+    sock = sock_of(run)
+    if sock is not None:
+        leg = {one.moment for one in sock.leg}
+    elif any(piece.ended == "closed" for piece in pieces(run)):
+        return []
     else:
-        sections = [section for section in run.sections if section.title in titles]
-        if not sections or _closes(run, run.sections[0]):
-            return []
+        leg = {one.moment for piece in pieces(run) for one in piece.rows}
     found = []
-    for section in sections:
+    for section in run.sections:
         gauge = gauge_for(run, section)
         counts = []
         rib = False
-        for _, before, after in passes_of(run, section.first, section.last):
+        for index in range(section.first, section.last):
+            if index not in leg:
+                continue
+            before, after = run.moments[index - 1].state, run.moments[index].state
             if not (before.front.loaded or before.back.loaded):
                 continue
             counts.append(after.front.loaded.bit_count() + after.back.loaded.bit_count())
@@ -152,35 +163,3 @@ def openings(run: Run) -> list[Opening]:
         stretch = gauge.stretch or (RIB_STRETCH if rib else PLAIN_STRETCH)
         found.append(Opening(section, girth, girth * stretch, rib))
     return found
-
-
-def _beside(run: Run, heel: SectionRecord, other: SectionRecord) -> bool:
-    """Whether two short-row sections lie side by side: no needle knits the narrow rows of both.
-
-    A heel made in two halves, one at each edge of a flat piece, is as deep as one of them.
-    """
-    cores = [_core(run, heel), _core(run, other)]
-    return all(map(any, cores)) and not any(a & b for a, b in zip(*cores, strict=True))
-
-
-def _core(run: Run, section: SectionRecord) -> tuple[int, int]:
-    """The needles of each bed that knit in the narrowest short row of a section."""
-    found = [0, 0]
-    for _, before, _ in passes_of(run, section.first, section.last):
-        for bed, state in enumerate((before.front, before.back)):
-            working = (state.work | state.upper) & state.loaded
-            if state.action != "rest" and working and held_stitches(state) and (
-                    not found[bed] or working.bit_count() < found[bed].bit_count()):
-                found[bed] = working
-    return found[0], found[1]
-
-
-def _short_rows(run: Run, section: SectionRecord) -> int:
-    """Rows that a section knits while stitches of the same bed are held."""
-    count = 0
-    for op, before, _ in passes_of(run, section.first, section.last):
-        for state in (before.front, before.back):
-            working = (state.work | state.upper) & state.loaded
-            if state.action != "rest" and working and held_stitches(state):
-                count += op.passes
-    return count

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.hems import Rows, rows_inside
+from sockscript.numbers.quantity import Exact
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
 from sockscript.trace.state import BedState, Snapshot
@@ -47,7 +48,7 @@ def measures(run: Run) -> list[SectionMeasure]:
     if known is not None:
         return known
     knitted = _knitted(run)
-    inside = rows_inside(run, knitted)
+    showing = rows_that_show(run)
     found = []
     for section in run.sections:
         here = [n for n in range(section.first, section.last) if n in knitted]
@@ -55,24 +56,40 @@ def measures(run: Run) -> list[SectionMeasure]:
         if not any(rows):
             continue
         around = max(_count(run.moments[n].state) for n in here)
-        deep = max(rows[bed] - sum(inside[n][bed] for n in here if n in inside) for bed in BEDS)
+        deep = max(Fraction(sum(showing[n][bed] for n in here)) for bed in BEDS)
         gauge = gauge_for(run, section)
         girth = Fraction(around) / gauge.stitches_per_mm if gauge is not None else None
-        length = Fraction(deep) / gauge.rows_per_mm if gauge is not None else None
+        length = deep / gauge.rows_per_mm if gauge is not None else None
         found.append(SectionMeasure(section.title, around, max(rows),
-                                    Fraction(max(rows) - deep), girth, length))
+                                    max(rows) - deep, girth, length))
     run.worked_out["measures"] = found
     return found
 
 
+def rows_that_show(run: Run) -> dict[int, tuple[Exact, Exact]]:
+    """Rows of the front and the back bed, by the index of the moment that knits them, without
+    those inside a hem and those of waste yarn."""
+    known: dict[int, tuple[Exact, Exact]] | None = run.worked_out.get("rows")
+    if known is None:
+        knitted = _knitted(run)
+        known = run.worked_out["rows"] = {**knitted}
+        for n, (front, back) in rows_inside(run, knitted).items():
+            known[n] = knitted[n][0] - front, knitted[n][1] - back
+    return known
+
+
 def _knitted(run: Run) -> dict[int, Rows]:
     """Rows that the beds knit in every pass, by the index of its moment; none of waste yarn."""
+    known: dict[int, Rows] | None = run.worked_out.get("knitted")
+    if known is not None:
+        return known
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = {}
     for index in range(1, len(run.moments)):
         op, before = run.moments[index].op, run.moments[index - 1].state
         if isinstance(op, ops.Knit) and before.feeder not in waste:
             found[index] = _rows_of(before, op, run)
+    run.worked_out["knitted"] = found
     return found
 
 
@@ -95,7 +112,8 @@ def _rows_of(before: Snapshot, op: ops.Knit, run: Run) -> tuple[int, int]:
     front_first = towards == run.engine.profile.front_circular
 
     def share(state: BedState, first: bool) -> int:
-        if state.action == "rest" or not (state.work | state.upper | state.hold):
+        if state.action == "rest" or not (
+                state.work | state.upper | (0 if state.hold_respected else state.hold)):
             return 0
         if state.action == "circular":
             return (op.passes + 1) // 2 if first else op.passes // 2

@@ -6,9 +6,12 @@ from typing import Any, NamedTuple
 
 from sockscript.expand.values import FUNCTIONS
 from sockscript.text.parser import load_parser
+from sockscript.tree.build_statements import BLOCK_OPENERS
 
 _STARTS = ("line", "machine_line", "size_row", "range_row")
 """The kinds of lines that begin with words of the language."""
+
+OPENERS = BLOCK_OPENERS | {"works_for"}
 
 
 class WordGroups(NamedTuple):
@@ -23,6 +26,8 @@ class WordGroups(NamedTuple):
     beds: tuple[str, ...]
     ends: tuple[str, ...]
     functions: tuple[str, ...]
+    opening: tuple[str, ...]
+    """First words of lines that have others indented under them."""
 
 
 class _Grammar:
@@ -34,9 +39,16 @@ class _Grammar:
                       for terminal in parser.terminals
                       if str(terminal.pattern.value).isalpha()}
         self.rules: dict[str, list[list[Any]]] = {}
+        self.openings: dict[str, set[str]] = {}
         for rule in parser.rules:
+            if rule.alias and rule.expansion:
+                self.openings.setdefault(rule.alias, set()).add(str(rule.expansion[0].name))
             self.rules.setdefault(str(rule.origin.name), []).append(
                 list(rule.expansion))
+
+    def first_of(self, aliases: frozenset[str]) -> set[str]:
+        """The words that lines parsed as one of ``aliases`` begin with."""
+        return {self.words[name] for alias in aliases for name in self.openings[alias]}
 
     def reach(self, *names: str, without: str = "") -> set[str]:
         """All words anywhere in what the rules ``names`` lead to, one rule left out."""
@@ -86,4 +98,4 @@ def word_groups() -> WordGroups:
     units = grammar.reach("length_unit") | yarn_units
     later = {word for word in later - beds - ends - yarn_units if len(word) > 1}
     return WordGroups(*(tuple(sorted(group)) for group in (
-        first, later, units, beds, ends, set(FUNCTIONS))))
+        first, later, units, beds, ends, set(FUNCTIONS), grammar.first_of(OPENERS))))

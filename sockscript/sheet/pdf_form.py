@@ -52,7 +52,8 @@ def _data(leaflet: Leaflet) -> dict[str, Any]:
         "measured": leaflet.measured,
         "described": described.group(1) if described else "",
         "finished": [_row(f"{row.letter}  {row.name}", [
-            Cell(value, below) for value, below in zip(row.values, row.below, strict=True)]) for row in leaflet.finished],
+            Cell(value, below) for value, below in zip(row.values, row.below, strict=True)])
+            for row in leaflet.finished],
         "yarn": [_row(row.name, [Cell(value) for value in row.values]) for row in leaflet.yarn],
         "sections": [{"title": section.title, "steps": [
             {"number": step.number, "kind": step.kind, "text": step.text, "only": step.only,

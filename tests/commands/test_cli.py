@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import os
+import re
+import shutil
 import subprocess
 import sys
+import zipfile
+from importlib import metadata
 from pathlib import Path
 
 import pytest
 
 from sockscript.commands import SAMPLES
+from sockscript.commands.output import INSTALLED_BY
 
 ROOT = Path(__file__).resolve().parents[2]
 SOCK = str(ROOT / "examples" / "family-sock.sockscript")
@@ -214,7 +219,64 @@ def test_the_starter_script_wants_sensible_answers(options, says):
     assert done.returncode == 2 and says in done.stderr
 
 
+@pytest.mark.parametrize("path", sorted((ROOT / "examples").glob("*.sockscript")),
+                         ids=lambda path: path.stem)
+def test_an_example_can_be_copied_word_for_word(path, tmp_path):
+    out = tmp_path / "mine.sockscript"
+    done = sockscript("new", "--from", path.stem, "-o", str(out))
+
+    assert done.returncode == 0, done.stderr
+    assert out.read_text("utf-8") == path.read_text("utf-8")
+    again = sockscript("new", "--from", path.stem, "-o", str(out))
+    assert again.returncode == 2 and "not written over" in again.stderr
+
+
+def test_an_example_that_is_not_there_is_told_with_those_that_are():
+    done = sockscript("new", "--from", "famly-sock")
+
+    assert done.returncode == 2 and "Did you mean 'family-sock'?" in done.stderr
+    assert re.search(r"^  leg-warmer +Mooring Leg Warmer$", done.stderr, re.M)
+
+
+def test_an_example_is_not_changed_on_the_way():
+    done = sockscript("new", "--from", "family-sock", "--title", "My sock")
+
+    assert done.returncode == 2 and "word for word" in done.stderr
+
+
 # ---- packaging
+
+
+def test_the_hint_for_a_missing_library_names_what_the_extras_bring():
+    extras = {re.match(r"[\w-]+", line).group() for line in metadata.requires("sockscript")
+              if re.search(r"extra == .(print|shape|language-server)\b", line)}
+
+    assert extras == {name for names in INSTALLED_BY.values() for name in names.split()}
+
+
+def test_the_package_is_built_from_a_folder_that_cannot_be_written_to(tmp_path):
+    tree = tmp_path / "tree"
+    for name in ("sockscript", "grammar", "examples"):
+        shutil.copytree(ROOT / name, tree / name,
+                        ignore=shutil.ignore_patterns("__pycache__", "tables.bin"))
+    for name in ("pyproject.toml", "README.md", "LICENSE"):
+        shutil.copy(ROOT / name, tree)
+    before = {path: path.stat().st_mtime_ns for path in tree.rglob("*")}
+    # An administrator may write everywhere, so what was written is looked at too.
+    for path in [tree, *before]:
+        path.chmod(path.stat().st_mode & ~0o222)
+    done = subprocess.run(
+        [sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(tmp_path / "out")],
+        capture_output=True, text=True, cwd=tree, check=False)
+    for path in [tree, *before]:
+        path.chmod(path.stat().st_mode | 0o200)
+
+    assert done.returncode == 0, done.stderr
+    assert {path: path.stat().st_mtime_ns for path in tree.rglob("*")} == before
+    (wheel,) = (tmp_path / "out").glob("*.whl")
+    names = set(zipfile.ZipFile(wheel).namelist())
+    assert {"sockscript/text/tables.bin", "sockscript/text/sockscript.lark",
+            "sockscript/examples/family-sock.sockscript"} <= names
 
 
 def test_the_installed_package_uses_prebuilt_tables():

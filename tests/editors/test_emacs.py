@@ -7,7 +7,8 @@ import shutil
 import subprocess
 
 import pytest
-from support.coloured import EDITORS, SCRIPT, wrong
+from support.coloured import EDITORS, ROOT, SCRIPT, wrong
+from support.keystrokes import keys
 
 MODE = EDITORS / "emacs" / "sockscript-mode.el"
 pytestmark = pytest.mark.skipif(shutil.which("emacs") is None, reason="needs Emacs")
@@ -28,7 +29,7 @@ def emacs(*forms: str):
     """What the last form prints, as JSON."""
     arguments = [word for form in forms for word in ("--eval", form)]
     done = subprocess.run(
-        ["emacs", "-Q", "--batch", "-l", "json", "-l", str(MODE), *arguments],
+        ["emacs", "-Q", "--batch", "-l", "json", "-l", "cl-lib", "-l", str(MODE), *arguments],
         capture_output=True, text=True, timeout=60, check=False)
     assert done.returncode == 0, done.stderr
     return json.loads(done.stdout)
@@ -61,6 +62,58 @@ def test_the_mode_is_chosen_by_the_end_of_the_name_and_indents_by_four(tmp_path)
 
     assert found == ["sockscript-mode", "machine\n    beds 2\n",
                      "sockscript check --format lines a.machine", "# "]
+
+
+def typed(tmp_path, start: str, *forms: str) -> str:
+    """The text after keys were pressed in a script with that start, point at its end."""
+    script = tmp_path / "a.sockscript"
+    script.write_text(start, "utf-8")
+    return emacs("(set-language-environment \"UTF-8\")", f'(find-file "{script}")',
+                 "(transient-mark-mode 1)", "(goto-char (point-max))", *forms,
+                 "(princ (json-encode (buffer-substring-no-properties 1 (point-max))))")
+
+
+def pressed(text: str) -> str:
+    return f"(execute-kbd-macro [{' '.join(str(ord(letter)) for letter in text)}])"
+
+
+SCRIPTS = sorted([*ROOT.glob("examples/*.sockscript"), *ROOT.glob("sockscript/machines/*.machine"),
+                  *ROOT.glob("sockscript/techniques/*.sockscript")])
+
+
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda path: path.stem)
+def test_a_script_is_typed_and_its_finished_lines_are_left_alone(path, tmp_path):
+    text = path.read_text("utf-8").rstrip("\n")
+
+    assert typed(tmp_path, "", "(cl-assert electric-indent-mode)", pressed(keys(text))) == text
+
+
+def test_tab_goes_from_depth_to_depth(tmp_path):
+    start = 'section "A"\n    repeat 2 times\n'
+    for times, depth in ((1, 8), (2, 4), (3, 0), (4, 8)):
+        assert typed(tmp_path, start, pressed("\t" * times + "x")) == f"{start}{' ' * depth}x"
+
+
+@pytest.mark.parametrize("before", ["", "  ", "    "])
+def test_a_line_above_a_finished_one_leaves_it_where_it_is(before, tmp_path):
+    start = 'section "A"\n    repeat 2 times\n        knit 1 row\n    cut\n'
+    changed = typed(tmp_path, start, '(search-backward "    cut")',
+                    f"(forward-char {len(before)})", pressed("\r"))
+
+    assert changed == start.replace("    cut", "\n    cut")
+
+
+def test_a_line_is_broken_into_two_of_one_depth(tmp_path):
+    start = 'section "A"\n    repeat 2 times\n        knit 1 row cut\n'
+
+    assert typed(tmp_path, start, '(search-backward " cut")', pressed("\r")) == start.replace(
+        "row cut", "row\n        cut")
+
+
+def test_indenting_a_region_changes_no_meaning(tmp_path):
+    text = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8")
+
+    assert typed(tmp_path, text, "(indent-region (point-min) (point-max))") == text
 
 
 def test_it_compiles_without_a_warning(tmp_path):

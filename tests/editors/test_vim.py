@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from support.coloured import EDITORS, PARTS, ROOT, SCRIPT, wrong
+from support.keystrokes import keys
 
 FOLDER = EDITORS / "vim"
 pytestmark = pytest.mark.skipif(shutil.which("vim") is None, reason="needs Vim")
@@ -80,3 +81,62 @@ qall!
 
     assert done.stdout.startswith(f"{script}:10:5: warning: ")
     assert found[0][:4] == [1, 10, 5, "w"] and "The comb is not hung." in found[0][4]
+
+
+# ---- indentation
+
+VIMS = [pytest.param(command, marks=pytest.mark.skipif(
+    shutil.which(command[0]) is None, reason=f"needs {command[0]}"), id=command[0])
+    for command in (["vim", "-N", "-es"], ["nvim", "--headless", "-es"])]
+SCRIPTS = sorted([*ROOT.glob("examples/*.sockscript"), *ROOT.glob("sockscript/machines/*.machine"),
+                  *ROOT.glob("sockscript/techniques/*.sockscript")])
+
+
+def typed(command: list[str], folder: Path, start: str, *lines: str) -> str:
+    """The text after lines of the editor's language; point at the end of ``start``."""
+    script, out = folder / "a.sockscript", folder / "out.json"
+    script.write_text(start, "utf-8")
+    probe = "\n".join(["set backspace=2", "normal! G$", *lines,
+                       "call writefile([json_encode(join(getline(1, '$'), \"\\n\"))], 'out.json')",
+                       "qall!"])
+    (folder / "probe.vim").write_text(probe, "utf-8")
+    done = subprocess.run(
+        [*command, "-u", "NONE", "-n", "-i", "NONE", "--cmd", "set encoding=utf-8",
+         "--cmd", f"set rtp^={FOLDER}", "--cmd", "filetype plugin indent on",
+         str(script), "-S", "probe.vim"],
+        cwd=folder, capture_output=True, text=True, timeout=60, check=False)
+    assert out.exists(), done.stdout + done.stderr
+    return json.loads(out.read_text("utf-8"))
+
+
+def pressed(text: str, first: str = "A") -> str:
+    """The line that types ``text`` at the end of a line."""
+    quoted = text.replace("\\", "\\\\").replace('"', '\\"').replace("\r", "\\<CR>")
+    return f'execute "normal! {first}{quoted}"'.replace("\x7f", "\\<BS>")
+
+
+@pytest.mark.parametrize("command", VIMS)
+@pytest.mark.parametrize("path", SCRIPTS, ids=lambda path: path.stem)
+def test_a_script_is_typed_and_its_finished_lines_are_left_alone(path, command, tmp_path):
+    text = path.read_text("utf-8").rstrip("\n")
+
+    assert typed(command, tmp_path, "", pressed(keys(text))) == text
+
+
+@pytest.mark.parametrize("command", VIMS)
+def test_a_line_opened_below_gets_its_depth_and_one_above_leaves_the_other(command, tmp_path):
+    start = 'section "A"\n    repeat 2 times\n        knit 1 row\n    cut'
+
+    assert typed(command, tmp_path, start, "normal! 2G", pressed("x", "o")) == start.replace(
+        "times\n", "times\n        x\n")
+    for before in ("0", "^"):
+        changed = typed(command, tmp_path, start, f"normal! 4G{before}", pressed("\r", "i"))
+        # What stood before the cursor stays on the new empty line.
+        assert changed.replace("    \n", "\n") == start.replace("    cut", "\n    cut"), before
+
+
+@pytest.mark.parametrize("command", VIMS)
+def test_indenting_the_whole_script_changes_no_meaning(command, tmp_path):
+    text = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8").rstrip("\n")
+
+    assert typed(command, tmp_path, text, "normal! gg=G") == text

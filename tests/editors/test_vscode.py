@@ -13,6 +13,8 @@ import pytest
 from support.coloured import EDITORS
 from support.scripts import prepared
 
+from sockscript.highlight.words import word_groups
+
 FOLDER = EDITORS / "vscode"
 SNIPPETS = json.loads((FOLDER / "snippets" / "sockscript.json").read_text("utf-8"))
 MANIFEST = json.loads((FOLDER / "package.json").read_text("utf-8"))
@@ -58,7 +60,9 @@ def test_what_the_manifest_names_is_there():
     assert re.fullmatch(configuration["wordPattern"], "half-round")
     assert not re.fullmatch(configuration["wordPattern"], "half -")
     deeper = configuration["indentationRules"]["increaseIndentPattern"]
-    assert re.match(deeper, "    repeat 4 times") and not re.match(deeper, "    knit 4 rows")
+    assert re.match(deeper, "    repeat 4 times # twice")
+    assert not re.match(deeper, "    knit 4 rows")
+    assert all(re.match(deeper, word) for word in word_groups().opening)
 
 
 @needs_node

@@ -235,6 +235,16 @@ def test_two_cores_find_what_one_finds(capsys, tmp_path, monkeypatch):
     assert ranged(capsys, path) == together
 
 
+def test_where_cores_cannot_work_together_one_does_it_all(capsys, monkeypatch):
+    def refused(*_, **__):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("concurrent.futures.ProcessPoolExecutor", refused)
+    monkeypatch.setattr(command, "WORTH_SHARING", 1)
+
+    assert ranged(capsys, ROOT / "examples" / "family-sock.sockscript")[0] == 0
+
+
 def test_without_ranges_there_is_help(capsys):
     status, _, err = ranged(capsys, ROOT / "examples" / "leg-warmer.sockscript")
 

@@ -79,7 +79,8 @@ def cuff_too_tight(run: Run) -> list[Mishap]:
         Mishap(Fault("cuff-too-tight"), (run.moments[opening.section.first].places[:1]
                                          if opening.section.first < len(run.moments)
                                          else (heel[1],)), -1, -1,
-               {"section": opening.section.title, "girth": length(round(opening.girth), run.script.inches),
+               {"section": opening.section.title,
+                "girth": length(round(opening.girth), run.script.inches),
                 "reach": length(round(opening.reach), run.script.inches), "heel": heel[0],
                 "fabric": "rib" if opening.rib else "plain knit"})
         for opening in openings(run) if opening.reach < heel[0].value]

@@ -8,6 +8,7 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import held_stitches, passes_of
+from sockscript.fabric.sock import sock_of
 from sockscript.numbers.quantity import Quantity, length, show_number
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
 from sockscript.operations.ops import Fashion, Gather, Graft
@@ -69,11 +70,14 @@ def toe_shape(run: Run) -> list[Mishap]:
     parts = finished(run)
     if parts.heel is None or parts.foot is None or parts.toe is None:
         return []
+    sock = sock_of(run)
+    cup = sock is not None and bool(sock.toe_cups)
     found = []
     around = 0
     for index, moment in enumerate(run.moments):
         op = moment.op
-        if isinstance(op, (Graft, Gather)) and around:
+        # A cup of short rows is closed over all its stitches.
+        if isinstance(op, (Graft, Gather)) and around and not cup:
             left = op.front.bit_count() + op.back.bit_count()
             share = Fraction(left, around)
             kind = ("toe-too-blunt" if share > BLUNTEST else

@@ -1,0 +1,303 @@
+"""The pieces of a run read from end to end: rows all the way round, and cups of short rows.
+
+Nothing here looks at sections or at how a line is worded: only at what the carriage passes knit
+and where hands take the stitches.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.fabric.amounts import gauge_for
+from sockscript.fabric.measures import rows_that_show
+from sockscript.numbers.quantity import Exact
+from sockscript.operations import ops
+from sockscript.operations.beds import indices
+from sockscript.trace.state import BedState, Snapshot
+
+SEAM = 2
+"""So many rows on both beds at once close the end of a tube; more of them are a rib."""
+
+
+class Rows(NamedTuple):
+    """Rows that one operation knits all the way round: how many, over how many stitches.
+
+    ``mm``: how long they are; None without a gauge.
+    """
+
+    moment: int
+    stitches: int
+    rows: Exact
+    mm: Fraction | None
+    rib: bool
+
+
+class Cup(NamedTuple):
+    """Short rows that come back to the full number: the moments that they take (``last`` is one
+    past), the rows that they have more than the stitches that wait, and half of them in mm.
+
+    ``core``: the needles that knit in every short row, those of the back bed behind the front's.
+    """
+
+    first: int
+    last: int
+    rows: Exact
+    depth: Fraction | None
+    core: int
+
+
+class Piece:
+    """A piece from its first row to its last.
+
+    ``began`` and ``ended``: ``closed`` if the tube is shut there for certain, else ``open``.
+    ``slits``: places kept with waste yarn, by name, with the moment.  ``taken_up``: the piece
+    begins on the loops of such a place (``slit``) or of a first row (``edge``) of another piece.
+    """
+
+    __slots__ = ("began", "cast_on_shut", "cups", "edges", "ended", "first", "level", "rounds",
+                 "rows", "shut", "slits", "taken_up", "zone")
+
+    def __init__(self, first: int) -> None:
+        self.first = first
+        self.rows: list[Rows] = []
+        self.cups: list[Cup] = []
+        self.began = self.ended = "open"
+        self.slits: dict[str, int] = {}
+        self.taken_up: tuple[Piece, str, str] | None = None
+        # What follows is needed only while the piece is read.
+        self.edges: dict[str, tuple[int, int]] = {}
+        self.level: list[Exact] = [0, 0]
+        self.zone: _Zone | None = None
+        self.cast_on_shut = self.rounds = False
+        self.shut: Exact = 0
+
+    @property
+    def widest(self) -> int:
+        """Most stitches in a row."""
+        return max((one.stitches for one in self.rows), default=0)
+
+
+class _Zone:
+    """Rows that leave some stitches waiting, until all have been knitted again."""
+
+    __slots__ = ("first", "masks", "rows", "short")
+
+    def __init__(self, first: int) -> None:
+        self.first = first
+        self.masks: list[int] = []
+        self.rows: list[Exact] = []
+        self.short = False
+
+    def spread(self, loaded: int) -> tuple[Exact, Exact, int]:
+        """Fewest and most rows of any stitch, and the needles that have the most."""
+        every = loaded
+        some = 0
+        for mask in self.masks:
+            every &= mask
+            some |= mask
+        if every and loaded & ~some:
+            return 0, sum(self.rows), every
+        counts = {needle: sum(rows for mask, rows in zip(self.masks, self.rows, strict=True)
+                              if mask >> needle & 1)
+                  for needle in indices(loaded)}
+        most = max(counts.values())
+        return min(counts.values()), most, sum(
+            1 << needle for needle, rows in counts.items() if rows == most)
+
+
+def pieces(run: Run) -> list[Piece]:
+    """Every piece of a run, in the order in which they are begun."""
+    known: list[Piece] | None = run.worked_out.get("pieces")
+    if known is None:
+        known = run.worked_out["pieces"] = _Walk(run).pieces()
+    return known
+
+
+class _Walk:
+    def __init__(self, run: Run) -> None:
+        self.run = run
+        self.width = run.engine.profile.needles
+        self.showing = rows_that_show(run)
+        self.found: list[Piece] = []
+        self.piece: Piece | None = None
+        self.groups: dict[str, tuple[Piece, str]] = {}
+        self.per_mm: Exact | None = None
+
+    def pieces(self) -> list[Piece]:
+        """Go through all moments."""
+        moments = self.run.moments
+        for section in self.run.sections:
+            gauge = gauge_for(self.run, section)
+            self.per_mm = gauge.rows_per_mm if gauge is not None else None
+            for index in range(max(1, section.first), section.last):
+                op, before, after = moments[index].op, moments[index - 1].state, \
+                    moments[index].state
+                if type(op) is ops.Knit:
+                    if index in self.showing:
+                        self._knit(index, before, after)
+                elif type(op) in _BY_HAND:
+                    self._by_hand(index, op, before, after)
+        if self.piece is not None:
+            self._close(self.piece, len(moments), self._loaded(moments[-1].state))
+        return self.found
+
+    def _loaded(self, state: Snapshot) -> int:
+        return state.front.loaded | state.back.loaded << self.width
+
+    def _begin(self, index: int) -> Piece:
+        self.piece = Piece(index)
+        self.found.append(self.piece)
+        return self.piece
+
+    # ---- passes
+
+    def _knit(self, index: int, before: Snapshot, after: Snapshot) -> None:
+        piece = self.piece or self._begin(index)
+        rows = self.showing[index]
+        loaded = after.front.loaded, after.back.loaded
+        working = _working(before.front), _working(before.back)
+        held = any(rows[bed] and loaded[bed] & ~working[bed] for bed in (0, 1))
+        circular = before.front.action == before.back.action == "circular"
+        if held or (not circular and any(loaded[bed] and not rows[bed] for bed in (0, 1))):
+            zone = piece.zone
+            if zone is None:
+                zone = piece.zone = _Zone(index)
+            zone.short = zone.short or held
+            for bed in (0, 1):
+                if rows[bed]:
+                    zone.masks.append((working[bed] & loaded[bed]) << bed * self.width)
+                    zone.rows.append(rows[bed])
+            return
+        self._close(piece, index, self._loaded(before))
+        joint = bool(all(loaded) and all(rows) and not circular)
+        top = max(piece.level)
+        for bed in (0, 1):
+            piece.level[bed] += rows[bed]
+        gained = max(piece.level) - top
+        if gained:
+            self._add(piece, index, loaded[0].bit_count() + loaded[1].bit_count(), gained, joint)
+        if joint:
+            # Rounds between the cast-on row and another row on both beds are a welt, no toe.
+            piece.cast_on_shut = len(piece.rows) == 1
+            piece.began = "open"
+            piece.shut += gained
+            piece.ended = "closed" if piece.rounds and piece.shut <= SEAM else "open"
+        elif all(loaded):
+            piece.rounds, piece.shut = True, 0
+            piece.ended = "open"
+            if piece.cast_on_shut:
+                piece.began = "closed"
+
+    def _add(self, piece: Piece, index: int, stitches: int, rows: Exact, rib: bool) -> None:
+        piece.rows.append(Rows(index, stitches, rows, self._mm(rows), rib))
+
+    def _mm(self, rows: Exact) -> Fraction | None:
+        return None if self.per_mm is None else Fraction(rows) / self.per_mm
+
+    def _close(self, piece: Piece, index: int, loaded: int) -> None:
+        """The stitches that waited are knitted again, or the piece ends."""
+        zone, piece.zone = piece.zone, None
+        if zone is None:
+            return
+        for mask in zone.masks:
+            loaded |= mask
+        fewest, most, core = zone.spread(loaded)
+        if fewest:
+            self._add(piece, zone.first, loaded.bit_count(), fewest, False)
+        if zone.short and most > fewest:
+            self._add_cup(piece, zone.first, index, most - fewest, core)
+        piece.level = [max(piece.level) + fewest] * 2
+
+    def _add_cup(self, piece: Piece, first: int, last: int, rows: Exact, core: int) -> None:
+        piece.cups.append(Cup(first, last, rows, self._mm(Fraction(rows) / 2), core))
+
+    # ---- hands
+
+    def _by_hand(self, index: int, op: ops.Op, before: Snapshot, after: Snapshot) -> None:
+        if isinstance(op, ops.Rehang):
+            self._rehang(index, op, before)
+        elif isinstance(op, ops.GraftGroups):
+            self._end_closed({self.groups[name][0] for name in (op.first, op.second)
+                              if name in self.groups})
+        piece = self.piece
+        if piece is None and isinstance(op, ops.Mark):
+            piece = self._begin(index)
+        if piece is None:
+            return
+        if isinstance(op, ops.Mark):
+            self.groups[op.name] = piece, op.kind
+            if op.kind == "slit":
+                piece.slits[op.name] = index
+            else:
+                piece.edges[op.name] = len(piece.rows), len(piece.cups)
+        elif isinstance(op, ops.ScrapOff):
+            self.groups[op.name] = piece, "scrap"
+        elif isinstance(op, (ops.Graft, ops.Gather)):
+            self._end_closed({piece})
+        elif isinstance(op, (ops.Fold, ops.Rehang)) or (isinstance(op, ops.Transfer) and any(
+                source != target for source, _, target, _ in op.moves)):
+            piece.cast_on_shut, piece.rounds, piece.shut = False, False, 0
+            piece.ended = "closed" if _joined(before, after) else "open"
+        for bed, was, now in ((0, before.front, after.front), (1, before.back, after.back)):
+            if now.loaded and not was.loaded:
+                piece.level[bed] = max(piece.level)
+        if not (after.front.loaded or after.back.loaded):
+            self._close(piece, index, self._loaded(before))
+            self.piece = None
+
+    def _end_closed(self, ended: set[Piece]) -> None:
+        for piece in ended:
+            piece.ended = "closed"
+            if piece.taken_up is not None and piece.taken_up[1] == "edge":
+                piece.taken_up[0].began = "closed"
+
+    def _rehang(self, index: int, op: ops.Rehang, before: Snapshot) -> None:
+        source, kind = self.groups.get(op.name, (None, ""))
+        if source is None:
+            return
+        piece = self.piece
+        if piece is None:
+            if kind == "scrap":
+                self.piece = source
+            else:
+                self._begin(index).taken_up = source, kind, op.name
+            return
+        loaded = before.front.loaded, before.back.loaded
+        if kind == "edge" and op.name in piece.edges \
+                and not any(loaded[bed] for bed, _ in op.targets):
+            self._fold_in_two(piece, index, *piece.edges[op.name], self._loaded(before))
+
+    def _fold_in_two(self, piece: Piece, index: int, rows: int, cups: int, loaded: int) -> None:
+        """A cup whose first row is hung on the other bed: the two halves lie on each other."""
+        self._close(piece, index, loaded)
+        if len(piece.cups) == cups:
+            return
+        taken = sum(one.rows for one in piece.rows[rows:]) \
+            + sum(one.rows for one in piece.cups[cups:])
+        first = min(piece.cups[cups].first, *(one.moment for one in piece.rows[rows:]), index)
+        core = piece.cups[cups].core
+        del piece.rows[rows:], piece.cups[cups:]
+        self._add_cup(piece, first, index, taken, core)
+        piece.began = "closed"
+
+
+def _working(state: BedState) -> int:
+    """Needles that a pass knits where the bed acts."""
+    return state.work | state.upper | (0 if state.hold_respected else state.hold)
+
+
+def _joined(before: Snapshot, after: Snapshot) -> bool:
+    """Whether every stitch of one bed has come to lie on a stitch of the other."""
+    pairs = (before.front, after.front, before.back, after.back)
+    for left, stayed, was, now in (pairs[:2] + pairs[2:], pairs[2:] + pairs[:2]):
+        if left.loaded and not stayed.loaded and was.loaded == now.loaded \
+                and now.double.bit_count() > was.double.bit_count():
+            return True
+    return False
+
+
+_BY_HAND = {ops.Transfer, ops.Fold, ops.Rehang, ops.Mark, ops.ScrapOff, ops.Graft, ops.GraftGroups,
+            ops.Gather, ops.BindOff, ops.CastOn, ops.Drop, ops.Place}
+"""Operations that may take stitches from bed to bed, off the needles, or onto them again."""

@@ -1,0 +1,170 @@
+"""Where a piece has leg, heel, foot and toe: a sock found by its shape."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+from typing import NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.fabric.pieces import Cup, Piece, Rows, pieces
+from sockscript.numbers.quantity import Exact
+
+NARROW = Fraction(6, 10)
+"""An end with at most this share of the widest row's stitches is a toe, however it is closed: no
+foot goes in there (the most that a toe is grafted over; common practice, no source)."""
+INSET = Fraction(3, 4)
+"""A heel taken up from a slit has at least this share of the widest row's stitches: a thumb has
+fewer (common practice, no source)."""
+TOE_PACE = 8
+"""A toe narrows at least once in so many rounds (every second to every fourth: common practice)."""
+
+
+class Sock(NamedTuple):
+    """Where a run has leg, heel, foot and toe: rows and cups from the edge to the tip.
+
+    ``heel``: the cups that make the heel with the rows ``between`` them, or none for a heel that
+    is taken up from a slit, which is the piece ``inset``.  ``toe_cups``: a toe of short rows.
+    ``leg``, ``foot`` and ``toe``: the rows all the way round (``foot`` without those of the toe).
+    ``toe_first``: it was knitted from the toe up.  ``closed``: it has a toe at all; without one,
+    ``foot`` is what follows the heel.
+    """
+
+    piece: Piece
+    leg: tuple[Rows, ...]
+    heel: tuple[Cup, ...]
+    between: tuple[Rows, ...]
+    inset: Piece | None
+    foot: tuple[Rows, ...]
+    toe: tuple[Rows, ...]
+    toe_cups: tuple[Cup, ...]
+    toe_first: bool
+    closed: bool
+
+
+def sock_of(run: Run) -> Sock | None:
+    """The sock that a run has knitted, found by its shape, or None if it is none.
+
+    A heel is a cup of short rows or a slit that is taken up again; the toe lies at the end where
+    the tube is closed: shut by the way it was cast on, grafted, gathered or joined, a cup at the
+    very end, or too narrow for a foot.
+    """
+    if "sock" not in run.worked_out:
+        run.worked_out["sock"] = _find(run)
+    found: Sock | None = run.worked_out["sock"]
+    return found
+
+
+def _find(run: Run) -> Sock | None:
+    made = pieces(run)
+    insets = {piece.taken_up[0]: piece for piece in made
+              if piece.taken_up is not None and piece.taken_up[1] == "slit"
+              and piece.widest >= INSET * piece.taken_up[0].widest}
+    for piece in made:
+        heels = _heels(piece)
+        if (heels or piece in insets) and piece.rows:
+            return _laid_out(piece, heels, insets.get(piece))
+    return None
+
+
+def _heels(piece: Piece) -> list[tuple[Cup, ...]]:
+    """Cups, those together that have fewer rows between them than either is deep.
+
+    A heel may be made in two parts: narrowing and widening with rounds between, or half at each
+    edge of a flat piece.
+    """
+    groups: list[list[Cup]] = []
+    for cup in piece.cups:
+        if groups and _count(piece.rows, groups[-1][-1].last, cup.first) \
+                < Fraction(min(cup.rows, groups[-1][-1].rows)) / 2:
+            groups[-1].append(cup)
+        else:
+            groups.append([cup])
+    return [tuple(group) for group in groups]
+
+
+def _count(rows: Iterable[Rows], first: int, last: int) -> Exact:
+    """Rows all the way round among some moments."""
+    return sum(one.rows for one in rows if first <= one.moment < last)
+
+
+def rows_of_cups(group: Iterable[Cup]) -> Exact:
+    """Rows of cups that make one heel: of those side by side the most, else all together."""
+    cups = list(group)
+    rows = [cup.rows for cup in cups]
+    beside = all(not a.core & b.core for n, a in enumerate(cups) for b in cups[:n])
+    return max(rows) if beside else sum(rows)
+
+
+def _laid_out(piece: Piece, groups: list[tuple[Cup, ...]], inset: Piece | None) -> Sock:
+    toe_first, closed = _toe_end(piece, groups, inset)
+    toe_cups: tuple[Cup, ...] = ()
+    if closed and len(groups) + (inset is not None) > 1:
+        group = groups[0 if toe_first else -1]
+        if _at_end(piece, group, toe_first):
+            toe_cups = group
+            groups = [one for one in groups if one is not group]
+    heel: tuple[Cup, ...] = ()
+    if inset is not None and inset.taken_up is not None:
+        first = last = piece.slits[inset.taken_up[2]]
+    else:
+        # Of several cups the deepest, and of those the one next to the toe.
+        heel = max(groups if toe_first else groups[::-1], key=rows_of_cups)
+        first, last = heel[0].first, heel[-1].last
+    before = [one for one in piece.rows if one.moment < first]
+    after = [one for one in piece.rows if one.moment >= last]
+    leg, rest = (after, before[::-1]) if toe_first else (before, after)
+    toe = 0
+    if toe_cups:
+        low, high = toe_cups[0].first, toe_cups[-1].last
+        toe = sum(one.moment < high if toe_first else one.moment >= low for one in rest)
+    elif closed:
+        toe = _narrowing(rest)
+    cut = len(rest) - toe
+    return Sock(piece, tuple(leg), heel,
+                tuple(one for one in piece.rows if first <= one.moment < last), inset,
+                tuple(rest[:cut]), tuple(rest[cut:]), toe_cups, toe_first, closed)
+
+
+def _toe_end(piece: Piece, groups: list[tuple[Cup, ...]], inset: Piece | None
+             ) -> tuple[bool, bool]:
+    """Whether the toe is at the beginning, and whether there is one.
+
+    An end that is shut for certain comes before one that is only narrow; if both are alike, the
+    toe is knitted last.
+    """
+    marks = []
+    spare = len(groups) + (inset is not None) > 1
+    for first, how, row in ((True, piece.began, piece.rows[0]), (False, piece.ended,
+                                                                 piece.rows[-1])):
+        narrow = row.stitches <= NARROW * piece.widest
+        cup = spare and bool(groups) and _at_end(piece, groups[0 if first else -1], first)
+        marks.append(2 if how == "closed" else int(narrow or cup))
+    return marks[0] > marks[1], any(marks)
+
+
+def _at_end(piece: Piece, group: tuple[Cup, ...], first: bool) -> bool:
+    """Whether fewer rows lie between a cup and an end of the piece than the cup is deep."""
+    beyond = _count(piece.rows, 0, group[0].first) if first else \
+        _count(piece.rows, group[-1].last, piece.rows[-1].moment + 1)
+    return beyond < Fraction(rows_of_cups(group)) / 2
+
+
+def _narrowing(rows: list[Rows]) -> int:
+    """How many of these, counted from the tip at their end, belong to the toe."""
+    plateaus: list[tuple[int, Exact, int]] = []
+    for one in rows:
+        if plateaus and plateaus[-1][0] == one.stitches:
+            stitches, count, number = plateaus.pop()
+            plateaus.append((stitches, count + one.rows, number + 1))
+        else:
+            plateaus.append((one.stitches, one.rows, 1))
+    if not plateaus:
+        return 0
+    around = max(plateaus, key=lambda plateau: plateau[1])[0]
+    found = 0
+    for n, (stitches, count, number) in enumerate(reversed(plateaus)):
+        if stitches >= around or (n and count > TOE_PACE):
+            break
+        found += number
+    return found

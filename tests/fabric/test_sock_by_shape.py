@@ -1,0 +1,393 @@
+"""Heel, foot and toe found by shape: from either end, however it is closed or written down.
+
+All numbers are counted by hand from the lines.  That half of the rows of a cup lie along the foot,
+and that a heel taken up from a slit adds all its depth, is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from itertools import product
+
+import pytest
+from support.scripts import proof
+
+from sockscript.fabric.finished import finished, openings, parts_of
+from sockscript.fabric.sock import sock_of
+from sockscript.findings.prove import findings_of
+
+HEADER = '''pattern "Shapes"
+machine
+    beds 2
+    needles 100
+    needs circular, hold, half pitch, full pitch
+yarn main "four-ply sock wool" 400 m per 100 g
+yarn waste "smooth waste yarn" as waste
+yarn cord "ravel cord" as ravel cord
+gauge plain 30 stitches, 40 rows per 10 cm
+'''
+
+START = {
+    "rib turned to a tube": ('''do tubular-cast-on with around = 48, yarn = main
+knit 17 rows
+do rib-to-one-bed on back
+set back to knit
+knit 1 row on back
+do turn-to-tube with bed = back
+thread main
+set both to circular''', 1 + 1 + 17 + 1),
+    "rib turned on waste yarn": ('''do tubular-cast-on with around = 48, yarn = main
+knit 17 rows
+do rib-to-one-bed on back
+set back to knit
+knit 1 row on back
+do turn-to-tube-on-waste with bed = back
+thread main
+set both to circular''', 1 + 1 + 17 + 1),
+    "cast on by hand": ('''bring centre 24 of both into work
+thread main
+cast on centre 24 of both
+set both to circular''', 0),
+}
+"""How the leg begins, and its rows: the cast-on row, a round of the edge, the rib, a row on one
+bed."""
+
+TOES = {
+    "grafted": ("do wedge-toe with leave = 10\nknit 1 round\ncut\ngraft front to back", 15),
+    "gathered": ("do wedge-toe with leave = 10\nknit 1 round\ncut\ngather both", 15),
+    "joined, bound off on one bed": ('''do wedge-toe with leave = 10
+transfer back onto front
+set back to rest
+set front to knit
+knit 1 row on front
+bind off front
+cut''', 15),
+    "bound off on both beds together": (
+        "do wedge-toe with leave = 10\nknit 1 round\nbind off both\ncut", 15),
+    "bound off bed by bed": (
+        "do wedge-toe with leave = 10\nknit 1 round\nbind off front\nbind off back\ncut", 15),
+    "closed by rows on both beds": ('''do wedge-toe with leave = 10
+set both to knit
+knit 1 row
+transfer back onto front
+set back to rest
+knit 1 row on front
+bind off front
+cut''', 16),
+    "scrapped and grafted": ('''do wedge-toe with leave = 10
+knit 1 round
+cut
+scrap off front as sole
+scrap off back as instep
+graft sole to instep''', 15),
+    "a cup of short rows": ('''knit 1 round
+do heel on front with leave = 8
+cut
+graft front to back''', 1 + 16),
+    "a cup of short rows, scrapped and grafted": ('''do heel on front with leave = 8
+scrap off front as sole
+cut
+scrap off back as instep
+graft sole to instep''', 16),
+}
+"""How the toe ends, and its rows along the foot."""
+
+FOOTWAYS = {
+    "rounds": "knit 60 rounds",
+    "rows": "knit 120 rows",
+    "a round at a time": "repeat 60 times\n    knit 1 round",
+    "a row at a time": "repeat 120 times\n    knit 1 row",
+}
+HEEL = "do heel on front with leave = 8\nset both to circular"
+LEG = "knit 40 rounds"
+
+
+def indented(lines):
+    return "\n".join("    " + line for line in lines.splitlines())
+
+
+def script(parts, sections):
+    """The parts as sections with their names, or all in one."""
+    body = HEADER
+    names = {name for name in ("waste", "cord") if not any(name in lines for _, lines in parts)}
+    for name in names:
+        body = "\n".join(line for line in body.splitlines() if not line.startswith(f"yarn {name}"))
+    if not sections:
+        parts = [("All of it", "\n".join(lines for _, lines in parts))]
+    return body + "\n" + "\n".join(
+        f'section "{title}" in plain\n{indented(lines)}\n' for title, lines in parts)
+
+
+def made(parts, sections=True):
+    return proof(script(parts, sections)).outcomes[0][0].run
+
+
+def rows(run):
+    """Leg, heel, foot and toe in rows of 2.5 mm."""
+    return tuple(None if part is None else part / Fraction(10, 4) for part in finished(run))
+
+
+@pytest.mark.parametrize("sections", [True, False], ids=["sections", "one section"])
+@pytest.mark.parametrize("toe", TOES)
+def test_from_the_cuff_down_however_the_toe_is_closed(toe, sections):
+    lines, deep = TOES[toe]
+    start, edge = START["rib turned to a tube"]
+    run = made([("Cuff", start), ("Leg", LEG), ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]),
+                ("Toe", lines)], sections)
+
+    # A toe is what narrows or its cup, without the round before it.
+    assert rows(run) == (edge + 40, 16, 16 + 60 + deep, 16 if deep == 17 else deep)
+    assert not run.mishaps
+
+
+@pytest.mark.parametrize(("start", "way", "sections"),
+                         list(product(START, FOOTWAYS, [True, False])))
+def test_from_the_cuff_down_however_it_is_begun_and_written(start, way, sections):
+    lines, edge = START[start]
+    run = made([("Cuff", lines), ("Leg", LEG), ("Heel", HEEL), ("Foot", FOOTWAYS[way]),
+                ("Toe", TOES["grafted"][0])], sections)
+
+    assert rows(run) == (edge + 40, 16, 16 + 60 + 15, 15)
+    assert not sock_of(run).toe_first
+    assert sum(opening.girth for opening in openings(run)) == 160 * len(openings(run)) > 0
+
+
+TOE_UP = {
+    "cast on as a closed tube": ('''do tube-cast-on with half = 10, yarn = main
+knit 2 rounds
+repeat until 24 stitches on front
+    do increase-once
+    knit 2 rounds''', 1 + 2 + 14),
+    "a cup of short rows from waste yarn": ('''half pitch
+do waste-start on front with around = 24, waste = waste, cord = cord, yarn = main, edge = tip
+knit 1 row on front
+do heel on front with leave = 8
+bring centre 24 of back into work
+rehang tip to centre 24 of back
+set both to circular''', (1 + 32) / 2),
+    "a cup of short rows on a closed tube": ('''do tube-cast-on with half = 24, yarn = main
+knit 2 rounds
+do heel on front with leave = 8
+set both to circular''', 1 + 2 + 16),
+    "narrow, cast on by hand": ('''bring centre 10 of both into work
+thread main
+cast on centre 10 of both
+set both to circular
+knit 3 rounds
+repeat until 24 stitches on front
+    do increase-once
+    knit 2 rounds''', 3 + 14),
+}
+END = {
+    "bound off bed by bed": "bind off front\nbind off back\ncut",
+    "bound off on both beds together": "bind off both\ncut",
+    "left on waste yarn": "cut\nscrap off front as first\nscrap off back as second",
+    "still on the needles": "cut",
+}
+
+
+@pytest.mark.parametrize(("toe", "end", "sections"), list(product(TOE_UP, END, [True, False])))
+def test_from_the_toe_up(toe, end, sections):
+    lines, deep = TOE_UP[toe]
+    run = made([("Toe", lines), ("Foot", FOOTWAYS["rounds"]), ("Heel", HEEL), ("Leg", LEG),
+                ("Edge", END[end])], sections)
+
+    leg, heel, foot, _ = rows(run)
+    assert (leg, foot) == (40, 16 + 60 + deep) and sock_of(run).toe_first
+    assert heel == 16
+
+
+def test_a_toe_left_open_on_waste_yarn_and_closed_at_the_end():
+    """Cast on with waste yarn on both beds, and grafted there when all else is done."""
+    run = made([("Start", '''bring centre 10 of both into work to cast on
+set both to circular
+thread waste
+knit 8 rounds
+cut
+thread main
+mark edge tip-front on front
+mark edge tip-back on back
+knit 2 rounds
+repeat until 24 stitches on front
+    do increase-once
+    knit 2 rounds
+knit 60 rounds'''), ("Heel", HEEL), ("Leg", LEG + "\nbind off front\nbind off back\ncut"),
+                ("Tip", '''bring centre 10 of both into work
+rehang tip-front to centre 10 of front
+rehang tip-back to centre 10 of back
+graft front to back''')])
+
+    assert rows(run) == (40, 16, 16 + 2 + 14 + 60, 14)
+
+
+AFTERTHOUGHT = '''do afterthought-opening with bed = front, opening = place, waste = waste, \
+yarn = main'''
+TAKEN_UP = '''do afterthought-heel with opening = place, half = 24, leave = 10, yarn = main'''
+
+
+def test_a_cup_is_not_too_blunt_for_a_toe():
+    """It is grafted over all its stitches; a toe that hardly narrows is told."""
+    def toes(lines):
+        text = script([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                       ("Foot", FOOTWAYS["rounds"]), ("Toe", lines)], True)
+        return [one.kind for one in findings_of(proof(text)) if one.kind.startswith("toe-")]
+
+    assert toes(TOES["a cup of short rows"][0]) == []
+    assert "toe-too-blunt" in toes("do wedge-toe with leave = 20\ncut\ngraft front to back")
+
+
+@pytest.mark.parametrize("sections", [True, False], ids=["sections", "one section"])
+def test_an_afterthought_heel_adds_its_depth(sections):
+    """2 rounds, 7 times a decrease and 2 rounds, and 1 round."""
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", AFTERTHOUGHT),
+                ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0]), ("Heel", TAKEN_UP)],
+               sections)
+
+    assert rows(run) == (40, 17, 60 + 15 + 17, 15)
+    assert parts_of(run) is None
+
+
+def test_an_afterthought_heel_from_the_toe_up():
+    lines, deep = TOE_UP["cast on as a closed tube"]
+    run = made([("Toe", lines), ("Foot", FOOTWAYS["rounds"]), ("Place", AFTERTHOUGHT),
+                ("Leg", LEG + "\nbind off front\nbind off back\ncut"), ("Heel", TAKEN_UP)])
+
+    assert rows(run) == (40, 17, 60 + deep + 17, rows(run)[3])
+
+
+def test_a_slit_that_is_never_taken_up_is_no_heel():
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", AFTERTHOUGHT),
+                ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
+
+    assert finished(run) == (None, None, None, None)
+
+
+def test_a_heel_with_rounds_half_way():
+    """In to 8, 2 rounds over all, and out again: one heel, as deep as both halves and these."""
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", '''set back to rest
+set front to knit
+do short-rows-in on front with leave = 8
+cancel hold on front
+return held of front to work
+set both to circular
+knit 2 rounds
+set back to rest
+set front to knit
+respect hold on front
+hold left 8 of front
+hold right 8 of front
+do short-rows-out on front with until = 24
+cancel hold on front
+set both to circular'''), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
+
+    leg, heel, foot, toe = rows(run)
+    assert (leg, heel, foot, toe) == (40, 8 + 2 + 8, 18 + 60 + 15, 15)
+
+
+def test_short_rows_in_the_leg_are_not_the_heel():
+    """A dart for the calf, shallower than the heel."""
+    dart = "do heel on front with leave = 18\nset both to circular"
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", f"{LEG}\n{dart}\nknit 30 rounds"),
+                ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
+
+    assert rows(run) == (70, 16, 16 + 60 + 15, 15)
+
+
+@pytest.mark.parametrize(("between", "toe"), [(15, False), (16, True)])
+def test_two_cups_are_one_heel_if_fewer_rows_lie_between_than_either_is_deep(between, toe):
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", f"knit {between} rounds"), ("Toe", TOES["a cup of short rows"][0][13:])])
+
+    assert bool(sock_of(run).toe_cups) == toe
+
+
+@pytest.mark.parametrize(("left", "toe"), [(14, True), (15, False)])
+def test_an_end_is_a_toe_if_no_foot_goes_in(left, toe):
+    """28 of 48 stitches are at most 60 %, 30 are not."""
+    decreases = "\n".join(
+        "move 3 stitches at left of both in by 1\nknit 1 round" for _ in range(24 - left))
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", FOOTWAYS["rounds"]),
+                ("End", f"{decreases}\nbind off front\nbind off back\ncut")])
+
+    assert (finished(run).foot is not None) == toe
+
+
+@pytest.mark.parametrize(("pace", "deep"), [(8, 7 * 8 + 1), (9, 9 + 1)])
+def test_rounds_far_apart_from_the_next_decrease_are_foot(pace, deep):
+    """Where more than 8 rounds pass without a decrease, the toe has not begun."""
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", FOOTWAYS["rounds"]),
+                ("Toe", f"do wedge-toe with leave = 10, each = {pace}\nknit 1 round\ncut\n"
+                        "graft front to back")])
+
+    assert rows(run)[3] == (deep if pace == 8 else pace + 1)
+
+
+@pytest.mark.parametrize(("rows_on_both", "toe"), [(2, True), (3, False)])
+def test_a_few_rows_on_both_beds_shut_a_tube_and_more_are_a_rib(rows_on_both, toe):
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", FOOTWAYS["rounds"]),
+                ("End", f"""set both to knit
+repeat {rows_on_both} times
+    knit 1 row
+bind off front
+bind off back
+cut""")])
+
+    assert (finished(run).foot is not None) == toe
+
+
+def test_a_welt_is_no_toe():
+    """Rounds between two rows on both beds lie double at the edge, where the foot goes in."""
+    run = made([("Cuff", START["rib turned to a tube"][0].replace(
+        "knit 17 rows", "set both to circular\nknit 12 rows\nset both to knit\nknit 17 rows")),
+        ("Leg", LEG), ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
+
+    assert not sock_of(run).toe_first and finished(run).foot is not None
+
+
+@pytest.mark.parametrize(("half", "heel"), [(18, True), (17, False)])
+def test_a_heel_takes_up_at_least_three_quarters_of_the_tube(half, heel):
+    """36 of 48 stitches; a thumb has fewer."""
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", AFTERTHOUGHT),
+                ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0]),
+                ("Taken up", f'''bring centre {half} of both into work
+rehang place to centre {half} of front and centre {half} of back
+thread main
+set both to circular
+knit 20 rounds
+cut
+gather both''')])
+
+    assert (sock_of(run) is not None) == heel
+
+
+def test_a_thumb_is_no_heel_and_a_tube_has_no_foot():
+    run = made([("Tube", START["cast on by hand"][0] + "\n" + LEG), ("Place", AFTERTHOUGHT),
+                ("Hand", FOOTWAYS["rounds"]), ("Tip", TOES["grafted"][0]),
+                ("Thumb", '''bring centre 8 of both into work
+rehang place to centre 8 of front and centre 8 of back
+thread main
+set both to circular
+knit 20 rounds
+cut
+gather both''')])
+
+    assert finished(run) == (None, None, None, None)
+
+
+def test_a_sock_with_an_open_end_has_a_heel_and_no_foot():
+    """For dancers: the tube is bound off before the toes."""
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", FOOTWAYS["rounds"]), ("Edge", END["bound off bed by bed"])])
+
+    assert rows(run) == (40, 16, None, None)
+
+
+def test_a_pair_in_one_script_is_measured_by_its_first():
+    one = [("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+           ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])]
+    run = made([*one, *((f"Second {title}", lines) for title, lines in one)])
+
+    assert rows(run) == (40, 16, 16 + 60 + 15, 15)
