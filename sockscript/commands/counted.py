@@ -79,6 +79,6 @@ def read_counted(text: str, otherwise: Quantity | None = TEN_CM) -> Counted | No
     return counted if sensible else None
 
 
-def shown(count: Fraction) -> str:
-    """A count of a gauge to two decimals, as scripts have it."""
-    return f"{float(count):.2f}".rstrip("0").rstrip(".")
+def shown(count: Fraction, decimals: int = 2) -> str:
+    """A count of a gauge as scripts have it."""
+    return f"{float(count):.{decimals}f}".rstrip("0").rstrip(".")

@@ -126,12 +126,12 @@ def usual_metres(stitches: Fraction, rows: Fraction) -> int:
 _MEASURES = {
     ("sock", False): ("foot-round   20     22      25 cm", "foot-length  23     25      28 cm",
                       "cuff-length  6      7       7 cm", "leg-length   10     11      12 cm"),
-    ("sock", True): ("foot-round   8      8 3/4  9 3/4 in", "foot-length  9      9 3/4  11 in",
-                     "cuff-length  2 1/2  2 3/4  2 3/4 in", "leg-length   4      4 1/4  4 3/4 in"),
+    ("sock", True): ("foot-round   8      8¾      9¾ in", "foot-length  9      9¾      11 in",
+                     "cuff-length  2½     2¾      2¾ in", "leg-length   4      4¼      4¾ in"),
     ("leg-warmer", False): ("leg-round    28     32      36 cm", "cuff-length  6      7       7 cm",
                             "leg-length   22     24      26 cm"),
-    ("leg-warmer", True): ("leg-round    11     12 1/2  14 in", "cuff-length  2 1/2  2 3/4   "
-                           "2 3/4 in", "leg-length   8 3/4  9 1/2  10 1/4 in"),
+    ("leg-warmer", True): ("leg-round    11     12½     14 in", "cuff-length  2½     2¾      2¾ in",
+                           "leg-length   8¾     9½      10¼ in"),
 }
 """The table of sizes for a kind, in centimetres or in inches."""
 

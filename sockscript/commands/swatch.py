@@ -6,7 +6,7 @@ import sys
 from fractions import Fraction
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.counted import FORMS, read_counted, shown
+from sockscript.commands.counted import FORMS, Counted, read_counted, shown
 from sockscript.fit.swatch import difference
 from sockscript.numbers.quantity import InchLength, show_inches
 
@@ -28,8 +28,12 @@ def run(*, swatch: str, washed: str | None, fabric: str) -> int:
         found.append(one)
     last = found[-1]
     inches = isinstance(last.over, InchLength)
-    print(f"gauge {fabric} {shown(last.stitches)} stitches, {shown(last.rows)} rows per "
-          + ("inch" if inches else "10 cm"))
+    decimals = 2 if inches else 1
+
+    def counts(one: Counted) -> str:
+        return f"{shown(one.stitches, decimals)} stitches, {shown(one.rows, decimals)} rows"
+
+    print(f"gauge {fabric} {counts(last)} per {'inch' if inches else '10 cm'}")
     if washed is None:
         print("\nTake the gauge from a swatch that is washed and has rested a day; with --washed "
               "both are compared.")
@@ -38,8 +42,8 @@ def run(*, swatch: str, washed: str | None, fabric: str) -> int:
     girth = difference(before.stitches, last.stitches, GIRTH)
     length = difference(before.rows, last.rows, LENGTH)
     planned = "8 in round and 9½ in long" if inches else "20 cm round and 24 cm long"
-    print(f"\nBefore washing it was {shown(before.stitches)} stitches, {shown(before.rows)} rows. "
-          f"A sock planned by that, {planned},\nwould come out "
+    print(f"\nBefore washing it was {counts(before)}. A sock planned by that, {planned},\n"
+          "would come out "
           f"{_change(girth, 'wider', 'narrower', inches)} and "
           f"{_change(length, 'longer', 'shorter', inches)} after washing.")
     return 0

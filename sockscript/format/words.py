@@ -61,6 +61,8 @@ def spelled(token: Token) -> str:
         return text
     if token.type in ("NEEDLE", "NEEDLE_SIDE"):
         return text.upper()
+    if token.type == "HALF_MORE":
+        return "1/2"
     if token.type in AMOUNTS:
         return _fraction(text)
     return _SPELLING.get(token.type, text.lower())
@@ -88,7 +90,9 @@ def spaced(read: Read, begin: int = 0, end: int | None = None) -> str:
     for n in range(begin, last):
         if n > begin and not _close(read, n):
             parts.append(" ")
-        parts.append(spelled(tokens[n]))
+        # 'per inch' reads aloud; after a number the unit is short.
+        alone = n and tokens[n - 1].type == "PER" and spelled(tokens[n]) == "in"
+        parts.append("inch" if alone else spelled(tokens[n]))
     return "".join(parts)
 
 

@@ -102,7 +102,7 @@ def show(quantity: Quantity) -> str:
     if isinstance(quantity, InchLength):
         return f"{show_inches(value)} in"
     if quantity.unit == "mm":
-        return f"{show_number(Fraction(value) / 10)} cm"
+        return f"{_decimal(Fraction(value) / 10)} cm"
     text = show_number(value)
     return f"{text} {quantity.unit}" if quantity.unit == "%" else text
 
@@ -113,6 +113,10 @@ def show_number(value: Exact) -> str:
         return str(value)
     if value.denominator == THIRDS:
         return with_fraction(value)
+    return _decimal(value)
+
+
+def _decimal(value: Exact) -> str:
     return f"{float(value):.2f}".rstrip("0").rstrip(".")
 
 

@@ -185,12 +185,12 @@ def band(yarn: Yarn, inches: bool) -> str:
     """How far a yarn runs: ``380 m per 100 g``, or first in yards and ounces."""
     if yarn.metres_per_gram is None:
         return ""
-    metric = f"{show(Quantity(yarn.metres_per_gram * 100))} m per 100 g"
+    metres = yarn.metres_per_gram * 100
     if not inches:
-        return metric
+        return f"{show(Quantity(metres))} m per 100 g"
     grams = yarn.ball_grams or 100
     yards = round(yarn.metres_per_gram * grams / YARD_METRES)
-    return f"{yards} yards per {ounces(grams)} oz ({metric})"
+    return f"{yards} yards per {ounces(grams)} oz ({round(metres)} m per 100 g)"
 
 
 def ounces(grams: Exact | float) -> str:

@@ -14,7 +14,7 @@ from sockscript.tree.plain_slips import PLAIN_SLIPS
 _TERMINAL_WORDS = {
     "NAME": "a name", "STRING": 'words in quotes "…"', "NUMBER": "a number",
     "MIXED": "a number", "VULGAR": "a number", "FRACTION": "a number", "RATIO": "a number",
-    "HALF": "a half", "INCH_MARK": "in", "NEEDLE": "a needle such as L5",
+    "HALF_MORE": "a half", "INCH_MARK": "in", "NEEDLE": "a needle such as L5",
     "NEEDLE_SIDE": "a needle such as L(half)", "ORDINAL": "an ordinal such as 2nd",
     "LPAR": "(", "RPAR": ")", "COMMA": "a comma", "EQUAL": "=", "PERCENT": "%",
     "PLUS": "+", "MINUS": "-", "STAR": "*", "SLASH": "/", "$END": "the end of the line",

@@ -105,7 +105,7 @@ def test_the_page_says_all_that_the_sheet_says(leaflet):
              *sheet.tools, *sheet.needs, *sheet.cautions, *sheet.notes, *sheet.finishing,
              *(step.text for section in sheet.sections for step in section.steps),
              *(row.name for row in leaflet.finished),
-             *(value for row in leaflet.finished for value in row.centimetres)]
+             *(value for row in leaflet.finished for value in row.values)]
     for text in texts:
         assert joined(text) in words
 
