@@ -83,7 +83,7 @@ def steps(
         "--all-choices", help="Print all choices side by side.")] = False,
     machine: Annotated[str | None, typer.Option(
         help="Use this machine's own words for the settings.")] = None,
-    format: Annotated[str, typer.Option(help="text, markdown or json.")] = "text",
+    format: Annotated[str | None, typer.Option(help="text, markdown or json.")] = None,
     every_row: Annotated[bool, typer.Option(
         "--every-row", help="List every row with a box to tick.")] = False,
     out: Annotated[Path | None, typer.Option(
@@ -195,7 +195,7 @@ def sizes(
         help="Only this size (may be given again).")] = None,
     choose: Annotated[list[str] | None, typer.Option(
         help="Settle an option: NAME=VALUE (may be given again).")] = None,
-    format: Annotated[str, typer.Option(help="text, markdown, csv or json.")] = "text",
+    format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
     out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
 ) -> int:
@@ -276,7 +276,7 @@ def numbers(
 def range_(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
-    format: Annotated[str, typer.Option(help="text, csv or json.")] = "text",
+    format: Annotated[str | None, typer.Option(help="text, csv or json.")] = None,
     out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
 ) -> int:
     """Prove the pattern for all values that its 'works for' block names."""

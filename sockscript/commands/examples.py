@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, may_begin
 from sockscript.tree.slips import nearest
 
 _PACKAGE = Path(__file__).parent.parent
@@ -30,8 +30,7 @@ def run(*, name: str, out: Path | None) -> int:
                  "There are:", *(f"  {one:<20}{_title(at)}" for one, at in files.items())]
         print("\n".join(lines), file=sys.stderr)
         return UNUSABLE
-    if out is not None and out.exists():
-        print(f"{out} is there already; it is not written over.", file=sys.stderr)
+    if not may_begin(out):
         return UNUSABLE
     return deliver(path.read_text("utf-8"), out)
 

@@ -14,7 +14,7 @@ from lark.exceptions import LarkError
 from sockscript.commands.check import FOUND, UNUSABLE, Checked, report
 from sockscript.commands.chosen import AskedForError, choice_words, choices_asked, plan_of
 from sockscript.commands.counted import FORMS, read_counted
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, may_write
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.findings.prove import Prepared, findings_of, prepare, prove
 from sockscript.fit.feet import SCALES, foot_length
@@ -36,6 +36,7 @@ from sockscript.tree.build_expressions import ExpressionBuilder
 from sockscript.tree.script import Gauge, Script, Sizes
 from sockscript.tree.slips import nearest
 
+ENDINGS = (".txt",)
 YOUR_SIZE = "Your size"
 _SHOE = re.compile(r"([^0-9¼½¾]*)(.*)")
 _SAME = {"woman": "women", "man": "men", "children": "child", "kid": "child", "kids": "child",
@@ -50,6 +51,8 @@ NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
 def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str | None,
         choose: list[str], machine: str | None, out: Path | None) -> int:
     """Make the one size, check it, print its steps; returns 0, 1 with findings, 2 unusable."""
+    if not may_write(out, ENDINGS, file):
+        return UNUSABLE
     source = read_source(file)
     if isinstance(source, Problem):
         print(report(Checked(file, (source,))), file=sys.stderr)

@@ -15,12 +15,14 @@ from sockscript.commands.chosen import (
     sizes_asked,
     usable,
 )
-from sockscript.commands.output import tell_written
+from sockscript.commands.output import may_write, tell_written
 from sockscript.findings.prove import Proof
 from sockscript.fit.pace import Pace
 from sockscript.follow.data import NothingToKnitError, page_data
 from sockscript.follow.page import whole_page
 from sockscript.follow.stops import TooLongError
+
+ENDINGS = (".html",)
 
 
 def run(*, file: Path, size: str | None, choose: list[str], machine: str | None, pace: float,
@@ -32,9 +34,7 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
     if not 0.1 <= pace <= 600:
         print("The pace is seconds for a pass of the carriage, from 0.1 to 600.", file=sys.stderr)
         return UNUSABLE
-    if out.suffix.lower() != ".html":
-        print(f"The name of the page ends in .html, not '{out.suffix or out.name}'.",
-              file=sys.stderr)
+    if not may_write(out, ENDINGS, file):
         return UNUSABLE
     checked = usable(file, machine)
     if checked is None or checked.proof is None:

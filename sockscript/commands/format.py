@@ -6,7 +6,7 @@ import difflib
 import sys
 from pathlib import Path
 
-from sockscript.commands.output import write_whole
+from sockscript.commands.output import write_out
 from sockscript.findings.report import problem_text
 from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.text.source import Problem, read_source
@@ -44,10 +44,10 @@ def _format(path: Path, check: bool, diff: bool) -> int:
             print(f"{path}: would be laid out anew.")
         if check or diff:
             return WOULD_CHANGE
-        write_whole(path, text)
     except OSError as error:
-        print(f"{path} cannot be written: {error.strerror or error}.\n"
-              "Look at who may write there.", file=sys.stderr)
+        print(f"{path} cannot be read: {error.strerror or error}.", file=sys.stderr)
+        return UNUSABLE
+    if write_out(text, path):
         return UNUSABLE
     print(f"{path}: laid out anew.")
     return CLEAN

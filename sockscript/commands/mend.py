@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from sockscript.commands import check
-from sockscript.commands.output import write_whole
+from sockscript.commands.output import write_out
 from sockscript.findings.mends import mended
 from sockscript.text.source import Problem, read_source
 
@@ -35,10 +35,12 @@ def _mend(path: Path, machine: str | None, yes: bool) -> int:
     if not (yes or _agreed(path)):
         print(f"{path} was left as it is.")
         return check.run(files=[path], machine=machine)
-    try:
-        write_whole(path, text)
-    except OSError as error:
-        print(f"{path} cannot be written: {error.strerror or error}.", file=sys.stderr)
+    now = read_source(path)
+    if isinstance(now, Problem) or now.lines != source.lines:
+        print(f"{path} was changed while the mends were looked at; nothing is written over it.\n"
+              "Give the command again.", file=sys.stderr)
+        return check.UNUSABLE
+    if write_out(text, path):
         return check.UNUSABLE
     print(f"{path} is mended. Checked again:\n")
     return check.run(files=[path], machine=machine)

@@ -10,9 +10,9 @@ from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.counted import FORMS, Counted, read_counted, shown
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, may_begin
 from sockscript.fit.yarn import YARD_METRES, loop_length
-from sockscript.numbers.quantity import InchLength
+from sockscript.numbers.quantity import InchLength, with_fraction
 
 _HEADER = '''pattern "{title}"
 author "{author}"
@@ -40,9 +40,11 @@ let half = around / 2
 
 _CUFF = '''
 section "Cuff"
+    target length cuff-length
     do tubular-cast-on with around = around, yarn = main, rib-size = 4
     row counter 0
-    knit rows(cuff-length) to nearest even rows
+    # The cast-on has given two rows already.
+    knit rows(cuff-length) - 2 to nearest even rows
     expect around stitches
 
 section "Turn to a tube"
@@ -54,6 +56,9 @@ section "Turn to a tube"
     expect tube of half stitches a bed
 
 section "Leg"
+    # Rounding to a multiple of 4 may make it two stitches wider or narrower.
+    target girth {round_name} less 10% within {within}
+    target length leg-length
     set both to circular
     thread main
     hang weights
@@ -70,10 +75,11 @@ section "Heel"
 section "Foot"
     set both to circular
     row counter 0
-    # The heel and the toe make up their share of the length.
-    knit rows(foot-length) - number(half - narrow) - number(half - toe) to nearest rounds
+    # As many as are still missing, with the heel and the toe as they come out.
+    knit rounds for a foot length of foot-length
 
 section "Toe"
+    target foot length foot-length
     row counter 0
     do wedge-toe with leave = toe
     knit 1 round
@@ -111,8 +117,7 @@ def run(*, title: str | None, author: str | None, kind: str | None, gauge: str |
             counted.swatch.stitches_per_10_cm, counted.swatch.rows_per_10_cm)):
         print(f"'{gauge}' is not a gauge. {FORMS}", file=sys.stderr)
         return UNUSABLE
-    if out is not None and out.exists():
-        print(f"{out} is there already; it is not written over.", file=sys.stderr)
+    if not may_begin(out):
         return UNUSABLE
     return deliver(script_text(title or "My First Sock", author or "me", kind, counted), out)
 
@@ -156,8 +161,15 @@ def script_text(title: str, author: str, kind: str, counted: Counted) -> str:
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"
                  "let toe = half * 2 / 5 to nearest even\n")
-        return text + _CUFF + _FOOT
-    return text + _CUFF + _LEG_END
+    cuff = _CUFF.format(round_name=name, within=_two_stitches(counted, inches))
+    return text + cuff + (_FOOT if kind == "sock" else _LEG_END)
+
+
+def _two_stitches(counted: Counted, inches: bool) -> str:
+    """The width of two stitches, rounded up to a millimetre or an eighth of an inch."""
+    if inches:
+        return f"{with_fraction(Fraction(math.ceil(8 * 2 / counted.stitches), 8))} in"
+    return f"{math.ceil(200 / counted.stitches)} mm"
 
 
 def _ask() -> tuple[str, str, str, str]:

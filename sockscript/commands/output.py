@@ -1,13 +1,101 @@
-"""Writing files: whole or not at all."""
+"""Where a command may write, and what it says about it."""
 
 from __future__ import annotations
 
 import os
 import shlex
 import sys
-import tempfile
+from collections.abc import Collection
 from contextlib import suppress
 from pathlib import Path
+
+from sockscript.commands.writing import CannotWriteError, takes_bytes, write_whole
+
+ENDINGS = {"text": ".txt", "markdown": ".md", "csv": ".csv", "json": ".json"}
+"""How the name of a file ends, by the form that is in it."""
+
+WORKS = (".sockscript", ".machine")
+"""Endings of what members write themselves: no printed thing is ever written over these."""
+
+WRITERS = {".pdf": "sheet", ".html": "sheet", ".svg": "picture", ".png": "picture",
+           ".csv": "sizes", ".md": "steps", ".json": "steps", ".txt": "steps",
+           ".sockscript": "new"}
+"""The command to look at for an ending."""
+
+
+def form_asked(format: str | None, forms: Collection[str], out: Path | None, *inputs: Path
+               ) -> str | None:
+    """The form to print in: the one asked for, else the one that the ending of ``out`` means.
+
+    None, after saying why, when there is no such form or it cannot be written there.
+    """
+    if format is not None and format not in forms:
+        print(f"There is no format '{format}'. Choose from {', '.join(forms)}.",
+              file=sys.stderr)
+        return None
+    meant = {ENDINGS[form]: form for form in forms}
+    if not may_write(out, tuple(meant), *inputs):
+        return None
+    ending = out.suffix.lower() if out is not None else ""
+    if out is None or ending not in meant:
+        return format or next(iter(forms))
+    if format is not None and meant[ending] != format:
+        print(f"The format {format} goes into a file that ends in {ENDINGS[format]}, for example "
+              f"{out.with_suffix(ENDINGS[format])}.\nFor a file that ends in {ending}, say "
+              f"--format {meant[ending]} or leave --format out.", file=sys.stderr)
+        return None
+    return meant[ending]
+
+
+def may_write(out: Path | None, endings: Collection[str], *inputs: Path) -> bool:
+    """Whether a command that writes ``endings`` and reads ``inputs`` may write ``out``; says why
+    not.  ``None`` (standard output), a terminal and the null device may always be written to.
+    """
+    if out is None or takes_bytes(out):
+        return True
+    why = _refusal(out, endings, inputs)
+    if why is not None:
+        print(why, file=sys.stderr)
+    return why is None
+
+
+def may_begin(out: Path | None) -> bool:
+    """Whether ``out`` may be a new script: no file is there that it would replace."""
+    if not may_write(out, (".sockscript",)):
+        return False
+    if out is None or not out.exists() or takes_bytes(out):
+        return True
+    print(f"{out} is there already; it is not written over.", file=sys.stderr)
+    return False
+
+
+def _refusal(out: Path, endings: Collection[str], inputs: Collection[Path]) -> str | None:
+    real = Path(os.path.realpath(out))
+    listed = " or ".join(endings)
+    for path in (out, real):
+        ending = path.suffix.lower()
+        if ending in WORKS and ending not in endings:
+            what = "patterns" if ending == WORKS[0] else "machines"
+            meant = f" (it is a link to {real})" if path is real != out else ""
+            return (f"{out} is not written{meant}: names that end in {ending} are for {what} that "
+                    f"are written by hand.\nGive the file another name, one that ends in {listed}.")
+    if any(_same(out, path) for path in inputs):
+        return (f"{out} is the pattern itself; it is not written over.\n"
+                f"Give the file another name, one that ends in {listed}.")
+    ending = out.suffix.lower()
+    if ending in endings:
+        return None
+    other = WRITERS.get(ending)
+    return (f"{out} is not written: the name of what this command writes ends in {listed}"
+            + (f", not in {ending}." if ending else ".")
+            + (f"\nFor {ending} look at 'sockscript {other} --help'." if other else ""))
+
+
+def _same(one: Path, other: Path) -> bool:
+    try:
+        return one.samefile(other)
+    except OSError:
+        return False
 
 
 def deliver(text: str, out: Path | None) -> int:
@@ -23,8 +111,10 @@ def write_out(content: str | bytes, out: Path) -> int:
     try:
         write_whole(out, content)
     except OSError as error:
-        print(f"{out} cannot be written: {error.strerror or error}.\n"
-              "Look at the name of the folder and at who may write there.", file=sys.stderr)
+        hint = ("" if isinstance(error, CannotWriteError) else
+                "\nLook at the name of the folder, at who may write there, and at the room left.")
+        print(f"{out} cannot be written: {(error.strerror or str(error)).rstrip('.')}.{hint}",
+              file=sys.stderr)
         return 2
     return 0
 
@@ -59,16 +149,3 @@ def _python() -> str:
     if os.name == "posix":
         return shlex.quote(str(python))
     return f'"{python}"' if " " in str(python) else str(python)
-
-
-def write_whole(path: Path, content: str | bytes) -> None:
-    """Write a file by way of a temporary one beside it.  Raises OSError; never leaves a part."""
-    handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    try:
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(content.encode("utf-8") if isinstance(content, str) else content)
-        os.chmod(temporary, 0o644)
-        os.replace(temporary, path)
-    except BaseException:
-        os.unlink(temporary)
-        raise

@@ -17,7 +17,7 @@ from sockscript.commands.check import (
     profile_for,
     report,
 )
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, form_asked
 from sockscript.findings.finding import Finding
 from sockscript.findings.prove import Prepared, findings_of, prepare, prove
 from sockscript.findings.ranges import (
@@ -41,11 +41,10 @@ WORTH_SHARING = 1500
 """With fewer combinations a second core takes longer to start than it saves."""
 
 
-def run(*, file: Path, machine: str | None, format: str, out: Path | None) -> int:
+def run(*, file: Path, machine: str | None, format: str | None, out: Path | None) -> int:
     """Try every combination; returns 0 if all knit, 1 if some do not, 2 for unusable input."""
-    if format not in FORMATS:
-        print(f"There is no format '{format}'. Choose from {', '.join(FORMATS)}.",
-              file=sys.stderr)
+    form = form_asked(format, FORMATS, out, file)
+    if form is None:
         return UNUSABLE
     source = read_source(file)
     if isinstance(source, Problem):
@@ -76,7 +75,7 @@ def run(*, file: Path, machine: str | None, format: str, out: Path | None) -> in
         return UNUSABLE
     summary = summarise(dims, survey)
     examples = _examples(prepared, profile, summary)
-    text = FORMATS[format](script.title or "Untitled pattern", summary, survey, examples)
+    text = FORMATS[form](script.title or "Untitled pattern", summary, survey, examples)
     return deliver(text, out) or (CLEAN if summary.knit == summary.tried else FOUND)
 
 

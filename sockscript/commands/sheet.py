@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import AskedForError, plans_asked, sizes_asked, usable
-from sockscript.commands.output import missing_extra, tell_written
+from sockscript.commands.output import may_write, missing_extra, tell_written
 from sockscript.pictures.typeset import NoLetterError
 from sockscript.sheet import html_form
 from sockscript.sheet.leaflet import make_leaflet
@@ -20,9 +20,8 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
     """Write the leaflet; returns 0, or 2 when there is nothing to print."""
     ending = out.suffix.lower()
     try:
-        if ending not in ENDINGS:
-            raise AskedForError(f"The name of a leaflet ends in .html or .pdf, not "
-                                f"'{out.suffix or out.name}'.")
+        if not may_write(out, ENDINGS, file):
+            return UNUSABLE
         if paper.lower() not in html_form.PAPERS:
             raise AskedForError(f"There is no paper '{paper}'. Choose from "
                                 f"{', '.join(html_form.PAPERS)}.")
@@ -34,7 +33,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         plans = plans_asked(proof, sizes_asked(script, sizes), choose, all_choices)
         leaflet = make_leaflet(script, plans, proof.profile, machine is not None,
                                with_script)
-        if ending == ".html":
+        if ending != ".pdf":
             return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print),
                              out)
         from sockscript.sheet import pdf_form

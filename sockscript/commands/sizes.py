@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import AskedForError, choices_asked, plan_of, sizes_asked, usable
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, form_asked
 from sockscript.fit.pace import Pace
 from sockscript.sheet import grading
 
@@ -15,12 +15,11 @@ FORMATS = {"text": grading.as_text, "markdown": grading.as_markdown, "csv": grad
            "json": grading.as_json}
 
 
-def run(*, file: Path, sizes: list[str], choose: list[str], format: str, pace: float,
+def run(*, file: Path, sizes: list[str], choose: list[str], format: str | None, pace: float,
         out: Path | None) -> int:
     """Print or write the table; ``pace`` is seconds for a pass of the carriage."""
-    if format not in FORMATS:
-        print(f"There is no format '{format}'. Choose from {', '.join(FORMATS)}.",
-              file=sys.stderr)
+    form = form_asked(format, FORMATS, out, file)
+    if form is None:
         return UNUSABLE
     if not 0.1 <= pace <= 600:
         print("The pace is seconds for a pass of the carriage, from 0.1 to 600.", file=sys.stderr)
@@ -36,4 +35,4 @@ def run(*, file: Path, sizes: list[str], choose: list[str], format: str, pace: f
         return UNUSABLE
     own = Pace()._replace(carriage=pace)
     rows = grading.grading(plan.runs, own)
-    return deliver(FORMATS[format](script.title or "Untitled pattern", plan.names, rows), out)
+    return deliver(FORMATS[form](script.title or "Untitled pattern", plan.names, rows), out)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import AskedForError, plans_asked, sizes_asked, usable
-from sockscript.commands.output import deliver
+from sockscript.commands.output import deliver, form_asked
 from sockscript.findings.prove import Proof
 from sockscript.sheet import json_form, markdown, rows, text
 from sockscript.sheet.sheet import make_sheet
@@ -16,18 +16,16 @@ FORMATS = {"text": text.render, "markdown": markdown.render, "json": json_form.r
 
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
-        machine: str | None, format: str, every_row: bool, out: Path | None) -> int:
+        machine: str | None, format: str | None, every_row: bool, out: Path | None) -> int:
     """Print or write the steps; returns 0, or 2 when there is nothing to print."""
-    if format not in FORMATS:
-        print(f"There is no format '{format}'. Choose from {', '.join(FORMATS)}.",
-              file=sys.stderr)
+    form = form_asked(format, FORMATS, out, file)
+    if form is None:
         return UNUSABLE
     checked = usable(file, machine)
     if checked is None or checked.proof is None:
         return UNUSABLE
     try:
-        rendered = _rendered(checked.proof, sizes, choose, all_choices, machine, format,
-                             every_row)
+        rendered = _rendered(checked.proof, sizes, choose, all_choices, machine, form, every_row)
     except AskedForError as error:
         print(error, file=sys.stderr)
         return UNUSABLE

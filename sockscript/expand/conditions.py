@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from sockscript.expand.needles import state_of
-from sockscript.expand.record import Item
+from sockscript.expand import described as de
+from sockscript.expand.described import ConditionSaid, Found
+from sockscript.expand.run import Run
 from sockscript.expand.values import cannot
 from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
-from sockscript.operations.beds import BEDS, Bed, highest, lowest
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.operations.beds import BEDS, Bed, Side, facing
+from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
-
-if TYPE_CHECKING:
-    from sockscript.expand.run import Run
 
 
 class Verdict:
@@ -21,7 +17,7 @@ class Verdict:
 
     __slots__ = ("found", "holds", "measure", "words")
 
-    def __init__(self, holds: bool, words: Item, found: Item = "",
+    def __init__(self, holds: bool, words: ConditionSaid, found: Found = "",
                  measure: Measure | None = None) -> None:
         self.holds = holds
         self.words = words
@@ -45,29 +41,12 @@ class Measure:
         if self.what == "counter":
             return state.counter
         if self.what == "tube":
-            return (state.front.loaded, state.back.loaded)
+            return (state.front.loaded, facing(Bed.BACK, state.back.loaded, state.racking))
         if self.what.startswith("hold-"):
-            return sum(_held_at(state_of(state, bed), self.what[5:]) for bed in self.beds)
-        return sum(count_stitches(state_of(state, bed), self.what) for bed in self.beds)
-
-
-def count_stitches(state: BedState, what: str) -> int:
-    """Needles with stitches on a bed: ``all``, in ``work`` (not held) or in ``hold``."""
-    if what == "work":
-        return (state.loaded & (state.work | state.upper)).bit_count()
-    if what == "hold":
-        return (state.loaded & state.hold).bit_count()
-    return state.loaded.bit_count()
-
-
-def _held_at(state: BedState, side: str) -> int:
-    working = state.work | state.upper
-    held = state.hold & state.loaded
-    if not working:
-        return held.bit_count()
-    if side == "left":
-        return (held & ((1 << lowest(working)) - 1)).bit_count()
-    return (held >> (highest(working) + 1)).bit_count()
+            side: Side = "left" if self.what == "hold-left" else "right"
+            return sum((state.bed(bed).held & state.bed(bed).hold_beyond(side)).bit_count()
+                       for bed in self.beds)
+        return sum(state.bed(bed).stitches(self.what) for bed in self.beds)
 
 
 def judge(run: Run, condition: ex.Condition) -> Verdict:
@@ -84,44 +63,44 @@ def judge(run: Run, condition: ex.Condition) -> Verdict:
         measure = Measure(what, beds)
         found = measure.read(state)
         assert isinstance(found, int)
-        words = ("count", Quantity(wanted), condition.where, end_word, bed_word)
+        words = de.Counted(Quantity(wanted), condition.where, end_word, bed_word)
         return Verdict(found == wanted, words, Quantity(found), measure)
     if isinstance(condition, ex.Compare):
         return _compare(run, condition)
     if isinstance(condition, ex.SizeIs):
         name = run.size_word()
         return Verdict(name.lower() in {n.lower() for n in condition.names},
-                       ("size", *condition.names), name)
+                       de.SizeIn(condition.names), name)
     if isinstance(condition, ex.CarriageIs):
-        return Verdict(state.carriage == condition.side, ("carriage", condition.side),
+        return Verdict(state.carriage == condition.side, de.CarriageStands(condition.side),
                        state.carriage, Measure("carriage", ()))
     if isinstance(condition, ex.CounterIs):
         value = run.count(condition.value, "rows")
         now = run.row_counter()
-        return Verdict(now == value, ("counter", Quantity(value)), Quantity(now),
+        return Verdict(now == value, de.CounterShows(Quantity(value)), Quantity(now),
                        Measure("counter", ()))
     if isinstance(condition, ex.TubeIs):
         return _tube(run, condition, state)
     if isinstance(condition, ex.BedsEqual):
         front, back = state.front.loaded.bit_count(), state.back.loaded.bit_count()
-        return Verdict(front == back, ("equal",), ("pair", Quantity(front), Quantity(back)),
+        return Verdict(front == back, de.BedsAlike(), de.OnEachBed(front, back),
                        Measure("tube", ()))
     if isinstance(condition, ex.HungIs):
         hung = {"comb": state.comb, "weights": state.weights,
                 "yarn": state.feeder is not None}[condition.what]
-        return Verdict(hung, ("hung", condition.what))
+        return Verdict(hung, de.Hangs(condition.what))
     if isinstance(condition, ex.Not):
         inner = judge(run, condition.part)
-        return Verdict(not inner.holds, ("not", inner.words), inner.found, inner.measure)
+        return Verdict(not inner.holds, de.NotSo(inner.words), inner.found, inner.measure)
     verdicts = [judge(run, part) for part in condition.parts]
     if isinstance(condition, ex.All):
         for verdict in verdicts:
             if not verdict.holds:
                 return verdict
-        return Verdict(True, ("and", *(v.words for v in verdicts)))
+        return Verdict(True, de.Several("and", tuple(v.words for v in verdicts)))
     if any(v.holds for v in verdicts):
-        return Verdict(True, ("or", *(v.words for v in verdicts)))
-    return Verdict(False, ("or", *(v.words for v in verdicts)), verdicts[0].found,
+        return Verdict(True, de.Several("or", tuple(v.words for v in verdicts)))
+    return Verdict(False, de.Several("or", tuple(v.words for v in verdicts)), verdicts[0].found,
                    verdicts[0].measure)
 
 
@@ -129,24 +108,24 @@ def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
     wanted = run.count(condition.count, "stitches")
     front, back = state.front.loaded, state.back.loaded
     counts = (front.bit_count(), back.bit_count())
-    facing = front == back
-    holds = facing and counts == (wanted, wanted)
-    found: Item = ("pair", Quantity(counts[0]), Quantity(counts[1]))
-    if counts == (wanted, wanted) and not facing:
-        found = ("not-facing",)
-    return Verdict(holds, ("tube", Quantity(wanted)), found, Measure("tube", ()))
+    meet = front == facing(Bed.BACK, back, state.racking)
+    holds = meet and counts == (wanted, wanted)
+    found: Found = de.OnEachBed(*counts)
+    if counts == (wanted, wanted) and not meet:
+        found = de.NotFacing()
+    return Verdict(holds, de.TubeHas(Quantity(wanted)), found, Measure("tube", ()))
 
 
 def _compare(run: Run, condition: ex.Compare) -> Verdict:
     left = run.value(condition.left)
     right = run.value_or_word(condition.right)
-    words: Item = ("compare", _item(left), condition.how, _item(right))
+    words = de.Compared(left, condition.how, right)
     if isinstance(left, str) or isinstance(right, str):
         if condition.how not in ("equal", "unequal"):
             raise run.cannot("not-a-number", condition.at,
                              "Words can only be the same or not the same.",
                              "Write 'is' or 'is not'.")
-        return Verdict((left == right) == (condition.how == "equal"), words, _item(left))
+        return Verdict((left == right) == (condition.how == "equal"), words, left)
     return Verdict(compare(left, condition, right), words, left)
 
 
@@ -162,6 +141,3 @@ def compare(left: Quantity, condition: ex.Compare, right: Quantity) -> bool:
             "less_than": difference < 0, "at_least": difference >= 0,
             "at_most": difference <= 0}[condition.how]
 
-
-def _item(value: Quantity | str) -> Item:
-    return value

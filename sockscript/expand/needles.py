@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from sockscript.expand.record import Item
+from sockscript.expand import described as de
+from sockscript.expand.described import NeedlePiece, NeedleSet
+from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import (
     BEDS,
     Bed,
-    Side,
-    highest,
     indices,
-    lowest,
     needle_index,
     needle_name,
     other_side,
@@ -20,11 +17,8 @@ from sockscript.operations.beds import (
     span,
 )
 from sockscript.trace.faults import Fault
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.state import BedState
 from sockscript.tree import expressions as ex
-
-if TYPE_CHECKING:
-    from sockscript.expand.run import Run
 
 
 class Chosen:
@@ -32,7 +26,7 @@ class Chosen:
 
     __slots__ = ("bare", "beds", "masks", "words")
 
-    def __init__(self, beds: tuple[Bed, ...], masks: tuple[int, int], words: Item,
+    def __init__(self, beds: tuple[Bed, ...], masks: tuple[int, int], words: NeedleSet,
                  bare: bool) -> None:
         self.beds = beds
         self.masks = masks
@@ -44,47 +38,38 @@ class Chosen:
         return [(bed, n) for bed in BEDS for n in indices(self.masks[bed])]
 
 
-def state_of(snapshot: Snapshot, bed: Bed) -> BedState:
-    """One bed of a snapshot."""
-    return snapshot.front if bed is Bed.FRONT else snapshot.back
-
-
 def choose(run: Run, needles: ex.Needles, bare_means: str) -> Chosen:
     """Work out ``needles``.  A bed alone means its ``loaded`` needles or those ``in-use``."""
     beds, bed_word = run.beds(needles.bed)
     masks = [0, 0]
-    words: list[Item] = []
+    pieces: list[NeedlePiece] = []
     for bed in beds:
-        state = state_of(run.engine.snapshot(), bed)
+        state = run.engine.bed(bed)
         if not needles.pieces:
-            masks[bed] = state.loaded if bare_means == "loaded" else _in_use(state)
+            masks[bed] = state.loaded if bare_means == "loaded" else state.in_use
             continue
-        words = []
+        pieces = []
         for piece in needles.pieces:
             mask, described = _piece(run, piece, bed, state)
             masks[bed] |= mask
-            words.append(described)
-    return Chosen(beds, (masks[0], masks[1]), ("needles", bed_word, tuple(words)),
+            pieces.append(described)
+    return Chosen(beds, (masks[0], masks[1]), NeedleSet(bed_word, tuple(pieces)),
                   not needles.pieces)
 
 
-def _in_use(state: BedState) -> int:
-    return state.work | state.upper | state.hold
-
-
-def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, Item]:
+def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, NeedlePiece]:
     if isinstance(piece, ex.NeedleRange):
         first, first_name = _point(run, piece.first, bed)
         if piece.last is None:
-            return _on_bed(run, 1 << first if first >= 0 else 0, bed), ("one", first_name)
+            return _on_bed(run, 1 << first if first >= 0 else 0, bed), de.OneNeedle(first_name)
         last, last_name = _point(run, piece.last, bed)
         first, last = min(first, last), max(first, last)
         mask = span(max(first, 0), last)
-        return _on_bed(run, mask, bed), ("range", first_name, last_name)
+        return _on_bed(run, mask, bed), de.NeedleRow(first_name, last_name)
     if isinstance(piece, ex.Everything):
-        use = _in_use(state)
+        use = state.in_use
         mask = {"all": use, "held": state.hold, "empty": use & ~state.loaded}[piece.which]
-        return mask, (piece.which,)
+        return mask, de.NeedlesThat(piece.which)
     if isinstance(piece, ex.Centre):
         count = run.count(piece.count, "stitches")
         half = run.engine.profile.needles // 2
@@ -92,7 +77,7 @@ def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, I
         if start < 0 or start + count > run.engine.profile.needles:
             run.fault(Fault("needle-off-bed", bed=bed, amount=count), piece.at)
         mask = span(max(start, 0), start + count - 1)
-        return mask & run.whole_bed, ("centre", Quantity(count))
+        return mask & run.whole_bed, de.CentreNeedles(Quantity(count))
     if isinstance(piece, ex.AtEnd):
         return _at_end(run, piece, bed, state)
     inner, words = _piece(run, piece.piece, bed, state)
@@ -104,31 +89,21 @@ def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, I
     for position, needle in enumerate(indices(inner), start=1):
         if position >= begin and (position - begin) % piece.step == 0:
             mask |= 1 << needle
-    return mask, ("every", Quantity(piece.step), Quantity(begin), words)
+    return mask, de.EveryNth(Quantity(piece.step), Quantity(begin), words)
 
 
-def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, Item]:
+def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, NeedlePiece]:
     side, word = run.end(piece.end)
     count = run.count(piece.count, "stitches")
     if piece.reach == "held":
-        mask = outermost(held_beyond(state, side), other_side(side), count)
+        mask = outermost(state.hold_beyond(side), other_side(side), count)
     else:
-        base = {"stitches": state.loaded, "needles": _in_use(state),
-                "working": state.work | state.upper}[piece.reach]
+        base = {"stitches": state.loaded, "needles": state.in_use,
+                "working": state.working}[piece.reach]
         mask = outermost(base, side, count)
     if mask.bit_count() < count:
         run.fault(Fault("too-few-needles", bed=bed, needles=mask, amount=count), piece.at)
-    return mask, ("at-end", word, Quantity(count), piece.reach)
-
-
-def held_beyond(state: BedState, side: Side) -> int:
-    """The held needles on the ``side`` of those that work (all of them if none works)."""
-    working = state.work | state.upper
-    if not working:
-        return state.hold
-    if side == "left":
-        return state.hold & ((1 << lowest(working)) - 1)
-    return state.hold & ~((1 << (highest(working) + 1)) - 1)
+    return mask, de.OuterNeedles(word, Quantity(count), piece.reach)
 
 
 def _point(run: Run, point: ex.Point, bed: Bed) -> tuple[int, str]:

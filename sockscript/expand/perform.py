@@ -8,8 +8,11 @@ from typing import Any
 
 from sockscript.expand import perform_beds, perform_carriage, perform_hands
 from sockscript.expand.conditions import Verdict, judge
-from sockscript.expand.record import Instruction, Item
+from sockscript.expand.described import ConditionSaid, Counted
+from sockscript.expand.printed import Aside, OwnWords, Repeating, WordPart
+from sockscript.expand.record import Instruction
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord, SectionTarget
+from sockscript.expand.solve import Read
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Scope, Value, cannot
 from sockscript.numbers.quantity import Quantity
@@ -27,10 +30,15 @@ DEEPEST_CALL = 30
 
 
 class Performer:
-    """Performs blocks of statements on a run, with the techniques of a library."""
+    """Performs blocks of statements on a run, with the techniques of a library.
 
-    def __init__(self, library: Library, limit: int = LONGEST_PROOF) -> None:
+    ``read`` measures finished runs, for lines that find their rows from a length.
+    """
+
+    def __init__(self, library: Library, limit: int = LONGEST_PROOF,
+                 read: Read | None = None) -> None:
         self.library = library
+        self.read = read
         self.limit = limit
         self.lines_done = 0
 
@@ -84,16 +92,13 @@ class Performer:
         """Give a local name its value."""
         run.scope.locals[line.name] = run.value(line.value)
 
-    def words(self, run: Run, words: st.Words) -> Item:
+    def words(self, run: Run, words: st.Words) -> tuple[WordPart, ...]:
         """Printed words as text and values."""
-        parts: list[Item] = []
-        for part in words.parts:
-            parts.append(part if isinstance(part, str) else run.value(part))
-        return tuple(parts)
+        return tuple(part if isinstance(part, str) else run.value(part) for part in words.parts)
 
     def step(self, run: Run, line: st.Step) -> None:
         """Print the words, perform the body without printing it."""
-        told = run.say("step", {"words": self.words(run, line.words)})
+        told = run.say(OwnWords(self.words(run, line.words)))
         run.silent += 1
         try:
             self.block(run, line.body)
@@ -103,7 +108,7 @@ class Performer:
 
     def remark(self, run: Run, line: st.Remark) -> None:
         """A note or a caution."""
-        run.say(line.kind, {"words": self.words(run, line.words)})
+        run.say(Aside(line.kind, self.words(run, line.words)))
 
     def expect(self, run: Run, line: st.Expect) -> None:
         """Judge a condition; if it does not hold, find since which moment."""
@@ -146,7 +151,7 @@ class Performer:
             raise run.cannot("too-many-repeats", line.times.at,
                              f"{times} times is more than a sock needs.",
                              f"At most {MOST_REPEATS} are worked out.")
-        self._rounds(run, line.body, ("times", Quantity(times)), lambda done: done < times)
+        self._rounds(run, line.body, None, lambda done: done < times)
 
     def repeat_until(self, run: Run, line: st.RepeatUntil) -> None:
         """Until it holds, nothing changes any more, or the count has gone past."""
@@ -171,11 +176,11 @@ class Performer:
                                  "Look at what the repeated lines change, and by how much.")
             return not verdict.holds
 
-        self._rounds(run, line.body, ("until", verdict.words), more)
+        self._rounds(run, line.body, verdict.words, more)
 
-    def _rounds(self, run: Run, body: st.Block, ending: Item,
+    def _rounds(self, run: Run, body: st.Block, until: ConditionSaid | None,
                 more: Callable[[int], bool]) -> None:
-        told = run.say("repeat", {"ending": ending})
+        told = run.say(Repeating(until))
         outer = run.collecting
         done = 0
         try:
@@ -233,9 +238,9 @@ class Performer:
 def _missing(verdict: Verdict) -> int:
     """How far a count is from what is waited for (0 for conditions that do not count)."""
     words, found = verdict.words, verdict.found
-    if isinstance(words, tuple) and words[0] == "count" and isinstance(found, Quantity) \
-            and isinstance(words[1], Quantity):
-        return int(found.value - words[1].value)
+    if isinstance(words, Counted) and isinstance(words.count, Quantity) \
+            and isinstance(found, Quantity):
+        return int(found.value - words.count.value)
     return 0
 
 
@@ -280,6 +285,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.CutYarn: _machine(perform_carriage.cut),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),
     ins.KnitRows: _machine(perform_carriage.knit),
+    ins.KnitFor: _machine(perform_carriage.knit_for),
     ins.CounterTo: _machine(perform_carriage.set_counter),
     ins.TransferTo: _machine(perform_hands.transfer),
     ins.FoldOnto: _machine(perform_hands.fold),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from sockscript.expand import printed as pr
 from sockscript.expand.needles import choose
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
@@ -14,29 +15,28 @@ from sockscript.tree import instructions as ins
 
 def set_pitch(run: Run, line: ins.PitchIs) -> None:
     """Half or full pitch."""
-    run.say("pitch", {"pitch": line.pitch})
+    run.say(pr.Pitching(line.pitch))
     run.do(ops.SetPitch(line.pitch))
 
 
 def rack(run: Run, line: ins.RackTo) -> None:
     """Racking to the left or right of the middle."""
     steps = run.count(line.steps, "stitches")
-    run.say("rack", {"steps": Quantity(steps), "side": line.side})
+    run.say(pr.Racking(Quantity(steps), line.side))
     run.do(ops.Rack(steps if line.side == "right" else -steps))
 
 
 def place(run: Run, line: ins.PlaceNeedles) -> None:
     """Needles to a position."""
     chosen = choose(run, line.needles, "in-use")
-    run.say("place", {"position": line.position, "needles": chosen.words,
-                      "purpose": line.purpose, "returning": "yes" if line.returning else ""})
+    run.say(pr.Placing(line.position, chosen.words, line.purpose, line.returning))
     run.do(ops.Place(line.position, *chosen.masks, line.purpose))
 
 
 def set_bed(run: Run, line: ins.SetBedTo) -> None:
     """One or both beds to a setting."""
     beds, word = run.beds(line.bed)
-    run.say("set-bed", {"bed": word, "action": line.action})
+    run.say(pr.BedSetting(word, line.action))
     for bed in beds:
         run.do(ops.SetBed(bed, line.action))
 
@@ -44,7 +44,7 @@ def set_bed(run: Run, line: ins.SetBedTo) -> None:
 def switch_hold(run: Run, line: ins.HoldSwitch) -> None:
     """Hold respected or cancelled."""
     beds, word = run.beds(line.bed)
-    run.say("hold-switch", {"bed": word, "respected": "yes" if line.respected else ""})
+    run.say(pr.HoldSetting(word, line.respected))
     for bed in beds:
         run.do(ops.SetHold(bed, line.respected))
 
@@ -57,5 +57,5 @@ def stitch_size(run: Run, line: ins.StitchSize) -> None:
                          "For example: stitch size 5")
     beds, word = run.beds(line.bed) if line.bed is not None else (
         BEDS if run.engine.profile.beds == 2 else BEDS[:1], "")
-    run.say("stitch-size", {"size": value, "bed": word})
+    run.say(pr.Dialling(value, word))
     run.do(ops.SetSize(beds, Fraction(value.value)))

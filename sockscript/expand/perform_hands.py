@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from sockscript.expand.needles import Chosen, choose, state_of
+from sockscript.expand import printed as pr
+from sockscript.expand.described import NeedleSet
+from sockscript.expand.needles import Chosen, choose
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import (
     Bed,
     Side,
+    facing_needle,
     highest,
     indices,
     lowest,
@@ -49,11 +52,9 @@ def transfer(run: Run, line: ins.TransferTo) -> None:
                 raise run.cannot("same-bed", line.target.at,
                                  f"These stitches are on the {bed.word} bed already.",
                                  "Name the needles that they go to.")
-            facing = needle + racking if bed is Bed.FRONT else needle - racking
-            moves.append((from_bed, needle, bed, facing))
-        words = ("needles", bed.word, ())
-    run.say("transfer", {"needles": source.words, "target": words,
-                         "onto": "yes" if line.onto else ""})
+            moves.append((from_bed, needle, bed, facing_needle(from_bed, needle, racking)))
+        words = NeedleSet(bed.word)
+    run.say(pr.Transferring(source.words, words, line.onto))
     run.do(ops.Transfer(tuple(_whole_number_on_bed(run, moves, line.at)), line.onto))
 
 
@@ -76,15 +77,17 @@ def fold(run: Run, line: ins.FoldOnto) -> None:
                          f"These stitches are on the {target.word} bed already.",
                          "A group is folded onto the bed that faces it.")
     mask = chosen.masks[source]
-    run.say("fold", {"needles": chosen.words, "bed": target.word})
+    run.say(pr.Folding(chosen.words, target.word))
     if not mask:
         run.do(ops.Fold(()))
         return
-    staying = state_of(run.engine.snapshot(), source).loaded & ~mask
+    staying = run.engine.bed(source).loaded & ~mask
     left_of = staying and highest(mask) < lowest(staying)
     # The stitch next to the line lands facing its neighbour that stays.
     mirror = highest(mask) * 2 + 1 if left_of else lowest(mask) * 2 - 1
-    moves: list[ops.Move] = [(source, n, target, mirror - n) for n in indices(mask)]
+    racking = run.engine.racking
+    moves: list[ops.Move] = [(source, n, target, facing_needle(source, mirror - n, racking))
+                             for n in indices(mask)]
     run.do(ops.Fold(tuple(_whole_number_on_bed(run, moves, line.at))))
 
 
@@ -94,14 +97,13 @@ def move_edge(run: Run, line: ins.MoveEdge) -> None:
     side, word = run.end(line.end)
     count = run.count(line.count, "stitches")
     by = run.count(line.by, "stitches") if line.by is not None else 1
-    run.say("move-edge", {"count": Quantity(count), "end": word, "bed": bed_word,
-                          "way": "in" if line.inwards else "out", "by": Quantity(by)})
+    run.say(pr.EdgeMove(Quantity(count), word, bed_word, line.inwards, Quantity(by)))
     for bed in beds:
         _move_edge_of(run, bed, side, count, by, line.inwards)
 
 
 def _move_edge_of(run: Run, bed: Bed, side: Side, count: int, by: int, inwards: bool) -> None:
-    state = state_of(run.engine.snapshot(), bed)
+    state = run.engine.bed(bed)
     group = outermost(state.loaded, side, count)
     if group.bit_count() < count:
         run.fault(Fault("too-few-needles", bed=bed, needles=group, amount=count))
@@ -121,17 +123,17 @@ def _move_edge_of(run: Run, bed: Bed, side: Side, count: int, by: int, inwards: 
 
 def hand_work(run: Run, line: ins.HandWork) -> None:
     """Wrap, cast on, bind off, gather, drop, latch up."""
-    bare = "in-use" if line.kind == "cast_on" else "loaded"
+    bare = "in-use" if line.kind == "cast-on" else "loaded"
     chosen = choose(run, line.needles, bare)
-    run.say(line.kind, {"needles": chosen.words})
+    run.say(pr.ByHand(line.kind, chosen.words))
     front, back = chosen.masks
     if line.kind == "wrap":
         for bed, needle in chosen.listed():
             run.do(ops.Wrap(bed, needle))
         return
     make: dict[str, Callable[[int, int], ops.Op]] = {
-        "cast_on": ops.CastOn, "bind_off": ops.BindOff, "gather": ops.Gather,
-        "drop": ops.Drop, "latch_up": ops.LatchUp}
+        "cast-on": ops.CastOn, "bind-off": ops.BindOff, "gather": ops.Gather,
+        "drop": ops.Drop, "latch-up": ops.LatchUp}
     run.do(make[line.kind](front, back))
 
 
@@ -139,7 +141,7 @@ def scrap_off(run: Run, line: ins.ScrapOffAs) -> None:
     """Stitches onto waste yarn."""
     chosen = choose(run, line.needles, "loaded")
     name = run.group(line.name)
-    run.say("scrap-off", {"needles": chosen.words, "name": name})
+    run.say(pr.Scrapping(chosen.words, name))
     for bed in chosen.beds:
         run.do(ops.ScrapOff(bed, chosen.masks[bed], name))
 
@@ -153,9 +155,7 @@ def rehang(run: Run, line: ins.RehangGroup) -> None:
         targets.extend(chosen.listed())
         words.append(chosen.words)
     name = run.group(line.name)
-    run.say("rehang", {"name": name, "targets": tuple(words),
-                       "onto": "yes" if line.onto else "",
-                       "turned": "yes" if line.turned else ""})
+    run.say(pr.Rehanging(name, tuple(words), line.onto, line.turned))
     run.do(ops.Rehang(name, tuple(targets), line.turned, line.onto))
 
 
@@ -165,20 +165,20 @@ def graft(run: Run, line: ins.GraftTo) -> None:
     one_name, two_name = run.group(first.bed.word), run.group(second.bed.word)
     groups = run.engine.groups
     if not first.pieces and not second.pieces and one_name in groups and two_name in groups:
-        run.say("graft-groups", {"first": one_name, "second": two_name})
+        run.say(pr.GraftingGroups(one_name, two_name))
         run.do(ops.GraftGroups(one_name, two_name))
         return
     one, two = choose(run, first, "loaded"), choose(run, second, "loaded")
     if len(one.beds) != 1 or len(two.beds) != 1 or one.beds == two.beds:
         raise run.cannot("same-bed", line.at, "Stitches of one bed are grafted to those of the "
                          "other.", "For example: graft front to back")
-    run.say("graft", {"first": one.words, "second": two.words})
+    run.say(pr.Grafting(one.words, two.words))
     run.do(ops.Graft(one.masks[0] | two.masks[0], one.masks[1] | two.masks[1]))
 
 
 def tackle(run: Run, line: ins.TackleDo) -> None:
     """Comb and weights."""
-    run.say("tackle", {"item": line.item, "action": line.action})
+    run.say(pr.Tackling(line.item, line.action))
     run.do(ops.Tackle(line.item, line.action))
 
 
@@ -186,7 +186,7 @@ def mark(run: Run, line: ins.MarkAs) -> None:
     """An edge or a slit."""
     bed = run.bed(line.bed)
     name = run.group(line.name)
-    run.say("mark", {"kind": line.kind, "name": name, "bed": bed.word})
+    run.say(pr.Marking(line.kind, name, bed.word))
     main = next((yarn.name for yarn in run.script.yarns if yarn.role == "main"), "")
     run.do(ops.Mark(name, line.kind, bed, main))
 
@@ -195,7 +195,7 @@ def fill(run: Run, line: ins.FillFrom) -> None:
     """Empty needles from the stitch beside them."""
     chosen = choose(run, line.needles, "in-use")
     side, word = run.end(line.end)
-    run.say("fill", {"needles": chosen.words, "end": word})
+    run.say(pr.Filling(chosen.words, word))
     for bed, needle in chosen.listed():
         neighbour = needle - 1 if side == "left" else needle + 1
         if 0 <= neighbour < run.engine.profile.needles:

@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple, Union
 
+from sockscript.expand.described import ConditionSaid, Found
+from sockscript.expand.printed import Printed
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.ops import Op
 from sockscript.text.source import Span
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
-Item = Union[str, Quantity, "tuple[Item, ...]"]
-"""A part of an instruction that may differ from size to size."""
+Item = Union[str, Quantity, ConditionSaid, Found]
+"""What a finding tells beyond its fault."""
 
 Key = tuple[tuple[str, int], ...]
 """Which line printed an instruction: (file, line) from the script down through techniques."""
@@ -25,13 +27,12 @@ class Instruction:
     repeat, what each time round consisted of.
     """
 
-    __slots__ = ("first", "key", "kind", "last", "number", "rounds", "section", "span", "values")
+    __slots__ = ("first", "key", "last", "number", "printed", "rounds", "section", "span")
 
-    def __init__(self, number: int, kind: str, values: Mapping[str, Item], key: Key, span: Span,
-                 section: int, first: int) -> None:
+    def __init__(self, number: int, printed: Printed, key: Key, span: Span, section: int,
+                 first: int) -> None:
         self.number = number
-        self.kind = kind
-        self.values = values
+        self.printed = printed
         self.key = key
         self.span = span
         self.section = section
@@ -47,6 +48,23 @@ class Moment(NamedTuple):
     state: Snapshot
     instruction: int
     places: tuple[Span, ...]
+
+
+class Change(NamedTuple):
+    """One operation of a run with the machine before and after it.
+
+    ``number``: which of the moments it is.
+    """
+
+    number: int
+    op: Op
+    before: Snapshot
+    after: Snapshot
+    moment: Moment
+
+    def mishap(self, fault: Fault, detail: Mapping[str, Item] | None = None) -> Mishap:
+        """Something that goes wrong here."""
+        return Mishap(fault, self.moment.places, self.number, self.moment.instruction, detail or {})
 
 
 class Mishap(NamedTuple):

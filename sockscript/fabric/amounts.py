@@ -15,18 +15,20 @@ from sockscript.tree.script import Gauge, Script, Yarn
 
 
 class SectionAmounts(NamedTuple):
-    """What one section takes: loops of each yarn, passes, stitches and needles moved by hand."""
+    """What one section takes: stitches of each yarn, strands of it tucked or wrapped (yarn, but no
+    stitches), passes, stitches and needles moved by hand."""
 
     title: str
     fabric: str | None
     loops: Mapping[str, int]
+    strands: Mapping[str, int]
     passes: int
     moves: int
     settings: int
 
 
 class YarnAmount(NamedTuple):
-    """A yarn in one size: loops, metres with its ends, grams and balls (None: not known)."""
+    """A yarn in one size: stitches, metres with its ends, grams and balls (None: not known)."""
 
     yarn: Yarn
     loops: int
@@ -38,7 +40,8 @@ class YarnAmount(NamedTuple):
 def section_amounts(run: Run) -> list[SectionAmounts]:
     """Loops and work of each section, by carrying out the operations again."""
     engine = Engine(run.engine.profile)
-    before: dict[str, int] = {}
+    loops_before: dict[str, int] = {}
+    strands_before: dict[str, int] = {}
     found = []
     for section in run.sections:
         passes = moves = settings = 0
@@ -50,12 +53,17 @@ def section_amounts(run: Run) -> list[SectionAmounts]:
                 by_hand = hand_moves(moment.op)
                 moves += by_hand
                 settings += by_hand == 0
-        now = dict(engine.yarn_loops)
-        loops = {yarn: count - before.get(yarn, 0) for yarn, count in now.items()
-                 if count > before.get(yarn, 0)}
-        found.append(SectionAmounts(section.title, section.fabric, loops, passes, moves, settings))
-        before = now
+        loops, strands = dict(engine.yarn_loops), dict(engine.yarn_strands)
+        found.append(SectionAmounts(section.title, section.fabric, _more(loops, loops_before),
+                                    _more(strands, strands_before), passes, moves, settings))
+        loops_before, strands_before = loops, strands
     return found
+
+
+def _more(now: Mapping[str, int], before: Mapping[str, int]) -> dict[str, int]:
+    """By how much each count has grown, where it has."""
+    return {yarn: count - before.get(yarn, 0) for yarn, count in now.items()
+            if count > before.get(yarn, 0)}
 
 
 def hand_moves(op: ops.Op) -> int:
@@ -90,12 +98,16 @@ def loop_mm(script: Script, gauge: Gauge, yarn: str) -> float:
 
 
 def section_metres(run: Run, section: SectionAmounts) -> dict[str, float]:
-    """Metres of each yarn that a section takes, without ends; empty without a gauge."""
+    """Metres of each yarn that a section takes, without ends; empty without a gauge.
+
+    A strand that is tucked or wrapped is reckoned as long as a stitch: at most a little too much.
+    """
     gauge = gauge_for(run, section)
     if gauge is None:
         return {}
-    return {name: count * loop_mm(run.script, gauge, name) / 1000
-            for name, count in section.loops.items()}
+    return {name: (section.loops.get(name, 0) + section.strands.get(name, 0))
+            * loop_mm(run.script, gauge, name) / 1000
+            for name in {**section.loops, **section.strands}}
 
 
 def yarn_amounts(run: Run) -> list[YarnAmount]:
@@ -108,8 +120,8 @@ def yarn_amounts(run: Run) -> list[YarnAmount]:
     known = True
     for section in section_amounts(run):
         known = known and gauge_for(run, section) is not None
-        for name, count in section.loops.items():
-            loops[name] = loops.get(name, 0) + count
+        for name in {**section.loops, **section.strands}:
+            loops[name] = loops.get(name, 0) + section.loops.get(name, 0)
         for name, taken in section_metres(run, section).items():
             length[name] = length.get(name, 0.0) + taken
     found = []

@@ -30,7 +30,11 @@ def drawing(mishap: Mishap, run: Run) -> str:
     for bed, state in ((Bed.BACK, before.back), (Bed.FRONT, before.front)):
         if bed is not mishap.fault.bed and not (state.loaded or state.work):
             continue
-        drawn = "".join(symbol(state, needle) for needle in range(first, last + 1))
+        # The bed beside stands racked as it was.
+        aside = 0 if bed is mishap.fault.bed else (
+            before.racking if bed is Bed.FRONT else -before.racking)
+        drawn = "".join(symbol(state, needle) if 0 <= needle < needles else " "
+                        for needle in range(first + aside, last + aside + 1))
         seen.update(drawn)
         rows.append(f"    {bed.word:<6}{drawn}".rstrip())
         if bed is mishap.fault.bed:

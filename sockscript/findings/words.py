@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Callable, Mapping
+from typing import TypeVar, assert_never
 
+from sockscript.expand import described as de
+from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
-from sockscript.findings.catalogue import KINDS
+from sockscript.findings.kind import Kind
+from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
 from sockscript.operations.beds import Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
+
+T = TypeVar("T")
+Field = Callable[[Mishap, Run], str]
 
 
 def plural(count: int, thing: str) -> str:
@@ -19,10 +25,13 @@ def plural(count: int, thing: str) -> str:
     return f"{count} {thing}" if count == 1 else f"{count} {thing}{ending}"
 
 
-def describe(mishap: Mishap, run: Run) -> tuple[str, str]:
-    """The sentence and the advice for a mishap."""
-    kind = KINDS[mishap.fault.kind]
-    fields = _fields(mishap, run)
+class MissingFieldError(Exception):
+    """A sentence names a field that its mishap does not give."""
+
+
+def describe(kind: Kind, mishap: Mishap, run: Run) -> tuple[str, str]:
+    """The sentence and the advice for a mishap.  Raises MissingFieldError for a slip in them."""
+    fields = Fields(mishap, run)
     return _capital(kind.sentence.format_map(fields)), _capital(kind.advice.format_map(fields))
 
 
@@ -39,57 +48,72 @@ def _before(mishap: Mishap, run: Run) -> BedState | None:
     return state.front if mishap.fault.bed is Bed.FRONT else state.back
 
 
-class _Fields(dict[str, str]):
-    """Sentences may name any field; one that does not apply is empty."""
+class Fields:
+    """What the sentences of a mishap can name; each is worked out when a sentence does.
 
-    def __missing__(self, key: str) -> str:
-        return ""
+    Raises MissingFieldError for what nobody gives.
+    """
 
+    def __init__(self, mishap: Mishap, run: Run) -> None:
+        self.mishap = mishap
+        self.run = run
 
-def _fields(mishap: Mishap, run: Run) -> _Fields:
-    fault = mishap.fault
-    size = run.engine.profile.needles
-    count = fault.needles.bit_count()
-    one = count == 1
-    names = needle_ranges(fault.needles, size)
-    bed = fault.bed.word if fault.bed is not None else ""
-    detail = mishap.detail
-    fields = _Fields(
-        needles=("needle " if one else "needles ") + names,
-        Needles=("Needle " if one else "Needles ") + names,
-        bed=bed, other=fault.bed.opposite.word if fault.bed is not None else "",
-        count=str(count), amount=str(fault.amount), name=_yarn_name(fault.name, run),
-        stitches=plural(fault.amount or count, "stitch"),
-        difference=plural(abs(fault.amount), "stitch"),
-        more_or_less="more" if fault.amount > 0 else "fewer",
-        come="comes" if one else "come",
-        them="it" if one else "them", they="it" if one else "they",
-        are="is" if one else "are", have="has" if one else "have",
-        hold="holds" if one else "hold", drop="drops" if one else "drop",
-        each="it" if one else "each", loops_there="a loop" if one else "loops",
-        is_are="are" if fault.name == "weights" else "is",
-        is_or_are="is" if one else "are",
-        from_side="right" if fault.name == "left" else "left",
-        loops=plural(_loops(mishap, run), "stitch"),
-        dial=_dial(run), off_bed=_off_bed(mishap, run), jump=_jump(mishap, run),
-        lost=(f"{plural(_loops(mishap, run), 'stitch')} on {names} of the {bed} bed "
-              f"{'falls' if one else 'fall'} off" if count else f"nothing on the {bed} bed knits"),
-    )
-    for key, value in detail.items():
-        if isinstance(value, Quantity):
-            fields[key] = show(value)
-        elif isinstance(value, str):
-            fields[key] = value
-    if "wanted" in detail:
-        fields["expected"] = f"Expected {condition_words(detail['wanted'])}"
-        fields["wanted"] = condition_words(detail["wanted"])
-        fields["found"] = _found(detail)
-    if fault.kind == "expectation-not-met":
-        fields["since"] = _since(mishap, run)
-    return fields
+    def __getitem__(self, key: str) -> str:
+        detail = self.mishap.detail
+        make = (_OF_CONDITIONS if "wanted" in detail else {}).get(key)
+        given = detail.get(key)
+        if make is None and isinstance(given, (str, Quantity)):
+            return show(given) if isinstance(given, Quantity) else given
+        make = make or _OF_FAULTS.get(key)
+        try:
+            if make is not None:
+                return make(self.mishap, self.run)
+        except _NotGivenError:
+            pass
+        raise MissingFieldError(f"A sentence of {self.mishap.fault.kind} names {key}, which its "
+                                "mishap does not give.")
 
 
-def _yarn_name(name: str, run: Run) -> str:
+class _NotGivenError(Exception):
+    """The fault does not say it."""
+
+
+def _given(value: T | None) -> T:
+    if not value:
+        raise _NotGivenError
+    return value
+
+
+def _bed(mishap: Mishap) -> Bed:
+    if mishap.fault.bed is None:
+        raise _NotGivenError
+    return mishap.fault.bed
+
+
+def _needles(mishap: Mishap, run: Run) -> str:
+    names = needle_ranges(_given(mishap.fault.needles), run.engine.profile.needles)
+    return ("needle " if _one(mishap) else "needles ") + names
+
+
+def _one(mishap: Mishap) -> bool:
+    return mishap.fault.needles.bit_count() == 1
+
+
+def _by_number(one: str, several: str) -> Field:
+    return lambda mishap, run: one if _one(mishap) else several
+
+
+def _lost(mishap: Mishap, run: Run) -> str:
+    fault, bed = mishap.fault, _bed(mishap).word
+    if not fault.needles:
+        return f"nothing on the {bed} bed knits"
+    names = needle_ranges(fault.needles, run.engine.profile.needles)
+    return (f"{plural(_loops(mishap, run), 'stitch')} on {names} of the {bed} bed "
+            f"{'falls' if _one(mishap) else 'fall'} off")
+
+
+def _name(mishap: Mishap, run: Run) -> str:
+    name = _given(mishap.fault.name)
     yarn = run.yarns.get(name)
     return yarn.text if yarn is not None else name
 
@@ -101,17 +125,20 @@ def _loops(mishap: Mishap, run: Run) -> int:
     return count if state is None else count + (state.double & mishap.fault.needles).bit_count()
 
 
-def _dial(run: Run) -> str:
+def _dial(mishap: Mishap, run: Run) -> str:
     profile = run.engine.profile
+    text = f"{show_number(profile.dial_low)} to {show_number(profile.dial_high)}"
     step = profile.dial_step
+    if step is None:
+        return text
     by = show_number(step) if step.denominator == 1 else f"{step.numerator}/{step.denominator}"
-    return f"{show_number(profile.dial_low)} to {show_number(profile.dial_high)} by {by}"
+    return f"{text} by {by}"
 
 
 def _off_bed(mishap: Mishap, run: Run) -> str:
     fault = mishap.fault
     half = run.engine.profile.needles // 2
-    bed = fault.bed.word if fault.bed is not None else ""
+    bed = _bed(mishap).word
     what = (f"{fault.name} is not on the {bed} bed" if fault.name else
             f"{fault.amount} needles do not fit on the {bed} bed" if fault.amount else
             f"This reaches beyond the end of the {bed} bed")
@@ -122,77 +149,98 @@ def _jump(mishap: Mishap, run: Run) -> str:
     fault = mishap.fault
     size = run.engine.profile.needles
     there = needle_name(fault.needles.bit_length() - 1, size)
-    bed = fault.bed.word if fault.bed is not None else ""
+    bed = _bed(mishap).word
     if not fault.amount:
         return f"it is still attached at {there} of the {bed} bed when the carriage is moved across"
-    before = run.moments[mishap.moment - 1].state if mishap.moment else None
-    if before is None or before.attached is None:
-        return f"over {fault.amount} needles to {there} of the {bed} bed"
-    from_bed, needle = before.attached
+    from_bed, needle = _given(fault.leaves)
     return (f"it leaves the work at {needle_name(needle, size)} of the {from_bed.word} bed, but "
             f"{there} of the {bed} bed is {fault.amount} needles away")
+
+
+_OF_FAULTS: dict[str, Field] = {
+    "rows": lambda m, r: plural(m.fault.amount, "row"),
+    "rounds": lambda m, r: plural(m.fault.amount, "round"),
+    "needles": _needles,
+    "Needles": lambda m, r: _capital(_needles(m, r)),
+    "bed": lambda m, r: _bed(m).word,
+    "other": lambda m, r: _bed(m).opposite.word,
+    "count": lambda m, r: str(m.fault.needles.bit_count()),
+    "amount": lambda m, r: str(m.fault.amount),
+    "name": _name,
+    "stitches": lambda m, r: plural(_given(m.fault.amount or m.fault.needles.bit_count()),
+                                    "stitch"),
+    "difference": lambda m, r: plural(abs(_given(m.fault.amount)), "stitch"),
+    "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
+    "come": _by_number("comes", "come"), "are": _by_number("is", "are"),
+    "is_or_are": _by_number("is", "are"), "have": _by_number("has", "have"),
+    "knit": _by_number("knits", "knit"), "were": _by_number("was", "were"),
+    "hold": _by_number("holds", "hold"), "drop": _by_number("drops", "drop"),
+    "them": _by_number("it", "them"), "they": _by_number("it", "they"),
+    "each": _by_number("it", "each"), "loops_there": _by_number("a loop", "loops"),
+    "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
+    "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
+    "loops": lambda m, r: plural(_loops(m, r), "stitch"),
+    "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
+}
+"""Fields that are read off the fault and the run."""
 
 
 # ---- conditions in words
 
 
-def condition_words(words: Item) -> str:
+_COMPARED = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
+             "less_than": "to be less than", "at_least": "to be at least",
+             "at_most": "to be at most"}
+_HUNG = {"comb": "the comb to be hung", "weights": "the weights to be hung",
+         "yarn": "a yarn in the feeder"}
+
+
+def condition_words(condition: ConditionSaid) -> str:
     """A condition as a reader says it."""
-    if isinstance(words, str):
-        return words
-    if isinstance(words, Quantity):
-        return show(words)
-    head = words[0]
-    rest: tuple[Item, ...] = words[1:]
-    if head == "count":
-        count, where, end, bed = rest
-        text = plural(_int(count), "stitch")
-        text += {"work": " in work", "hold": " in hold"}.get(str(where), "")
-        text += f" at the {end}" if end else ""
-        return text + (f" on the {bed} bed" if bed and bed != "both" else "")
-    if head == "carriage":
-        return f"the carriage at the {rest[0]}"
-    if head == "counter":
-        return f"the row counter to show {condition_words(rest[0])}"
-    if head == "tube":
-        return f"a tube of {plural(_int(rest[0]), 'stitch')} a bed"
-    if head == "hung":
-        return {"comb": "the comb to be hung", "weights": "the weights to be hung",
-                "yarn": "a yarn in the feeder"}[str(rest[0])]
-    if head == "equal":
-        return "as many stitches on the one bed as on the other"
-    if head == "size":
-        return "the size " + " or ".join(condition_words(r) for r in rest)
-    if head == "not":
-        return f"anything but {condition_words(rest[0])}"
-    if head in ("and", "or"):
-        return f" {head} ".join(condition_words(r) for r in rest)
-    left, how, right = rest[0], rest[1], rest[2]
-    text = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
-            "less_than": "to be less than", "at_least": "to be at least",
-            "at_most": "to be at most"}[str(how)]
-    return f"{condition_words(left)} {text} {condition_words(right)}"
+    match condition:
+        case de.Counted(count=count, where=where, end=end, bed=bed):
+            text = number_of(count, "stitch", "stitches")
+            text += {"all": "", "work": " in work", "hold": " in hold"}[where]
+            text += f" at the {end}" if end else ""
+            return text + (f" on the {bed} bed" if bed and bed != "both" else "")
+        case de.CarriageStands(side=side):
+            return f"the carriage at the {side}"
+        case de.CounterShows(value=value):
+            return f"the row counter to show {value}"
+        case de.TubeHas(count=count):
+            return f"a tube of {number_of(count, 'stitch', 'stitches')} a bed"
+        case de.Hangs(what=what):
+            return _HUNG[what]
+        case de.BedsAlike():
+            return "as many stitches on the one bed as on the other"
+        case de.SizeIn(names=names):
+            return "the size " + " or ".join(names)
+        case de.NotSo(part=part):
+            return f"anything but {condition_words(part)}"
+        case de.Several(joined=joined, parts=parts):
+            return f" {joined} ".join(map(condition_words, parts))
+        case de.Compared(left=left, how=how, right=right):
+            return f"{left} {_COMPARED[how]} {right}"
+        case _:
+            assert_never(condition)
 
 
-def _int(item: Item) -> int:
-    return int(item.value) if isinstance(item, Quantity) else 0
-
-
-def _found(detail: Mapping[str, Item]) -> str:
-    found: Any = detail.get("found", "")
-    wanted = detail["wanted"]
-    head = wanted[0] if isinstance(wanted, tuple) and not isinstance(wanted, Quantity) else ""
-    if isinstance(found, Quantity):
-        if head == "counter":
-            return f"it shows {show(found)}"
-        if head == "compare":
-            return f"it is {show(found)}"
-        return f"there {'is' if found.value == 1 else 'are'} {show(found)}"
-    if isinstance(found, tuple) and found[:1] == ("pair",):
-        return f"there are {_int(found[1])} on the front bed and {_int(found[2])} on the back bed"
-    if isinstance(found, tuple):
-        return "the stitches of the two beds do not face each other"
-    return f"it is at the {found}" if head == "carriage" else f"it is {found or 'not so'}"
+def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
+    found = detail.get("found", "")
+    match found:
+        case Quantity():
+            if isinstance(wanted, de.CounterShows):
+                return f"it shows {found}"
+            if isinstance(wanted, de.Compared):
+                return f"it is {found}"
+            return f"there {'is' if found.is_one else 'are'} {found}"
+        case de.OnEachBed(front=front, back=back):
+            return f"there are {front} on the front bed and {back} on the back bed"
+        case de.NotFacing():
+            return "the stitches of the two beds do not face each other"
+    if isinstance(wanted, de.CarriageStands):
+        return f"it is at the {found}"
+    return f"it is {found or 'not so'}"
 
 
 def _since(mishap: Mishap, run: Run) -> str:
@@ -206,6 +254,21 @@ def _since(mishap: Mishap, run: Run) -> str:
     if int(since.value) == 0:
         return "It is so from the beginning."
     return f"It is so since line {place.line}: {place.source.line(place.line).strip()}"
+
+
+_OF_CONDITIONS: dict[str, Field] = {
+    "expected": lambda m, r: f"Expected {condition_words(_wanted(m))}",
+    "wanted": lambda m, r: condition_words(_wanted(m)),
+    "found": lambda m, r: _found(_wanted(m), m.detail),
+    "since": lambda m, r: _since(m, r),
+}
+"""Fields of what waits for a condition or expects one."""
+
+
+def _wanted(mishap: Mishap) -> ConditionSaid:
+    wanted = mishap.detail["wanted"]
+    assert not isinstance(wanted, (str, Quantity, de.OnEachBed, de.NotFacing))
+    return wanted
 
 
 def counter_of(mishap: Mishap, run: Run) -> int | None:

@@ -22,6 +22,8 @@ const bedOf = (letters) => {
 };
 // Front and back bed of a state.
 const bedsOf = (state) => pattern.states[state].slice(0, 2).map(bedOf);
+// How many needles right of the middle the back bed stands.
+const rackedBy = (state) => settingsOf({ state }).racking;
 const nameOf = (index) => {
   const half = Math.floor(pattern.needles / 2);
   return index < half ? `L${half - index}` : `R${index - half + 1}`;
@@ -36,11 +38,12 @@ const used = pattern.sections.map((_, section) => {
   }
   let first = pattern.needles, end = 0;
   for (const state of states) {
-    for (const bed of bedsOf(state)) {
+    bedsOf(state).forEach((bed, which) => {
+      const aside = which ? rackedBy(state) : 0;
       bed.forEach(({ letter }, n) => {
-        if (letter !== "a") { first = Math.min(first, n); end = Math.max(end, n + 1); }
+        if (letter !== "a") { first = Math.min(first, n + aside); end = Math.max(end, n + aside + 1); }
       });
-    }
+    });
   }
   const middle = Math.floor(pattern.needles / 2);
   if (first >= end) [first, end] = [middle - 5, middle + 5];
@@ -152,8 +155,10 @@ const drawBeds = (box, at, machine, compare) => {
     title.textContent = `${wordsFor(machine)}${strips > 1 ? ` Needles ${nameOf(from)} to ${nameOf(to - 1)}.` : ""}`;
     for (const [bed, bar, way, which] of beds) {
       shape("rect", { x: SIDE, y: way > 0 ? bar - BAR : bar, width: (to - from) * WIDTH, height: BAR, class: "bar" }, svg);
-      for (let n = from; n < to; n += 1) {
-        const x = SIDE + (n - from + 0.5) * WIDTH;
+      // Needles that face each other stand below each other; the names are those of the front bed.
+      const aside = which ? rackedBy(machine.state) : 0;
+      for (let n = Math.max(from - aside, 0); n < Math.min(to - aside, pattern.needles); n += 1) {
+        const x = SIDE + (n + aside - from + 0.5) * WIDTH;
         drawNeedle(svg, bed[n], x, bar, way);
         for (const [sign, , fits] of SIGNS) if (fits(bed[n])) seen.add(sign);
         if (old && old[which][n].letter !== bed[n].letter) {

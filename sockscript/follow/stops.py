@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from sockscript.expand.printed import Aside, Knitting, Leaf, OwnWords, Repeating
 from sockscript.expand.record import Instruction, Moment
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import hand_moves
 from sockscript.follow.states import States
 from sockscript.operations.beds import BEDS, Side
 from sockscript.operations.ops import Knit
-from sockscript.sheet.merge import Told
 from sockscript.sheet.numbering import Plan
-from sockscript.sheet.sentences import sentence, settings_in
+from sockscript.sheet.sentences import sentence, settings_of
 from sockscript.trace.engine import Engine
 
 MOST_TAPS = 20_000
@@ -84,11 +84,12 @@ class Walk:
     # ---- walking through the instructions
 
     def _instruction(self, one: Instruction) -> None:
-        if one.kind in ("note", "caution"):
+        printed = one.printed
+        if isinstance(printed, Aside):
             self._flush()
-            self._waiting.append((one.kind, sentence(Told((one,)), self.plan.profile)))
+            self._waiting.append((printed.weight, sentence(printed, self.plan.profile)))
             return
-        if one.kind == "repeat":
+        if isinstance(printed, Repeating):
             self._repeat(one)
             return
         number = self.plan.number_of(self.size, one.number)
@@ -98,7 +99,7 @@ class Walk:
                 self._remarks = ()
             self._remarks += tuple(r for r in self._waiting if r not in self._remarks)
             self._step, self._waiting = number, []
-        self._leaf(one)
+        self._leaf(one, printed)
 
     def _repeat(self, one: Instruction) -> None:
         self._flush()
@@ -111,10 +112,12 @@ class Walk:
             self._flush()
         self._time = outer
 
-    def _leaf(self, one: Instruction) -> None:
-        text = self._text(one)
+    def _leaf(self, one: Instruction, printed: Leaf) -> None:
+        text = sentence(printed, self.plan.profile)
+        if isinstance(printed, OwnWords):
+            text += settings_of(self.run, one, self.plan.profile)
         moments = self.run.moments[one.first:one.last]
-        if one.kind == "knit":
+        if isinstance(printed, Knitting):
             for moment in moments:
                 self._knit(moment, text)
             return
@@ -131,14 +134,6 @@ class Walk:
                     self._said.append(text)
         if not moments:
             self._settings += 1
-
-    def _text(self, one: Instruction) -> str:
-        profile = self.plan.profile
-        told = Told((one,))
-        if one.kind == "step" and profile.words:
-            done = [moment.op for moment in self.run.moments[one.first:one.last]]
-            return sentence(told, profile, settings_in(done, profile))
-        return sentence(told, profile)
 
     # ---- stops
 
@@ -216,9 +211,7 @@ class Walk:
             return False
         for bed in BEDS:
             state = self.engine.bed(bed)
-            knitting = 0 if state.action == "rest" else state.work | state.upper
-            if not state.hold_respected:
-                knitting |= state.hold
+            knitting = state.active if state.action != "rest" else 0
             if (state.double | state.laid) & knitting:
                 return False
         return True

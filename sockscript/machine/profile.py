@@ -16,7 +16,8 @@ class Profile:
     """One kind of domestic machine.
 
     ``needles`` counts the needles of one bed; ``spacing`` is millimetres from needle to
-    needle; the dial runs from ``dial_low`` to ``dial_high`` by ``dial_step``; ``racking`` is
+    needle; the dial runs from ``dial_low`` to ``dial_high`` by ``dial_step`` (None: its steps are
+    not known, and any number between is taken); ``racking`` is
     how many needles the back bed can be racked either way; ``front_circular`` is the way the
     carriage moves when the front bed knits in circular (the back bed knits the other way).
     ``words`` maps a setting (for example ``rest``) to what this machine calls it.
@@ -28,7 +29,7 @@ class Profile:
     spacing: Fraction | None = None
     dial_low: Fraction = Fraction(0)
     dial_high: Fraction = Fraction(10)
-    dial_step: Fraction = Fraction(1, 3)
+    dial_step: Fraction | None = None
     pitches: tuple[str, ...] = ("half", "full")
     racking: int = 10
     settings: frozenset[str] = frozenset({"circular", "tuck", "hold"})

@@ -45,6 +45,14 @@ class Quantity(NamedTuple):
     value: Exact
     unit: str = ""
 
+    def __str__(self) -> str:
+        return show(self)
+
+    @property
+    def is_one(self) -> bool:
+        """Whether nouns are in the singular."""
+        return self.value == 1
+
 
 class InchLength(Quantity):
     """A length, in millimetres like any other, that its author thinks of in inches.

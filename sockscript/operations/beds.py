@@ -76,6 +76,20 @@ def span(first: int, last: int) -> int:
     return ((1 << (last - first + 1)) - 1) << first if last >= first else 0
 
 
+def facing_needle(bed: Bed, needle: int, racking: int) -> int:
+    """The needle of the other bed that faces a needle of ``bed``; may lie off the bed.
+
+    Racked by r, back needle i faces front needle i + r.
+    """
+    return needle + racking if bed is Bed.BACK else needle - racking
+
+
+def facing(bed: Bed, mask: int, racking: int) -> int:
+    """The needles of the other bed that face a set of ``bed``."""
+    shift = racking if bed is Bed.BACK else -racking
+    return mask << shift if shift >= 0 else mask >> -shift
+
+
 def outermost(mask: int, side: Side, count: int) -> int:
     """The ``count`` needles of ``mask`` nearest to the ``side`` end (fewer if it has fewer)."""
     taken = 0

@@ -18,7 +18,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.loops import CourseLoops, LoopGraph, loop_graph
 from sockscript.pictures.rings import Rings, inside_hems, rings_of
-from sockscript.trace.passes import LONGEST_FLOAT
+from sockscript.trace.yarn import LONGEST_FLOAT
 
 if TYPE_CHECKING:
     import numpy

@@ -12,14 +12,16 @@ COLUMNS = 80
 
 def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
     """The beds (or the only one) with needle numbers, the carriage, the counter and the yarn."""
-    used = 0
-    for bed in (state.back, state.front):
-        used |= bed.work | bed.upper | bed.hold | bed.loaded
+    racking = state.racking if beds == 2 else 0
+    used = [(lowest(mask) + shift - 1, highest(mask) + shift + 1) for mask, shift in
+            ((_used(state.front), 0), (_used(state.back), racking)) if mask]
     lines = [_carriage(state), ""]
     if not used:
         lines.append("All needles are out of work.")
     else:
-        first, last = max(lowest(used) - 1, 0), min(highest(used) + 1, needles - 1)
+        first, last = (min(low for low, _ in used), max(high for _, high in used))
+        if not racking:
+            first, last = max(first, 0), min(last, needles - 1)
         seen: set[str] = set()
         for start in range(first, last + 1, COLUMNS):
             end = min(start + COLUMNS - 1, last)
@@ -30,6 +32,10 @@ def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
     lines.append(_counts("front", state.front))
     lines.append(f"Yarn in the feeder: {yarn or 'none'}")
     return "\n".join(lines) + "\n"
+
+
+def _used(bed: BedState) -> int:
+    return bed.in_use | bed.loaded
 
 
 def _carriage(state: Snapshot) -> str:
@@ -44,10 +50,25 @@ def _carriage(state: Snapshot) -> str:
 
 def _strip(state: Snapshot, start: int, end: int, needles: int, seen: set[str],
            beds: int) -> list[str]:
+    """Needles that face each other stand below each other; ``start`` and ``end`` are those of the
+    front bed.  Racked beds have their numbers each on its own side."""
+    racking = state.racking if beds == 2 else 0
+    rows = []
+    for label, bed, shift in (("back ", state.back, racking), ("front", state.front, 0))[2 - beds:]:
+        drawn = "".join(symbol(bed, n) if 0 <= n < needles else " "
+                        for n in range(start - shift, end - shift + 1))
+        seen.update(drawn)
+        rows.append(f"{label} {drawn}".rstrip())
+    above = _numbers(start - racking, end - racking, needles)
+    return [*above, *rows, *(_numbers(start, end, needles)[::-1] if racking else ())]
+
+
+def _numbers(start: int, end: int, needles: int) -> list[str]:
+    """The names of some needles of a bed, and ticks below them."""
     marks = [" "] * (end - start + 8)
     ticks = [" "] * (end - start + 1)
     free = 0
-    for needle in range(start, end + 1):
+    for needle in range(max(start, 0), min(end + 1, needles)):
         name = needle_name(needle, needles)
         number = int(name[1:])
         if number == 1 or number % 10 == 0 or needle in (start, end):
@@ -56,16 +77,11 @@ def _strip(state: Snapshot, start: int, end: int, needles: int, seen: set[str],
             if column >= free:
                 marks[column:column + len(name)] = name
                 free = column + len(name) + 1
-    rows = []
-    for label, bed in (("back ", state.back), ("front", state.front))[2 - beds:]:
-        drawn = "".join(symbol(bed, n) for n in range(start, end + 1))
-        seen.update(drawn)
-        rows.append(f"{label} {drawn}".rstrip())
-    return [f"      {''.join(marks)}".rstrip(), f"      {''.join(ticks)}".rstrip(), *rows]
+    return [f"      {''.join(marks)}".rstrip(), f"      {''.join(ticks)}".rstrip()]
 
 
 def _counts(name: str, bed: BedState) -> str:
-    held = bed.hold & bed.loaded
+    held = bed.held
     text = f"{name.capitalize()} bed: {bed.loaded.bit_count()} stitches, set to {bed.action}"
     if held:
         text += f", {held.bit_count()} of them in hold"

@@ -9,9 +9,9 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import edge_rows, flat_rows, held_stitches
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
+from sockscript.numbers.figures import Figure, figure, number_of, side_by_side
 from sockscript.numbers.quantity import Exact, Quantity, show, show_inches, with_fraction
 from sockscript.operations import ops
-from sockscript.sheet.figures import Figure, figure, number_of, side_by_side
 from sockscript.trace.state import BedState, Ledger
 from sockscript.tree.script import Yarn
 
@@ -51,7 +51,7 @@ def machine_needs(runs: Sequence[Run]) -> list[str]:
     """What the machine must have and be able to do, from what is used."""
     states = [moment.state for run in runs for moment in run.moments]
     operations = [moment.op for run in runs for moment in run.moments]
-    beds = 2 if any(s.back.work | s.back.upper | s.back.hold for s in states) else 1
+    beds = 2 if any(s.back.in_use for s in states) else 1
     found = ["two beds" if beds == 2 else "one bed"]
     widest = [max((max(_needles(m.state.front), _needles(m.state.back)) for m in run.moments),
                   default=0) for run in runs]
@@ -70,7 +70,7 @@ def machine_needs(runs: Sequence[Run]) -> list[str]:
 
 
 def _needles(state: BedState) -> int:
-    return (state.work | state.upper | state.hold).bit_count()
+    return state.in_use.bit_count()
 
 
 def _edges_of_two_sections(runs: Sequence[Run]) -> list[str]:
@@ -103,7 +103,8 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         lines.append(f"Sew the two side edges of \"{title}\" together: "
                      f"{number_of(figure(rows), 'row', 'rows')}.")
     lines += _edges_of_two_sections(runs)
-    used = {yarn for run in runs for yarn in run.engine.yarn_loops}
+    used = {yarn for run in runs for yarn in (*run.engine.yarn_loops,
+                                               *run.engine.yarn_strands)}
     if any(roles.get(yarn) == "cord" for yarn in used):
         lines.append("Draw the ravel cord out; the waste yarn comes away with it.")
     elif any(roles.get(yarn) == "waste" for yarn in used):

@@ -12,6 +12,7 @@ from sockscript.highlight.runs import Run, runs_of
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import show_inches
 from sockscript.pictures.schematic import Dimension, dimensions, schematic_picture, to_scale
+from sockscript.pictures.svg import Picture
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sheet import Sheet, TableRow, make_sheet
 from sockscript.tree.script import Script
@@ -30,11 +31,11 @@ class LetteredRow(NamedTuple):
 
 
 class Leaflet(NamedTuple):
-    """Everything that a leaflet shows.  ``schematic`` is an SVG with its ``caption``; both are
-    empty without a gauge.  ``measured``: how the finished measurements were found."""
+    """Everything that a leaflet shows.  There is a ``schematic`` with its ``caption`` only with
+    a gauge.  ``measured``: how the finished measurements were found."""
 
     sheet: Sheet
-    schematic: str
+    schematic: Picture | None
     caption: str
     measured: str
     finished: tuple[LetteredRow, ...]
@@ -57,7 +58,7 @@ def make_leaflet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Pro
                                   table=False)
     own = script.inches
     choices = f", with {plans[0][0]}" if len(plans) > 1 else ""
-    return Leaflet(sheet, schematic or "", to_scale(runs[middle].size_name) if schematic else "",
+    return Leaflet(sheet, schematic, to_scale(runs[middle].size_name) if schematic else "",
                    f"In {'inches, and below in cm' if own else 'cm, and below in inches'}; "
                    f"measured on the simulated fabric{choices}",
                    tuple(_lettered(row, own) for row in dimensions(runs)),

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Hashable, Mapping, Sequence
-from typing import TypeVar
+from collections.abc import Callable, Hashable, Sequence
+from typing import Any, TypeVar
 
-from sockscript.expand.record import Instruction, Item
-from sockscript.sheet.figures import Figure, blend
+from attrs import evolve, fields
+
+from sockscript.expand.printed import Printed, Repeating
+from sockscript.expand.record import Instruction
+from sockscript.numbers.figures import quantities, side_by_side
+from sockscript.numbers.quantity import Quantity
 
 T = TypeVar("T")
 
@@ -15,15 +19,14 @@ T = TypeVar("T")
 class Told:
     """One instruction for all sizes.  ``by_size`` has None where a size does without it."""
 
-    __slots__ = ("by_size", "kind", "rounds", "values")
+    __slots__ = ("by_size", "printed", "rounds")
 
     def __init__(self, by_size: tuple[Instruction | None, ...]) -> None:
         present = [one for one in by_size if one is not None]
         self.by_size = by_size
-        self.kind = present[0].kind
-        self.values: Mapping[str, Item | Figure] = {
-            name: blend([one.values[name] for one in present]) for name in present[0].values}
-        self.rounds: list[Round] = _rounds(by_size) if self.kind == "repeat" else []
+        self.printed: Printed = blend([one.printed for one in present])
+        self.rounds: list[Round] = \
+            _rounds(by_size) if isinstance(self.printed, Repeating) else []
 
     @property
     def present(self) -> list[Instruction]:
@@ -42,8 +45,39 @@ class Round:
 
 
 def merge(lists: Sequence[Sequence[Instruction]]) -> list[Told]:
-    """Align the instructions of all sizes and put them together."""
-    return [Told(row) for row in align(lists, lambda one: (one.key, one.kind))]
+    """Align the instructions of all sizes and put them together.
+
+    Those of one line that differ in more than numbers and names stay apart.
+    """
+    return [Told(row) for row in align(lists, lambda one: (one.key, shape(one.printed)))]
+
+
+def blend(parts: Sequence[Any]) -> Any:
+    """One part of an instruction from those of several sizes, which have one ``shape``."""
+    first = parts[0]
+    if all(part == first for part in parts[1:]):
+        return first
+    if all(isinstance(part, Quantity) for part in parts):
+        return quantities(parts)
+    if isinstance(first, tuple) and not isinstance(first, Quantity):
+        return tuple(blend(column) for column in zip(*parts, strict=True))
+    if hasattr(first, "__attrs_attrs__"):
+        return evolve(first, **{one.name: blend([getattr(part, one.name) for part in parts])
+                                for one in fields(type(first))})
+    return side_by_side([str(part) for part in parts])
+
+
+def shape(part: Any) -> Hashable:
+    """What must be the same for parts of several sizes to be one sentence: all but numbers and
+    the texts that may vary."""
+    if isinstance(part, Quantity):
+        return None
+    if isinstance(part, tuple):
+        return tuple(map(shape, part))
+    if hasattr(part, "__attrs_attrs__"):
+        return (type(part), *(shape(getattr(part, one.name)) for one in fields(type(part))
+                              if one.name not in getattr(type(part), "varies", ())))
+    return part  # type: ignore[no-any-return]
 
 
 def align(lists: Sequence[Sequence[T]], key: Callable[[T], Hashable]
@@ -74,8 +108,8 @@ def align(lists: Sequence[Sequence[T]], key: Callable[[T], Hashable]
 
 
 def _signature(instructions: Sequence[Instruction]) -> tuple[object, ...]:
-    return tuple((one.key, one.kind, tuple(one.values.items()),
-                  tuple(_signature(body) for body in one.rounds)) for one in instructions)
+    return tuple((one.key, one.printed, tuple(map(_signature, one.rounds)))
+                 for one in instructions)
 
 
 def _rounds(by_size: tuple[Instruction | None, ...]) -> list[Round]:

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
-from sockscript.expand.conditions import count_stitches
+from sockscript.expand.described import Counted
 from sockscript.expand.explore import Outcome
-from sockscript.expand.needles import state_of
+from sockscript.expand.printed import Aside, Knitting, OwnWords, Repeating
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
 from sockscript.findings.prove import Proof
 from sockscript.machine.profile import Profile
+from sockscript.numbers.figures import Figure, figure
 from sockscript.operations.beds import BEDS
 from sockscript.operations.ops import Knit
-from sockscript.sheet.figures import Figure, figure
 from sockscript.sheet.merge import Told, merge
-from sockscript.sheet.sentences import repeat_ending, sentence, settings_in
+from sockscript.sheet.sentences import repeat_ending, sentence, settings_of
 from sockscript.trace.state import Snapshot
 
 
@@ -88,17 +88,17 @@ class Plan:
                 gathered.clear()
 
         for one in told:
-            if one.kind in ("note", "caution"):
+            if isinstance(one.printed, Aside):
                 close()
-                steps.append(self._remark(one))
-            elif one.kind in ("step", "repeat"):
+                steps.append(self._remark(one, one.printed))
+            elif isinstance(one.printed, (OwnWords, Repeating)):
                 close()
                 steps.append(self._step([one]))
             else:
                 if gathered and self._only(one) != self._only(gathered[-1]):
                     close()
                 gathered.append(one)
-                if one.kind == "knit":
+                if isinstance(one.printed, Knitting):
                     close()
         close()
         return steps
@@ -108,8 +108,8 @@ class Plan:
                       if one is not None)
         return () if len(names) == len(self.names) else names
 
-    def _remark(self, told: Told) -> Step:
-        return Step(None, told.kind, sentence(told, self.profile), self._only(told),
+    def _remark(self, told: Told, aside: Aside) -> Step:
+        return Step(None, aside.weight, sentence(aside, self.profile), self._only(told),
                     tuple(None for _ in self.runs), (told,))
 
     def _step(self, gathered: list[Told]) -> Step:
@@ -120,7 +120,7 @@ class Plan:
         text = " ".join(self._text(told) for told in gathered)
         states = tuple(self._state(size, [told.by_size[size] for told in gathered])
                        for size in range(len(self.runs)))
-        return Step(number, gathered[0].kind, text, self._only(gathered[0]), states,
+        return Step(number, gathered[0].printed.kind, text, self._only(gathered[0]), states,
                     tuple(gathered))
 
     def _note_number(self, told: Told, number: int) -> None:
@@ -135,15 +135,15 @@ class Plan:
                 self._note_instruction(size, inner, number)
 
     def _text(self, told: Told) -> str:
-        if told.kind == "repeat":
-            return self._repeat(told)
-        if told.kind == "step" and self.profile.words:
+        if isinstance(told.printed, Repeating):
+            return self._repeat(told, told.printed)
+        text = sentence(told.printed, self.profile)
+        if isinstance(told.printed, OwnWords):
             size, one = next((s, o) for s, o in enumerate(told.by_size) if o is not None)
-            done = [m.op for m in self.runs[size].moments[one.first:one.last]]
-            return sentence(told, self.profile, settings_in(done, self.profile))
-        return sentence(told, self.profile)
+            text += settings_of(self.runs[size], one, self.profile)
+        return text
 
-    def _repeat(self, told: Told) -> str:
+    def _repeat(self, told: Told, repeat: Repeating) -> str:
         parts = []
         for number, group in enumerate(told.rounds):
             inner = [self._text(one) if not self._only(one) or not any(group.times)
@@ -151,8 +151,8 @@ class Plan:
             times = tuple(n for n, one in zip(group.times, told.by_size, strict=True)
                           if one is not None)
             passes = self._passes(told, number)
-            ending = repeat_ending(told, passes, self._in_rounds(told), times,
-                                   self._falling(told))
+            ending = repeat_ending(repeat.until if len(told.rounds) == 1 else None, passes,
+                                   self._in_rounds(told), times, self._falling(told, repeat))
             parts.append(" ".join([*inner, ending]).strip())
         return " Then: ".join(parts)
 
@@ -180,19 +180,16 @@ class Plan:
         moments = self.runs[size].moments[one.first:one.last]
         return sum(m.op.passes for m in moments if isinstance(m.op, Knit))
 
-    def _falling(self, told: Told) -> bool:
+    def _falling(self, told: Told, repeat: Repeating) -> bool:
         """Whether a ``repeat until`` counts downwards."""
+        if not isinstance(repeat.until, Counted):
+            return False
         for size, one in enumerate(told.by_size):
             if one is None or not one.first:
                 continue
-            ending: Any = one.values["ending"]
-            condition = ending[1]
-            if not isinstance(condition, tuple) or condition[0] != "count":
-                return False
             before = self.runs[size].moments[one.first - 1].state
             after = self.runs[size].moments[one.last - 1].state
-            what = str(condition[2])
-            counts = [sum(count_stitches(state_of(state, bed), what) for bed in BEDS)
+            counts = [sum(state.bed(bed).stitches(repeat.until.where) for bed in BEDS)
                       for state in (before, after)]
             return counts[0] > counts[1]
         return False

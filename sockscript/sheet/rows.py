@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import textwrap
 
+from sockscript.expand.printed import Repeating
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
 from sockscript.operations.ops import Knit
-from sockscript.sheet.merge import Told
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sentences import sentence
 from sockscript.trace.state import Snapshot
@@ -51,7 +51,7 @@ class _Rows:
         """One instruction and the rows that it knits, each time round a repeat."""
         if self.count > LONGEST_LIST:
             return
-        if one.kind == "repeat":
+        if isinstance(one.printed, Repeating):
             for body in one.rounds:
                 for inner in body:
                     self.instruction(inner)
@@ -60,7 +60,7 @@ class _Rows:
         if number != self.number:
             self.flush()
         self.number = number
-        self.said.append(sentence(Told((one,)), self.plan.profile))
+        self.said.append(sentence(one.printed, self.plan.profile))
         for index in range(one.first, one.last):
             moment = self.run.moments[index]
             if isinstance(moment.op, Knit):
@@ -83,8 +83,7 @@ class _Rows:
         side = before.carriage if before is not None else "right"
         start = after.counter - passes
         stitches = f"{after.front.loaded.bit_count()} + {after.back.loaded.bit_count()}"
-        held = (after.front.hold & after.front.loaded).bit_count() + (
-            after.back.hold & after.back.loaded).bit_count()
+        held = after.front.stitches("hold") + after.back.stitches("hold")
         stitches += f", {held} in hold" if held else ""
         for n in range(1, passes + 1):
             side = "left" if side == "right" else "right"

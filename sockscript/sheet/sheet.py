@@ -9,6 +9,7 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import measures
 from sockscript.machine.profile import Profile
+from sockscript.numbers.figures import figure, number_of, quantities, side_by_side
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations import ops
 from sockscript.sheet import facts
@@ -18,7 +19,6 @@ from sockscript.sheet.choices import (
     side_by_side_sections,
     without_figures,
 )
-from sockscript.sheet.figures import blend, figure, number_of, side_by_side
 from sockscript.sheet.numbering import Plan
 from sockscript.tree.script import Script
 
@@ -166,7 +166,7 @@ def _measured(runs: Sequence[Run]) -> list[tuple[str, str]]:
             text += f" = {facts.own_first(girth, inches)} across"
         text += f"; {number_of(figure([m.rows for m in found]), 'row', 'rows')}"
         if any(m.inside for m in found):
-            text += f" ({blend([Quantity(m.inside) for m in found])} of them turned in)"
+            text += f" ({quantities([Quantity(m.inside) for m in found])} of them turned in)"
         if length[0] is not None:
             text += f" = {facts.own_first(length, inches)}"
         lines.append((title, text))

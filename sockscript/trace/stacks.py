@@ -15,6 +15,10 @@ from sockscript.trace.state import BedState, Needle
 
 Stack = tuple[str, ...]
 
+MOST_STRANDS = 4
+"""Tucked or wrapped strands that a needle takes and still knits off: common practice (three or
+four tucks), no source."""
+
 
 class BedStacks:
     """The mutable state of one bed."""
@@ -112,6 +116,14 @@ class BedStacks:
         """How many strands lie on one needle."""
         return sum(count for mask, count in self.strands.items() if mask >> n & 1)
 
+    def heaped(self, mask: int) -> int:
+        """The needles of ``mask`` with more than ``MOST_STRANDS`` strands."""
+        at_least = [mask] + [0] * (MOST_STRANDS + 1)
+        for laid, count in self.strands.items():
+            for more in range(MOST_STRANDS + 1, 0, -1):
+                at_least[more] |= at_least[max(0, more - count)] & laid
+        return at_least[-1]
+
     def needle(self, n: int) -> Needle:
         """One needle in full."""
         bit = 1 << n
@@ -120,9 +132,13 @@ class BedStacks:
         return Needle(position, self.stack(n), self.strands_on(n))  # type: ignore[arg-type]
 
     def shape(self) -> tuple[object, ...]:
-        """All that the next pass depends on, without the numbers that only grow."""
+        """All that the next pass depends on, without the numbers that only grow.
+
+        Strands count up to the number at which they are told of.
+        """
         return (self.work, self.upper, self.hold, self.loaded, self.double,
-                self.wanted_increase, self.wanted_cast_on, tuple(self.strands),
+                self.wanted_increase, self.wanted_cast_on,
+                tuple((mask, min(count, MOST_STRANDS + 1)) for mask, count in self.strands.items()),
                 tuple(sorted(item for item in self.yarns.items() if item[1])),
                 tuple(self.stacks.items()))
 

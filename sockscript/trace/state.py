@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from sockscript.operations.beds import Bed, Side
+from sockscript.operations.beds import Bed, Side, highest, lowest, other_side
 from sockscript.operations.ops import Action, Position
 
 
@@ -45,6 +45,45 @@ class BedState(NamedTuple):
     action: Action
     hold_respected: bool
 
+    @property
+    def in_use(self) -> int:
+        """Needles that are not out of work."""
+        return self.work | self.upper | self.hold
+
+    @property
+    def working(self) -> int:
+        """Needles in working or upper working position: they knit wherever the bed does."""
+        return self.work | self.upper
+
+    @property
+    def active(self) -> int:
+        """Needles that a pass works if the bed acts: those in hold too where hold is cancelled."""
+        return self.working if self.hold_respected else self.in_use
+
+    @property
+    def held(self) -> int:
+        """Needles with stitches in hold."""
+        return self.hold & self.loaded
+
+    def stitches(self, where: str = "all") -> int:
+        """Needles with stitches: ``all``, those in ``work`` (not held) or those in ``hold``."""
+        if where == "work":
+            return (self.loaded & self.working).bit_count()
+        return (self.held if where == "hold" else self.loaded).bit_count()
+
+    def edge(self, side: Side) -> int:
+        """The outermost needle with a stitch at an end; the bed has some."""
+        return lowest(self.loaded) if side == "left" else highest(self.loaded)
+
+    def hold_beyond(self, side: Side) -> int:
+        """Needles in hold further out than all that work (all of them if none works)."""
+        working = self.working
+        if not working:
+            return self.hold
+        if side == "left":
+            return self.hold & ((1 << lowest(working)) - 1)
+        return self.hold >> highest(working) + 1 << highest(working) + 1
+
 
 class Snapshot(NamedTuple):
     """The machine after one operation.  Cheap to keep; the ledger is per moment."""
@@ -60,6 +99,24 @@ class Snapshot(NamedTuple):
     comb: bool
     weights: bool
     ledger: Ledger
+
+    def bed(self, bed: Bed) -> BedState:
+        """One of the two beds."""
+        return self.front if bed is Bed.FRONT else self.back
+
+    def acting(self, front_circular: Side) -> tuple[int, int]:
+        """The needles of the front and the back bed that the next pass works.
+
+        ``front_circular``: the way the carriage moves when the front bed knits in circular.
+        """
+        to_front = other_side(self.carriage) == front_circular
+        return (self.front.active if acts(self.front.action, to_front) else 0,
+                self.back.active if acts(self.back.action, not to_front) else 0)
+
+
+def acts(action: Action, own_way: bool) -> bool:
+    """Whether a bed acts in a pass that goes its own way in circular, or the other way."""
+    return action in ("knit", "tuck") or (action == "circular" and own_way)
 
 
 class Needle(NamedTuple):

@@ -109,6 +109,17 @@ class KnitRows:
 
 
 @node
+class KnitFor:
+    """As many rows or rounds as the finished piece needs for a length; ``even``: an even number."""
+
+    at: Span
+    rounds: bool
+    even: bool
+    what: Literal["foot length", "leg length"]
+    length: Expr
+
+
+@node
 class CounterTo:
     """The row counter set."""
 
@@ -155,7 +166,7 @@ class HandWork:
     """One of the hand operations that need only needles."""
 
     at: Span
-    kind: Literal["wrap", "cast_on", "bind_off", "gather", "drop", "latch_up"]
+    kind: Literal["wrap", "cast-on", "bind-off", "gather", "drop", "latch-up"]
     needles: Needles
 
 
@@ -218,6 +229,6 @@ class FillFrom:
 
 Instruction = Union[
     PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, CutYarn,
-    CarriageTo, KnitRows, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
+    CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
     RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
 ]

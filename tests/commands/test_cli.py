@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
 import subprocess
@@ -12,6 +11,7 @@ from importlib import metadata
 from pathlib import Path
 
 import pytest
+from support.command import sockscript
 
 from sockscript.commands import SAMPLES
 from sockscript.commands.output import INSTALLED_BY
@@ -19,13 +19,6 @@ from sockscript.commands.output import INSTALLED_BY
 ROOT = Path(__file__).resolve().parents[2]
 SOCK = str(ROOT / "examples" / "family-sock.sockscript")
 BROKEN = ROOT / "examples" / "broken"
-
-
-def sockscript(*arguments, cwd=None, stdin=None, **environment):
-    """Run the command; returns what it printed and its status."""
-    return subprocess.run([sys.executable, "-m", "sockscript", *arguments],
-                          cwd=cwd or ROOT / "tests", capture_output=True, text=True,
-                          timeout=60, input=stdin, env={**os.environ, **environment}, check=False)
 
 
 def test_check_says_that_all_is_well():

@@ -13,9 +13,10 @@ BODY = '''pattern "Allowed"
 yarn main "any yarn"
 {top}
 section "Strip"
-    bring centre 20 of front into work to cast on
+    bring centre 20 of front into work
     set front to knit
     thread main
+    cast on front
     knit 5 rows
 {inside}    remove comb
     cut

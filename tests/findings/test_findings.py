@@ -15,9 +15,10 @@ def test_it_names_the_sizes_and_choices_that_are_concerned():
     edge 4 4 12
 option finish gather, leave
 section "Test"
-    bring centre 20 of front into work to cast on
+    bring centre 20 of front into work
     set front to knit
     thread main
+    cast on front
     knit 3 rows
     when edge is more than 10
         scrap off left 3 of front as rest

@@ -22,9 +22,10 @@ sizes A B
 let across = stitches(wide) {rounding}
 section "Strip" in plain
     target girth wide within 3 cm
-    bring centre across of front into work to cast on
+    bring centre across of front into work
     set front to knit
     thread main
+    cast on front
     knit 20 rows
     cut
     gather front

@@ -53,7 +53,7 @@ def test_a_page_is_written(follow, tmp_path):
     (["--size", "Man-L", "--choose", "finish=sew", "-o", "x.html"], "not a choice for finish"),
     (["--size", "Man-L", "--pace", "0", "-o", "x.html"], "from 0.1 to 600"),
     (["--size", "Man-L", "--pace", "nan", "-o", "x.html"], "from 0.1 to 600"),
-    (["--size", "Man-L", "-o", "x.pdf"], "ends in .html, not '.pdf'"),
+    (["--size", "Man-L", "-o", "x.pdf"], "ends in .html, not in .pdf"),
     (["--size", "Man-L", "-o", "missing/x.html"], "missing/x.html cannot be written"),
 ])
 def test_what_cannot_be_done_is_said_plainly(follow, tmp_path, arguments, words):

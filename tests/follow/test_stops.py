@@ -94,7 +94,7 @@ def test_the_time_is_that_of_the_grading_table(plan):
                       + stop.settings * pace.setting for stop in stops)
         # Steps that are only words take a setting's time here; the table does not know them.
         words = sum(one.last == one.first for section in one.sections
-                    for one in section.instructions if one.kind == "step")
+                    for one in section.instructions if one.printed.kind == "step")
         assert minutes_for(one, pace) * 60 <= seconds + 1e-6
         assert seconds <= minutes_for(one, pace) * 60 + words * pace.setting + 1e-6
 

@@ -86,7 +86,7 @@ def retyped(draw, line, start):
     for before, token in zip((None, *tokens), tokens, strict=False):
         if before is not None:
             gap = token.start_pos - before.end_pos
-            loose = gap or before.type != "NEEDLE_SIDE"
+            loose = gap or (before.type != "NEEDLE_SIDE" and token.type != "INCH_MARK")
             text += " " * (gap and 1) + " " * (draw(st.integers(0, 2)) if loose else 0)
         word = str(token)
         own = token.type in ("NAME", "STRING")

@@ -28,6 +28,7 @@ def describe_engine(engine: Engine) -> dict:
         "groups": {name: (group.kind, group.stacks) for name, group in engine.groups.items()},
         "ladders": {bed.word: dict(engine.ladders(bed)) for bed in (FRONT, BACK)},
         "ends": dict(engine.ends), "yarn_loops": dict(engine.yarn_loops),
+        "yarn_strands": dict(engine.yarn_strands),
         "ledger": state.ledger._asdict(),
     }
 

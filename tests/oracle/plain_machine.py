@@ -50,7 +50,7 @@ class PlainMachine:
         self.hung = {"comb": False, "weights": False}
         self.groups = {}
         self.ladders = {FRONT: {}, BACK: {}}
-        self.ends, self.yarn_loops = {}, {}
+        self.ends, self.yarn_loops, self.yarn_strands = {}, {}, {}
         self.ledger = dict.fromkeys(("cast_on", "made", "joined", "bound_off", "grafted",
                                      "gathered", "scrapped", "dropped"), 0)
         self.loops = []
@@ -60,8 +60,9 @@ class PlainMachine:
 
     # ---- small things
 
-    def fault(self, kind, bed=None, needles=(), amount=0, name=""):
-        self.faults.append(Fault(kind, bed, sum(1 << n for n in set(needles)), amount, name))
+    def fault(self, kind, bed=None, needles=(), amount=0, name="", leaves=None):
+        self.faults.append(Fault(kind, bed, sum(1 << n for n in set(needles)), amount, name,
+                                 leaves))
 
     def both(self, front, back):
         for bed, mask in ((FRONT, front), (BACK, back)):
@@ -72,8 +73,31 @@ class PlainMachine:
         self.loops.append(loop)
         return loop
 
-    def count_yarn(self, yarn):
-        self.yarn_loops[yarn] = self.yarn_loops.get(yarn, 0) + 1
+    def count_loop(self):
+        self.yarn_loops[self.feeder] = self.yarn_loops.get(self.feeder, 0) + 1
+
+    def lay_strand(self, bed, n):
+        self.beds[bed][n].strands += 1
+        self.yarn_strands[self.feeder] = self.yarn_strands.get(self.feeder, 0) + 1
+
+    def place_of(self, bed, n):
+        """Where a needle stands along the beds."""
+        return n if bed == FRONT else n + self.racking
+
+    def jump_to(self, bed, n):
+        if self.attached is not None:
+            gap = abs(self.place_of(bed, n) - self.place_of(*self.attached))
+            if gap >= 6:
+                self.fault("yarn-jump", bed, [n], gap, leaves=self.attached)
+
+    def jump_to_group(self, needles):
+        """``needles``: by bed; work by hand that begins at whichever end is nearer."""
+        if self.attached is None or not any(needles.values()):
+            return
+        here = self.place_of(*self.attached)
+        ends = [self.outermost(needles, "left"), self.outermost(needles, "right")]
+        gaps = [abs(self.place_of(*end) - here) for end in ends]
+        self.jump_to(*ends[gaps.index(min(gaps))])
 
     def empty(self, bed, n):
         needle = self.beds[bed][n]
@@ -139,21 +163,25 @@ class PlainMachine:
                 acting[bed] = self.active(bed)
         self.passes += 1
         self.pass_over(acting, start, direction)
+        for bed, needles in acting.items():
+            for n in needles:
+                self.beds[bed][n].position = "work"
         self.carriage = direction
         self.counter += 1
 
     def outermost(self, acting, side):
-        best = None
-        for bed in (FRONT, BACK):
-            if bed in acting:
-                n = min(acting[bed]) if side == "left" else max(acting[bed])
-                if best is None or (n < best[1] if side == "left" else n > best[1]):
-                    best = (bed, n)
-        return best
+        """The needle nearest to a side; ``acting``: needles by bed, front before back."""
+        found = [(bed, n) for bed in (FRONT, BACK) for n in acting.get(bed, ())]
+        places = [self.place_of(*spot) for spot in found]
+        return found[places.index(min(places) if side == "left" else max(places))]
 
     def pass_over(self, acting, start, direction):
         if not acting:
-            self.fault("nothing-knits")
+            used = [bed for bed in (FRONT, BACK)
+                    if any(needle.position != "out" for needle in self.beds[bed])]
+            cord = len(used) == 1 and self.action[used[0]] == "circular" and self.active(used[0])
+            if not cord or max(cord) - min(cord) >= 6:
+                self.fault("nothing-knits")
             return
         if len(acting) == 2 and self.pitch == "full":
             crash = [f for f in acting[FRONT] if f - self.racking in acting[BACK]]
@@ -172,17 +200,14 @@ class PlainMachine:
                 self.fault("pass-without-yarn", bed, lost)
             return
         first = self.outermost(acting, start)
-        if self.attached is not None:
-            gap = abs(first[1] - self.attached[1])
-            if gap > 5:
-                self.fault("yarn-jump", first[0], [first[1]], gap)
+        self.jump_to(*first)
         cast_on_row = not any(self.beds[bed][n].loops for bed in acting for n in acting[bed])
         for bed, needles in acting.items():
-            caught = []
+            caught, heaped = [], []
             for n in needles:
                 needle = self.beds[bed][n]
-                self.count_yarn(self.feeder)
                 if not needle.loops:
+                    self.count_loop()
                     if cast_on_row or needle.wanted == "cast-on":
                         self.ledger["cast_on"] += 1
                     else:
@@ -191,13 +216,18 @@ class PlainMachine:
                             caught.append(n)
                     self.give(bed, n, [self.new_loop(bed, n, self.feeder)])
                 elif self.action[bed] == "tuck":
-                    needle.strands += 1
+                    self.lay_strand(bed, n)
+                    if needle.strands >= 5:
+                        heaped.append(n)
                 else:
+                    self.count_loop()
                     old, _ = self.empty(bed, n)
                     self.ledger["joined"] += len(old) - 1
                     self.give(bed, n, [self.new_loop(bed, n, self.feeder, old)])
             if caught:
                 self.fault("empty-needle-catches", bed, caught)
+            if heaped:
+                self.fault("too-many-strands", bed, heaped, 4)
         self.attached = self.outermost(acting, direction)
 
     # ---- setting up
@@ -251,8 +281,8 @@ class PlainMachine:
         p = self.profile
         for bed in op.beds:
             self.size[bed] = op.size
-        steps = (op.size - p.dial_low) / p.dial_step
-        if op.size < p.dial_low or op.size > p.dial_high or steps != int(steps):
+        between = p.dial_step is not None and (op.size - p.dial_low) % p.dial_step
+        if op.size < p.dial_low or op.size > p.dial_high or between:
             self.fault("size-off-dial")
 
     def do_Thread(self, op):
@@ -274,7 +304,7 @@ class PlainMachine:
         if op.side == self.carriage:
             return
         if self.feeder is not None and self.attached is not None:
-            self.fault("yarn-jump", self.attached[0], [self.attached[1]])
+            self.fault("yarn-jump", self.attached[0], [self.attached[1]], leaves=self.attached)
             self.attached = None
         self.carriage = op.side
 
@@ -302,7 +332,7 @@ class PlainMachine:
 
     def report(self, noted):
         for (kind, bed), needles in noted.items():
-            self.fault(kind, bed, needles)
+            self.fault(kind, bed, needles, 4 if kind == "too-many-strands" else 0)
 
     def do_Transfer(self, op):
         self.move(op.moves, "onto" if op.onto else "to")
@@ -350,6 +380,8 @@ class PlainMachine:
             self.note(noted, "nothing-to-join", bed, n)
         self.give(bed, n, loops)
         needle.strands += strands
+        if strands and needle.strands >= 5:
+            self.note(noted, "too-many-strands", bed, n)
         if len(needle.loops) > 2:
             self.note(noted, "stack-too-high", bed, n)
         return True
@@ -364,15 +396,16 @@ class PlainMachine:
         if needle.position == "out":
             self.fault("wrap-on-idle-needle", op.bed, [op.needle])
             return
-        if self.attached is not None and abs(self.attached[1] - op.needle) > 5:
-            self.fault("yarn-jump", op.bed, [op.needle], abs(self.attached[1] - op.needle))
+        self.jump_to(op.bed, op.needle)
         if needle.loops:
-            needle.strands += 1
+            self.lay_strand(op.bed, op.needle)
+            if needle.strands >= 5:
+                self.fault("too-many-strands", op.bed, [op.needle], 4)
         else:
             self.fault("wrap-on-empty-needle", op.bed, [op.needle])
             self.give(op.bed, op.needle, [self.new_loop(op.bed, op.needle, self.feeder)])
             self.ledger["made"] += 1
-        self.count_yarn(self.feeder)
+            self.count_loop()
         self.attached = (op.bed, op.needle)
 
     def do_CastOn(self, op):
@@ -390,8 +423,9 @@ class PlainMachine:
                 else:
                     self.give(bed, n, [self.new_loop(bed, n, self.feeder)])
                     self.ledger["cast_on"] += 1
-                    self.count_yarn(self.feeder)
+                    self.count_loop()
                     got.setdefault(bed, []).append(n)
+        self.jump_to_group(got)
         if got:
             self.attached = self.outermost(got, self.carriage)
         self.report(noted)
@@ -414,6 +448,8 @@ class PlainMachine:
     def do_BindOff(self, op):
         if self.feeder is None:
             self.fault("bind-off-without-yarn")
+        self.jump_to_group({bed: [n for n in needles if self.beds[bed][n].loops]
+                            for bed, needles in self.both(op.front, op.back)})
         self.take_off(op, "bound_off", "bind-off-from-empty")
 
     def do_Gather(self, op):
@@ -569,5 +605,6 @@ class PlainMachine:
                                    for n, loops in self.ladders[bed].items()}
                         for bed in (FRONT, BACK)},
             "ends": dict(self.ends), "yarn_loops": dict(self.yarn_loops),
+            "yarn_strands": dict(self.yarn_strands),
             "ledger": dict(self.ledger),
         }

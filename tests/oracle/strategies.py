@@ -11,9 +11,10 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT
 
 NEEDLES = 14
-DOUBLE = Profile(needles=NEEDLES, racking=3, pitches=("half",))
+DOUBLE = Profile(needles=NEEDLES, racking=3, pitches=("half",), dial_step=Fraction(1, 3))
 RIGHTWARD = Profile(needles=NEEDLES, front_circular="right", settings=frozenset({"circular"}))
-SINGLE = Profile(beds=1, needles=NEEDLES, settings=frozenset({"tuck", "hold"}))
+SINGLE = Profile(beds=1, needles=NEEDLES, settings=frozenset({"tuck", "hold"}),
+                 dial_low=Fraction(1), dial_high=Fraction(11), dial_step=Fraction(1, 2))
 
 FULL = (1 << NEEDLES) - 1
 masks = st.one_of(
@@ -42,7 +43,9 @@ operations = st.one_of(
     st.builds(ops.SetPitch, st.sampled_from(["half", "full"])),
     st.builds(ops.Rack, st.integers(-4, 4)),
     st.builds(ops.SetSize, st.sampled_from([(FRONT,), (FRONT, BACK)]),
-              st.sampled_from([Fraction(5), Fraction(16, 3), Fraction(11), Fraction(1, 7)])),
+              st.sampled_from([Fraction(5), Fraction(16, 3), Fraction(11), Fraction(1, 7),
+                               Fraction(0), Fraction(10), Fraction(31, 3), Fraction(1),
+                               Fraction(3, 2)])),
     st.builds(ops.Thread, yarns), st.builds(ops.Thread, yarns), st.builds(ops.Cut),
     st.builds(ops.MoveCarriage, sides), st.builds(ops.ResetCounter, st.integers(0, 99)),
     st.builds(ops.Transfer, moves, st.booleans()), st.builds(ops.Fold, moves),
@@ -50,7 +53,7 @@ operations = st.one_of(
               st.lists(st.tuples(needles, needles), max_size=3).map(tuple), masks),
     st.builds(lambda bed, a: ops.Fashion(bed, ((a + 2, a + 3), (a + 1, a + 2), (a, a + 1)),
                                          1 << a), beds, st.integers(0, NEEDLES - 4)),
-    st.builds(ops.Wrap, beds, needles),
+    st.builds(ops.Wrap, beds, needles), st.builds(ops.Wrap, beds, st.sampled_from([4, 9])),
     st.builds(ops.CastOn, masks, masks), st.builds(ops.BindOff, masks, masks),
     st.builds(ops.ScrapOff, beds, masks, names), st.builds(ops.Graft, masks, masks),
     st.builds(ops.Rehang, names, targets, st.booleans(), st.booleans()),
@@ -78,7 +81,25 @@ BEGINNINGS = {
              ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2),
              ops.SetBed(BACK, "rest"), ops.SetHold(FRONT, True),
              ops.Place("hold", 0b11 << 8, 0), ops.Knit(1), ops.Wrap(FRONT, 4)),
+    # Something in every position, much yarn laid over some of it, and the back bed racked.
+    "racked": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+               ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2), ops.Rack(2),
+               ops.Place("hold", 0b11 << 7, 0b1 << 4), ops.Place("upper", 0b11 << 4, 0b1 << 9),
+               ops.SetHold(FRONT, True)),
+    "laid": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+             ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(1), ops.SetBed(FRONT, "tuck"),
+             ops.SetBed(BACK, "rest"), ops.Knit(3), ops.Wrap(FRONT, 4), ops.Wrap(BACK, 4)),
+    # A few stitches on one bed in circular: a cord of six, or a strip of seven.
+    "cord": (ops.Place("work", 0b111111 << 4, 0), ops.Thread("main"),
+             ops.CastOn(0b111111 << 4, 0), ops.SetBed(FRONT, "circular"), ops.Knit(2)),
+    "strip": (ops.Place("work", 0b1111111 << 4, 0), ops.Thread("main"),
+              ops.CastOn(0b1111111 << 4, 0), ops.SetBed(FRONT, "circular"), ops.Knit(2)),
+    # Cast on by hand, with room beside it.
+    "by hand": (ops.Place("work", 0b111 << 5, 0b111 << 5), ops.SetBed(FRONT, "knit"),
+                ops.Thread("main"), ops.CastOn(0b111 << 5, 0b111 << 5), ops.Knit(1)),
 }
 beginnings = st.sampled_from(sorted(BEGINNINGS))
 profiles = st.sampled_from([DOUBLE, RIGHTWARD, SINGLE])
-sequences = st.lists(operations, min_size=1, max_size=30)
+sequences = st.one_of(st.lists(operations, min_size=1, max_size=30),
+                      st.lists(operations, min_size=15, max_size=40))
+"""Lists of hypothesis are mostly far shorter than they may be: half of these are long."""

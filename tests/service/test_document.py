@@ -69,7 +69,7 @@ def assert_same(document, text):
 
 
 def shown(instructions):
-    return [(i.number, i.kind, i.values, i.key, place(i.span), i.section, i.first, i.last,
+    return [(i.number, i.printed, i.key, place(i.span), i.section, i.first, i.last,
              [shown(body) for body in i.rounds]) for i in instructions]
 
 

@@ -12,13 +12,15 @@ from hypothesis import strategies as st
 from support.scripts import FLAT, HEADER, TUBE_64, proof, run
 
 from sockscript.commands import steps
+from sockscript.expand.described import NeedleSet, OuterNeedles
+from sockscript.expand.printed import CarriageMove
 from sockscript.expand.record import Instruction
 from sockscript.fabric.measures import edge_rows, flat_rows, measures
+from sockscript.numbers.figures import figure, number_of
 from sockscript.numbers.quantity import Quantity
 from sockscript.sheet.facts import finishing, tools
-from sockscript.sheet.figures import blend, figure, number_of
 from sockscript.sheet.markdown import escaped
-from sockscript.sheet.merge import align
+from sockscript.sheet.merge import align, blend, shape
 from sockscript.sheet.numbering import plan_for
 
 HERE = Path(__file__).resolve().parent
@@ -110,7 +112,8 @@ def test_the_file_is_written_whole_or_not_at_all(tmp_path, capsys):
     out = tmp_path / "sheet.txt"
     assert steps.run(file=GOLDEN / "small.sockscript", out=out, **options) == 0
     assert out.read_text("utf-8") == (GOLDEN / "small.txt").read_text("utf-8")
-    assert steps.run(file=GOLDEN / "small.sockscript", out=tmp_path / "no" / "x", **options) == 2
+    nowhere = tmp_path / "no" / "x.txt"
+    assert steps.run(file=GOLDEN / "small.sockscript", out=nowhere, **options) == 2
     assert "cannot be written" in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == [out]
 
@@ -153,10 +156,39 @@ def test_a_noun_is_singular_only_if_all_sizes_have_one():
     assert number_of(figure((1, 2)), "row", "rows") == "1 (2) rows"
 
 
-def test_parts_of_descriptions_are_blended_one_by_one():
-    both = [("at-end", "left", Quantity(n), "stitches") for n in (3, 4)]
+def outer(end, count):
+    return NeedleSet("front", (OuterNeedles(end, Quantity(count), "stitches"),))
 
-    assert blend(both) == ("at-end", "left", "3 (4)", "stitches")
+
+def test_parts_of_descriptions_are_blended_one_by_one():
+    both = blend([outer("left", 3), outer("left", 4)])
+
+    assert both == NeedleSet("front", (OuterNeedles("left", "3 (4)", "stitches"),))
+    assert both.pieces[0].count.values == (3, 4)
+
+
+def test_what_differs_in_more_than_numbers_is_no_one_sentence():
+    assert shape(outer("left", 3)) == shape(outer("left", 4))
+    assert shape(outer("left", 3)) != shape(outer("right", 3))
+    assert shape(CarriageMove("left")) == shape(CarriageMove("right"))
+
+
+def test_lines_that_differ_in_more_than_numbers_are_printed_apart():
+    """In two sizes there is a yarn to cut: one sentence for all would be wrong in one of them."""
+    text = HEADER + '''sizes S M L
+    wide 20 20 24
+section "Test"
+    bring centre wide of both into work to cast on
+    when wide is 20
+        thread main
+    cut
+'''
+    made = proof(text)
+    steps = plan_for(made, made.outcomes[0][0]).sections[0].steps
+
+    assert [(step.only, step.text.rpartition(" into work. ")[2]) for step in steps][1:] == [
+        (("S", "M"), "Thread the four-ply sock wool. Cut the four-ply sock wool."),
+        (("L",), "Cut the yarn.")]
 
 
 @given(st.lists(st.lists(st.integers(0, 9), unique=True), min_size=1, max_size=5))
@@ -218,7 +250,7 @@ def test_measurements_come_from_the_fabric():
 
 def test_only_flat_rows_are_seamed():
     assert flat_rows(run(f"{TUBE_64}\ncut\ngather both")) == []
-    assert flat_rows(run(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 9)]
+    assert flat_rows(run(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 10)]
     # Cast on and knitted in one line: only the row of the cast-on has no side edge to sew.
     at_once = "bring centre 20 of front into work to cast on\nset front to knit\nthread main\n"
     assert flat_rows(run(f"{at_once}knit 10 rows\ncut\ngather front")) == [("Test", 9)]

@@ -71,15 +71,17 @@ def kinds(body: str, header: str = HEADER):
     return [finding.kind for finding in findings(body, header)]
 
 
-FLAT = '''bring centre 20 of front into work to cast on
+FLAT = '''bring centre 20 of front into work
 set front to knit
 thread main
+cast on front
 knit 1 row'''
 
 TUBE_64 = '''bring centre 32 of both into work to cast on
 set both to knit
 thread main
 knit 1 row
+hang weights
 set both to circular
 knit 4 rounds'''
 

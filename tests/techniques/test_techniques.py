@@ -182,8 +182,8 @@ def test_decreasing_in_rounds_counts_two_passes_each():
 
 
 def test_an_uneven_number_is_told_at_the_line_that_calls():
-    found = findings("bring centre 30 of back into work to cast on\nset back to knit\n"
-                     "thread main\nknit 4 rows\ndo turn-to-tube with bed = back\n")
+    found = findings("bring centre 30 of back into work\nset back to knit\n"
+                     "thread main\ncast on back\nknit 4 rows\ndo turn-to-tube with bed = back\n")
 
     assert found[0].kind == "not-whole"
     assert found[0].at.source.line(found[0].at.line).strip() == "do turn-to-tube with bed = back"

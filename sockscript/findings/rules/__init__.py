@@ -1,8 +1,8 @@
 """What is seen only over several lines: each rule looks through a run and yields mishaps.
 
 A rule is ``(run) -> list of Mishap``; a rule for all runs together is ``(runs by size) -> list of
-Mishap``.  To add one, write it in the module of its family and list it here; its words go into
-``catalogue``.
+Mishap``.  To add one, write it and the ``Kind``s that it tells in the module of its family, and
+list it here.
 """
 
 from __future__ import annotations
@@ -12,17 +12,48 @@ from collections.abc import Callable, Sequence
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.rules.corners import open_corners
-from sockscript.findings.rules.dial import cast_on_size, size_after_rib
-from sockscript.findings.rules.edges import edge_left_open, ravel_cord_missing
+from sockscript.findings.rules.decreases import (
+    half_round_between,
+    shaping_not_mirrored,
+    uneven_pace,
+)
+from sockscript.findings.rules.dial import cast_on_size, size_after_rib, sizes_reversed
+from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
-from sockscript.findings.rules.heel_and_toe import decreases_not_mirrored, heel_point, toe_shape
-from sockscript.findings.rules.holding import hold_on_wrong_bed, long_hold, returned_at_carriage
+from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
+from sockscript.findings.rules.heel_and_toe import heel_point, toe_shape
+from sockscript.findings.rules.holding import (
+    hold_not_set,
+    hold_on_wrong_bed,
+    long_hold,
+    returned_at_carriage,
+)
+from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
+from sockscript.findings.rules.seams import (
+    faces_interleaved,
+    layers,
+    seam_places,
+    turned_after_heel,
+)
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.targets import off_target
+from sockscript.findings.rules.tube_goes_on import (
+    held_in_rounds,
+    knitted_shut,
+    one_bed_alone,
+    size_differs,
+)
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
-from sockscript.findings.rules.weights import rib_unweighted, weights_not_moved
+from sockscript.findings.rules.waste import waste_knitted_in
+from sockscript.findings.rules.weights import (
+    hung_on_nothing,
+    rib_unweighted,
+    tube_unweighted,
+    turned_with_weights,
+    weights_not_moved,
+)
 from sockscript.findings.rules.whole import sizes_alike, yarn_never_used
 from sockscript.findings.rules.yarn import yarn_and_gauge
 
@@ -30,15 +61,20 @@ Rule = Callable[[Run], list[Mishap]]
 
 SHAPE_RULES: tuple[Rule, ...] = (
     short_rows, open_corners, odd_passes, tube_not_facing, circular_on_one_bed, endings,
-    rib_unweighted, weights_not_moved, long_hold, hold_on_wrong_bed, returned_at_carriage,
-    size_after_rib, cast_on_size, heel_point, decreases_not_mirrored, edge_left_open,
-    ravel_cord_missing, finishing_incomplete,
+    rib_unweighted, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
+    returned_at_carriage, bare_strand,
+    size_after_rib, cast_on_size, heel_point, shaping_not_mirrored, half_round_between,
+    edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut, one_bed_alone,
+    held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
+    turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
+    turned_after_heel, faces_interleaved, layers,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
-    yarn_and_gauge, off_target, unlikely_feet, cuff_too_tight, toe_shape, number_in_words,
+    yarn_and_gauge, off_target, rows_for_lengths, unlikely_feet, cuff_too_tight, toe_shape,
+    number_in_words, uneven_pace,
 )
 """These look at lengths and exact numbers too."""
 

@@ -4,17 +4,38 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
+from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed
 from sockscript.operations.ops import Knit, SetSize
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 ENOUGH_ROWS = 4
 """Rows after which a fabric is meant to stay: common practice, no source."""
+
+
+EDGE_PASSES = 3
+"""The zigzag row and the two that close a tubular edge: common practice, no source."""
+
+
+SIZE_UNCHANGED_AFTER_RIB = Kind(
+    "size-unchanged-after-rib", "advice",
+    "The plain knitting after the rib goes on with the stitch size of the rib, {size}.",
+    "Plain knitting usually takes a larger size than rib; set it before the first plain rows.")
+
+CAST_ON_SIZE_UNCHANGED = Kind(
+    "cast-on-size-unchanged", "advice",
+    "The rows after the cast-on go on with the stitch size of the edge, {size}.",
+    "An edge is cast on tighter than what follows; set a larger size after the cast-on rows.")
+
+SIZES_REVERSED = Kind(
+    "sizes-reversed", "warning",
+    "{tight} is knitted with stitch size {tight_size}, looser than {loose} with {loose_size}.",
+    "An edge is the tightest, rib comes next, plain knitting is the loosest: look whether two "
+    "sizes were exchanged.")
 
 
 def size_after_rib(run: Run) -> list[Mishap]:
@@ -37,7 +58,7 @@ def size_after_rib(run: Run) -> list[Mishap]:
                 if any(bed not in sizes or sizes[bed] != rib_sizes.get(bed) for bed in active):
                     rib = 0
                 elif active and plain > ENOUGH_ROWS:
-                    return [Mishap(Fault("size-unchanged-after-rib"), moment.places, index,
+                    return [Mishap(SIZE_UNCHANGED_AFTER_RIB.fault(), moment.places, index,
                                    moment.instruction, {"size": Quantity(sizes[active[0]])})]
         before = moment.state
     return []
@@ -63,10 +84,59 @@ def cast_on_size(run: Run) -> list[Mishap]:
             elif edge is not None:
                 rows += op.passes
                 if rows > 2 * ENOUGH_ROWS:
-                    return [Mishap(Fault("cast-on-size-unchanged"), moment.places, index,
+                    return [Mishap(CAST_ON_SIZE_UNCHANGED.fault(), moment.places, index,
                                    moment.instruction, {"size": Quantity(edge)})]
         before = moment.state
     return []
+
+
+def sizes_reversed(run: Run) -> list[Mishap]:
+    """A rib looser than the plain knitting beside it, or an edge looser than the rib after it.
+
+    Each fabric counts with the size at which most of its rows are knitted; a few loose rows, as
+    for a fold or before binding off, do not.
+    """
+    rows: dict[str, dict[Fraction, int]] = {"edge": {}, "rib": {}, "plain": {}}
+    where: dict[tuple[str, Fraction], tuple[int, Moment]] = {}
+    sizes: dict[Bed, Fraction] = {}
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    edge_left = 0
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if type(op) is SetSize:
+            sizes.update(dict.fromkeys(op.beds, op.size))
+        if index == 0 or type(op) is not Knit:
+            continue
+        before = run.moments[index - 1].state
+        if before.feeder is None or before.feeder in waste:
+            continue
+        bed = Bed.FRONT if _active(before, Bed.FRONT) or before.front.loaded == 0 else Bed.BACK
+        size = sizes.get(bed)
+        if size is None:
+            continue
+        if not (before.front.loaded or before.back.loaded):
+            edge_left = EDGE_PASSES
+        fabric = "edge" if edge_left > 0 else "rib" if is_rib(before) else "plain"
+        edge_left -= op.passes
+        rows[fabric][size] = rows[fabric].get(size, 0) + op.passes
+        where.setdefault((fabric, size), (index, moment))
+    most = {fabric: max(counts, key=lambda size: (counts[size], -size))
+            for fabric, counts in rows.items() if counts}
+    found = []
+    for tight, loose in (("edge", "rib"), ("rib", "plain")):
+        one, two = most.get(tight), most.get(loose)
+        if one is None or two is None or one <= two or rows[loose][two] <= ENOUGH_ROWS \
+                or (tight == "rib" and rows[tight][one] <= ENOUGH_ROWS):
+            continue
+        index, moment = max(where[tight, one], where[loose, two])
+        found.append(Mishap(SIZES_REVERSED.fault(name=tight), moment.places, index,
+                            moment.instruction,
+                            {"tight": _NAMES[tight], "tight_size": Quantity(one),
+                             "loose": _NAMES[loose], "loose_size": Quantity(two)}))
+    return found
+
+
+_NAMES = {"edge": "The edge", "rib": "The rib", "plain": "the plain knitting"}
 
 
 def _active(state: Snapshot, bed: Bed) -> bool:

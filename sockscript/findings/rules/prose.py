@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from sockscript.expand.record import Instruction, Item, Mishap, Moment
+from sockscript.expand.printed import Aside, OwnWords
+from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import flat_rows
-from sockscript.numbers.quantity import Quantity
+from sockscript.findings.kind import Kind
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 _NUMBER = re.compile(r"(?<![\w.,/-])(\d+) (rows?|rounds?|stitch(?:es)?|needles?)\b", re.I)
@@ -20,26 +20,36 @@ _ENDS = re.compile(r"\bweave|\bdarn|\bend\b|\bends\b|\bfasten", re.I)
 _SEAMS = re.compile(r"\bsew|\bseam|\bjoin", re.I)
 
 
+NUMBER_IN_WORDS = Kind(
+    "number-in-words", "warning",
+    "The words say {said}, but the lines under them come to {fits}.",
+    "Write the number as a value, such as {{half}}, so that it follows the table.")
+
+FINISHING_INCOMPLETE = Kind(
+    "finishing-incomplete", "advice",
+    "The section on finishing does not mention {missing}.",
+    "Add it, or leave the section out: the printed sheet tells what is left to do.")
+
+
 def number_in_words(run: Run) -> list[Mishap]:
     """A number in the words of a step that nothing done under it agrees with."""
     found = []
     for section in run.sections:
         for told in section.instructions:
             first, last = told.first + section.offset, told.last + section.offset
-            if told.kind != "step" or first == last:
+            if not isinstance(told.printed, OwnWords) or first == last:
                 continue
-            for number, thing in _numbers(told):
+            for number, thing in _numbers(told.printed):
                 fits = _counts(run, first, last, thing)
                 if number not in fits:
                     found.append(Mishap(
-                        Fault("number-in-words", amount=number), (told.span,), last - 1, -1,
+                        NUMBER_IN_WORDS.fault(amount=number), (told.span,), last - 1, -1,
                         {"said": f"{number} {thing}", "fits": _some(fits)}))
     return found
 
 
-def _numbers(told: Instruction) -> Iterator[tuple[int, str]]:
-    words = told.values["words"]
-    for part in words:
+def _numbers(step: OwnWords) -> Iterator[tuple[int, str]]:
+    for part in step.words:
         if isinstance(part, str):
             for match in _NUMBER.finditer(part):
                 yield int(match.group(1)), match.group(2).lower()
@@ -107,19 +117,13 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
         if seams and not _SEAMS.search(text):
             missing.append("the seam of the " + " and of the ".join(t.lower() for t in seams))
         if missing:
-            return [Mishap(Fault("finishing-incomplete"), (section.instructions[0].span,), -1, -1,
+            return [Mishap(FINISHING_INCOMPLETE.fault(), (section.instructions[0].span,), -1, -1,
                            {"missing": " and ".join(missing)})]
     return []
 
 
 def _texts(section: SectionRecord) -> Iterator[str]:
-    def parts(item: Item) -> Iterator[str]:
-        if isinstance(item, str):
-            yield item
-        elif not isinstance(item, Quantity):
-            for part in item:
-                yield from parts(part)
-
+    """The words that the author wrote for a section."""
     for told in section.instructions:
-        if "words" in told.values:
-            yield from parts(told.values["words"])
+        if isinstance(told.printed, (OwnWords, Aside)):
+            yield from (part for part in told.printed.words if isinstance(part, str))

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Union
 
-from sockscript.expand.record import Item
 from sockscript.numbers.quantity import Exact, Quantity, show
 
 
@@ -27,6 +27,10 @@ class Figure(str):
         return all(value == 1 for value in self.values)
 
 
+Amount = Union[Quantity, Figure]
+"""A number of one size, or of several side by side."""
+
+
 def side_by_side(texts: Sequence[str]) -> str:
     """``48 (52, 56)``; just ``48`` when all sizes have the same."""
     if len(set(texts)) <= 1:
@@ -34,17 +38,9 @@ def side_by_side(texts: Sequence[str]) -> str:
     return f"{texts[0]} ({', '.join(texts[1:])})"
 
 
-def blend(items: Sequence[Item]) -> Item | Figure:
-    """One item from those of several sizes, part by part."""
-    first = items[0]
-    if isinstance(first, Quantity):
-        quantities = [item for item in items if isinstance(item, Quantity)]
-        return Figure.of([q.value for q in quantities], [show(q) for q in quantities])
-    if isinstance(first, tuple) and all(
-            isinstance(item, tuple) and len(item) == len(first) for item in items):
-        return tuple(blend([item[n] for item in items])  # type: ignore[misc]
-                     for n in range(len(first)))
-    return side_by_side([str(item) for item in items])
+def quantities(values: Sequence[Quantity]) -> Figure:
+    """Quantities of several sizes, with their units."""
+    return Figure.of([q.value for q in values], [show(q) for q in values])
 
 
 def figure(values: Sequence[int]) -> Figure:
@@ -52,7 +48,6 @@ def figure(values: Sequence[int]) -> Figure:
     return Figure.of(values, [str(value) for value in values])
 
 
-def number_of(text: object, one: str, many: str) -> str:
+def number_of(amount: Amount, one: str, many: str) -> str:
     """``1 row``, ``48 (52, 56) rows``."""
-    single = text.is_one if isinstance(text, Figure) else str(text) == "1"
-    return f"{text} {one if single else many}"
+    return f"{amount} {one if amount.is_one else many}"

@@ -1,0 +1,284 @@
+"""What a line prints: one class for each kind of instruction, with what its sentence needs.
+
+``kind`` is its name in data for other tools.  A new class goes into ``Leaf``; mypy then names
+every ``match`` that has to learn it.
+"""
+
+from __future__ import annotations
+
+from typing import ClassVar, Literal, Union
+
+from attrs import frozen
+
+from sockscript.expand.described import ConditionSaid, EndWord, NeedleSet
+from sockscript.numbers.figures import Amount
+from sockscript.operations.beds import Side
+from sockscript.operations.ops import Action, Pitch
+
+WordPart = Union[str, Amount]
+"""A piece of printed words: as the author wrote it, or a value."""
+
+# ---- bed set-up
+
+
+@frozen
+class Pitching:
+    """The beds at half or full pitch."""
+
+    kind: ClassVar[str] = "pitch"
+    pitch: Pitch
+
+
+@frozen
+class Racking:
+    """The back bed racked to a side of the middle; 0 steps: back to the middle."""
+
+    kind: ClassVar[str] = "rack"
+    steps: Amount
+    side: Side
+
+
+@frozen
+class Placing:
+    """Needles to a position; ``returning``: from hold."""
+
+    kind: ClassVar[str] = "place"
+    position: Literal["out", "work", "upper", "hold"]
+    needles: NeedleSet
+    purpose: Literal["none", "increase", "cast-on"]
+    returning: bool
+
+
+@frozen
+class BedSetting:
+    """What a bed does in a pass."""
+
+    kind: ClassVar[str] = "set-bed"
+    bed: str
+    action: Action
+
+
+@frozen
+class HoldSetting:
+    """Whether held needles knit."""
+
+    kind: ClassVar[str] = "hold-switch"
+    bed: str
+    respected: bool
+
+
+@frozen
+class Dialling:
+    """The stitch size; ``bed`` empty: on all beds."""
+
+    kind: ClassVar[str] = "stitch-size"
+    size: Amount
+    bed: str
+
+
+# ---- carriage and yarn
+
+
+@frozen
+class Threading:
+    """A yarn, in the author's words, into the feeder."""
+
+    kind: ClassVar[str] = "thread"
+    yarn: str
+
+
+@frozen
+class Cutting:
+    """The yarn in the feeder cut; ``yarn`` empty: there was none."""
+
+    kind: ClassVar[str] = "cut"
+    yarn: str
+
+
+@frozen
+class CarriageMove:
+    """The carriage to a side without knitting."""
+    varies: ClassVar[tuple[str, ...]] = ("side",)
+
+    kind: ClassVar[str] = "move-carriage"
+    side: Side
+
+
+@frozen
+class Knitting:
+    """Rows or rounds; ``bed`` and ``start`` are empty where the author does not say."""
+    varies: ClassVar[tuple[str, ...]] = ("start",)
+
+    kind: ClassVar[str] = "knit"
+    count: Amount
+    rounds: bool
+    bed: str
+    start: Side | Literal[""]
+
+
+@frozen
+class Counting:
+    """The row counter set."""
+
+    kind: ClassVar[str] = "counter"
+    value: Amount
+
+
+# ---- hands
+
+
+@frozen
+class Transferring:
+    """Stitches to other needles; a ``target`` without pieces: those that face them."""
+
+    kind: ClassVar[str] = "transfer"
+    needles: NeedleSet
+    target: NeedleSet
+    onto: bool
+
+
+@frozen
+class Folding:
+    """A group turned round and hung on the other bed."""
+
+    kind: ClassVar[str] = "fold"
+    needles: NeedleSet
+    bed: str
+
+
+@frozen
+class EdgeMove:
+    """Outer stitches moved sideways as a group."""
+
+    kind: ClassVar[str] = "move-edge"
+    count: Amount
+    end: EndWord
+    bed: str
+    inwards: bool
+    by: Amount
+
+
+HandWord = Literal["wrap", "cast-on", "bind-off", "gather", "drop", "latch-up"]
+
+
+@frozen
+class ByHand:
+    """Hand work that needs only needles."""
+
+    work: HandWord
+    needles: NeedleSet
+
+    @property
+    def kind(self) -> str:
+        """The work itself."""
+        return self.work
+
+
+@frozen
+class Scrapping:
+    """Stitches taken off onto waste yarn under a name."""
+
+    kind: ClassVar[str] = "scrap-off"
+    needles: NeedleSet
+    name: str
+
+
+@frozen
+class Rehanging:
+    """Named stitches hung on needles again."""
+
+    kind: ClassVar[str] = "rehang"
+    name: str
+    targets: tuple[NeedleSet, ...]
+    onto: bool
+    turned: bool
+
+
+@frozen
+class Grafting:
+    """The stitches of one bed grafted to those of the other."""
+
+    kind: ClassVar[str] = "graft"
+    first: NeedleSet
+    second: NeedleSet
+
+
+@frozen
+class GraftingGroups:
+    """Two named groups grafted."""
+
+    kind: ClassVar[str] = "graft-groups"
+    first: str
+    second: str
+
+
+@frozen
+class Tackling:
+    """The comb or the weights."""
+
+    kind: ClassVar[str] = "tackle"
+    item: Literal["comb", "weights"]
+    action: Literal["hang", "move", "remove"]
+
+
+@frozen
+class Marking:
+    """The place where waste yarn will come out."""
+
+    kind: ClassVar[str] = "mark"
+    what: Literal["edge", "slit"]
+    name: str
+    bed: str
+
+
+@frozen
+class Filling:
+    """Empty needles filled from the stitch beside them."""
+
+    kind: ClassVar[str] = "fill"
+    needles: NeedleSet
+    end: EndWord
+
+
+# ---- the author's own words, and repeats
+
+
+@frozen
+class OwnWords:
+    """A ``step`` in the author's words."""
+    varies: ClassVar[tuple[str, ...]] = ("words",)
+
+    kind: ClassVar[str] = "step"
+    words: tuple[WordPart, ...]
+
+
+@frozen
+class Aside:
+    """A note or a caution."""
+    varies: ClassVar[tuple[str, ...]] = ("words",)
+
+    weight: Literal["note", "caution"]
+    words: tuple[WordPart, ...]
+
+    @property
+    def kind(self) -> str:
+        """``note`` or ``caution``."""
+        return self.weight
+
+
+@frozen
+class Repeating:
+    """Lines done over and over; ``until`` is None where they are counted beforehand."""
+
+    kind: ClassVar[str] = "repeat"
+    until: ConditionSaid | None
+
+
+Leaf = Union[
+    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Cutting,
+    CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand, Scrapping,
+    Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, OwnWords, Aside,
+]
+"""What is one sentence by itself."""
+
+Printed = Union[Leaf, Repeating]

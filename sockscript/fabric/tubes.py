@@ -1,0 +1,105 @@
+"""Where in a run the stitches of both beds together are a tube.
+
+A tube is told by what is on the needles, not by the words of a line: it begins where circular
+knitting of both beds has gone on for longer than a cast-on takes, or where hands turn a flat piece
+so that its stitches face each other; it ends when one bed is empty again.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.operations import ops
+from sockscript.operations.beds import BACK, BEDS, FRONT, facing
+from sockscript.trace.state import BedState, Snapshot
+
+CAST_ON_PASSES = 3
+"""Circular passes of a tubular cast-on: two or three (common practice, no source)."""
+
+
+class Tube(NamedTuple):
+    """Moments ``first`` to ``last`` (one past) of a run, in which the piece is a tube.
+
+    ``turned``: it was made by hand from a flat piece, and not cast on as a tube.
+    """
+
+    first: int
+    last: int
+    turned: bool
+
+
+def tubes_of(run: Run) -> list[Tube]:
+    """All tubes of a run, in order."""
+    known: list[Tube] | None = run.worked_out.get("tubes")
+    if known is None:
+        known = run.worked_out["tubes"] = _find(run)
+    return known
+
+
+def circular(state: Snapshot) -> bool:
+    """Both beds are set to circular and have stitches that the next pass works."""
+    return (state.front.action == state.back.action == "circular"
+            and bool(knitting(state.front) and knitting(state.back)))
+
+
+def knitting(state: BedState) -> int:
+    """The stitches of a bed that a pass works if the bed is not at rest."""
+    return state.active & state.loaded
+
+
+def set_aside(state: BedState) -> int:
+    """The stitches of a bed that wait in hold."""
+    return state.held if state.hold_respected else 0
+
+
+def rows_of(before: Snapshot, op: ops.Knit, front_circular: str) -> tuple[int, int]:
+    """Rows that an operation knits on each bed, whatever part of the bed knits."""
+    towards = "left" if before.carriage == "right" else "right"
+    rows = [0, 0]
+    for bed in BEDS:
+        state = before.bed(bed)
+        if state.action == "rest" or not state.active:
+            continue
+        first = (towards == front_circular) == (bed is FRONT)
+        rows[bed] = op.passes if state.action != "circular" else \
+            (op.passes + 1) // 2 if first else op.passes // 2
+    return rows[FRONT], rows[BACK]
+
+
+def _find(run: Run) -> list[Tube]:
+    found: list[Tube] = []
+    start: int | None = None
+    turned = False
+    rounds = 0
+    first_round = 0
+    for index in range(1, len(run.moments)):
+        op, after = run.moments[index].op, run.moments[index].state
+        before = run.moments[index - 1].state
+        if start is not None:
+            if not (after.front.loaded and after.back.loaded):
+                found.append(Tube(start, index, turned))
+                start, rounds = None, 0
+            continue
+        if type(op) is ops.Knit:
+            if circular(before):
+                first_round = index if not rounds else first_round
+                rounds += op.passes
+                if rounds > CAST_ON_PASSES:
+                    start, turned = first_round, False
+            elif before.front.action != "rest" or before.back.action != "rest":
+                rounds = 0
+        elif isinstance(op, (ops.Fold, ops.Rehang, ops.Transfer)) \
+                and _faces(after) and not _faces(before):
+            start, turned = index, True
+    if start is not None:
+        found.append(Tube(start, len(run.moments), turned))
+    return found
+
+
+def _faces(state: Snapshot) -> bool:
+    """Whether nearly all stitches of the two beds face each other."""
+    front, back = state.front.loaded, state.back.loaded
+    opposite = facing(BACK, back, state.racking)
+    most = max(front.bit_count(), back.bit_count())
+    return most > 1 and (front & opposite).bit_count() * 4 >= most * 3

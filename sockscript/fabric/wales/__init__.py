@@ -1,0 +1,1 @@
+"""The columns of cloth on the needles, followed through every hand operation."""

@@ -1,0 +1,197 @@
+"""The columns of cloth on the needles, and which are neighbours; see ``model.md``."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from itertools import pairwise
+
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed
+
+Place = tuple[Bed, int]
+"""A bed and a needle."""
+
+
+class Cloth:
+    """What hangs where, and what is joined to what.
+
+    ``on``: needle to column, front and back bed.  ``beside``: the neighbours of each column, on
+    the needles or off.  ``owner``: the column above (or below) a foot that waste yarn frees.
+    """
+
+    __slots__ = ("beside", "on", "owner")
+
+    def __init__(self) -> None:
+        self.on: tuple[dict[int, int], dict[int, int]] = ({}, {})
+        self.beside: list[list[int]] = []
+        self.owner: dict[int, int] = {}
+
+    # ---- orders
+
+    def row(self, bed: Bed) -> list[int]:
+        """The columns of a bed from left to right."""
+        on = self.on[bed]
+        return [on[n] for n in sorted(on)]
+
+    def round(self) -> list[int]:
+        """The front bed from left to right, then the back bed from right to left."""
+        back = self.on[BACK]
+        return [*self.row(FRONT), *[back[n] for n in sorted(back, reverse=True)]]
+
+    def rib(self, aside: float) -> list[int]:
+        """Both beds by place, the back bed shifted to the right by so many needles."""
+        both: list[tuple[float, int]] = list(self.on[FRONT].items())
+        both += [(n + aside, column) for n, column in self.on[BACK].items()]
+        # The front bed comes first where two needles face each other exactly.
+        both.sort(key=lambda one: one[0])
+        return [column for _, column in both]
+
+    def places(self) -> dict[int, Place]:
+        """Where every column hangs."""
+        return {column: (bed, n) for bed in BEDS for n, column in self.on[bed].items()}
+
+    # ---- neighbours
+
+    def linked(self, one: int, two: int) -> bool:
+        """Whether two columns are neighbours."""
+        return two in self.beside[one] and one in self.beside[two]
+
+    def new(self) -> int:
+        """A column that has no neighbour yet."""
+        self.beside.append([])
+        return len(self.beside) - 1
+
+    def link(self, one: int, two: int) -> None:
+        """Make two columns neighbours."""
+        if one != two:
+            for a, b in ((one, two), (two, one)):
+                if b not in self.beside[a]:
+                    self.beside[a].append(b)
+
+    def unlink(self, one: int, two: int) -> None:
+        """Part two neighbours."""
+        for a, b in ((one, two), (two, one)):
+            if b in self.beside[a]:
+                self.beside[a].remove(b)
+
+    def chain(self, columns: Sequence[int], closed: bool) -> None:
+        """Columns made side by side: each has the ones before and after it as neighbours."""
+        for one, two in pairwise(columns):
+            self.beside[one].append(two)
+            self.beside[two].append(one)
+        if closed and len(columns) > 2:
+            self.link(columns[-1], columns[0])
+
+    def join(self, one: int, two: int, keep_one: int, keep_two: int) -> None:
+        """Yarn goes from one column to the other: they are neighbours now.
+
+        Each gives up a neighbour for that if it has two, but not the one that it keeps.
+        """
+        if self.linked(one, two):
+            return
+        for column, keep in ((one, keep_one), (two, keep_two)):
+            for other in self.beside[column][:]:
+                if len(self.beside[column]) > 1 and other != keep:
+                    self.unlink(column, other)
+        self.link(one, two)
+
+    def sew(self, order: Sequence[int], closed: bool, worked: Collection[int] | None) -> None:
+        """The yarn runs along an order: who is next to whom in it are neighbours now.
+
+        ``worked``: the columns that it works, if not all.
+        """
+        places = self.places()
+        inside = set(order)
+        last = len(order) - 1
+        for n in range(last + 1 if closed and last > 1 else last):
+            one, two = order[n], order[(n + 1) % (last + 1)]
+            if self.linked(one, two) or (worked is not None
+                                         and not (one in worked and two in worked)):
+                continue
+            for column in (one, two):
+                for other in self.beside[column][:]:
+                    if other not in places:
+                        self.unlink(column, other)
+            keep = [order[n - 1], order[(n + 2) % (last + 1)]]
+            if not closed:
+                for end, column in ((0, one), (1, two)):
+                    if column in (order[0], order[-1]):
+                        keep[end] = next((other for other in self.beside[column]
+                                          if other not in inside), -1)
+            self.join(one, two, *keep)
+
+    def link_anew(self, order: Sequence[int], closed: bool) -> None:
+        """Neighbours by the order alone, whatever they were."""
+        for column in order:
+            self.cut_out(column)
+        self.chain(order, closed)
+
+    # ---- coming and going
+
+    def hang(self, bed: Bed, needle: int, column: int) -> bool:
+        """Hang a column; False if it joins one there that is not its neighbour."""
+        there = self.on[bed].get(needle)
+        if there is None:
+            self.on[bed][needle] = column
+            return True
+        neighbours = self.linked(there, column)
+        self.close_up(column)
+        return neighbours
+
+    def lift(self, bed: Bed, needle: int) -> int | None:
+        """Take the column off a needle; None if there is none."""
+        return self.on[bed].pop(needle, None)
+
+    def close_up(self, column: int) -> None:
+        """A column ends; the two beside it are neighbours now."""
+        beside = self.beside[column][:]
+        self.cut_out(column)
+        if len(beside) == 2:
+            self.link(*beside)
+
+    def cut_out(self, column: int) -> None:
+        """A column ends and leaves edges."""
+        for other in self.beside[column][:]:
+            self.unlink(column, other)
+
+    def insert(self, bed: Bed, needle: int, column: int) -> bool:
+        """A stitch made between its neighbours on the needles, or at the end of the bed.
+
+        False if it has none: it stands in a gap between two edges.
+        """
+        on = self.on[bed]
+        left = max((n for n in on if n < needle), default=None)
+        right = min((n for n in on if n > needle), default=None)
+        on[needle] = column
+        if left is not None and right is not None:
+            if not self.linked(on[left], on[right]):
+                return False
+            self.unlink(on[left], on[right])
+            self.link(on[left], column)
+            self.link(column, on[right])
+            return True
+        inner = left if left is not None else right
+        if inner is None:
+            return False
+        # At the end of a bed of a tube it comes between the two beds.
+        end = on[inner]
+        outward = [other for other in self.beside[end] if other in self.on[bed.opposite].values()]
+        if outward:
+            self.unlink(end, outward[0])
+            self.link(column, outward[0])
+        self.link(end, column)
+        return True
+
+    def feet(self, columns: Sequence[int]) -> list[int]:
+        """Feet below (or above) some columns, with the neighbours that the columns have."""
+        made = {column: self.new() for column in columns}
+        for column, foot in made.items():
+            self.owner[foot] = column
+            for other in self.beside[column]:
+                if other in made:
+                    self.link(foot, made[other])
+        return list(made.values())
+
+
+def gone(before: Iterable[int], mask: int) -> list[int]:
+    """The needles of some that a set does not have."""
+    return [n for n in before if not mask >> n & 1]

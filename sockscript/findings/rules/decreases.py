@@ -1,0 +1,151 @@
+"""Decreases and increases of a tube: alike at both ends, in whole rounds, at one pace.
+
+They are told by the loops: a decrease is a needle with two loops that is knitted, however the
+second came there; an increase is a loop on a needle that had none.
+"""
+
+from __future__ import annotations
+
+import itertools
+from typing import NamedTuple
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.fabric.tubes import Tube, circular, knitting, tubes_of
+from sockscript.findings.kind import Kind
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations import ops
+from sockscript.operations.beds import BEDS, Bed, Side, highest, indices, lowest
+from sockscript.trace.state import BedState
+
+SIDES: tuple[Side, Side] = ("left", "right")
+MOST_AT_ONCE = 2
+"""Decreases at one end of a bed at one time; more are a crown, drawn in all over."""
+ENOUGH = 5
+"""Intervals between decreases from which a pace is known."""
+
+
+DECREASES_NOT_MIRRORED = Kind(
+    "decreases-not-mirrored", "warning",
+    "The tube is not shaped alike at both ends and on both beds; decreases at the left and right: "
+    "front {front_left} and {front_right}, back {back_left} and {back_right}.",
+    "Decrease at each end of each bed as often.")
+
+HALF_ROUND_BETWEEN = Kind(
+    "half-round-between", "warning",
+    "{amount} passes lie between two decreases: that is not a whole number of rounds, and the one "
+    "bed knits a row more than the other.",
+    "Knit rounds between them, or an even number of rows.")
+
+UNEVEN_PACE = Kind(
+    "uneven-pace", "advice",
+    "From one decrease to the next it is {rounds} here; before and after it is {usual}.",
+    "Knit as many as between the others, unless it is meant.")
+
+
+class Shaping(NamedTuple):
+    """Stitches taken in (or made) on one bed at one time, by the end that is nearer.
+
+    ``rows``: passes of the tube before it.  ``moment``: the hand operation, or the pass that knits
+    the doubles.
+    """
+
+    bed: Bed
+    moment: int
+    rows: int
+    left: int
+    right: int
+
+
+def shaping_not_mirrored(run: Run) -> list[Mishap]:
+    """Decreases of a tube that are not as many at the left as at the right, or on the one bed as
+    on the other where both are decreased."""
+    found = []
+    for tube in tubes_of(run):
+        taken = _decreases(run, tube)
+        counts = {(bed, side): sum(getattr(one, side) for one in taken if one.bed is bed)
+                  for bed in BEDS for side in SIDES}
+        beds = [counts[bed, "left"] + counts[bed, "right"] for bed in BEDS]
+        if sum(beds) < 2 or (all(counts[bed, "left"] == counts[bed, "right"] for bed in BEDS)
+                             and (beds[0] == beds[1] or 0 in beds)):
+            # One stitch taken in somewhere makes a number fit.
+            continue
+        index = taken[-1].moment
+        moment = run.moments[index]
+        found.append(Mishap(DECREASES_NOT_MIRRORED.fault(), moment.places, index,
+                            moment.instruction,
+                            {f"{bed.word}_{side}": Quantity(count)
+                             for (bed, side), count in counts.items()}))
+    return found
+
+
+def half_round_between(run: Run) -> list[Mishap]:
+    """A round and a half between two decreases: the one bed knits a row more than the other."""
+    found = []
+    for tube in tubes_of(run):
+        last: dict[Bed, Shaping] = {}
+        for one in _decreases(run, tube):
+            before = last.get(one.bed)
+            if before is not None and (one.rows - before.rows) % 2:
+                moment = run.moments[one.moment]
+                found.append(Mishap(
+                    HALF_ROUND_BETWEEN.fault(one.bed, amount=one.rows - before.rows),
+                    moment.places, one.moment, moment.instruction))
+                break
+            last[one.bed] = one
+    return found
+
+
+def uneven_pace(run: Run) -> list[Mishap]:
+    """One interval between decreases that differs from the ones before and after it."""
+    found = []
+    for tube in tubes_of(run):
+        for bed in BEDS:
+            taken = [one for one in _decreases(run, tube) if one.bed is bed]
+            ways = [b.rows - a.rows for a, b in itertools.pairwise(taken)]
+            if len(ways) < ENOUGH:
+                continue
+            odd = [n for n in range(1, len(ways) - 1)
+                   if ways[n - 1] == ways[n + 1] != ways[n] and ways[n] % 2 == 0]
+            if len(odd) == 1:
+                one = taken[odd[0] + 1]
+                moment = run.moments[one.moment]
+                found.append(Mishap(
+                    UNEVEN_PACE.fault(bed, amount=ways[odd[0]] // 2),
+                    moment.places, one.moment, moment.instruction,
+                    {"usual": Quantity(ways[odd[0] - 1] // 2)}))
+                break
+    return found
+
+
+def _decreases(run: Run, tube: Tube) -> list[Shaping]:
+    """Every time that stitches of a tube are laid together near its ends by hand, in order.
+
+    Doubles are looked for where hands have moved loops, so that the cost grows with hand work.
+    """
+    rows = 0
+    found: dict[tuple[Bed, int], Shaping] = {}
+    for index in range(tube.first + 1, min(tube.last + 1, len(run.moments))):
+        moment, before = run.moments[index], run.moments[index - 1].state
+        op = moment.op
+        if type(op) is ops.Knit:
+            if circular(before):
+                rows += op.passes
+        elif isinstance(op, (ops.Transfer, ops.Fashion)):
+            for bed in BEDS:
+                state = moment.state.bed(bed)
+                new = state.double & ~before.bed(bed).double
+                if new and knitting(state):
+                    left, right = _ends(new, state)
+                    old = found.get((bed, rows))
+                    if old is not None:
+                        left, right = left + old.left, right + old.right
+                    found[bed, rows] = Shaping(bed, index, rows, left, right)
+    return [one for one in found.values() if max(one.left, one.right) <= MOST_AT_ONCE]
+
+
+def _ends(mask: int, state: BedState) -> tuple[int, int]:
+    """How many of some needles are nearer to the left end of the stitches, and to the right."""
+    first, last = lowest(state.loaded), highest(state.loaded)
+    left = sum(n - first < last - n for n in indices(mask))
+    return left, mask.bit_count() - left

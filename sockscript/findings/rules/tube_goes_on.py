@@ -1,0 +1,174 @@
+"""A tube stays a tube: both beds knit by turns, all the way round, at one stitch size."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.run import Run
+from sockscript.fabric.tubes import (
+    Tube,
+    circular,
+    knitting,
+    rows_of,
+    set_aside,
+    tubes_of,
+)
+from sockscript.findings.kind import Kind
+from sockscript.findings.rules.endings import HELD_NEVER_RETURNED
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations import ops
+from sockscript.operations.beds import BEDS, Bed, facing
+from sockscript.trace.faults import Fault
+from sockscript.trace.state import Snapshot
+
+ROUNDS_BEFORE_SHUT = 8
+"""A welt or a padded edge has fewer rounds before both beds knit together again: common practice,
+no source.  A tube that was turned by hand is no such edge."""
+ROWS_ALONE = 3
+"""Rows that one bed of a tube may knit more than the other, as at the ends of a heel, before a slit
+opens at both sides: common practice, no source."""
+
+
+TUBE_KNITTED_SHUT = Kind(
+    "tube-knitted-shut", "fault",
+    "Both beds knit in the same pass: the yarn runs from the one to the other and closes the tube "
+    "along the whole row.",
+    "Write  set both to circular  before it. If the tube is to end here, one such row is enough; "
+    "take the stitches off after it.",
+    follows=("not-set-to-circular",))
+
+TUBE_SPLIT = Kind(
+    "tube-split", "fault",
+    "The {bed} bed knits {amount} rows more than the {other} bed before the rounds go on: the tube "
+    "is open at both sides there.",
+    "Set both beds to circular for these rows, or make them short rows that come back.",
+    follows=("not-set-to-circular", "bed-left-resting"))
+
+STITCH_SIZE_DIFFERS = Kind(
+    "stitch-size-differs", "warning",
+    "The tube is knitted with stitch size {front_size} on the front bed and {back_size} on the "
+    "back bed.",
+    "Write  stitch size …  without a bed, so that it holds for both.")
+
+
+def knitted_shut(run: Run) -> list[Mishap]:
+    """Both beds knit in the same pass, with the same yarn: the tube is closed along that row.
+
+    One such row, after which the tube is taken off, closes an end on purpose.
+    """
+    found: list[Mishap] = []
+    for tube in tubes_of(run):
+        rounds = 0
+        for index in range(max(1, tube.first), tube.last):
+            moment, before = run.moments[index], run.moments[index - 1].state
+            op = moment.op
+            if type(op) is not ops.Knit or before.feeder is None:
+                continue
+            if circular(before):
+                rounds += op.passes // 2
+            if not (tube.turned or rounds >= ROUNDS_BEFORE_SHUT) or not _together(before):
+                continue
+            if op.passes > 1 or _knits_on(run, index + 1, tube.last):
+                found.append(_mishap(TUBE_KNITTED_SHUT.fault(amount=op.passes), moment, index))
+                break
+    return found
+
+
+def _together(state: Snapshot) -> bool:
+    return all(bed.action in ("knit", "tuck") and knitting(bed)
+               for bed in (state.front, state.back))
+
+
+def _knits_on(run: Run, first: int, last: int) -> bool:
+    return any(type(moment.op) is ops.Knit for moment in run.moments[first:last])
+
+
+def one_bed_alone(run: Run) -> list[Mishap]:
+    """One bed of a tube knits on while the other does not, and then the rounds go on.
+
+    Rows with stitches in hold are short rows and belong to a heel; waste yarn keeps a place.
+    """
+    found: list[Mishap] = []
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    for tube in tubes_of(run):
+        alone = [0, 0]
+        since: tuple[int, Moment] | None = None
+        for index in range(tube.first + 1, tube.last + 1):
+            if index == len(run.moments):
+                break
+            moment, before = run.moments[index], run.moments[index - 1].state
+            op = moment.op
+            goes_on = type(op) is ops.Knit and circular(before)
+            if goes_on or isinstance(op, (ops.Graft, ops.Gather)):
+                more = abs(alone[0] - alone[1])
+                if more > ROWS_ALONE and since is not None:
+                    bed = Bed.FRONT if alone[0] > alone[1] else Bed.BACK
+                    found.append(_mishap(TUBE_SPLIT.fault(bed, amount=more), since[1],
+                                         since[0]))
+                alone, since = [0, 0], None
+            elif type(op) is ops.Knit and before.feeder not in waste and before.feeder is not None:
+                rows = rows_of(before, op, run.engine.profile.front_circular)
+                for bed in BEDS:
+                    if rows[bed] and not set_aside(before.bed(bed)):
+                        alone[bed] += rows[bed]
+                        since = since or (index, moment)
+    return found
+
+
+def held_in_rounds(run: Run) -> list[Mishap]:
+    """Stitches of one bed wait in hold while rounds are knitted over the others.
+
+    Where the needles that face them wait too, what knits is a narrower tube: a branch.
+    """
+    found: list[Mishap] = []
+    told = [0, 0]
+    for index in range(1, len(run.moments)):
+        moment, before = run.moments[index], run.moments[index - 1].state
+        op = moment.op
+        if type(op) is not ops.Knit or not circular(before):
+            continue
+        for bed in BEDS:
+            waiting = set_aside(before.bed(bed))
+            if not waiting:
+                continue
+            opposite = facing(bed.opposite, set_aside(before.bed(bed.opposite)), before.racking)
+            alone = waiting & ~(opposite | opposite << 1 | opposite >> 1)
+            if alone & ~told[bed]:
+                told[bed] |= alone
+                found.append(_mishap(HELD_NEVER_RETURNED.fault(bed, alone), moment, index))
+    return found
+
+
+def size_differs(run: Run) -> list[Mishap]:
+    """Rounds with one stitch size on the front bed and another on the back bed."""
+    sizes: dict[Bed, Fraction | None] = dict.fromkeys(BEDS)
+    found: list[Mishap] = []
+    told = False
+    tubes = iter(tubes_of(run))
+    tube: Tube | None = next(tubes, None)
+    for index, moment in enumerate(run.moments):
+        op = moment.op
+        if type(op) is ops.SetSize:
+            sizes.update(dict.fromkeys(op.beds, op.size))
+            told = False
+        if tube is not None and index >= tube.last:
+            tube = next(tubes, None)
+        if tube is None or index <= tube.first or told or type(op) is not ops.Knit \
+                or op.passes < 2 or not circular(run.moments[index - 1].state):
+            continue
+        front, back = sizes[Bed.FRONT], sizes[Bed.BACK]
+        if front != back:
+            told = True
+            found.append(Mishap(STITCH_SIZE_DIFFERS.fault(), moment.places, index,
+                                moment.instruction, {"front_size": _size(front),
+                                                     "back_size": _size(back)}))
+    return found
+
+
+def _size(size: Fraction | None) -> Quantity | str:
+    return "none" if size is None else Quantity(size)
+
+
+def _mishap(fault: Fault, moment: Moment, index: int) -> Mishap:
+    return Mishap(fault, moment.places, index, moment.instruction)

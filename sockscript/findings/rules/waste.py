@@ -1,0 +1,86 @@
+"""Waste yarn and ravel cord come out again: what they leave must have been provided for."""
+
+from __future__ import annotations
+
+from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.run import Run
+from sockscript.fabric.tubes import rows_of
+from sockscript.findings.kind import Kind
+from sockscript.operations import ops
+from sockscript.operations.beds import BEDS, Bed
+
+WASTE_KNITTED_IN = Kind(
+    "waste-knitted-in", "fault",
+    "{rows} of waste yarn on the {bed} bed stay in the knitting: when they are drawn out, it comes "
+    "apart there.",
+    "Thread the yarn that is meant. If the waste yarn keeps a place, name it:  mark slit heel on "
+    "{bed}.")
+
+EDGE_WILL_RUN = Kind(
+    "edge-will-run", "warning",
+    "The piece is begun with {rows} of waste yarn on the {bed} bed, and nothing secures the first "
+    "row of its own yarn when they come out.",
+    "Name the edge before the first row of the yarn (mark edge start on {bed}) and hang or graft "
+    "it later, or cast on by hand.")
+
+
+class _OnBed:
+    """What hangs on one bed: rows of waste yarn on top of which the pattern's yarn may follow."""
+
+    def __init__(self) -> None:
+        self.waste_rows = 0
+        self.own_below = False
+        self.marked = False
+
+
+def waste_knitted_in(run: Run) -> list[Mishap]:
+    """Rows of waste yarn between rows of the pattern's own, or the last before stitches are closed.
+
+    A slit or an edge marked at the waste yarn says what becomes of the stitches when it is drawn
+    out; without a mark the piece comes apart there.  At the beginning, waste yarn without a mark
+    leaves an edge that runs.
+    """
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    beds = {bed: _OnBed() for bed in BEDS}
+    found: list[Mishap] = []
+    if not waste:
+        return found
+    for index in range(1, len(run.moments)):
+        moment, before = run.moments[index], run.moments[index - 1].state
+        op = moment.op
+        if isinstance(op, ops.Mark):
+            beds[op.bed].marked = True
+        elif type(op) is ops.Knit and before.feeder is not None:
+            rows = rows_of(before, op, run.engine.profile.front_circular)
+            for bed in BEDS:
+                if rows[bed]:
+                    _knitted(found, beds[bed], bed, rows[bed], before.feeder in waste, index,
+                             moment)
+        elif isinstance(op, (ops.Graft, ops.Gather, ops.BindOff)):
+            for bed in BEDS:
+                here = beds[bed]
+                mask = op.front if bed is Bed.FRONT else op.back
+                if here.waste_rows and mask & before.bed(bed).loaded:
+                    found.append(_mishap(WASTE_KNITTED_IN, bed, here.waste_rows, index, moment))
+                    here.waste_rows = 0
+        for bed in BEDS:
+            if not moment.state.bed(bed).loaded:
+                beds[bed] = _OnBed()
+    return found
+
+
+def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: bool, index: int,
+             moment: Moment) -> None:
+    if is_waste:
+        if not here.waste_rows:
+            here.marked = False
+        here.waste_rows += rows
+        return
+    if here.waste_rows and not here.marked:
+        kind = WASTE_KNITTED_IN if here.own_below else EDGE_WILL_RUN
+        found.append(_mishap(kind, bed, here.waste_rows, index, moment))
+    here.waste_rows, here.own_below = 0, True
+
+
+def _mishap(kind: Kind, bed: Bed, rows: int, index: int, moment: Moment) -> Mishap:
+    return Mishap(kind.fault(bed, amount=rows), moment.places, index, moment.instruction)
