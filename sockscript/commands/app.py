@@ -326,7 +326,7 @@ def new(
     kind: Annotated[str | None, typer.Option(
         help="sock or leg-warmer.")] = None,
     gauge: Annotated[str | None, typer.Option(
-        help="Stitches and rows over 10 cm, for example 30x42.")] = None,
+        help="Stitches and rows over 10 cm (30x42), or an inch: '7.5x10.5 per inch'.")] = None,
     example: Annotated[str | None, typer.Option(
         "--from", help="Copy an example instead, for example family-sock.")] = None,
     out: Out = None,

@@ -14,6 +14,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.courses import courses
 from sockscript.fabric.finished import Finished, Parts, finished, parts_of
 from sockscript.fabric.measures import SectionMeasure, measures, passes_of
+from sockscript.numbers.quantity import show_inches
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.pictures.svg import PALE, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
@@ -35,6 +36,11 @@ class Dimension(NamedTuple):
     def in_centimetres(self) -> list[str]:
         """The values as they are printed."""
         return ["–" if value is None else f"{float(value) / 10:.1f}" for value in self.values]
+
+    def printed(self, inches: bool) -> list[str]:
+        """The values in the unit of the script."""
+        return ["–" if value is None else show_inches(value) for value in self.values] \
+            if inches else self.in_centimetres()
 
 
 class _Part(NamedTuple):
@@ -146,14 +152,16 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
     rows = dimensions(runs)
     if not rows:
         return None
+    inches = runs[0].script.inches
+    unit = "in" if inches else "cm"
     words = "; ".join(f"{row.letter} {row.name}: " + ", ".join(
-        f"{run.size_name} {value} cm" for run, value in
-        zip(runs, row.in_centimetres(), strict=True)) for row in rows)
+        f"{run.size_name} {value} {unit}" for run, value in
+        zip(runs, row.printed(inches), strict=True)) for row in rows)
     drawing = Drawing(name, heading, f"Outline of the piece lying flat. {words}.")
     if heading and table:
         drawing.heading(heading)
     # Where there is but one size, its numbers stand on the drawing itself.
-    values = {row.name: row.in_centimetres()[0] for row in rows} if len(runs) == 1 else {}
+    values = {row.name: row.printed(inches)[0] for row in rows} if len(runs) == 1 else {}
     outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows}, values,
                        ROOM if table else LEAFLET_ROOM)
     if not table:
@@ -174,6 +182,8 @@ def to_scale(size_name: str) -> str:
 
 
 def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: float) -> float:
+    inches = runs[0].script.inches
+    unit = "in" if inches else "cm"
     names = max(len(row.name) for row in rows) * 6.6 + 60
     x = 20 + names
     columns = []
@@ -185,8 +195,8 @@ def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: 
     for n, row in enumerate(rows):
         at = y + 22 + 18 * n
         drawing.text(20, at, row.letter, 12, bold=True)
-        drawing.text(44, at, f"{row.name}{' (cm)' if n == 0 else ''}", 12)
-        for column, value in zip(columns, row.in_centimetres(), strict=True):
+        drawing.text(44, at, f"{row.name}{f' ({unit})' if n == 0 else ''}", 12)
+        for column, value in zip(columns, row.printed(inches), strict=True):
             drawing.text(column, at, value, 12, "end")
     return x + 20
 

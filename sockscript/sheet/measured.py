@@ -7,10 +7,10 @@ from fractions import Fraction
 
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import yarn_amounts
+from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
 from sockscript.numbers.figures import NONE
-from sockscript.numbers.quantity import show
+from sockscript.numbers.quantity import show, show_inches
 from sockscript.pictures.schematic import dimensions, schematic_picture, to_scale
-from sockscript.sheet.facts import inches
 from sockscript.sheet.outline import Cell, Figured, Row, Table
 from sockscript.tree.script import Script
 
@@ -35,21 +35,25 @@ def finished_table(runs: Sequence[Run], choice: str) -> Table | None:
     middle = len(runs) // 2
     drawn = schematic_picture(runs, middle, heading="Finished measurements", table=False)
     picture = None if drawn is None else Figured(drawn, to_scale(runs[middle].size_name))
-    note = "In cm, and below in inches; measured on the simulated fabric"
+    own = runs[0].script.inches
+    note = f"In {'inches, and below in cm' if own else 'cm, and below in inches'}; measured on " \
+        "the simulated fabric"
     return Table("finished", "Finished measurements", note + (f", with {choice}" if choice else ""),
-                 tuple(Row(row.name, tuple(
-                     Cell(cm, f"{_inches(value)} in" if value is not None else "")
-                     for cm, value in zip(row.in_centimetres(), row.values, strict=True)),
+                 tuple(Row(row.name, tuple(_length(value, own) for value in row.values),
                            row.letter) for row in rows), picture)
 
 
-def _inches(value: Fraction | None) -> str:
-    return NONE if value is None else inches([value]).removesuffix(" in")
+def _length(mm: Fraction | None, own_inches: bool) -> Cell:
+    """A length in the script's own unit, and below it in the other."""
+    if mm is None:
+        return Cell(NONE)
+    cm, inches = f"{float(mm) / 10:.1f}", show_inches(mm, 8 if own_inches else 4)
+    return Cell(inches, f"{cm} cm") if own_inches else Cell(cm, f"{inches} in")
 
 
 def yarn_table(every: Sequence[Sequence[Run]]) -> Table | None:
-    """Metres and grams of each yarn for a pair, rounded up to whole ones; of several choices the
-    one that takes most."""
+    """Metres and grams of each yarn for a pair (yards and ounces first in a script in inches),
+    rounded up to whole ones; of several choices the one that takes most."""
     rows = tuple(_yarn(every))
     if not rows:
         return None
@@ -66,10 +70,16 @@ def _yarn(every: Sequence[Sequence[Run]]) -> Iterator[Row]:
     for name, yarn in yarns.items():
         text = yarn.text + (f" ({name})" if texts.count(yarn.text) > 1 else "")
         here = [[found[name] for found in size if name in found] for size in by_size]
-        for what, values in (("m", [[a.metres for a in size] for size in here]),
-                             ("g", [[a.grams for a in size] for size in here])):
-            most = [max((v for v in size if v is not None), default=None) for size in values]
+        metres = [max((a.metres for a in size if a.metres is not None), default=None)
+                  for size in here]
+        grams = [max((a.grams for a in size if a.grams is not None), default=None)
+                 for size in here]
+        both = [("m", metres, 1.0), ("g", grams, 1.0)]
+        if every[0][0].script.inches:
+            both = [("yards", metres, float(YARD_METRES)), both[0],
+                    ("oz", grams, float(GRAMS_PER_UNIT["oz"])), both[1]]
+        for what, most, unit in both:
             if any(value is not None for value in most):
                 yield Row(f"{text}, {what}", tuple(
-                    Cell(NONE if value is None else str(-int(-2 * value // 1)))
+                    Cell(NONE if value is None else str(-int(-2 * value / unit // 1)))
                     for value in most))

@@ -139,7 +139,7 @@ def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
             continue
         text = yarn.text
         if yarn.metres_per_gram is not None:
-            text += f", {show(Quantity(yarn.metres_per_gram * 100))} m per 100 g"
+            text += f", {facts.band(yarn, script.inches)}"
         role = {"waste": " (waste yarn)", "cord": " (ravel cord)"}.get(yarn.role, "")
         lines.append(text + ("" if role.strip(" ()") in yarn.text.lower() else role))
     return lines
