@@ -82,7 +82,7 @@ def textmate(words: WordGroups) -> str:
         "name": "Sockscript", "scopeName": "source.sockscript", "fileTypes": [*EXTENSIONS],
         "patterns": [{"include": "#quoted"}, {"include": "#words"}],
         "repository": {
-            "quoted": {"patterns": [quoted('"', '"'), quoted("“", "”")]},
+            "quoted": {"patterns": [quoted('(?<![0-9¼½¾⅓⅔⅛⅜⅝⅞])"', '"'), quoted("“", "”")]},
             "value": value,
             "words": {"patterns": [pattern(rule) for rule in rules(words)]},
         },

@@ -36,7 +36,7 @@
   "Words that stand within a line.")
 
 (defconst sockscript-units
-  '("cm" "g" "in" "inch" "inches" "m" "mm" "tex")
+  '("cm" "g" "in" "inch" "inches" "m" "mm" "ounce" "ounces" "oz" "tex" "yard" "yards" "yd")
   "Units; they follow a number.")
 
 (defconst sockscript-beds
@@ -77,7 +77,7 @@
   "Syntax of Sockscript: # begins a comment, a hyphen joins a name.")
 
 (defconst sockscript-font-lock-keywords
-  (let ((number "\\(?:[0-9]+ +[0-9]+/[0-9]+\\|[0-9]*[¼½¾⅓⅔⅛⅜⅝⅞]\\|[0-9]+\\(?:\\.[0-9]+\\)?\\)"))
+  (let ((number "\\(?:[0-9]+[ -]+[0-9]+/[0-9]+\\|[0-9]*[¼½¾⅓⅔⅛⅜⅝⅞]\\|[0-9]+\\(?:[.,][0-9]+\\)?\\)"))
     `(("{[^}\"”\n]*}" (0 (and (eq (get-text-property (match-beginning 0) 'face)
                                   'font-lock-string-face)
                               'font-lock-preprocessor-face) t))
@@ -110,6 +110,10 @@
                (closing (if (eq (char-before) ?“) "”" "\"")))
           (cond
            ((eq (char-before) ?#) (goto-char stop))
+           ;; Right after a number it stands for inches.
+           ((and (eq (char-after begin) ?\")
+                 (string-match-p "[0-9¼½¾⅓⅔⅛⅜⅝⅞]" (string (or (char-before begin) ?\s))))
+            (put-text-property begin (1+ begin) 'syntax-table (string-to-syntax ".")))
            ((search-forward closing stop t)
             (when (equal closing "”")
               (sockscript--fence begin)

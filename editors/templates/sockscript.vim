@@ -23,7 +23,7 @@ syntax match sockscriptNeedle "\<[lr]\ze("
 syntax match sockscriptDefined "\%(^\s*@DEFINING@\s\+\)\@40<=\k\+"
 syntax match sockscriptCalled "\%(^\s*@CALLING@\s\+\)\@40<=\k\+"
 syntax match sockscriptStatement "\%(^\s*\)\@200<=\<@FIRST@\>"
-syntax region sockscriptString start=+"+ end=+"\|$+ contains=sockscriptValue keepend
+syntax region sockscriptString start=+[0-9¼½¾⅓⅔⅛⅜⅝⅞]\@4<!"+ end=+"\|$+ contains=sockscriptValue keepend
 syntax region sockscriptString start=+“+ end=+”\|$+ contains=sockscriptValue keepend
 syntax match sockscriptValue "{[^}\"”]*}\=" contained
 syntax match sockscriptComment "#.*$" contains=@Spell

@@ -12,13 +12,28 @@ from attrs import evolve
 from lark.exceptions import LarkError
 
 from sockscript.commands.check import FOUND, UNUSABLE, Checked, report
-from sockscript.commands.chosen import AskedForError, choice_words, choices_asked, plan_of
+from sockscript.commands.chosen import (
+    AskedForError,
+    choice_words,
+    choices_asked,
+    other_choices,
+    plan_of,
+)
+from sockscript.commands.counted import FORMS, read_counted
 from sockscript.commands.output import deliver, may_write
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.findings.prove import Prepared, findings_of, prepare, prove
-from sockscript.fit.feet import foot_length
+from sockscript.fit.feet import SCALES, foot_length
 from sockscript.machine.load import load_profile, script_profile
-from sockscript.numbers.quantity import Quantity, show, tidy
+from sockscript.numbers.quantity import (
+    Exact,
+    Quantity,
+    QuantityError,
+    length,
+    read_amount,
+    show,
+    tidy,
+)
 from sockscript.sheet import text
 from sockscript.sheet.sheet import make_sheet
 from sockscript.text.parser import load_parser
@@ -29,6 +44,10 @@ from sockscript.tree.slips import nearest
 
 ENDINGS = (".txt",)
 YOUR_SIZE = "Your size"
+_SHOE = re.compile(r"([^0-9¼½¾]*)(.*)")
+_SAME = {"woman": "women", "man": "men", "children": "child", "kid": "child", "kids": "child",
+         "europe": "eu", "gb": "uk"}
+"""Words for the scales of shoe sizes, besides those of the table."""
 WITH_THE_BALL = ("ankle-round", "heel-round", "calf-round")
 """Girths that go with that of the ball of the foot where they are not measured themselves."""
 NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
@@ -65,7 +84,8 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
         print(report(Checked(file, (), prepared, proof, findings)), file=sys.stderr)
         return FOUND
     plan = plan_of(proof, [0], chosen)
-    sheet = make_sheet(fitted, [(choice_words(chosen), plan)], profile, machine is not None)
+    sheet = make_sheet(fitted, [(choice_words(chosen), plan)], profile, machine is not None,
+                       others=other_choices(fitted, chosen))
     return deliver(text.render(sheet), out)
 
 
@@ -77,7 +97,7 @@ def _fitted(script: Script, given: Mapping[str, str], shoe: str | None,
         raise AskedForError("This pattern has no table of sizes, so there is nothing to fit.")
     wanted = {name: _length(name, value) for name, value in given.items()}
     if shoe is not None:
-        wanted.setdefault(_foot_length_row(sizes), _from_shoe(shoe))
+        wanted.setdefault(_foot_length_row(sizes), length(_from_shoe(shoe), script.inches))
     for name, quantity in wanted.items():
         _sensible(sizes, name, quantity)
     if not wanted and gauge is None:
@@ -92,7 +112,7 @@ def _fitted(script: Script, given: Mapping[str, str], shoe: str | None,
         ball = sizes.measures.get("foot-round")
         if name in WITH_THE_BALL and name not in wanted and "foot-round" in wanted and ball:
             ratio = Fraction(wanted["foot-round"].value) / ball[base].value
-            quantity = Quantity(round(values[base].value * ratio), "mm")
+            quantity = values[base]._replace(value=round(values[base].value * ratio))
             whose = "in proportion to yours"
         measures[name] = (quantity,)
         said.append(f"  {name.replace('-', ' ')} {show(quantity)} ({whose})")
@@ -136,7 +156,7 @@ def _sensible(sizes: Sizes, name: str, quantity: Quantity) -> None:
     if not low * NARROWEST <= quantity.value <= high * WIDEST:
         raise AskedForError(
             f"--{name} {show(quantity)} lies far outside the sizes of this pattern "
-            f"({show(Quantity(low, quantity.unit))} to {show(Quantity(high, quantity.unit))}). "
+            f"({show(values[0]._replace(value=low))} to {show(values[0]._replace(value=high))}). "
             "Look at the number and its unit.")
 
 
@@ -148,16 +168,19 @@ def _foot_length_row(sizes: Sizes) -> str:
                         "(foot-length), so a shoe size says nothing.")
 
 
-def _from_shoe(shoe: str) -> Quantity:
-    scale, _, number = shoe.strip().lower().rpartition(" ")
+def _from_shoe(shoe: str) -> Exact:
+    """The length of the foot in mm for ``eu 39``, ``us women 8½``, ``women's us 8 1/2``."""
+    scale, number = (part.strip() for part in _SHOE.fullmatch(shoe.lower()).groups())  # type: ignore[union-attr]
+    words = set(re.findall(r"[a-z]+", scale.replace("'s", "").replace("’s", "")))
+    named = next((name for name in SCALES if {_SAME.get(word, word) for word in words}
+                  == set(name.split("-"))), scale)
     try:
-        length = foot_length(scale.replace(" ", "-"), Fraction(number))
-    except (ValueError, ZeroDivisionError) as error:
+        return tidy(foot_length(named, Fraction(read_amount(number))))
+    except (ValueError, QuantityError) as error:
         said = str(error) if "scale" in str(error) or "foot" in str(error) else \
             f"'{shoe}' is not a shoe size."
-        raise AskedForError(f"{said} Write the scale and the number, for example --shoe 'eu 39'."
-                            ) from None
-    return Quantity(tidy(length), "mm")
+        raise AskedForError(f"{said} Write the scale and the number, for example --shoe 'eu 39' or "
+                            "'us women 8½'.") from None
 
 
 def _nearest_size(sizes: Sizes, wanted: Mapping[str, Quantity]) -> int:
@@ -170,20 +193,16 @@ def _nearest_size(sizes: Sizes, wanted: Mapping[str, Quantity]) -> int:
     return min(range(len(sizes.names)), key=lambda size: (distance(size), size))
 
 
-_GAUGE = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*(?:/\s*(.+))?")
-
-
 def _gauges(script: Script, text: str) -> tuple[Gauge, ...]:
     """The script's gauges for the member's swatch of the first fabric; others in proportion."""
-    match = _GAUGE.fullmatch(text)
-    over = _length("gauge", match.group(3) or "10cm") if match is not None else Quantity(0)
-    if match is None or over.unit != "mm" or not over.value or not script.gauges:
-        raise AskedForError(f"--gauge {text}: write stitches and rows over a length, for example "
-                            "29x41/10cm.")
-    stitches, rows = Fraction(match.group(1)), Fraction(match.group(2))
+    if not script.gauges:
+        raise AskedForError("This pattern has no gauge, so yours changes nothing.")
     first = script.gauges[0]
-    wide = stitches / over.value / first.stitches_per_mm
-    tall = rows / over.value / first.rows_per_mm
+    counted = read_counted(text, otherwise=first.over)
+    if counted is None:
+        raise AskedForError(f"--gauge {text}: that is not a gauge. {FORMS}")
+    wide = counted.swatch.stitches / counted.swatch.wide / first.stitches_per_mm
+    tall = counted.swatch.rows / counted.swatch.tall / first.rows_per_mm
     if not all(Fraction(1, 3) <= ratio <= 3 for ratio in (wide, tall)):
         raise AskedForError(f"--gauge {text}: that is not near the gauge of this pattern "
                             f"({show(Quantity(first.stitches))} stitches, "

@@ -9,8 +9,10 @@ from fractions import Fraction
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
+from sockscript.commands.counted import FORMS, Counted, read_counted, shown
 from sockscript.commands.output import deliver, may_begin
-from sockscript.fit.yarn import loop_length
+from sockscript.fit.yarn import YARD_METRES, loop_length
+from sockscript.numbers.quantity import InchLength, with_fraction
 
 _HEADER = '''pattern "{title}"
 author "{author}"
@@ -22,11 +24,11 @@ machine
     needles {needles}
     needs circular, {needs}
 
-# Metres as on its band; what stands here is only usual for the gauge.
-yarn main "sock yarn" {metres} m per 100 g
+# {unit} as on its band; what stands here is only usual for the gauge.
+yarn main "sock yarn" {run} per 100 g
 
 # Count your own washed and rested swatch.
-gauge plain {stitches} stitches, {rows} rows per 10 cm
+gauge plain {stitches} stitches, {rows} rows per {over}
 
 sizes            Small  Medium  Large
     {measures}
@@ -55,7 +57,7 @@ section "Turn to a tube"
 
 section "Leg"
     # Rounding to a multiple of 4 may make it two stitches wider or narrower.
-    target girth {round_name} less 10% within {within} mm
+    target girth {round_name} less 10% within {within}
     target length leg-length
     set both to circular
     thread main
@@ -110,46 +112,64 @@ def run(*, title: str | None, author: str | None, kind: str | None, gauge: str |
     if kind not in KINDS:
         print(f"There is no kind '{kind}'. Choose from {', '.join(KINDS)}.", file=sys.stderr)
         return UNUSABLE
-    counts = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*", gauge or "30x42")
-    if counts is None or not all(10 <= float(count) <= 90 for count in counts.groups()):
-        print(f"'{gauge}' is not a gauge. Write stitches and rows over 10 cm, for example 30x42.",
-              file=sys.stderr)
+    counted = read_counted(gauge or "30x42")
+    if counted is None or not all(10 <= count <= 90 for count in (
+            counted.swatch.stitches_per_10_cm, counted.swatch.rows_per_10_cm)):
+        print(f"'{gauge}' is not a gauge. {FORMS}", file=sys.stderr)
         return UNUSABLE
     if not may_begin(out):
         return UNUSABLE
-    return deliver(script_text(title or "My First Sock", author or "me", kind, *counts.groups()),
-                   out)
+    return deliver(script_text(title or "My First Sock", author or "me", kind, counted), out)
 
 
-def usual_metres(stitches: float, rows: float) -> int:
+def usual_metres(stitches: Fraction, rows: Fraction) -> int:
     """Metres of 100 g of a yarn that suits a gauge over 10 cm, in tens (tightness factor 12)."""
-    loop_cm = loop_length(Fraction(stitches) / 100, Fraction(rows) / 100) / 10
+    loop_cm = loop_length(stitches / 100, rows / 100) / 10
     return round(100_000 / (12 * loop_cm) ** 2 / 10) * 10
 
 
-def script_text(title: str, author: str, kind: str, stitches: str, rows: str) -> str:
-    """The script; quotation marks and braces in names are left out, since they mean something."""
+_MEASURES = {
+    ("sock", False): ("foot-round   20     22      25 cm", "foot-length  23     25      28 cm",
+                      "cuff-length  6      7       7 cm", "leg-length   10     11      12 cm"),
+    ("sock", True): ("foot-round   8      8¾      9¾ in", "foot-length  9      9¾      11 in",
+                     "cuff-length  2½     2¾      2¾ in", "leg-length   4      4¼      4¾ in"),
+    ("leg-warmer", False): ("leg-round    28     32      36 cm", "cuff-length  6      7       7 cm",
+                            "leg-length   22     24      26 cm"),
+    ("leg-warmer", True): ("leg-round    11     12½     14 in", "cuff-length  2½     2¾      2¾ in",
+                           "leg-length   8¾     9½      10¼ in"),
+}
+"""The table of sizes for a kind, in centimetres or in inches."""
+
+
+def script_text(title: str, author: str, kind: str, counted: Counted) -> str:
+    """The script, in the unit of the gauge; quotation marks and braces in names are left out,
+    since they mean something."""
     clean = [re.sub(r'["“”{}\n\r]', "", text) for text in (title, author)]
-    if kind == "sock":
-        measures = ["foot-round   20     22      25 cm", "foot-length  23     25      28 cm",
-                    "cuff-length  6      7       7 cm", "leg-length   10     11      12 cm"]
-        name, needs = "foot-round", "hold"
-    else:
-        measures = ["leg-round    28     32      36 cm", "cuff-length  6      7       7 cm",
-                    "leg-length   22     24      26 cm"]
-        name, needs = "leg-round", "half pitch"
+    inches = isinstance(counted.over, InchLength)
+    name, needs = ("foot-round", "hold") if kind == "sock" else ("leg-round", "half pitch")
     widest = 25 if kind == "sock" else 36
+    wide, tall = counted.swatch.stitches_per_10_cm, counted.swatch.rows_per_10_cm
     # As many needles as the largest size takes, in tens, with a few to spare.
-    needles = max(100, math.ceil(widest * float(stitches) / 100) * 10)
+    needles = max(100, math.ceil(widest * wide / 100) * 10)
+    metres = usual_metres(wide, tall)
     text = _HEADER.format(
-        needles=needles, metres=usual_metres(float(stitches), float(rows)),
-        title=clean[0], author=clean[1], stitches=stitches, rows=rows,
-        measures="\n    ".join(measures), round_name=name, needs=needs)
+        needles=needles, unit="Yards" if inches else "Metres",
+        run=f"{round(metres / YARD_METRES / 10) * 10} yards" if inches else f"{metres} m",
+        over="inch" if inches else "10 cm", title=clean[0], author=clean[1],
+        stitches=shown(counted.stitches), rows=shown(counted.rows),
+        measures="\n    ".join(_MEASURES[kind, inches]), round_name=name, needs=needs)
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"
                  "let toe = half * 2 / 5 to nearest even\n")
-    cuff = _CUFF.format(round_name=name, within=math.ceil(200 / float(stitches)))
+    cuff = _CUFF.format(round_name=name, within=_two_stitches(counted, inches))
     return text + cuff + (_FOOT if kind == "sock" else _LEG_END)
+
+
+def _two_stitches(counted: Counted, inches: bool) -> str:
+    """The width of two stitches, rounded up to a millimetre or an eighth of an inch."""
+    if inches:
+        return f"{with_fraction(Fraction(math.ceil(8 * 2 / counted.stitches), 8))} in"
+    return f"{math.ceil(200 / counted.stitches)} mm"
 
 
 def _ask() -> tuple[str, str, str, str]:
@@ -159,4 +179,4 @@ def _ask() -> tuple[str, str, str, str]:
 
     return (asked("What is the pattern called?", "My First Sock"), asked("Who writes it?", "me"),
             asked("Is it a sock or a leg-warmer?", "sock"),
-            asked("Stitches and rows over 10 cm?", "30x42"))
+            asked("Stitches and rows, and over which length?", "30x42/10cm"))

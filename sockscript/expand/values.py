@@ -227,12 +227,12 @@ def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
         return Quantity(q.tidy(length.value * _gauge(expr, scope, counts).rows_per_mm), "rows")
     if name == "width":
         count = _measured(expr, scope, counts, "stitches")
-        return Quantity(q.tidy(Fraction(count.value)
-                               / _gauge(expr, scope, counts).stitches_per_mm), "mm")
+        gauge = _gauge(expr, scope, counts)
+        return gauge.over._replace(value=q.tidy(Fraction(count.value) / gauge.stitches_per_mm))
     if name == "height":
         count = _measured(expr, scope, counts, "rows")
-        return Quantity(q.tidy(Fraction(count.value)
-                               / _gauge(expr, scope, counts).rows_per_mm), "mm")
+        gauge = _gauge(expr, scope, counts)
+        return gauge.over._replace(value=q.tidy(Fraction(count.value) / gauge.rows_per_mm))
     if name == "number":
         return Quantity(number(expr.arguments[0], scope, counts).value)
     if name in ("smaller", "larger"):

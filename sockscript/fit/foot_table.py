@@ -16,6 +16,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.fit.feet import foot_length
+from sockscript.numbers.quantity import read_amount
 
 
 class Foot(NamedTuple):
@@ -61,7 +62,7 @@ SIZES = {"child": (16, 35), "woman": (34, 45), "man": (38, 51)}
 
 _SCALE = {("child", "uk"): "uk-child", ("woman", "uk"): "uk", ("man", "uk"): "uk",
           ("woman", "us"): "us-women", ("man", "us"): "us-men"}
-_NAME = re.compile(r"(child|woman|man)-(?:(uk|us)-)?(\d{1,2})")
+_NAME = re.compile(r"(child|woman|man)-(?:(uk|us)-)?(\d{1,2}½?)")
 
 
 def foot(name: str) -> Foot:
@@ -72,8 +73,8 @@ def foot(name: str) -> Foot:
     match = _NAME.fullmatch(name)
     if match is None:
         raise ValueError("Feet are called by person and shoe size, for example woman-38, man-43, "
-                         "child-28, man-uk-9 or woman-us-8.")
-    person, scale, number = match.group(1), match.group(2), int(match.group(3))
+                         "child-28, man-uk-9 or woman-us-8½.")
+    person, scale, number = match.group(1), match.group(2), read_amount(match.group(3))
     low, high = SIZES[person]
     shortest, longest = foot_length("eu", Fraction(low)), foot_length("eu", Fraction(high))
     if scale is None:

@@ -37,6 +37,10 @@ POUND_GRAMS = Fraction("453.59237")
 YARD_METRES = Fraction("0.9144")
 """The international yard and pound (1959), exactly."""
 
+METRES_PER_UNIT = {"m": Fraction(1), **dict.fromkeys(("yards", "yard", "yd"), YARD_METRES)}
+GRAMS_PER_UNIT = {"g": Fraction(1),
+                  **dict.fromkeys(("oz", "ounce", "ounces"), POUND_GRAMS / 16)}
+
 _METRES_PER_GRAM = {
     "nm": Fraction(1),
     "ne": 840 * YARD_METRES / POUND_GRAMS,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import Any, NamedTuple
 
@@ -11,15 +12,19 @@ from sockscript.numbers.quantity import VULGAR
 from sockscript.text.layout import Line
 from sockscript.tree.build_expressions import Parse
 
-AMOUNTS = frozenset({"NUMBER", "MIXED", "VULGAR"})
+AMOUNTS = frozenset({"NUMBER", "MIXED", "VULGAR", "FRACTION", "RATIO"})
 OWN = frozenset({"NAME", "STRING", "NUMBER"})
 """Kinds of tokens that stay as the author wrote them."""
 
 _OPERATORS = frozenset("+-*/×÷=")
-_SPELLING = {"NM": "Nm", "NE": "Ne", "INCH": "in", "INCHES": "in"}
+_SPELLING = {"NM": "Nm", "NE": "Ne", "INCH": "in", "INCHES": "in", "INCH_MARK": "in",
+             "YARD": "yards", "YD": "yards", "OUNCE": "oz", "OUNCES": "oz"}
 _AFTER_A_VALUE = frozenset({*AMOUNTS, "NAME", "RPAR", "PERCENT", "MM", "CM", "M", "IN", "INCH",
-                            "INCHES"})
+                            "INCHES", "INCH_MARK"})
 """A minus sign after one of these takes away; elsewhere it makes a number negative."""
+
+
+_MIXED = re.compile(r"(?:(\d+)(?:[ ]+|-))?(\d+[/⁄]\d+)")
 
 
 class Read(NamedTuple):
@@ -56,24 +61,25 @@ def spelled(token: Token) -> str:
         return text
     if token.type in ("NEEDLE", "NEEDLE_SIDE"):
         return text.upper()
-    if token.type in ("MIXED", "VULGAR"):
+    if token.type == "HALF_MORE":
+        return "1/2"
+    if token.type in AMOUNTS:
         return _fraction(text)
     return _SPELLING.get(token.type, text.lower())
 
 
 def _fraction(text: str) -> str:
-    """``1 1/2`` as ``1½``; what has no such sign keeps its figures."""
+    """``1 1/2`` and ``1 ½`` as ``1½``; what has no such sign keeps its figures."""
     if text[-1] in VULGAR:
-        whole, sign = text[:-1], text[-1]
-    else:
-        whole, part = text.split()
-        above, below = part.split("/")
-        value = Fraction(int(above), int(below)) if int(below) else None
-        found = next((sign for sign, worth in VULGAR.items() if worth == value), None)
-        if found is None:
-            return f"{whole} {part}"
-        sign = found
-    return (whole.lstrip("0") or "") + sign
+        whole, sign = text[:-1].strip(), text[-1]
+        return (whole.lstrip("0") or "") + sign
+    whole, part = _MIXED.fullmatch(text).groups()  # type: ignore[union-attr]
+    above, below = map(int, re.split("[/⁄]", part))
+    value = Fraction(above, below) if below else None
+    found = next((sign for sign, worth in VULGAR.items() if worth == value), None)
+    if found is None:
+        return f"{whole} {above}/{below}" if whole else f"{above}/{below}"
+    return ((whole or "").lstrip("0") or "") + found
 
 
 def spaced(read: Read, begin: int = 0, end: int | None = None) -> str:
@@ -84,7 +90,9 @@ def spaced(read: Read, begin: int = 0, end: int | None = None) -> str:
     for n in range(begin, last):
         if n > begin and not _close(read, n):
             parts.append(" ")
-        parts.append(spelled(tokens[n]))
+        # 'per inch' reads aloud; after a number the unit is short.
+        alone = n and tokens[n - 1].type == "PER" and spelled(tokens[n]) == "in"
+        parts.append("inch" if alone else spelled(tokens[n]))
     return "".join(parts)
 
 

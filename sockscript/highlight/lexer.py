@@ -14,6 +14,7 @@ from pygments.token import Comment, Keyword, Name, Number, Operator, Punctuation
 
 from sockscript.expand.values import FUNCTIONS
 from sockscript.text.parser import grammar_file
+from sockscript.text.quotes import INCH_MARK
 from sockscript.tree.slips import FIRST_WORDS
 
 MACHINE_WORDS = ("beds", "needles", "needs", "has", "spacing", "dial", "pitches", "words")
@@ -45,11 +46,12 @@ class SockscriptLexer(RegexLexer):
         "root": [
             (r"\s+", Text),
             (r"#.*?$", Comment.Single),
+            (INCH_MARK, Number),
             (r'"', String, "words"),
             (r"“[^”\n]*”?", String),
             (r"(?<![\w-])[lr]\d+(?![\w-])", Name.Variable),
             (r"\d+(?:st|nd|rd|th)\b", Number),
-            (r"\d+[ ]+\d+/\d+|\d*[¼½¾⅓⅔⅛⅜⅝⅞]|\d+(?:\.\d+)?", Number),
+            (r"\d+(?:[ ]+|-)\d+[/⁄]\d+|(?:\d+[ ]*)?[¼½¾⅓⅔⅛⅜⅝⅞]|\d+(?:[.,]\d+)?", Number),
             (words(tuple(sorted(FUNCTIONS)), prefix=r"(?<![\w-])", suffix=r"(?=\()"),
              Name.Function),
             (_whole([*sorted(set(FIRST_WORDS)), *MACHINE_WORDS]), Keyword),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from typing import NamedTuple, Union
 
@@ -14,6 +15,7 @@ MM_PER_UNIT: dict[str, Fraction] = {
     "in": Fraction(254, 10),
     "inch": Fraction(254, 10),
     "inches": Fraction(254, 10),
+    **dict.fromkeys('"”″', Fraction(254, 10)),
 }
 """Millimetres; the inch is 25.4 mm exactly (international yard and pound agreement, 1959)."""
 
@@ -52,6 +54,20 @@ class Quantity(NamedTuple):
         return self.value == 1
 
 
+class InchLength(Quantity):
+    """A length, in millimetres like any other, that its author thinks of in inches.
+
+    It equals the same length in centimetres; only ``show`` tells them apart.
+    """
+
+    __slots__ = ()
+
+
+def length(mm: Exact, inches: bool) -> Quantity:
+    """A length that is shown in inches or in centimetres."""
+    return (InchLength if inches else Quantity)(tidy(mm), "mm")
+
+
 def tidy(value: Exact) -> Exact:
     """A whole Fraction as an int, so that equal numbers look equal everywhere."""
     if isinstance(value, Fraction) and value.denominator == 1:
@@ -59,19 +75,27 @@ def tidy(value: Exact) -> Exact:
     return value
 
 
+_AMOUNT = re.compile(
+    r"(?:(?P<whole>\d+)(?:\s*-\s*|\s+))?(?P<above>\d+)\s*[/⁄]\s*(?P<below>\d+)"
+    r"|(?P<units>\d*)\s*(?P<sign>[" + "".join(VULGAR) + r"])"
+    r"|(?P<decimal>\d+(?:[.,]\d+)?|[.,]\d+)")
+
+
 def read_amount(text: str) -> Exact:
-    """The value of ``12``, ``1.5``, ``1 1/2`` or ``1½``, exactly."""
-    if text.isdigit():
-        return int(text)
-    if text[-1] in VULGAR:
-        return int(text[:-1] or 0) + VULGAR[text[-1]]
-    if "/" in text:
-        whole, part = text.split()
-        above, below = part.split("/")
-        if int(below) == 0:
-            raise QuantityError("A fraction cannot have 0 below the line.")
-        return tidy(int(whole) + Fraction(int(above), int(below)))
-    return tidy(Fraction(text))
+    """The value of ``12``, ``1.5``, ``1,5``, ``3/4``, ``1 1/2``, ``1-1/2`` or ``1½``, exactly.
+
+    Raises QuantityError for anything else.
+    """
+    match = _AMOUNT.fullmatch(text.strip())
+    if match is None:
+        raise QuantityError(f"'{text.strip()}' is not a number.")
+    if match["decimal"]:
+        return tidy(Fraction(match["decimal"].replace(",", ".")))
+    if match["sign"]:
+        return int(match["units"] or 0) + VULGAR[match["sign"]]
+    if int(match["below"]) == 0:
+        raise QuantityError("A fraction cannot have 0 below the line.")
+    return tidy(int(match["whole"] or 0) + Fraction(int(match["above"]), int(match["below"])))
 
 
 def kind_of(quantity: Quantity) -> str:
@@ -81,29 +105,67 @@ def kind_of(quantity: Quantity) -> str:
 
 
 def show(quantity: Quantity) -> str:
-    """A quantity as a reader would write it: ``48``, ``22.5 cm``, ``10 %``."""
+    """A quantity as a reader would write it: ``48``, ``22.5 cm``, ``9¾ in``, ``10 %``."""
     value = quantity.value
+    if isinstance(quantity, InchLength):
+        return f"{show_inches(value)} in"
     if quantity.unit == "mm":
-        return f"{show_number(Fraction(value) / 10)} cm"
+        return f"{_decimal(Fraction(value) / 10)} cm"
     text = show_number(value)
     return f"{text} {quantity.unit}" if quantity.unit == "%" else text
 
 
 def show_number(value: Exact) -> str:
-    """Up to two decimals, no trailing zeros."""
+    """Thirds as such (a dial has them), else up to two decimals, no trailing zeros."""
     if isinstance(value, int):
         return str(value)
+    if value.denominator == THIRDS:
+        return with_fraction(value)
+    return _decimal(value)
+
+
+def _decimal(value: Exact) -> str:
     return f"{float(value):.2f}".rstrip("0").rstrip(".")
+
+
+THIRDS = 3
+FINEST, USUAL = 16, 8
+"""Parts of an inch on a tape: the finest that are marked, and those that are read at a glance."""
+
+
+def show_inches(mm: Exact, parts: int = USUAL) -> str:
+    """A length as it is read off an inch tape, without the unit: ``9¾``, ``3/16``.
+
+    What is a whole number of sixteenths stays so; all else goes to the nearest of ``parts``,
+    or to the nearest sixteenth where that would leave nothing.
+    """
+    inches = Fraction(mm) / MM_PER_UNIT["in"]
+    if (inches * FINEST).denominator == 1:
+        return with_fraction(inches)
+    near = Fraction(round(inches * parts), parts) or Fraction(round(inches * FINEST), FINEST)
+    return with_fraction(near)
+
+
+def with_fraction(value: Fraction) -> str:
+    """A number with its fraction as such: ``9¾``, ``2 3/16``, ``⅓``."""
+    whole, rest = divmod(abs(value), 1)
+    sign = "-" if value < 0 else ""
+    if not rest:
+        return f"{sign}{whole}"
+    printed = next((letter for letter, worth in VULGAR.items() if worth == rest), None)
+    if printed is not None:
+        return f"{sign}{whole or ''}{printed}"
+    return f"{sign}{f'{whole} ' if whole else ''}{rest.numerator}/{rest.denominator}"
 
 
 def add(left: Quantity, right: Quantity, sign: int = 1) -> Quantity:
     """Sum (or difference, ``sign`` -1).  A percentage is taken of the left side."""
     if right.unit == "%" and left.unit != "%":
         share = Fraction(right.value) / 100
-        return Quantity(tidy(left.value * (1 + sign * share)), left.unit)
+        return type(left)(tidy(left.value * (1 + sign * share)), left.unit)
     value = tidy(left.value + sign * right.value)
     if left.unit == right.unit:
-        return Quantity(value, left.unit)
+        return type(left)(value, left.unit)
     counts = ("stitches", "rows")
     if left.unit == "" and right.unit in counts:
         return Quantity(value, right.unit)
@@ -142,14 +204,14 @@ def multiply(left: Quantity, right: Quantity) -> Quantity:
     """Product; at most one side may have a unit.  ``10% * x`` is a tenth of x."""
     for one, two in ((left, right), (right, left)):
         if one.unit == "%":
-            return Quantity(tidy(Fraction(one.value) / 100 * two.value), two.unit)
+            return type(two)(tidy(Fraction(one.value) / 100 * two.value), two.unit)
     if left.unit and right.unit:
         raise QuantityError(
             f"{kind_of(left).capitalize()} ({show(left)}) cannot be multiplied by "
             f"{kind_of(right)} ({show(right)}).", "Multiply by a plain number.")
     value = tidy(left.value * right.value)
     _within_reason(value)
-    return Quantity(value, left.unit or right.unit)
+    return type(left if left.unit else right)(value, left.unit or right.unit)
 
 
 def divide(left: Quantity, right: Quantity) -> Quantity:
@@ -158,8 +220,10 @@ def divide(left: Quantity, right: Quantity) -> Quantity:
         raise QuantityError("This divides by 0.", "Look at the value of what stands after the /.")
     value = tidy(Fraction(left.value) / right.value)
     _within_reason(value)
-    if right.unit == "" or right.unit == left.unit:
-        return Quantity(value, left.unit if right.unit == "" else "")
+    if right.unit == left.unit:
+        return Quantity(value)
+    if right.unit == "":
+        return type(left)(value, left.unit)
     raise QuantityError(
         f"{kind_of(left).capitalize()} ({show(left)}) cannot be divided by {kind_of(right)} "
         f"({show(right)}).", "Divide by a plain number, or by something of the same kind.")

@@ -14,11 +14,12 @@ from sockscript.expand.run import Run
 from sockscript.fabric.courses import courses
 from sockscript.fabric.finished import Finished, Parts, finished, parts_of
 from sockscript.fabric.measures import SectionMeasure, measures, passes_of
+from sockscript.numbers.quantity import show_inches
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.pictures.svg import PALE, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
 
-ROOM, LEAFLET_ROOM = (432.0, 360.0), (280.0, 280.0)
+ROOM, LEAFLET_ROOM = (432.0, 360.0), (250.0, 215.0)
 """Most width and height of the outline, by itself and on a leaflet, where its letters have to stay
 readable."""
 APART = 34.0
@@ -35,6 +36,11 @@ class Dimension(NamedTuple):
     def in_centimetres(self) -> list[str]:
         """The values as they are printed."""
         return ["–" if value is None else f"{float(value) / 10:.1f}" for value in self.values]
+
+    def printed(self, inches: bool) -> list[str]:
+        """The values in the unit of the script."""
+        return ["–" if value is None else show_inches(value) for value in self.values] \
+            if inches else self.in_centimetres()
 
 
 class _Part(NamedTuple):
@@ -146,13 +152,17 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
     rows = dimensions(runs)
     if not rows:
         return None
+    inches = runs[0].script.inches
+    unit = "in" if inches else "cm"
     words = "; ".join(f"{row.letter} {row.name}: " + ", ".join(
-        f"{run.size_name} {value} cm" for run, value in
-        zip(runs, row.in_centimetres(), strict=True)) for row in rows)
+        f"{run.size_name} {value} {unit}" for run, value in
+        zip(runs, row.printed(inches), strict=True)) for row in rows)
     drawing = Drawing(name, heading, f"Outline of the piece lying flat. {words}.")
     if heading and table:
         drawing.heading(heading)
-    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows},
+    # Where there is but one size, its numbers stand on the drawing itself.
+    values = {row.name: row.printed(inches)[0] for row in rows} if len(runs) == 1 else {}
+    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows}, values,
                        ROOM if table else LEAFLET_ROOM)
     if not table:
         outline.draw(64, 28)
@@ -172,6 +182,8 @@ def to_scale(size_name: str) -> str:
 
 
 def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: float) -> float:
+    inches = runs[0].script.inches
+    unit = "in" if inches else "cm"
     names = max(len(row.name) for row in rows) * 6.6 + 60
     x = 20 + names
     columns = []
@@ -183,8 +195,8 @@ def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: 
     for n, row in enumerate(rows):
         at = y + 22 + 18 * n
         drawing.text(20, at, row.letter, 12, bold=True)
-        drawing.text(44, at, f"{row.name}{' (cm)' if n == 0 else ''}", 12)
-        for column, value in zip(columns, row.in_centimetres(), strict=True):
+        drawing.text(44, at, f"{row.name}{f' ({unit})' if n == 0 else ''}", 12)
+        for column, value in zip(columns, row.printed(inches), strict=True):
             drawing.text(column, at, value, 12, "end")
     return x + 20
 
@@ -193,9 +205,10 @@ class _Outline:
     """The outline of one size and its dimension lines."""
 
     def __init__(self, drawing: Drawing, run: Run, letters: dict[str, str],
-                 room: tuple[float, float]) -> None:
+                 values: dict[str, str], room: tuple[float, float]) -> None:
         self.drawing = drawing
         self.letters = letters
+        self.values = values
         self.run = run
         self.parts = parts_of(run)
         known = {m.title: m for m in measures(run)}
@@ -325,5 +338,12 @@ class _Outline:
             return
         self.drawing.arrow(x1, y1, x2, y2)
         x, y = x1 + (x2 - x1) * share, y1 + (y2 - y1) * share
-        self.drawing.circle(x, y, 8, "#ffffff", PALE, 1)
-        self.drawing.text(x, y + 4.2, letter, 12, "middle", bold=True)
+        value = self.values.get(name)
+        if value is None:
+            self.drawing.circle(x, y, 8, "#ffffff", PALE, 1)
+            self.drawing.text(x, y + 4.2, letter, 12, "middle", bold=True)
+            return
+        wide = 21 + 7 * len(value)
+        self.drawing.rect(x - wide / 2, y - 8, wide, 16, "#ffffff", PALE, 1)
+        self.drawing.text(x - wide / 2 + 4, y + 4.2, letter, 12, bold=True)
+        self.drawing.text(x + wide / 2 - 4, y + 4.2, value, 12, "end")

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.finished import parts_of
+from sockscript.numbers.quantity import show_inches
 from sockscript.pictures.shape import Shape, shape_of
 from sockscript.pictures.svg import INK, SOFT, Drawing, Picture, number
 
@@ -116,7 +118,8 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | Non
         return None
     view, depth = _side_view(run, shape)
     values = measured(run, shape)
-    words = "; ".join(f"{one.name}: {one.value / 10:.1f} cm" for one in values)
+    inches = run.script.inches
+    words = "; ".join(f"{one.name}: {_length(one.value, inches)}" for one in values)
     drawing = Drawing(name, heading, f"The finished piece seen from the side. {words}.")
     drawing.heading(heading)
     low, high = view.min(axis=0), view.max(axis=0)
@@ -125,12 +128,12 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | Non
     _fabric(drawing, shape, spots, depth)
     _section_lines(drawing, run, shape, spots, depth)
     right, bottom = ((high - low) * scale + (40, 56)).tolist()
-    _scale_bar(drawing, 40, bottom + 30, scale)
+    _scale_bar(drawing, 40, bottom + 30, scale, inches)
     x = right + 36
     drawing.text(x, 72, "On this shape", 12, bold=True)
     for n, one in enumerate(values):
         drawing.text(x, 94 + 19 * n, one.name, 12)
-        drawing.text(x + 210, 94 + 19 * n, f"{one.value / 10:.1f} cm", 12, "end")
+        drawing.text(x + 210, 94 + 19 * n, _length(one.value, inches), 12, "end")
     height = max(bottom + 56, 94 + 19 * len(values) + 20)
     drawing.text(40, height + 6, "Every loop is a point, joined to its neighbours by springs as "
                  "long as the gauge says.", 11, ink=SOFT)
@@ -227,8 +230,14 @@ def _section_lines(drawing: Drawing, run: Run, shape: Shape, spots: Floats, dept
         drawing.path("".join(parts), ink=INK, width=1.3)
 
 
-def _scale_bar(drawing: Drawing, x: float, y: float, scale: float) -> None:
-    for n in range(5):
-        drawing.rect(x + n * 10 * scale, y, 10 * scale, 5, INK if n % 2 == 0 else "#ffffff", INK,
-                     0.8)
-    drawing.text(x + 50 * scale + 8, y + 6, "5 cm", 11)
+def _length(mm: float, inches: bool) -> str:
+    return f"{show_inches(Fraction(mm))} in" if inches else f"{mm / 10:.1f} cm"
+
+
+def _scale_bar(drawing: Drawing, x: float, y: float, scale: float, inches: bool) -> None:
+    """Five centimetres, or two inches in halves."""
+    parts, part = (4, 12.7) if inches else (5, 10.0)
+    for n in range(parts):
+        drawing.rect(x + n * part * scale, y, part * scale, 5, INK if n % 2 == 0 else "#ffffff",
+                     INK, 0.8)
+    drawing.text(x + parts * part * scale + 8, y + 6, "2 in" if inches else "5 cm", 11)

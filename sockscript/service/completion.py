@@ -27,6 +27,7 @@ from sockscript.service.templates import (
 )
 from sockscript.text.layout import indentation, without_comment
 from sockscript.text.parser import load_parser
+from sockscript.text.quotes import INCH_MARK
 
 Kind = Literal["line", "word", "needles", "name", "technique", "function", "file"]
 
@@ -138,6 +139,9 @@ def standing_of(lines: list[str], number: int, raw: str) -> Standing:
     return Standing(rule, top, beside.strip())
 
 
+_INCHES = re.compile(INCH_MARK)
+
+
 def _open_words(raw: str) -> str | None:
     """What stands before and in a quotation that is open at the end (None: none is)."""
     opened: int | None = None
@@ -146,7 +150,7 @@ def _open_words(raw: str) -> str | None:
         if opened is None:
             if letter == "#":
                 return None
-            if letter in '"“':
+            if letter in '"“' and not _INCHES.match(raw, position):
                 opened, closing = position, '"' if letter == '"' else "”"
         elif letter == closing:
             opened = None

@@ -14,6 +14,7 @@ from lark.exceptions import LarkError
 from sockscript.service.document import Document
 from sockscript.text.layout import Line, lay_out
 from sockscript.text.parser import load_parser
+from sockscript.text.quotes import INCH_MARK
 from sockscript.text.source import Source
 from sockscript.tree.build_expressions import Parse
 
@@ -27,12 +28,13 @@ _WITH_VALUES = frozenset({"step", "note", "caution"})
 """First words of lines whose printed words may have values between braces."""
 
 _PIECES = re.compile(
-    r"""(?P<STRING>"[^"]*"?|“[^”]*”?)
+    rf"""(?P<INCH_MARK>{INCH_MARK})
+    |(?P<STRING>"[^"]*"?|“[^”]*”?)
     |(?P<NEEDLE>(?<![\w-])[lr][0-9]+(?![\w-]))
     |(?P<ORDINAL>[0-9]+(?:st|nd|rd|th)(?!\w))
-    |(?P<MIXED>[0-9]+[ ]+[0-9]+/[0-9]+(?!\w))
-    |(?P<VULGAR>[0-9]*[¼½¾⅓⅔⅛⅜⅝⅞])
-    |(?P<NUMBER>[0-9]+(?:\.[0-9]+)?)
+    |(?P<MIXED>[0-9]+(?:[ ]+|-)[0-9]+[/⁄][0-9]+(?!\w))
+    |(?P<VULGAR>(?:[0-9]+[ ]*)?[¼½¾⅓⅔⅛⅜⅝⅞])
+    |(?P<NUMBER>[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)
     |(?P<NAME>[^\W\d_][^\W_]*(?:-[^\W_]+)*)
     |(?P<SIGN>[-+*/×÷=%(),])
     |(?P<OTHER>\S)""", re.I | re.X)

@@ -21,7 +21,9 @@ from sockscript.fabric.amounts import (
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.fit.pace import Pace
-from sockscript.numbers.quantity import Quantity, show
+from sockscript.fit.yarn import YARD_METRES
+from sockscript.numbers.quantity import Quantity, show, show_inches
+from sockscript.sheet.facts import ounces
 from sockscript.sheet.markdown import escaped
 
 FORM = "sockscript-sizes-1"
@@ -57,13 +59,15 @@ WHOLE_PIECE = (("leg", "leg with its edge"), ("heel", "heel depth"), ("foot", "f
 
 def _whole_piece(runs: Sequence[Run]) -> list[Row]:
     found = [finished(run) for run in runs]
-    return [Row("as worn", name, tuple(_cm(getattr(one, part)) for one in found))
+    own = runs[0].script.inches
+    return [Row("as worn", name, tuple(_length(getattr(one, part), own) for one in found))
             for part, name in WHOLE_PIECE if any(getattr(one, part) is not None for one in found)]
 
 
 def _knitted(runs: Sequence[Run], pace: Pace) -> list[Row]:
     by_size = [{m.title: m for m in measures(run)} for run in runs]
     work = [{s.title: s for s in section_amounts(run)} for run in runs]
+    own = runs[0].script.inches
     rows = []
     for title in by_size[0]:
         if not all(title in found for found in by_size):
@@ -77,12 +81,13 @@ def _knitted(runs: Sequence[Run], pace: Pace) -> list[Row]:
         if here[0].girth is not None:
             for what, found in (("girth", [m.girth for m in here]),
                                 ("length", [m.length for m in here])):
-                rows.append(Row(title, what, tuple(_cm(value) for value in found)))
+                rows.append(Row(title, what, tuple(_length(value, own) for value in found)))
                 aims = [_aim(run, title, what) for run in runs]
                 if all(aim is not None for aim in aims):
-                    rows.append(Row(title, f"{what} aimed at", tuple(_cm(aim) for aim in aims)))
+                    rows.append(Row(title, f"{what} aimed at",
+                                    tuple(_length(aim, own) for aim in aims)))
                     rows.append(Row(title, "off by", tuple(
-                        _off(value, aim) for value, aim in zip(found, aims, strict=True))))
+                        _off(value, aim, own) for value, aim in zip(found, aims, strict=True))))
         rows += _section_work(runs, [found[title] for found in work], title, pace)
     return rows
 
@@ -91,8 +96,9 @@ def _section_work(runs: Sequence[Run], here: Sequence[SectionAmounts], title: st
                   pace: Pace) -> list[Row]:
     """The yarn and the time of one section."""
     metres = [section_metres(run, section) for run, section in zip(runs, here, strict=True)]
+    own = runs[0].script.inches
     rows = [Row(title, f"{name} yarn", tuple(
-        f"{found[name]:.1f} m" if name in found else "–" for found in metres))
+        _run(found[name], own) if name in found else "–" for found in metres))
         for name in dict.fromkeys(name for found in metres for name in found)]
     rows.append(Row(title, "time", tuple(
         _hours(section_minutes(section, pace)) for section in here)))
@@ -108,10 +114,12 @@ def _aim(run: Run, title: str, what: str) -> Fraction | None:
     return None
 
 
-def _off(value: Fraction | None, aim: Fraction | None) -> str:
+def _off(value: Fraction | None, aim: Fraction | None, inches: bool) -> str:
     if value is None or aim is None:
         return "–"
     mm = round(value - aim)
+    if inches:
+        return f"{show_inches(abs(mm))} in {'more' if mm > 0 else 'less'}" if mm else "0 in"
     return f"{abs(mm)} mm {'more' if mm > 0 else 'less'}" if mm else "0 mm"
 
 
@@ -125,11 +133,17 @@ def _yarn(runs: Sequence[Run]) -> list[Row]:
         rows.append(Row(yarn.text, "stitches knitted",
                         tuple(str(a.loops) if a else "–" for a in here)))
         if any(a is not None and a.metres is not None for a in here):
-            rows.append(Row(yarn.text, "metres", tuple(_whole(a.metres if a else None)
-                                                       for a in here)))
+            metres = [a.metres if a else None for a in here]
+            if runs[0].script.inches:
+                rows.append(Row(yarn.text, "yards", tuple(
+                    _whole(None if m is None else m / float(YARD_METRES)) for m in metres)))
+            rows.append(Row(yarn.text, "metres", tuple(map(_whole, metres))))
         if any(a is not None and a.grams is not None for a in here):
-            rows.append(Row(yarn.text, "grams", tuple(_whole(a.grams if a else None)
-                                                      for a in here)))
+            grams = [a.grams if a else None for a in here]
+            if runs[0].script.inches:
+                rows.append(Row(yarn.text, "ounces", tuple(
+                    "–" if g is None else ounces(g) for g in grams)))
+            rows.append(Row(yarn.text, "grams", tuple(map(_whole, grams))))
             rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g",
                             tuple(str(a.balls) if a and a.balls else "–" for a in here)))
     return rows
@@ -140,8 +154,14 @@ def show_grams(grams: object) -> str:
     return f"{float(str(grams) if not isinstance(grams, Fraction) else grams):g}"
 
 
-def _cm(length: Fraction | None) -> str:
-    return "–" if length is None else f"{float(length) / 10:.1f} cm"
+def _length(length: Fraction | None, inches: bool) -> str:
+    if length is None:
+        return "–"
+    return f"{show_inches(length)} in" if inches else f"{float(length) / 10:.1f} cm"
+
+
+def _run(metres: float, yards: bool) -> str:
+    return f"{metres / float(YARD_METRES):.1f} yards" if yards else f"{metres:.1f} m"
 
 
 def _whole(value: float | None) -> str:

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 
 from sockscript.text.mend import SpacesForTabs
+from sockscript.text.quotes import INCH_MARK, QUOTED
 from sockscript.text.source import Problem, Source, Span
 
 DEEPEST = 40
 """No pattern indents further; a stranger's file may try."""
 
-_CODE = re.compile(r'(?:"[^"]*"|“[^”]*”|[^#"“])*')
+_CODE = re.compile(rf'(?:{INCH_MARK}|{QUOTED}|[^#"“])*')
 
 
 class Line:

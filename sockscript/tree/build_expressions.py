@@ -7,13 +7,18 @@ from typing import Any
 
 from lark import Token, Tree
 
-from sockscript.numbers.quantity import MM_PER_UNIT, Quantity, QuantityError, read_amount, tidy
+from sockscript.numbers.quantity import MM_PER_UNIT, Quantity, QuantityError, read_amount
+from sockscript.numbers.quantity import length as a_length
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree import expressions as ex
 
 Parse = Any
 """A lark Tree, Token or None; lark's own types say no more."""
+
+
+_THOUSANDS = 3
+"""Figures after a comma that may set off thousands."""
 
 
 class SlipError(Exception):
@@ -71,6 +76,8 @@ class ExpressionBuilder:
         self.line = line
         self.shift = shift
         self.whole = whole
+        self.listing = False
+        """Whether values stand here with commas between them."""
 
     # ---- places
 
@@ -89,14 +96,31 @@ class ExpressionBuilder:
 
     def amount(self, parse: Parse) -> Quantity:
         """The plain number of an ``amount``."""
+        text = str(parse.children[0])
+        if "," in text:
+            self._one_number(parse, text)
         try:
-            return Quantity(read_amount(str(parse.children[0])))
+            return Quantity(read_amount(text))
         except QuantityError as error:
             raise self.slip(parse, "bad-number", error.message, error.hint) from None
 
+    def _one_number(self, parse: Parse, text: str) -> None:
+        """Raises SlipError where a comma may be something else than that of a decimal."""
+        before, _, after = text.partition(",")
+        if self.listing:
+            raise self.slip(parse, "decimal-comma", f"'{text}' may be one number or two.",
+                            f"Write {before}.{after} for one number, or {before}, {after} "
+                            "for two.")
+        if len(after) == _THOUSANDS:
+            raise self.slip(parse, "decimal-comma",
+                            f"'{text}' may be a large number or a small one with decimals.",
+                            f"Write {before}{after} or {before}.{after}.")
+
     def length(self, amount: Parse, unit: Parse) -> Quantity:
         """A number and a unit as millimetres."""
-        return Quantity(tidy(self.amount(amount).value * MM_PER_UNIT[word_of(unit)]), "mm")
+        word = word_of(unit)
+        mm = self.amount(amount).value * MM_PER_UNIT[word]
+        return a_length(mm, inches=word not in ("mm", "cm", "m"))
 
     def name(self, token: Token) -> str:
         """A name in the one spelling that counts: lower case."""
@@ -124,7 +148,9 @@ class ExpressionBuilder:
         return ex.Word(self.at(parse), word_of(parse))
 
     def _call(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
+        outer, self.listing = self.listing, True
         arguments = tuple(self.expr(kid) for kid in kids[1:] if kid is not None)
+        self.listing = outer
         return ex.Call(self.at(parse), word_of(kids[0]), arguments)
 
     def _negative(self, parse: Parse, kids: list[Parse]) -> ex.Expr:

@@ -7,7 +7,8 @@ from typing import Any
 
 from lark import Token
 
-from sockscript.numbers.quantity import Exact, Quantity, tidy
+from sockscript.numbers.quantity import MM_PER_UNIT, Exact, Quantity, read_amount, tidy
+from sockscript.numbers.quantity import length as a_length
 from sockscript.text.source import Problem, Span
 from sockscript.tree.build_expressions import Parse, SlipError, string_value, word_of
 from sockscript.tree.build_statements import StatementBuilder
@@ -24,6 +25,8 @@ def build_yarn(b: StatementBuilder, parse: Parse) -> Yarn:
     if run is not None:
         numbers = [b.amount(part).value for part in run.children
                    if part is not None and part.data == "amount"]
+        if run.data == "band" and len(numbers) == 1:
+            numbers.append(1)
         if not all(numbers):
             raise b.slip(run, "bad-number", "A yarn cannot have a 0 in its length or count.",
                          "Look at the band: for example 380 m per 100 g.")
@@ -34,10 +37,13 @@ def build_yarn(b: StatementBuilder, parse: Parse) -> Yarn:
 
 def _run_length(run: Parse, numbers: list[Exact]) -> tuple[Exact, Exact | None]:
     """Metres in a gram, and the grams of a ball where a band says so."""
-    from sockscript.fit.yarn import metres_per_gram
+    from sockscript.fit.yarn import GRAMS_PER_UNIT, METRES_PER_UNIT, metres_per_gram
 
     if run.data == "band":
-        return tidy(Fraction(numbers[0]) / numbers[1]), numbers[1]
+        _, unit, _, weight = run.children
+        metres = numbers[0] * METRES_PER_UNIT[word_of(unit)]
+        grams = tidy(numbers[1] * GRAMS_PER_UNIT[word_of(weight)])
+        return tidy(Fraction(metres) / grams), grams
     if run.data == "tex_count":
         return tidy(1000 / Fraction(numbers[0])), None
     system = word_of(run.children[0])
@@ -49,13 +55,15 @@ def _run_length(run: Parse, numbers: list[Exact]) -> tuple[Exact, Exact | None]:
 
 
 def build_gauge(b: StatementBuilder, parse: Parse) -> Gauge:
-    """``gauge FABRIC 30 stitches, 42 rows per 10 cm``."""
-    fabric, stitches, rows, over, unit, measured, stretches = parse.children
-    length = b.length(over, unit)
+    """``gauge FABRIC 30 stitches, 42 rows per 10 cm``, or each over a length of its own."""
+    fabric, stitches, across, rows, over, unit, measured, stretches = parse.children
+    length = _over(b, over, unit)
     count, tall = b.amount(stitches), b.amount(rows)
-    if not length.value or not count.value or not tall.value:
+    wide = _over(b, *across.children) if across is not None else length
+    if not all(q.value for q in (length, wide, count, tall)):
         raise b.slip(parse, "bad-number", "A gauge cannot have a 0 in it.",
                      "Count stitches and rows over 10 cm of a washed and rested swatch.")
+    count = Quantity(tidy(Fraction(count.value) * length.value / wide.value))
     state: Any = "washed" if measured is None else word_of(measured.children[0])
     stretch = None
     if stretches is not None:
@@ -71,15 +79,25 @@ def build_gauge(b: StatementBuilder, parse: Parse) -> Gauge:
                  state, stretch)
 
 
+def _over(b: StatementBuilder, amount: Parse, unit: Parse) -> Quantity:
+    """``10 cm``, ``4"`` or ``inch`` by itself."""
+    if amount is None:
+        return a_length(MM_PER_UNIT[word_of(unit)], inches=word_of(unit) not in ("mm", "cm", "m"))
+    return b.length(amount, unit)
+
+
 def build_swatch(b: StatementBuilder, parse: Parse) -> Weighed:
     """``swatch FABRIC 60 stitches, 84 rows, 16 g of YARN``."""
-    fabric, stitches, rows, grams, yarn = parse.children
-    amounts = [b.amount(part).value for part in (stitches, rows, grams)]
+    from sockscript.fit.yarn import GRAMS_PER_UNIT
+
+    fabric, stitches, rows, weight, unit, yarn = parse.children
+    amounts = [b.amount(part).value for part in (stitches, rows, weight)]
+    grams = tidy(amounts[2] * GRAMS_PER_UNIT[word_of(unit)])
     if not all(amounts):
         raise b.slip(parse, "bad-number", "A swatch cannot have a 0 in it.",
                      "Count its stitches and rows and weigh it on a kitchen or letter scale.")
     return Weighed(b.whole, b.name(fabric) if fabric is not None else "plain",
-                   amounts[0], amounts[1], amounts[2], b.name(yarn))
+                   amounts[0], amounts[1], grams, b.name(yarn))
 
 
 def build_option(b: StatementBuilder, parse: Parse) -> Option:
@@ -89,6 +107,7 @@ def build_option(b: StatementBuilder, parse: Parse) -> Option:
         return b.name(kid) if isinstance(kid, Token) else b.amount(kid)
 
     name, *rest = parse.children
+    b.listing = True
     values = tuple(value(part) for part in rest if part is not None and part.data != "default")
     chosen = [value(part.children[0]) for part in rest
               if part is not None and part.data == "default"]
@@ -114,11 +133,12 @@ class MachineBlock:
         fields = self.fields
         match parse.data:
             case "beds":
-                fields["beds"] = int(Fraction(str(kids[0])))
-                if fields["beds"] not in (1, 2):
+                beds = read_amount(str(kids[0]))
+                if beds not in (1, 2):
                     raise b.slip(parse, "bad-number", "A machine has 1 or 2 beds.")
+                fields["beds"] = beds
             case "needle_count":
-                count = Fraction(str(kids[0]))
+                count = Fraction(read_amount(str(kids[0])))
                 if count.denominator != 1 or not 2 <= count <= 1000 or count % 2:
                     raise b.slip(parse, "bad-number",
                                  "A bed has an even number of needles, from 2 to 1000.",
@@ -131,12 +151,12 @@ class MachineBlock:
                 if not by or high < low:
                     raise b.slip(parse, "bad-number",
                                  "A dial runs from its tightest to its loosest number by a step.",
-                                 "For example: dial 0 to 10 by 1/3, where 1/3 is written ⅓.")
+                                 "For example: dial 0 to 10 by 1/3")
                 fields["dial"] = (low, high, by)
             case "pitches":
                 fields["pitches"] = tuple(word_of(kid) for kid in kids)
             case "racking":
-                fields["racking"] = int(Fraction(str(kids[0])))
+                fields["racking"] = int(read_amount(str(kids[0])))
             case "abilities":
                 found = tuple(word_of(kid) for kid in kids)
                 fields["abilities"] = (*fields.get("abilities", ()), *found)
@@ -209,13 +229,18 @@ class SizeTable:
             raise b.slip(parse, "named-twice", "'feet' stands in the table twice.",
                          "Keep one of the two rows.")
         self._one_each(b, "feet", len(parse.children))
+
+        def called(cell: Parse) -> str:
+            name, half = cell.children
+            return b.name(name) + ("½" if half is not None else "")
+
         found = []
         for cell in parse.children:
             try:
-                found.append(foot(b.name(cell.children[0])))
+                found.append(foot(called(cell)))
             except ValueError as error:
                 raise b.slip(cell, "unknown-foot",
-                             f"There is no foot called '{cell.children[0]}' in the table of feet.",
+                             f"There is no foot called '{called(cell)}' in the table of feet.",
                              str(error)) from None
         self.feet_at = b.whole
         for name, field in ROWS.items():
@@ -228,4 +253,5 @@ class SizeTable:
         measures = {**self.from_feet, **self.measures}
         if self.feet_at is not None:
             self.places = {**dict.fromkeys(self.from_feet, self.feet_at), **self.places}
-        return Sizes(self.at, self.names, measures, self.places)
+        return Sizes(self.at, self.names, measures, self.places,
+                     frozenset(self.from_feet) - frozenset(self.measures))

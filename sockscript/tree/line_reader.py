@@ -11,6 +11,7 @@ from lark.exceptions import LarkError
 from sockscript.text.layout import Line
 from sockscript.text.parser import load_parser
 from sockscript.text.problem_names import ProblemName
+from sockscript.text.quotes import without_words
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree.build_expressions import Parse, SlipError
 from sockscript.tree.build_statements import StatementBuilder
@@ -20,8 +21,7 @@ from sockscript.tree.slips import syntax_problem
 MOST_PROBLEMS = 30
 """After so many slips the file is something else than a script."""
 
-_ENDLESS_NUMBER = re.compile(r"\d{14,}(?=[^\"”]*(?:[\"“][^\"”]*[\"”][^\"”]*)*$)")
-"""So many digits, outside quotation marks."""
+_ENDLESS_NUMBER = re.compile(r"\d{14,}")
 
 _DEFINED = re.compile(
     r"\s*(?:(?:let|option|yarn|gauge|technique)\s+)?([^\W\d_][^\W_]*(?:-[^\W_]+)*)")
@@ -54,7 +54,7 @@ class LineReader:
         found = self.parses.get(key)
         if len(self.problems) > MOST_PROBLEMS:
             return None
-        endless = _ENDLESS_NUMBER.search(line.text)
+        endless = _ENDLESS_NUMBER.search(without_words(line.text))
         if endless is not None:
             self.problems.append(Problem(
                 "number-too-large",

@@ -10,6 +10,9 @@ from collections.abc import Callable
 from functools import partial
 from typing import Any
 
+from attrs import evolve
+
+from sockscript.numbers.quantity import length
 from sockscript.text.layout import Line, lay_out
 from sockscript.text.source import Source
 from sockscript.tree import header, header_blocks
@@ -247,5 +250,17 @@ def read_script(source: Source, before: ReadBefore | None = None) -> Script:
     found = sorted(reader.problems, key=lambda p: (p.at.line, p.at.start))
     fields: dict[str, Any] = {
         **reader.fields, **{name: tuple(items) for name, items in reader.lists.items()}}
-    return Script(source=source, techniques=reader.techniques, problems=tuple(found),
-                  spoiled=frozenset(reader.spoiled), **fields)
+    script = Script(source=source, techniques=reader.techniques, problems=tuple(found),
+                    spoiled=frozenset(reader.spoiled), **fields)
+    return _feet_in_inches(script) if script.inches else script
+
+
+def _feet_in_inches(script: Script) -> Script:
+    """The script with its feet from the built-in table in inches, like all else in it."""
+    sizes = script.sizes
+    if sizes is None or not sizes.from_feet:
+        return script
+    measures = {name: tuple(length(value.value, inches=True) for value in values)
+                if name in sizes.from_feet else values
+                for name, values in sizes.measures.items()}
+    return evolve(script, sizes=evolve(sizes, measures=measures))

@@ -7,7 +7,7 @@ from typing import Literal
 
 from attrs import field, frozen
 
-from sockscript.numbers.quantity import Exact, Quantity
+from sockscript.numbers.quantity import Exact, InchLength, Quantity
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree.expressions import Compare
 from sockscript.tree.statements import Allow, Let, Section, Statement, Technique
@@ -89,6 +89,8 @@ class Sizes:
     names: tuple[str, ...]
     measures: Mapping[str, tuple[Quantity, ...]]
     places: Mapping[str, Span]
+    from_feet: frozenset[str] = frozenset()
+    """Measurements that the author took from the built-in table of feet."""
 
 
 @frozen(eq=False)
@@ -140,3 +142,12 @@ class Script:
     problems: tuple[Problem, ...] = ()
     spoiled: frozenset[str] = frozenset()
     """Names that a line with a slip would have defined."""
+
+    @property
+    def inches(self) -> bool:
+        """Whether its author measures in inches: in the table of sizes, or else for the gauge."""
+        measured = [value for name, values in self.sizes.measures.items() for value in values
+                    if value.unit == "mm" and name not in self.sizes.from_feet
+                    ] if self.sizes is not None else []
+        measured += [gauge.over for gauge in self.gauges]
+        return bool(measured) and isinstance(measured[0], InchLength)

@@ -7,12 +7,14 @@ import re
 
 from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedToken
 
+from sockscript.text.quotes import without_words
 from sockscript.text.source import Problem, Span
 from sockscript.tree.plain_slips import PLAIN_SLIPS
 
 _TERMINAL_WORDS = {
     "NAME": "a name", "STRING": 'words in quotes "…"', "NUMBER": "a number",
-    "MIXED": "a number", "VULGAR": "a number", "NEEDLE": "a needle such as L5",
+    "MIXED": "a number", "VULGAR": "a number", "FRACTION": "a number", "RATIO": "a number",
+    "HALF_MORE": "a half", "INCH_MARK": "in", "NEEDLE": "a needle such as L5",
     "NEEDLE_SIDE": "a needle such as L(half)", "ORDINAL": "an ordinal such as 2nd",
     "LPAR": "(", "RPAR": ")", "COMMA": "a comma", "EQUAL": "=", "PERCENT": "%",
     "PLUS": "+", "MINUS": "-", "STAR": "*", "SLASH": "/", "$END": "the end of the line",
@@ -20,7 +22,7 @@ _TERMINAL_WORDS = {
 }
 _SIGNS = {"PLUS", "MINUS", "STAR", "SLASH", "PERCENT", "LPAR", "RPAR", "COMMA"}
 _SPELLING = {"nm": "Nm", "ne": "Ne"}
-_NUMBERS = {"NUMBER", "MIXED", "VULGAR"}
+_NUMBERS = {"NUMBER", "MIXED", "VULGAR", "FRACTION", "RATIO"}
 
 HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "swatch",
                 "sizes", "option", "works", "use", "let", "section", "technique")
@@ -229,7 +231,7 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
     def at(start: int, end: int) -> Span:
         return Span(whole.source, whole.line, start + 1 + shift, end + 1 + shift)
 
-    bare = re.sub(r'"[^"]*"|“[^”]*”', lambda m: "_" * len(m.group(0)), text)
+    bare = without_words(text)
     for quote in ('"', "“"):
         if quote in bare:
             start = bare.index(quote)
@@ -249,11 +251,6 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
         start = bare.rindex("(")
         return Problem("does-not-fit", at(start, start + 1),
                        "A bracket opens here and is never closed.", "Put a ) after the value.")
-    match = re.search(r"(?<![\w.])\d+,\d+(?!\w*,)\s*(mm|cm|m|in)\b", bare)
-    if match:
-        here, pointed = at(match.start(), match.end()), match.group(0).replace(",", ".")
-        return Problem("decimal-comma", here, f"'{match.group(0)}' has a decimal comma.",
-                       f"Write a point: {pointed}.", here.replaced_by(pointed))
     match = re.match(r"\s*(let)\s+([\w-]+)\s+(is|:=|:|to|be)\s", bare, re.I)
     if match:
         here = at(match.start(3), match.end(3))

@@ -94,4 +94,4 @@ def _values(b: StatementBuilder, parse: Parse, low: Quantity, high: Quantity,
         raise SlipError(b.slip(parse, "bad-number",
                                f"This range has {count} values; at most {MOST_VALUES} are tried.",
                                "Write larger steps after 'by'.").problem)
-    return tuple(Quantity(tidy(low.value + n * step.value), low.unit) for n in range(count))
+    return tuple(type(low)(tidy(low.value + n * step.value), low.unit) for n in range(count))

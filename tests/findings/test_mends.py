@@ -45,8 +45,6 @@ def written(tmp_path, text, yes=True):
      "    expect 3 is more than 2\n    cut\n    gather front\n"),
     ("    repeat 2 times:\n        knit 1 row\n    cut\n    gather front\n",
      "    repeat 2 times\n        knit 1 row\n    cut\n    gather front\n"),
-    ("    let deep = 2,5 cm\n    cut\n    gather front\n",
-     "    let deep = 2.5 cm\n    cut\n    gather front\n"),
     ("\tknit 2 rows\n    cut\n    gather front\n",
      "    knit 2 rows\n    cut\n    gather front\n"),
     ("    cut\n    cut\n    gather front\n", "    cut\n    gather front\n"),

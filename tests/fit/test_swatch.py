@@ -10,20 +10,24 @@ from hypothesis import strategies as st
 from support.scripts import prepared
 
 from sockscript.commands import swatch as command
-from sockscript.commands.swatch import read_swatch
+from sockscript.commands.counted import read_counted
 from sockscript.fit.swatch import difference
 
 
 @pytest.mark.parametrize("text, stitches, rows", [
     ("60x84/20x20cm", 30, 42), ("60×84/20cm", 30, 42), ("30 x 42 / 4 in", 29.53, 41.34),
-    ("45x63/150x150mm", 30, 42)])
+    ("45x63/150x150mm", 30, 42), ("7.5x10.5 per inch", 29.53, 41.34),
+    ("7½ x 10½/1in", 29.53, 41.34),
+    ('7 1/2 x 10 1/2 / 1"', 29.53, 41.34), ("30 sts and 42 rows over 4 in", 29.53, 41.34),
+    ("7,5x10,5/1in", 29.53, 41.34), ("30 stitches, 42 rows to 4 inches", 29.53, 41.34),
+    ('30x42/4"x4"', 29.53, 41.34), ("29x41/10cm", 29, 41)])
 def test_a_gauge_from_any_measured_size(text, stitches, rows):
     """Counts divided by the measure; 4 in are 10.16 cm. Computed by hand."""
-    found = read_swatch(text)
+    found = read_counted(text)
 
     assert found is not None
-    assert float(found.stitches_per_10_cm) == pytest.approx(stitches, abs=0.01)
-    assert float(found.rows_per_10_cm) == pytest.approx(rows, abs=0.01)
+    assert float(found.swatch.stitches_per_10_cm) == pytest.approx(stitches, abs=0.01)
+    assert float(found.swatch.rows_per_10_cm) == pytest.approx(rows, abs=0.01)
 
 
 @pytest.mark.parametrize("text", ["", "60x84", "60x84/0cm", "0x84/10cm", "-60x84/20cm", "60x84/20",
@@ -39,6 +43,16 @@ def test_the_gauge_line_can_stand_in_a_script(capsys):
     gauge = prepared(f"{line}\n").script.gauges[0]
 
     assert (gauge.fabric, float(gauge.stitches), float(gauge.rows)) == ("rib", 30.5, 41.5)
+
+
+@pytest.mark.parametrize("text, line", [
+    ("30x42/4x4in", "gauge plain 7.5 stitches, 10.5 rows per inch"),
+    ('31x43/4"', "gauge plain 7.75 stitches, 10.75 rows per inch"),
+    ("60x84/20cm", "gauge plain 30 stitches, 42 rows per 10 cm")])
+def test_a_swatch_measured_in_inches_is_answered_in_inches(text, line, capsys):
+    assert command.run(swatch=text, washed=None, fabric="plain") == 0
+    assert capsys.readouterr().out.splitlines()[0] == line
+    assert prepared(line + "\n").script.inches is ("inch" in line)
 
 
 def test_washing_is_told_in_millimetres(capsys):

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from support.grammar_lines import lines, readable
 
 import sockscript
+from sockscript.commands.counted import read_counted
 from sockscript.commands.new import script_text
 from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.format.same import comments, same_meaning
@@ -85,7 +86,7 @@ def retyped(draw, line, start):
     for before, token in zip((None, *tokens), tokens, strict=False):
         if before is not None:
             gap = token.start_pos - before.end_pos
-            loose = gap or before.type != "NEEDLE_SIDE"
+            loose = gap or (before.type != "NEEDLE_SIDE" and token.type != "INCH_MARK")
             text += " " * (gap and 1) + " " * (draw(st.integers(0, 2)) if loose else 0)
         word = str(token)
         own = token.type in ("NAME", "STRING")
@@ -191,8 +192,9 @@ def test_what_is_shipped_is_in_the_layout(path):
 
 
 @pytest.mark.parametrize("kind", ["sock", "leg-warmer"])
-def test_a_new_script_is_in_the_layout(kind):
-    text = script_text("Harbour", "Quayside Circle", kind, "30", "42")
+@pytest.mark.parametrize("gauge", ["30x42", "7.5x10.5 per inch"])
+def test_a_new_script_is_in_the_layout(kind, gauge):
+    text = script_text("Harbour", "Quayside Circle", kind, read_counted(gauge))
 
     assert laid_out(text) == text
 

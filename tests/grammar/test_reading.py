@@ -66,7 +66,7 @@ def test_several_slips_are_told_in_one_run_each_at_its_place():
 
 @pytest.mark.parametrize("line, says", [
     ('step "Hang it', "never closed"),
-    ("knit 2,5 cm rows", "decimal comma"),
+    ("knit larger(2,5, 1) rows", "one number or two"),
     ("let a is 4", "given with ="),
     ("repeat 3 times:", "colon"),
     ("when half == 4", "compared in words"),

@@ -141,7 +141,7 @@ def test_a_fabric_may_have_its_own_gauge():
 
 
 @pytest.mark.parametrize("quantity, text", [(Quantity(225, "mm"), "22.5 cm"), (Quantity(48), "48"),
-                                            (Quantity(Fraction(1, 3)), "0.33"),
+                                            (Quantity(Fraction(1, 3)), "⅓"),
                                             (Quantity(10, "%"), "10 %")])
 def test_quantities_are_shown_as_a_reader_writes_them(quantity, text):
     assert show(quantity) == text

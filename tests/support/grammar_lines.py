@@ -13,9 +13,13 @@ from sockscript.text.parser import load_parser
 SAMPLES = {
     "NAME": ["alpha", "My-Toe", "half-round", "Érable", "kante2"],
     "STRING": ['"wool,  and # more"', "“so it  IS”", '"Knit {2 +  1} rows"'],
-    "NUMBER": ["0", "3", "12.5", "140"],
-    "MIXED": ["2 1/2", "3   7/16", "0 3/4"],
-    "VULGAR": ["½", "7⅞"],
+    "NUMBER": ["0", "3", "12.5", "140", "7,5"],
+    "MIXED": ["2 1/2", "3   7/16", "0 3/4", "1-1/2"],
+    "VULGAR": ["½", "7⅞", "7 ½"],
+    "FRACTION": ["3/4 in", "12/16 inches"],
+    "RATIO": ["3/4", "7/16"],
+    "HALF_MORE": [" 1/2", "½", ".5"],
+    "INCH_MARK": ['"', "″"],
     "NEEDLE": ["l5", "R12"],
     "NEEDLE_SIDE": ["L", "r"],
     "ORDINAL": ["2nd", "3RD"],
@@ -76,7 +80,7 @@ def lines(draw, start):
     text = words[0]
     for before, word in pairwise(words):
         tight = word in "(),%" or before in "(,"
-        text += (draw(st.sampled_from(["", " "])) if tight else
+        text += ("" if word in '"″' else draw(st.sampled_from(["", " "])) if tight else
                  draw(st.sampled_from([" ", " ", "   ", "\t"]))) + word
     return text
 

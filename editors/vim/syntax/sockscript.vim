@@ -13,7 +13,7 @@ syntax match sockscriptWord "\<\%(stretches\|carriage\|circular\|increase\|measu
 syntax match sockscriptSide "\<\%(right\|left\)\>"
 syntax match sockscriptBed "\<\%(front\|back\|both\)\>"
 syntax match sockscriptFunction "\<\%(count-working\|count-held\|count-on\|stitches\|smaller\|height\|larger\|number\|width\|rows\)\>\ze\s*("
-syntax match sockscriptUnit "\%([0-9¼½¾⅓⅔⅛⅜⅝⅞]\s*\)\@10<=\%(inches\|inch\|tex\|cm\|in\|mm\|g\|m\)\k\@!"
+syntax match sockscriptUnit "\%([0-9¼½¾⅓⅔⅛⅜⅝⅞]\s*\)\@10<=\%(inches\|ounces\|ounce\|yards\|inch\|yard\|tex\|cm\|in\|mm\|oz\|yd\|g\|m\)\k\@!"
 syntax match sockscriptNumber "\d\+\%(\.\d\+\)\="
 syntax match sockscriptNumber "\d*[¼½¾⅓⅔⅛⅜⅝⅞]"
 syntax match sockscriptNumber "\d\+ \+\d\+/\d\+"
@@ -23,7 +23,7 @@ syntax match sockscriptNeedle "\<[lr]\ze("
 syntax match sockscriptDefined "\%(^\s*\%(technique\|option\|yarn\|let\)\s\+\)\@40<=\k\+"
 syntax match sockscriptCalled "\%(^\s*\%(do\)\s\+\)\@40<=\k\+"
 syntax match sockscriptStatement "\%(^\s*\)\@200<=\<\%(otherwise\|technique\|transfer\|caution\|licence\|license\|machine\|needles\|pattern\|pitches\|racking\|respect\|section\|spacing\|version\|author\|cancel\|expect\|gather\|option\|rehang\|remove\|repeat\|return\|stitch\|swatch\|target\|thread\|allow\|bring\|front\|gauge\|graft\|latch\|needs\|scrap\|sizes\|where\|words\|works\|beds\|bind\|cast\|dial\|drop\|feet\|fill\|fold\|full\|half\|hang\|hold\|knit\|mark\|move\|note\|rack\|step\|take\|when\|wrap\|yarn\|cut\|has\|let\|row\|set\|use\|do\)\>"
-syntax region sockscriptString start=+"+ end=+"\|$+ contains=sockscriptValue keepend
+syntax region sockscriptString start=+[0-9¼½¾⅓⅔⅛⅜⅝⅞]\@4<!"+ end=+"\|$+ contains=sockscriptValue keepend
 syntax region sockscriptString start=+“+ end=+”\|$+ contains=sockscriptValue keepend
 syntax match sockscriptValue "{[^}\"”]*}\=" contained
 syntax match sockscriptComment "#.*$" contains=@Spell

@@ -11,7 +11,7 @@ from sockscript.fabric.finished import openings
 from sockscript.findings.kind import Kind
 from sockscript.fit.feet import LARGEST, SMALLEST
 from sockscript.fit.foot_table import ROWS
-from sockscript.numbers.quantity import Quantity
+from sockscript.numbers.quantity import Quantity, length
 from sockscript.text.source import Span
 
 LARGER = (("heel-round", "foot-round"), ("heel-round", "ankle-round"),
@@ -68,7 +68,7 @@ def unlikely_feet(run: Run) -> list[Mishap]:
         low, high = (SMALLEST, LARGEST) if name == "foot-length" else (SMALLEST // 2, LARGEST * 2)
         if not low <= value.value <= high:
             found.append(_told(UNLIKELY_FOOT, at, name, value=value,
-                               low=Quantity(low, "mm"), high=Quantity(high, "mm")))
+                               low=value._replace(value=low), high=value._replace(value=high)))
     if found:
         return found
     for larger, smaller in LARGER:
@@ -79,11 +79,11 @@ def unlikely_feet(run: Run) -> list[Mishap]:
                                fact=f"{_words(larger)} is larger than {_words(smaller)} on every "
                                "foot", second=_words(smaller)))
     if "foot-round" in given and "foot-length" in given:
-        around, length = given["foot-round"], given["foot-length"]
-        ratio = Fraction(around[0].value) / length[0].value
+        around, along = given["foot-round"], given["foot-length"]
+        ratio = Fraction(around[0].value) / along[0].value
         if not SLIMMEST <= ratio <= ROUNDEST:
             found.append(_told(MEASUREMENTS_CONTRADICT, around[1], "foot-round",
-                               value=around[0], other=length[0],
+                               value=around[0], other=along[0],
                                fact="a foot is about as round as it is long, a grown one a little "
                                "less", second="the foot length"))
     return found
@@ -98,14 +98,11 @@ def cuff_too_tight(run: Run) -> list[Mishap]:
         Mishap(CUFF_TOO_TIGHT.fault(), (run.moments[opening.section.first].places[:1]
                                          if opening.section.first < len(run.moments)
                                          else (heel[1],)), -1, -1,
-               {"section": opening.section.title, "girth": _mm(opening.girth),
-                "reach": _mm(opening.reach), "heel": heel[0],
+               {"section": opening.section.title,
+                "girth": length(round(opening.girth), run.script.inches),
+                "reach": length(round(opening.reach), run.script.inches), "heel": heel[0],
                 "fabric": "rib" if opening.rib else "plain knit"})
         for opening in openings(run) if opening.reach < heel[0].value]
-
-
-def _mm(value: Fraction) -> Quantity:
-    return Quantity(round(value), "mm")
 
 
 def _words(name: str) -> str:

@@ -10,7 +10,7 @@ from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import held_stitches, passes_of
 from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
-from sockscript.numbers.quantity import Quantity, show_number
+from sockscript.numbers.quantity import Quantity, length, show_number
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
 from sockscript.operations.ops import Fashion, Gather, Graft
 from sockscript.trace.state import BedState
@@ -116,7 +116,8 @@ def toe_shape(run: Run) -> list[Mishap]:
     if toe is not None and not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
         found.append(Mishap(
             TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1], -1, -1,
-            {"depth": Quantity(round(parts.toe), "mm"), "foot": Quantity(round(parts.foot), "mm"),
+            {"depth": length(round(parts.toe), run.script.inches),
+             "foot": length(round(parts.foot), run.script.inches),
              "way": "slow" if share > TOE_SHARE[1] else "quick",
              "shape": "long" if share > TOE_SHARE[1] else "short"}))
     return found

@@ -10,7 +10,7 @@ from sockscript.expand.run import Run, SectionTarget
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.findings.kind import Kind
-from sockscript.numbers.quantity import Quantity
+from sockscript.numbers.quantity import length, show_inches
 
 WHOLE = {"foot length": "foot", "heel depth": "heel", "toe depth": "toe"}
 """Targets for the whole piece, and the part of ``Finished`` that they aim at."""
@@ -18,7 +18,7 @@ WHOLE = {"foot length": "foot", "heel depth": "heel", "toe depth": "toe"}
 
 OFF_TARGET = Kind(
     "off-target", "warning",
-    "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.",
+    "The {name}{where} comes to {comes}: {off} {way} than the {aim} aimed at.",
     "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
     "with 'within'.")
 
@@ -61,7 +61,12 @@ def off_target(run: Run) -> list[Mishap]:
     """What is further off, read off the fabric, than the author allows."""
     return [
         Mishap(OFF_TARGET.fault(name=d.target.what), d.target.places, -1, -1,
-               {"aim": Quantity(d.target.value, "mm"), "comes": Quantity(d.value, "mm"),
-                "off": Quantity(round(abs(d.off))), "way": "more" if d.off > 0 else "less",
+               {"aim": length(d.target.value, run.script.inches),
+                "comes": length(d.value, run.script.inches),
+                "off": _off(d.off, run.script.inches), "way": "more" if d.off > 0 else "less",
                 "where": "" if d.target.what in WHOLE else f" of '{d.section}'"})
         for d in deviations(run) if abs(d.off) > d.target.within]
+
+
+def _off(mm: Fraction, inches: bool) -> str:
+    return f"{show_inches(abs(mm))} in" if inches else f"{round(abs(mm))} mm"
