@@ -74,9 +74,10 @@ def startup() -> None:
 
 def leaflet() -> None:
     """The nine sizes of the family sock as HTML, in the process and as a whole command."""
+    from sockscript.sheet.leaflet import make_leaflet
+
     from sockscript.commands.chosen import plans_asked
     from sockscript.sheet.html_form import render
-    from sockscript.sheet.leaflet import make_leaflet
 
     def sheet() -> None:
         proof = check_file(SOCK, None).proof
