@@ -20,6 +20,7 @@ from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
 from sockscript.findings.words import counter_of, describe
+from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.source import Problem, Source, Span
@@ -126,7 +127,8 @@ def findings_of(proof: Proof) -> list[Finding]:
 
 
 def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
-    """Everything found, by line; the same thing in several sizes is one finding."""
+    """What the machine lacks, and everything found, by line; the same thing in several sizes is
+    one finding."""
     gathered: dict[Key, _Gathered] = {}
     for size, outcomes in enumerate(proof.outcomes):
         for number, outcome in enumerate(outcomes):
@@ -145,7 +147,9 @@ def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
     found = [_finding(gathered[key], proof, step_number)
              for key in without_what_follows(gathered)]
     stays, allowed = sift(proof.prepared.script, found)
-    return Judged(stays[:MOST_FINDINGS], allowed)
+    missing = [Finding(lack.kind, "fault", lack.at, lack.message, lack.hint)
+               for lack in lacks(proof.prepared.script, proof.profile)]
+    return Judged([*missing, *stays][:MOST_FINDINGS], allowed)
 
 
 def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Finding:
