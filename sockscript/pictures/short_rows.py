@@ -31,7 +31,7 @@ def heel_picture(run: Run, *, heading: str, name: str = "heel") -> Picture | Non
 
 
 def _bed_state(course: Course, bed: Bed) -> BedState:
-    return course.state.back if bed == BACK else course.state.front
+    return course.state.bed(bed)
 
 
 def _short_row_courses(run: Run) -> list[tuple[Bed, list[Course]]]:

@@ -28,7 +28,7 @@ def _points(run: Run) -> list[_Point]:
     found = []
     for course in courses(run):
         front, back = course.state.front, course.state.back
-        held = sum((bed.hold & bed.loaded).bit_count() for bed in (front, back)
+        held = sum(bed.stitches("hold") for bed in (front, back)
                    if bed.hold_respected)
         found.append(_Point(course, front.loaded.bit_count() + back.loaded.bit_count(),
                             front.loaded.bit_count(), held))

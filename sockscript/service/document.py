@@ -10,6 +10,7 @@ from sockscript.expand.again import Again, SectionKey
 from sockscript.expand.explore import all_choices
 from sockscript.expand.known_names import NamedBefore
 from sockscript.expand.techniques import Library, load_library
+from sockscript.fabric.finished import reading
 from sockscript.findings.checked import Checked, begin_prepared, much_kept, prove_begun
 from sockscript.findings.prove import Prepared, Proof, looked_over
 from sockscript.machine.load import profile_of
@@ -45,7 +46,7 @@ class Document:
 
     def __init__(self, name: str, folder: Path | None = None) -> None:
         self.source = Source(name, "", folder)
-        self.again = Again()
+        self.again = Again(reading)
         self._before = ReadBefore()
         self._library: tuple[Hashable, Library, list[Problem]] | None = None
         self._named: NamedBefore = {}

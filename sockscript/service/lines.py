@@ -88,7 +88,7 @@ def _before(document: Document, line: int) -> int:
 
 
 def _counts(state: Snapshot) -> tuple[int, int, int]:
-    held = sum((bed.hold & bed.loaded).bit_count() for bed in (state.front, state.back))
+    held = sum(bed.stitches("hold") for bed in (state.front, state.back))
     return state.front.loaded.bit_count(), state.back.loaded.bit_count(), held
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import knitting
@@ -54,7 +53,7 @@ def open_corners(run: Run) -> list[Mishap]:
 def _place(op: Place, bed: Bed, before: Snapshot, after: Snapshot, short: set[tuple[Bed, Side]],
            waiting: dict[tuple[Bed, Side], int], index: int) -> None:
     mask = op.front if bed is Bed.FRONT else op.back
-    was, now = state_of(before, bed), state_of(after, bed)
+    was, now = before.bed(bed), after.bed(bed)
     if op.position == "hold":
         newly = mask & was.loaded & (was.work | was.upper)
         if newly and newly.bit_count() <= LARGEST_SHORT_ROW_STEP:
@@ -62,7 +61,7 @@ def _place(op: Place, bed: Bed, before: Snapshot, after: Snapshot, short: set[tu
                 if _held_at(now, side) & newly:
                     short.add((bed, side))
     elif op.position in ("work", "upper") and mask & was.hold:
-        resting = state_of(after, bed.opposite)
+        resting = after.bed(bed.opposite)
         for side in SIDES:
             if (bed, side) in short and not _held_at(now, side) and resting.loaded \
                     and not knitting_now(resting):

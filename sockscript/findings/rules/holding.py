@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
@@ -54,7 +53,7 @@ def long_hold(run: Run) -> list[Mishap]:
         if type(moment.op) is not Knit:
             continue
         for bed in BEDS:
-            state = state_of(moment.state, bed)
+            state = moment.state.bed(bed)
             held = state.hold & state.loaded if state.action != "rest" else 0
             changed = held ^ before[bed]
             before[bed] = held
@@ -107,7 +106,7 @@ def hold_on_wrong_bed(run: Run) -> list[Mishap]:
         if before is not None and type(moment.op) is Knit \
                 and before.front.hold_respected != before.back.hold_respected:
             for bed in BEDS:
-                here, there = state_of(before, bed), state_of(before, bed.opposite)
+                here, there = before.bed(bed), before.bed(bed.opposite)
                 held = here.hold & here.loaded
                 if held and here.action != "rest" and not here.hold_respected \
                         and there.hold_respected and not there.hold & there.loaded:
@@ -128,7 +127,7 @@ def returned_at_carriage(run: Run) -> list[Mishap]:
         op = moment.op
         if before is not None and type(op) is Place and op.position in ("work", "upper"):
             for bed in BEDS:
-                state = state_of(before, bed)
+                state = before.bed(bed)
                 mask = (op.front if bed is Bed.FRONT else op.back) & state.hold & state.loaded
                 working = (state.work | state.upper) & state.loaded
                 if mask and working and state.action not in ("rest",) and state.hold_respected \

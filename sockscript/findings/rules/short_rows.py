@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
@@ -97,13 +96,13 @@ class _Turns:
         found: list[tuple[Kind, Bed, int]] = []
         if before.attached is not None:
             bed, needle = before.attached
-            self._judge(found, state_of(before, bed), bed, needle, before.carriage,
+            self._judge(found, before.bed(bed), bed, needle, before.carriage,
                         self.returned_before[bed] | _if_any(self.returned[bed], needle),
                         _goes_on(before, bed))
         if op.passes > 1 and after.attached is not None:
             # Rows knitted in one go turn at the far end too (and, from the third, at this one).
             for bed in BEDS:
-                state = state_of(before, bed)
+                state = before.bed(bed)
                 active = state.work | state.upper
                 if not state.hold_respected or not active or state.action not in ("knit", "tuck"):
                     continue
@@ -132,7 +131,7 @@ def _if_any(returned: int, needle: int) -> int:
 
 def _goes_on(before: Snapshot, bed: Bed) -> bool:
     """Whether the same bed knits again in the next pass, so that the yarn turns on it."""
-    action = state_of(before, bed).action
+    action = before.bed(bed).action
     return action in ("knit", "tuck")
 
 
@@ -154,7 +153,7 @@ class _Balance:
         self.counts = {"left": 0, "right": 0}
 
     def placed(self, op: Place, bed: Bed, before: Snapshot) -> tuple[int, int] | None:
-        state = state_of(before, bed)
+        state = before.bed(bed)
         mask = op.front if bed is Bed.FRONT else op.back
         if op.position == "hold":
             newly = mask & state.loaded & (state.work | state.upper)
@@ -167,7 +166,7 @@ class _Balance:
         elif op.position in ("work", "upper") and mask & state.hold & state.loaded:
             left, right = self.counts["left"], self.counts["right"]
             self.counts = {"left": 0, "right": 0}
-            in_tube = state_of(before, bed.opposite).loaded
+            in_tube = before.bed(bed.opposite).loaded
             one_end = not (left and right)
             told = not one_end or (in_tube and left + right >= FEWEST_AT_ONE_END)
             if left != right and told:
