@@ -8,8 +8,9 @@ from pathlib import Path
 
 from sockscript.expand.explore import Outcome
 from sockscript.findings.checked import Checked, check
+from sockscript.findings.paint import COLOUR, PLAIN, Paint
 from sockscript.findings.prove import Proof, StepNumber
-from sockscript.findings.report import allowed_text, finding_text, in_colour, problem_text
+from sockscript.findings.report import allowed_text, finding_text, problem_text
 from sockscript.text.source import read_source
 
 FORMATS = ("text", "json", "sarif", "lines")
@@ -47,8 +48,7 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
     for path in files:
         checked = check_file(path, machine)
         if format == "text":
-            text = report(checked)
-            print(in_colour(text) if has_colour() else text, file=sys.stdout)
+            print(report(checked, COLOUR if has_colour() else PLAIN), file=sys.stdout)
         else:
             everything.append(checked)
         if checked.problems:
@@ -78,15 +78,15 @@ def has_colour() -> bool:
             and os.environ.get("TERM", "dumb") != "dumb")
 
 
-def report(checked: Checked) -> str:
+def report(checked: Checked, paint: Paint = PLAIN) -> str:
     """All that a person should read about one script."""
     if checked.problems:
-        blocks = [problem_text(problem) for problem in checked.problems]
+        blocks = [problem_text(problem, paint) for problem in checked.problems]
         count = len(blocks)
         blocks.append(f"{checked.name}: not checked; {count} thing{'s' if count > 1 else ''} to "
                       f"mend first. {MORE}")
         return "\n\n".join(blocks)
-    blocks = [finding_text(finding) for finding in checked.findings]
+    blocks = [finding_text(finding, paint) for finding in checked.findings]
     blocks.extend(allowed_text(one) for one in checked.allowed)
     blocks.append(f"{checked.name}: {_summary(checked)}")
     return "\n\n".join(blocks)
