@@ -171,13 +171,12 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
                        mend=problem.mend if not others else None)
     mishap = one.what
     kind = KINDS[mishap.fault.kind]
-    message, advice = describe(kind, mishap, one.run)
     since = mishap.detail.get("since")
-    if isinstance(since, Quantity) and step_number and one.run.moments:
-        began = one.run.moments[int(since.value)].instruction
-        printed = step_number(one.outcome, one.size, began)
-        if printed is not None:
-            advice = advice.replace("since line", f"since printed step {printed}, line")
+    began = one.run.moments[int(since.value)].instruction \
+        if isinstance(since, Quantity) and one.run.moments else None
+    printed = step_number(one.outcome, one.size, began) \
+        if step_number is not None and began is not None else None
+    message, advice = describe(kind, mishap, one.run, printed)
     at, others = _places(mishap.places, script)
     # Inside a technique a line beside the call may not be the place of a mend.
     mend = mend_of(kind, mishap, one.run, at.line) if not others else None
