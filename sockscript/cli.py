@@ -7,6 +7,7 @@ takes longer than a check.
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from pathlib import Path
@@ -15,6 +16,8 @@ from typing import Any
 from sockscript.commands import SAMPLES
 
 INTERNAL = 70
+LONG = frozenset({"--watch", "language-server", "range", "numbers"})
+"""Words on a command line that mean a process that runs long or knits very often."""
 
 
 def plain_check(arguments: list[str]) -> tuple[list[Path], str | None] | None:
@@ -31,6 +34,9 @@ def plain_check(arguments: list[str]) -> tuple[list[Path], str | None] | None:
 
 def main() -> None:
     """Run the command line; never shows a traceback."""
+    # Almost all that a short command makes is kept to its end: looking for garbage only takes time.
+    if not LONG.intersection(sys.argv[1:]):
+        gc.disable()
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:

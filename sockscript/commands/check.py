@@ -2,90 +2,39 @@
 
 from __future__ import annotations
 
-import gc
 import os
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
 
 from sockscript.expand.explore import Outcome
-from sockscript.findings.allow import Allowed
-from sockscript.findings.finding import Finding
-from sockscript.findings.prove import Prepared, Proof, judge_proof, prepare, prove
-from sockscript.findings.report import allowed_text, finding_text, in_colour, problem_text
-from sockscript.machine.load import lacks, load_profile, script_profile
-from sockscript.machine.profile import Profile
-from sockscript.text.source import Problem, read_source
-
-if TYPE_CHECKING:
-    from sockscript.sheet.numbering import Plan
+from sockscript.findings.checked import Checked, check
+from sockscript.findings.paint import COLOUR, PLAIN, Paint
+from sockscript.findings.prove import Proof, StepNumber
+from sockscript.findings.report import allowed_text, finding_text, problem_text
+from sockscript.text.source import read_source
 
 FORMATS = ("text", "json", "sarif", "lines")
 MORE = "'sockscript explain NAME' tells more of each."
 CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 
-class Checked(NamedTuple):
-    """A script as far as it went: problems, or a proof with its findings."""
-
-    path: Path
-    problems: tuple[Problem, ...]
-    prepared: Prepared | None = None
-    proof: Proof | None = None
-    findings: tuple[Finding, ...] = ()
-    allowed: tuple[Allowed, ...] = ()
-
-
-def profile_for(machine: str | None, prepared: Prepared) -> Profile | Problem:
-    """The machine that was named, or the one that the script describes."""
-    return script_profile(prepared.script) if machine is None else load_profile(machine)
-
-
 def check_file(path: Path, machine: str | None) -> Checked:
     """Read and prove one script."""
-    collecting = gc.isenabled()
-    # Almost all that is made is kept to the end: looking for garbage again and again would make
-    # the time grow faster than the script.
-    gc.disable()
-    try:
-        return _check_file(path, machine)
-    finally:
-        if collecting:
-            gc.enable()
+    return check(read_source(path), machine, _numbers)
 
 
-def _check_file(path: Path, machine: str | None) -> Checked:
-    source = read_source(path)
-    if isinstance(source, Problem):
-        return Checked(path, (source,))
-    prepared = prepare(source)
-    if prepared.problems:
-        return Checked(path, prepared.problems, prepared)
-    profile = profile_for(machine, prepared)
-    if isinstance(profile, Problem):
-        return Checked(path, (profile,), prepared)
-    missing = lacks(prepared.script, profile)
-    proof = prove(prepared, profile)
-    findings = [Finding(p.kind, "fault", p.at, p.message, p.hint) for p in missing]
-    judged = judge_proof(proof, _Numbering(proof))
-    return Checked(path, (), prepared, proof, (*findings, *judged.findings),
-                   tuple(judged.allowed))
+def _numbers(proof: Proof) -> StepNumber:
+    """The numbers of printed steps; laying them out is loaded only when something was found."""
+    found: list[StepNumber] = []
 
+    def number(outcome: Outcome, size: int, instruction: int) -> int | None:
+        if not found:
+            from sockscript.sheet.numbering import StepNumbers
 
-class _Numbering:
-    """Looks up printed step numbers; the steps are laid out only when something was found."""
+            found.append(StepNumbers(proof))
+        return found[0](outcome, size, instruction)
 
-    def __init__(self, proof: Proof) -> None:
-        self.proof = proof
-        self.plans: dict[tuple[object, ...], Plan] = {}
-
-    def __call__(self, outcome: Outcome, size: int, instruction: int) -> int | None:
-        from sockscript.sheet.numbering import plan_for
-
-        chosen = tuple(outcome.choices[0].items())
-        if chosen not in self.plans:
-            self.plans[chosen] = plan_for(self.proof, outcome)
-        return self.plans[chosen].number_of(size, instruction)
+    return number
 
 
 def run(*, files: list[Path], machine: str | None = None, format: str = "text") -> int:
@@ -99,13 +48,12 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
     for path in files:
         checked = check_file(path, machine)
         if format == "text":
-            text = report(checked)
-            print(in_colour(text) if has_colour() else text, file=sys.stdout)
+            print(report(checked, COLOUR if has_colour() else PLAIN), file=sys.stdout)
         else:
             everything.append(checked)
         if checked.problems:
             status = UNUSABLE
-        elif any(f.severity != "advice" for f in checked.findings):
+        elif not checked.knits:
             status = max(status, FOUND)
     if format != "text":
         sys.stdout.write(_formed(everything, format))
@@ -116,7 +64,7 @@ def _formed(everything: list[Checked], format: str) -> str:
     from sockscript import __version__
     from sockscript.findings import forms
 
-    files = [forms.FileFindings(str(checked.path), checked.problems or checked.findings)
+    files = [forms.FileFindings(checked.name, checked.problems or checked.findings)
              for checked in everything]
     if format == "lines":
         return forms.as_lines(files)
@@ -130,17 +78,17 @@ def has_colour() -> bool:
             and os.environ.get("TERM", "dumb") != "dumb")
 
 
-def report(checked: Checked) -> str:
+def report(checked: Checked, paint: Paint = PLAIN) -> str:
     """All that a person should read about one script."""
     if checked.problems:
-        blocks = [problem_text(problem) for problem in checked.problems]
+        blocks = [problem_text(problem, paint) for problem in checked.problems]
         count = len(blocks)
-        blocks.append(f"{checked.path}: not checked; {count} thing{'s' if count > 1 else ''} to "
+        blocks.append(f"{checked.name}: not checked; {count} thing{'s' if count > 1 else ''} to "
                       f"mend first. {MORE}")
         return "\n\n".join(blocks)
-    blocks = [finding_text(finding) for finding in checked.findings]
+    blocks = [finding_text(finding, paint) for finding in checked.findings]
     blocks.extend(allowed_text(one) for one in checked.allowed)
-    blocks.append(f"{checked.path}: {_summary(checked)}")
+    blocks.append(f"{checked.name}: {_summary(checked)}")
     return "\n\n".join(blocks)
 
 

@@ -13,13 +13,12 @@ from sockscript.commands.check import (
     CLEAN,
     FOUND,
     UNUSABLE,
-    Checked,
-    profile_for,
     report,
 )
 from sockscript.commands.output import deliver, form_asked
+from sockscript.findings.checked import Checked, begin, prove_begun
 from sockscript.findings.finding import Finding
-from sockscript.findings.prove import Prepared, findings_of, prepare, prove
+from sockscript.findings.prove import Prepared, prepare
 from sockscript.findings.ranges import (
     MOST_COMBINATIONS,
     RangeProof,
@@ -47,15 +46,11 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
     if form is None:
         return UNUSABLE
     source = read_source(file)
-    if isinstance(source, Problem):
-        return _unusable(file, source)
-    prepared = prepare(source)
-    if prepared.problems:
-        return _unusable(file, *prepared.problems)
-    profile = profile_for(machine, prepared)
-    if isinstance(profile, Problem):
-        return _unusable(file, profile)
-    script = prepared.script
+    begun = begin(source, machine)
+    if isinstance(source, Problem) or begun.prepared is None or begun.profile is None:
+        print(report(begun), file=sys.stderr)
+        return UNUSABLE
+    prepared, profile, script = begun.prepared, begun.profile, begun.script
     if script.works_for is None or not script.works_for.ranges:
         print(f"{file} does not say which values it works for.\nAdd a block to its header, for "
               "example:\n\nworks for\n    foot-round 18 to 27 cm by 1 cm\n    gauge plain 26 to "
@@ -74,14 +69,9 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
               file=sys.stderr)
         return UNUSABLE
     summary = summarise(dims, survey)
-    examples = _examples(prepared, profile, summary)
+    examples = _examples(begun, summary)
     text = FORMATS[form](script.title or "Untitled pattern", summary, survey, examples)
     return deliver(text, out) or (CLEAN if summary.knit == summary.tried else FOUND)
-
-
-def _unusable(file: Path, *problems: Problem) -> int:
-    print(report(Checked(file, problems)), file=sys.stderr)
-    return UNUSABLE
 
 
 def _surveys(source: Source, prepared: Prepared, profile: Profile,
@@ -143,13 +133,13 @@ def _part(chunk: tuple[int, int]) -> Survey:
     return _OWN[0].survey(*chunk)
 
 
-def _examples(prepared: Prepared, profile: Profile, summary: Summary) -> dict[Trouble, Finding]:
+def _examples(begun: Checked, summary: Summary) -> dict[Trouble, Finding]:
     """For each trouble, the finding that a plain check gives for its first combination."""
     found: dict[Trouble, Finding] = {}
     for one in summary.occurrences[:range_table.MOST_TOLD]:
-        script = settled_script(prepared.script, summary.dims, one.example)
-        proof = prove(Prepared(script, prepared.library, ()), profile)
-        for finding in findings_of(proof):
+        script = settled_script(begun.script, summary.dims, one.example)
+        alone = prove_begun(begun._replace(prepared=Prepared(script, begun.library, ())))
+        for finding in alone.findings:
             if (finding.kind, finding.at.line) == (one.trouble.kind, one.trouble.line):
                 found.setdefault(one.trouble, finding)
     return found

@@ -21,6 +21,7 @@ from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
 from sockscript.findings.words import counter_of, describe
+from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.source import Problem, Source, Span
@@ -127,7 +128,8 @@ def findings_of(proof: Proof) -> list[Finding]:
 
 
 def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
-    """Everything found, by line; the same thing in several sizes is one finding."""
+    """What the machine lacks, and everything found, by line; the same thing in several sizes is
+    one finding."""
     gathered: dict[Key, _Gathered] = {}
     for size, outcomes in enumerate(proof.outcomes):
         for number, outcome in enumerate(outcomes):
@@ -146,7 +148,9 @@ def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
     found = [_finding(gathered[key], proof, step_number)
              for key in without_what_follows(gathered)]
     stays, allowed = sift(proof.prepared.script, found)
-    return Judged(stays[:MOST_FINDINGS], allowed)
+    missing = [Finding(lack.kind, "fault", lack.at, lack.message, lack.hint)
+               for lack in lacks(proof.prepared.script, proof.profile)]
+    return Judged([*missing, *stays][:MOST_FINDINGS], allowed)
 
 
 def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Finding:
@@ -167,13 +171,12 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
                        mend=problem.mend if not others else None)
     mishap = one.what
     kind = KINDS[mishap.fault.kind]
-    message, advice = describe(kind, mishap, one.run)
     since = mishap.detail.get("since")
-    if isinstance(since, Quantity) and step_number and one.run.moments:
-        began = one.run.moments[int(since.value)].instruction
-        printed = step_number(one.outcome, one.size, began)
-        if printed is not None:
-            advice = advice.replace("since line", f"since printed step {printed}, line")
+    began = one.run.moments[int(since.value)].instruction \
+        if isinstance(since, Quantity) and one.run.moments else None
+    printed = step_number(one.outcome, one.size, began) \
+        if step_number is not None and began is not None else None
+    message, advice = describe(kind, mishap, one.run, printed)
     at, others = _places(mishap.places, script)
     # Inside a technique a line beside the call may not be the place of a mend.
     mend = mend_of(kind, mishap, one.run, at.line) if not others else None

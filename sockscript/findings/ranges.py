@@ -34,6 +34,7 @@ from sockscript.findings.seen import (
     without_echoes,
     without_what_follows,
 )
+from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy
 from sockscript.text.source import Problem
@@ -134,6 +135,9 @@ class RangeProof:
         self.script = prepared.script
         self.dims = dimensions(prepared.script)
         self.sharer = Sharer(prepared.script, prepared.library, profile, reading)
+        self.lacking = frozenset(Trouble("fault", lack.kind, lack.at.line, "")
+                                 for lack in lacks(prepared.script, profile))
+        """What the machine has not, whatever the values are."""
         self._scripts: dict[tuple[Value, ...], Script] = {}
         self._shapes: dict[tuple[object, ...], list[Mishap]] = {}
         self._verdicts: dict[tuple[object, ...], Verdict] = {}
@@ -173,7 +177,8 @@ class RangeProof:
                *(value for value, _ in measured(run).values()))
         known = self._verdicts.get(key)
         if known is None:
-            known = self._verdicts[key] = frozenset(self._troubles(joined_run(run, path), path))
+            known = self._verdicts[key] = self.lacking.union(
+                self._troubles(joined_run(run, path), path))
         return known
 
     def _troubles(self, run: Run, path: list[Performed]) -> set[Trouble]:

@@ -92,12 +92,10 @@ def test_the_wrong_word_is_the_one_that_is_changed(wrong, right):
 
 
 def test_a_word_that_stands_twice_is_left_alone():
-    source = Source("script.sockscript", START + "    thread thred\n")
-    line = len(source.lines)
-    assert source.line(line) == "    thread thred"
-    at = Span(source, line, 5, 17)
+    source = Source("script.sockscript", "    thread thred\n")
+    at = Span(source, 1, 5, 17)
 
-    assert at.word("thred") == Span(source, line, 12, 17)
+    assert at.word("thred") == Span(source, 1, 12, 17)
     assert at._replace(end=11).word("thred") is None
     assert Span(Source("x", "hold hold"), 1, 1, 10).word("hold") is None
 

@@ -7,10 +7,9 @@ import time
 from pathlib import Path
 
 import pytest
-from support.scripts import FLAT, HEADER, findings, prepared, problems, proof
+from support.scripts import FLAT, HEADER, checked, findings, prepared, problems
 
 from sockscript.commands.check import check_file, report
-from sockscript.findings.prove import findings_of
 from sockscript.findings.report import finding_text
 from sockscript.text.layout import without_comment
 from sockscript.text.source import Problem, Source, read_source
@@ -249,7 +248,7 @@ def test_a_technique_of_another_file_does_not_see_the_names_of_the_script(tmp_pa
 
 def test_the_same_input_gives_the_same_output():
     text = section(*FLAT.splitlines(), "cut", "knit 1 row")
-    one, two = (findings_of(proof(text)) for _ in range(2))
+    one, two = (checked(text).findings for _ in range(2))
 
     assert [finding_text(f) for f in one] == [finding_text(f) for f in two]
 
