@@ -88,7 +88,7 @@ def _knitted(run: Run) -> dict[int, Rows]:
     for index in range(1, len(run.moments)):
         op, before = run.moments[index].op, run.moments[index - 1].state
         if isinstance(op, ops.Knit) and before.feeder not in waste:
-            found[index] = _rows_of(before, op, run)
+            found[index] = before.turns(op.passes, run.engine.profile.front_circular)
     run.worked_out["knitted"] = found
     return found
 
@@ -104,21 +104,6 @@ def passes_of(run: Run, first: int, last: int) -> Iterator[
 
 def _count(state: Snapshot) -> int:
     return state.front.loaded.bit_count() + state.back.loaded.bit_count()
-
-
-def _rows_of(before: Snapshot, op: ops.Knit, run: Run) -> tuple[int, int]:
-    """Rows that each bed knits in an operation."""
-    towards = "left" if before.carriage == "right" else "right"
-    front_first = towards == run.engine.profile.front_circular
-
-    def share(state: BedState, first: bool) -> int:
-        if state.action == "rest" or not state.active:
-            return 0
-        if state.action == "circular":
-            return (op.passes + 1) // 2 if first else op.passes // 2
-        return op.passes
-
-    return share(before.front, front_first), share(before.back, not front_first)
 
 
 class EdgeRows(NamedTuple):

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, facing
+from sockscript.operations.beds import BACK, facing
 from sockscript.trace.state import BedState, Snapshot
 
 CAST_ON_PASSES = 3
@@ -51,20 +51,6 @@ def knitting(state: BedState) -> int:
 def set_aside(state: BedState) -> int:
     """The stitches of a bed that wait in hold."""
     return state.held if state.hold_respected else 0
-
-
-def rows_of(before: Snapshot, op: ops.Knit, front_circular: str) -> tuple[int, int]:
-    """Rows that an operation knits on each bed, whatever part of the bed knits."""
-    towards = "left" if before.carriage == "right" else "right"
-    rows = [0, 0]
-    for bed in BEDS:
-        state = before.bed(bed)
-        if state.action == "rest" or not state.active:
-            continue
-        first = (towards == front_circular) == (bed is FRONT)
-        rows[bed] = op.passes if state.action != "circular" else \
-            (op.passes + 1) // 2 if first else op.passes // 2
-    return rows[FRONT], rows[BACK]
 
 
 def _find(run: Run) -> list[Tube]:
