@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from sockscript.expand.perform import Performer
 from sockscript.expand.run import Run
+from sockscript.expand.solve import asks_for_lengths, counts_found, guesses
 from sockscript.expand.values import Names, Value
 from sockscript.machine.profile import Profile
 from sockscript.trace.engine import Engine
@@ -50,25 +51,43 @@ def explore(script: Script, performer: Performer, profile: Profile, size: int,
     def perform(run: Run, index: int) -> None:
         performer.section(run, script.sections[index])
 
-    yield from from_section(perform, performer, start, 0, choices)
+    yield from from_section(perform, performer, start, 0, choices,
+                            performer.read is not None and asks_for_lengths(script))
 
 
 def from_section(perform: Callable[[Run, int], None], performer: Performer, run: Run, index: int,
-                 choices: list[dict[str, Value]]) -> Iterator[Outcome]:
-    """Go on from a section with every combination of choices; ``perform`` does one section."""
+                 choices: list[dict[str, Value]], asks: bool) -> Iterator[Outcome]:
+    """Go on from a section with every combination of choices; ``perform`` does one section.
+
+    ``asks``: a section with a line that finds its rows from a length is performed again once they
+    are found; otherwise they are taken for granted.
+    """
     if index == len(run.script.sections):
-        yield Outcome(run, tuple(choices))
+        yield Outcome(run, tuple(map(_own, choices)))
         return
     remaining = choices
     while remaining:
         chosen = remaining[0]
-        branch = run.fork(chosen) if len(remaining) > 1 else run
+        branch = run.fork(chosen) if asks or len(remaining) > 1 else run
         branch.names.forget(chosen)
         branch.names.looked_at = set()
         perform(branch, index)
         read = branch.names.looked_at & chosen.keys()
-        alike = [c for c in remaining if all(c[name] == chosen[name] for name in read)]
+        alike = [c for c in remaining if all(c.get(name) == chosen[name] for name in read)]
         if performer.exhausted:
             alike = remaining
-        remaining = [c for c in remaining if c not in alike]
-        yield from from_section(perform, performer, branch, index + 1, alike)
+        others = [c for c in remaining if c not in alike]
+        if asks and not performer.exhausted and any(guesses(branch.sections)):
+            assert performer.read is not None
+            remaining = [
+                {**chosen, **choice, **counts_found(outcome.run, performer.read)} for outcome in
+                from_section(perform, performer, branch, index + 1, alike, False)
+                for choice in outcome.choices] + others
+            continue
+        remaining = others
+        yield from from_section(perform, performer, branch, index + 1, alike, asks)
+
+
+def _own(choices: dict[str, Value]) -> dict[str, Value]:
+    """The choices of the author, without the rows that were found."""
+    return {name: value for name, value in choices.items() if " " not in name}

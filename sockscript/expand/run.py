@@ -25,10 +25,11 @@ LONGEST_RUN = 150_000
 class SectionRecord:
     """What one section did: its title, fabric and instructions, and which moments it took.
 
-    ``offset``: what to add to the moments that its instructions name.
+    ``offset``: what to add to the moments that its instructions name.  ``wanted``: lengths for
+    which it was to find the rows.
     """
 
-    __slots__ = ("fabric", "first", "instructions", "last", "offset", "targets", "title")
+    __slots__ = ("fabric", "first", "instructions", "last", "offset", "targets", "title", "wanted")
 
     def __init__(self, title: str, fabric: str | None, first: int) -> None:
         self.title = title
@@ -38,6 +39,7 @@ class SectionRecord:
         self.offset = 0
         self.instructions: list[Instruction] = []
         self.targets: list[SectionTarget] = []
+        self.wanted: list[Wanted] = []
 
 
 class SectionTarget(NamedTuple):
@@ -46,6 +48,24 @@ class SectionTarget(NamedTuple):
     what: str
     value: Exact
     within: Exact
+    places: tuple[Span, ...]
+
+
+class Wanted(NamedTuple):
+    """A length in mm that a line finds its rows for, and the number that it knitted.
+
+    ``name``: by which that number is settled; ``guessed``: it was not, and a number was taken for
+    granted.  ``step``: multiples of this are tried.  ``moment`` counts from the beginning of the
+    section.
+    """
+
+    name: str
+    what: str
+    aim: Exact
+    step: int
+    rows: int
+    guessed: bool
+    moment: int
     places: tuple[Span, ...]
 
 
@@ -122,6 +142,12 @@ class Run:
     def row_counter(self) -> int:
         """What the row counter shows, for conditions."""
         return self.engine.counter
+
+    def rows_found(self, name: str) -> int | None:
+        """The number of rows that was found for a line, by its hidden name; None before that."""
+        self.names.looked_at.add(name)
+        value = self.names.choices.get(name)
+        return int(value.value) if isinstance(value, Quantity) else None
 
     def size_word(self) -> str:
         """The name of the size, for conditions."""

@@ -39,6 +39,11 @@ def _cut(moment: Moment, mishap: Mishap) -> bool:
     return isinstance(moment.op, ops.Cut)
 
 
+def _circular(moment: Moment, mishap: Mishap) -> bool:
+    op = moment.op
+    return isinstance(op, ops.SetBed) and op.action == "circular"
+
+
 COMB_HUNG = LedBy(_hung, "the comb was hung here")
 HUNG = LedBy(_hung, "it was hung here")
 FIRST_THREADED = LedBy(_threaded, "the first yarn was threaded here")
@@ -49,6 +54,7 @@ CUT_ALREADY = LedBy(_cut, "the yarn was cut here already")
 HELD = LedBy(_held, "they were put into hold here")
 BED_SET = LedBy(_set, "it was set here")
 SET = LedBy(_set, "the bed was set here")
+CIRCULAR_SET = LedBy(_circular, "the beds were set to circular here")
 RACKED = LedBy(_racked, "it was racked here")
 
 

@@ -11,6 +11,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
 from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
+from sockscript.fabric.finished import reading
 from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.drawing import drawing
@@ -91,7 +92,7 @@ def prove(prepared: Prepared, profile: Profile) -> Proof:
     script = prepared.script
     choices = all_choices(script)
     sizes = len(script.sizes.names) if script.sizes is not None else 1
-    performer = Performer(prepared.library)
+    performer = Performer(prepared.library, read=reading)
     outcomes: list[tuple[Outcome, ...]] = []
     for size in range(sizes):
         outcomes.append(tuple(explore(script, performer, profile, size, choices)))

@@ -53,25 +53,27 @@ def heel_point(run: Run) -> list[Mishap]:
         for target in section.targets:
             if target.what == "heel width":
                 aim, within = Fraction(target.value), Fraction(target.within)
-    found = []
-    for section in run.sections:
-        narrowest: tuple[int, int, int, Bed] | None = None
-        for _, before, after in passes_of(run, section.first, section.last):
+    sock = sock_of(run)
+    # Short rows of a piece without a toe may be anything: the corner of a shawl, a dart.
+    cups = sock.heel if sock is not None and sock.closed else ()
+    narrowest: tuple[int, int, Bed] | None = None
+    for cup in cups:
+        for _, before, _ in passes_of(run, cup.first, cup.last):
             for bed, state in zip(BEDS, (before.front, before.back), strict=True):
                 if state.action != "rest" and _held_at_both_ends(state):
                     working = (state.working & state.loaded).bit_count()
                     if narrowest is None or working < narrowest[0]:
-                        narrowest = working, state.loaded.bit_count(), after.counter, bed
-        if narrowest is None:
-            continue
-        left, whole, _, bed = narrowest
-        share = Fraction(left, whole)
-        if abs(share - aim) > within:
-            found.append(Mishap(
-                HEEL_POINT_UNUSUAL.fault(bed), run.moments[section.first].places[:1], -1, -1,
-                {"left": Quantity(left), "whole": Quantity(whole),
-                 "way": "wide" if share > aim else "narrow", "aim": _share(aim)}))
-    return found
+                        narrowest = working, state.loaded.bit_count(), bed
+    if narrowest is None:
+        return []
+    left, whole, bed = narrowest
+    share = Fraction(left, whole)
+    if abs(share - aim) <= within:
+        return []
+    section = next(one for one in run.sections if cups[0].first < one.last)
+    return [Mishap(HEEL_POINT_UNUSUAL.fault(bed), run.moments[section.first].places[:1], -1, -1,
+                   {"left": Quantity(left), "whole": Quantity(whole),
+                    "way": "wide" if share > aim else "narrow", "aim": _share(aim)})]
 
 
 def _held_at_both_ends(state: BedState) -> bool:
