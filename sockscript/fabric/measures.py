@@ -85,10 +85,10 @@ def _knitted(run: Run) -> dict[int, Rows]:
         return known
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = {}
-    for index in range(1, len(run.moments)):
-        op, before = run.moments[index].op, run.moments[index - 1].state
+    for change in run.changes():
+        op, before = change.op, change.before
         if isinstance(op, ops.Knit) and before.feeder not in waste:
-            found[index] = before.turns(op.passes, run.engine.profile.front_circular)
+            found[change.number] = before.turns(op.passes, run.engine.profile.front_circular)
     run.worked_out["knitted"] = found
     return found
 
@@ -96,10 +96,9 @@ def _knitted(run: Run) -> dict[int, Rows]:
 def passes_of(run: Run, first: int, last: int) -> Iterator[
         tuple[ops.Knit, Snapshot, Snapshot]]:
     """The carriage passes among some moments, with the machine before and after."""
-    for index in range(max(first, 1), last):
-        op = run.moments[index].op
+    for _, op, before, after, _ in run.changes()[first:last]:
         if isinstance(op, ops.Knit):
-            yield op, run.moments[index - 1].state, run.moments[index].state
+            yield op, before, after
 
 
 def _count(state: Snapshot) -> int:

@@ -59,9 +59,7 @@ def _find(run: Run) -> list[Tube]:
     turned = False
     rounds = 0
     first_round = 0
-    for index in range(1, len(run.moments)):
-        op, after = run.moments[index].op, run.moments[index].state
-        before = run.moments[index - 1].state
+    for index, op, before, after, _ in run.changes():
         if start is not None:
             if not (after.front.loaded and after.back.loaded):
                 found.append(Tube(start, index, turned))
