@@ -8,6 +8,7 @@ from oracle.strategies import DOUBLE, HALF
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.trace.replay import replay
+from sockscript.trace.state import Ledger
 from sockscript.trace.symbols import LEGEND, legend, symbol
 
 TUBE = (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
@@ -205,6 +206,11 @@ def test_each_needle_keeps_its_own_yarn_through_every_hand():
     ops.Place("work", 0, 1, "cast-on")], ids=str)
 def test_a_situation_is_all_that_can_matter_from_here_on(op):
     assert after(*TUBE, op).situation() != after(*TUBE).situation()
+
+
+def test_the_bank_book_of_a_new_machine_is_empty():
+    assert set(Ledger()) == {0}
+    assert after().ledger == Ledger()
 
 
 def test_totals_and_the_counter_are_no_part_of_a_situation():
