@@ -39,7 +39,8 @@ SIGNS = {ast.Add: "-", ast.Sub: "+", ast.LShift: ">>", ast.RShift: "<<", ast.Bit
 
 
 class Change(NamedTuple):
-    """One change of a module: the line where it stands, what it is, and the text that it makes."""
+    """One change of a module: the line where it stands, what it is (a number with its column), and
+    the text that it makes."""
 
     line: int
     what: str
@@ -130,7 +131,7 @@ def _constant(node: ast.Constant, text: _Text) -> Iterator[Change]:
                      text.changed(start, end, str(not node.value)))
     elif isinstance(node.value, int):
         for other in (node.value + 1, node.value - 1):
-            yield Change(node.lineno, f"{node.value} → {other}",
+            yield Change(node.lineno, f"{node.value} → {other} at {node.col_offset + 1}",
                          text.changed(start, end, f"({other})"))
 
 

@@ -137,6 +137,17 @@ def test_a_slit_frees_twice_as_many_loops_as_an_edge():
         assert (freed.ledger.made, freed.needle(FRONT, 1).loops) == (2, ("other",))
 
 
+def test_a_freed_loop_is_no_yarn_until_it_is_knitted():
+    """Also where many rows follow in one go: the machine looks alike from the first row on."""
+    freed = (*TUBE, ops.SetBed(BACK, "rest"), ops.Mark("a", "edge", FRONT, "other"),
+             ops.Place("work", 0b1111, 0), ops.Rehang("a", ((FRONT, 0), (FRONT, 1))), ops.Cut(),
+             ops.Place("out", HALF, 0), ops.Place("out", 0b1100, 0), ops.Thread("other"))
+
+    assert after(*freed).yarn_loops == {"main": 24}
+    for rows in (1, 2, 7, 100):
+        assert after(*freed, ops.Knit(rows)).yarn_loops == {"main": 24, "other": 2 * rows}
+
+
 # ---- needles
 
 
