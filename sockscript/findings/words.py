@@ -48,8 +48,7 @@ def _before(mishap: Mishap, run: Run) -> BedState | None:
     """The bed concerned, just before the operation."""
     if mishap.fault.bed is None or mishap.moment <= 0 or not run.moments:
         return None
-    state = run.moments[mishap.moment - 1].state
-    return state.front if mishap.fault.bed is Bed.FRONT else state.back
+    return run.changes()[mishap.moment].before.bed(mishap.fault.bed)
 
 
 class Fields:
