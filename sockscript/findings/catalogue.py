@@ -227,16 +227,29 @@ KINDS: dict[str, Kind] = {
         "The pattern ends with '{name}' not taken up: {stitches} stay open.",
         "Rehang or graft these stitches before the end."),
     "off-target": _warning(
-        "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.",
+        "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.{parts}",
         "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
         "with 'within'."),
-    "not-measured": _warning(
-        "The {name} cannot be measured: {missing}.",
-        "Knit the piece to its end, or leave the line out."),
-    "no-rows-fit": _warning(
-        "No number of rows gives a {name} of {aim}: {rows} it comes to {comes}.",
-        "Make heel or toe shorter or what is asked for longer; or look whether the line stands "
-        "in that part at all."),
+    "size-missed": _warning(
+        "'{name}' is {aim}, but the finished sock comes to {comes} there: {off} mm {way}.{parts}",
+        "Look at the rows or stitches that it is knitted on. A line such as  knit rounds for a "
+        "foot length of foot-length  finds the rows itself; a 'target' says what else is meant."),
+    "not-measured": _advice(
+        "The {name} cannot be measured on the finished piece: {missing}.",
+        "Look whether that part is as it should be; if it is, leave the line out or allow it."),
+    "no-rows-fit": _fault(
+        "No number of rows gives a {name} of {aim}: {why}.",
+        "Knit the piece to its end; make heel or toe shorter or the length greater; or look "
+        "whether the line stands in that part at all."),
+    "gauge-exchanged": _advice(
+        "The gauge of '{name}' has {stitches} stitches and only {rows} rows: plain knit has about "
+        "1.3 times as many rows as stitches.",
+        "Look at your swatch: perhaps stitches and rows are exchanged."),
+    "grading-uneven": _advice("{what}.", "Look at the numbers of this row and at their units."),
+    "ease-left-out": _advice(
+        "'{name}' is turned into stitches as it is, but '{other}' with an ease.",
+        "Socks are knitted narrower than the leg and foot, plain knit by a tenth: write for "
+        "example  {name} less 10%."),
     "cuff-too-tight": _warning(
         "'{section}' is {girth} round and pulls out to about {reach} in {fabric}, but it has to "
         "go over a heel of {heel}.",

@@ -9,7 +9,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.finished import reading
 from sockscript.fabric.sock import sock_of
-from sockscript.numbers.quantity import Quantity
+from sockscript.numbers.quantity import Quantity, show
 from sockscript.trace.faults import Fault
 
 
@@ -28,15 +28,15 @@ def rows_for_lengths(run: Run) -> list[Mishap]:
         for wanted in section.wanted:
             value = lengths[wanted.what]
             if value is None:
-                found.append(Mishap(Fault("not-measured", name=wanted.what), wanted.places, -1, -1,
-                                    {"missing": missing_part(run, wanted.what)}))
+                why = missing_part(run, wanted.what)
             elif gauge is not None and abs(Fraction(value) - wanted.aim) > \
                     Fraction(wanted.step) / gauge.rows_per_mm / 2:
-                found.append(Mishap(
-                    Fault("no-rows-fit", name=wanted.what), wanted.places, -1, -1,
-                    {"aim": Quantity(wanted.aim, "mm"), "comes": Quantity(value, "mm"),
-                     "rows": "with none at all" if not wanted.rows else
-                     f"with {wanted.rows} of them"}))
+                many = f"{wanted.rows} of them" if wanted.rows else "none at all"
+                why = f"with {many} it comes to {show(Quantity(value, 'mm'))}"
+            else:
+                continue
+            found.append(Mishap(Fault("no-rows-fit", name=wanted.what), wanted.places, -1, -1,
+                                {"aim": Quantity(wanted.aim, "mm"), "why": why}))
     return found
 
 
@@ -45,6 +45,8 @@ def missing_part(run: Run, what: str) -> str:
     sock = sock_of(run)
     if not run.script.gauges:
         return "there is no gauge"
+    if what in ("girth", "length"):
+        return "nothing is knitted in this section"
     if sock is None:
         return "no heel is found: no short rows on one bed that come back to the full number, " \
                "and no slit that is taken up again"

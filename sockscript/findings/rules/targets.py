@@ -9,10 +9,12 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionTarget
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
+from sockscript.findings.rules.lengths import missing_part
+from sockscript.findings.rules.size_table import parts_in_words
 from sockscript.numbers.quantity import Quantity
 from sockscript.trace.faults import Fault
 
-WHOLE = {"foot length": "foot", "heel depth": "heel", "toe depth": "toe"}
+WHOLE = {"foot length": "foot", "leg length": "leg", "heel depth": "heel", "toe depth": "toe"}
 """Targets for the whole piece, and the part of ``Finished`` that they aim at."""
 
 
@@ -51,10 +53,17 @@ def deviations(run: Run) -> list[Deviation]:
 
 
 def off_target(run: Run) -> list[Mishap]:
-    """What is further off, read off the fabric, than the author allows."""
-    return [
+    """What is further off, read off the fabric, than the author allows, or cannot be measured."""
+    seen = {id(d.target) for d in deviations(run)}
+    unmeasured = [
+        Mishap(Fault("not-measured", name=target.what), target.places, -1, -1,
+               {"missing": missing_part(run, target.what)})
+        for section in run.sections for target in section.targets
+        if run.stopped is None and target.what != "heel width" and id(target) not in seen]
+    return unmeasured + [
         Mishap(Fault("off-target", name=d.target.what), d.target.places, -1, -1,
                {"aim": Quantity(d.target.value, "mm"), "comes": Quantity(d.value, "mm"),
                 "off": Quantity(round(abs(d.off))), "way": "more" if d.off > 0 else "less",
-                "where": "" if d.target.what in WHOLE else f" of '{d.section}'"})
+                "where": "" if d.target.what in WHOLE else f" of '{d.section}'",
+                "parts": parts_in_words(run, d.off) if d.target.what == "foot length" else ""})
         for d in deviations(run) if abs(d.off) > d.target.within]
