@@ -210,7 +210,7 @@ def _put_in(run: Run, kept: _Kept, line: int, source: Source) -> None:
         record = move.record(kept.record)
         moments = move.moments(kept.moments)
         mishaps = [move.mishap(mishap) for mishap in kept.mishaps]
-        stopped = kept.stopped and kept.stopped._replace(at=move.span(kept.stopped.at))
+        stopped = kept.stopped and kept.stopped.moved_to(move.span(kept.stopped.at))
         places = move.places(kept.stopped_places)
     run.sections.append(record)
     run.moments.extend(moments)

@@ -298,6 +298,6 @@ def _look(moments: list[Moment]) -> tuple[object, ...]:
 def _passes(moment: Moment) -> object:
     op, state = moment.op, moment.state
     if type(op) is Knit and op.passes > MANY_ROWS and not (
-            state.front.hold & state.front.loaded or state.back.hold & state.back.loaded):
+            state.front.held or state.back.held):
         return op.intent, MANY_ROWS + op.passes % 2
     return op

@@ -16,6 +16,7 @@ from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.drawing import drawing
 from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
+from sockscript.findings.mends import mend_of
 from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
@@ -162,9 +163,11 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
         if problem.at.source is script.source:
             at, others = problem.at, ()
         return Finding(problem.kind, "fault", at, problem.message, problem.hint, shown_sizes,
-                       choices, None, None, 1, others)
+                       choices, None, None, 1, others,
+                       mend=problem.mend if not others else None)
     mishap = one.what
-    message, advice = describe(mishap, one.run)
+    kind = KINDS[mishap.fault.kind]
+    message, advice = describe(kind, mishap, one.run)
     since = mishap.detail.get("since")
     if isinstance(since, Quantity) and step_number and one.run.moments:
         began = one.run.moments[int(since.value)].instruction
@@ -172,13 +175,15 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
         if printed is not None:
             advice = advice.replace("since line", f"since printed step {printed}, line")
     at, others = _places(mishap.places, script)
-    led = origin(mishap, one.run)
+    # Inside a technique a line beside the call may not be the place of a mend.
+    mend = mend_of(kind, mishap, one.run, at.line) if not others else None
+    led = origin(kind, mishap, one.run)
     if led is not None and (led[0].source is not at.source or led[0].line != at.line):
         others = (*others, SecondPlace(*led))
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
-    return Finding(mishap.fault.kind, KINDS[mishap.fault.kind].severity, at, message, advice,
-                   shown_sizes, choices, step, counter_of(mishap, one.run),
-                   max(one.times.values()), others, drawing(mishap, one.run))
+    return Finding(kind.name, kind.severity, at, message, advice, shown_sizes, choices, step,
+                   counter_of(mishap, one.run), max(one.times.values()), others,
+                   drawing(mishap, one.run), mend)
 
 
 def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:

@@ -21,7 +21,8 @@ from sockscript.expand.share import Performed, Sharer, joined_run
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import allowances
-from sockscript.findings.catalogue import KINDS, Severity
+from sockscript.findings.catalogue import KINDS
+from sockscript.findings.kind import Severity
 from sockscript.findings.prove import Prepared
 from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
 from sockscript.findings.rules.feet import measured

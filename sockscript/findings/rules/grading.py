@@ -10,9 +10,9 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import is_rib, passes_of
+from sockscript.findings.kind import Kind
 from sockscript.findings.rules.size_table import nodes
 from sockscript.numbers.quantity import Exact, Quantity, show
-from sockscript.trace.faults import Fault
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Sizes
 
@@ -30,6 +30,23 @@ USUAL = {"cuff-length": (15, 300), "leg-length": (20, 800)}
 """In mm; what lies outside as it stands and inside with another unit has the wrong one (common
 practice, no source).  Measurements of the foot itself are looked at by ``feet``."""
 
+GAUGE_EXCHANGED = Kind(
+    "gauge-exchanged", "advice",
+    "The gauge of '{name}' has {gauge_stitches} stitches and only {gauge_rows} rows: plain knit "
+    "has about 1.3 times as many rows as stitches.",
+    "Look at your swatch: perhaps stitches and rows are exchanged.")
+
+GRADING_UNEVEN = Kind(
+    "grading-uneven", "advice", "{what}.",
+    "Look at the numbers of this row and at their units.",
+    follows=("unlikely-foot", "measurements-contradict"))
+
+EASE_LEFT_OUT = Kind(
+    "ease-left-out", "advice",
+    "'{name}' is turned into stitches as it is, but '{eased}' with an ease.",
+    "Socks are knitted narrower than the leg and foot, plain knit by a tenth: write for example  "
+    "{name} less 10%.")
+
 Sizing = Sequence[Sequence[Run]]
 
 
@@ -43,8 +60,8 @@ def gauge_exchanged(by_size: Sizing) -> list[Mishap]:
     ribbed = {gauge_for(run, section) for section in run.sections
               if any(is_rib(before) for _, before, _ in
                      passes_of(run, section.first, section.last))}
-    return [Mishap(Fault("gauge-exchanged", name=gauge.fabric), (gauge.at,), -1, -1,
-                   {"stitches": Quantity(gauge.stitches), "rows": Quantity(gauge.rows)})
+    return [Mishap(GAUGE_EXCHANGED.fault(name=gauge.fabric), (gauge.at,), -1, -1,
+                   {"gauge_stitches": Quantity(gauge.stitches), "gauge_rows": Quantity(gauge.rows)})
             for gauge in run.script.gauges
             if gauge.stitches_per_mm >= gauge.rows_per_mm and gauge not in ribbed]
 
@@ -148,7 +165,7 @@ def _value(sizes: Sizes, name: str, at: int) -> str:
 
 
 def _told(sizes: Sizes, name: str, what: str) -> Mishap:
-    return Mishap(Fault("grading-uneven", name=name), (sizes.places[name],), -1, -1,
+    return Mishap(GRADING_UNEVEN.fault(name=name), (sizes.places[name],), -1, -1,
                   {"what": what})
 
 
@@ -171,5 +188,5 @@ def ease_left_out(by_size: Sizing) -> list[Mishap]:
     if len(bare) != 1 or not eased:
         return []
     other = next(iter(eased))
-    return [Mishap(Fault("ease-left-out", name=bare[0]), (plain[bare[0]].at,), -1, -1,
-                   {"other": other})]
+    return [Mishap(EASE_LEFT_OUT.fault(name=bare[0]), (plain[bare[0]].at,), -1, -1,
+                   {"eased": other})]

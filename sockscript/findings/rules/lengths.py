@@ -9,8 +9,19 @@ from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.finished import reading
 from sockscript.fabric.sock import sock_of
+from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, show
-from sockscript.trace.faults import Fault
+
+NO_ROWS_FIT = Kind(
+    "no-rows-fit", "fault",
+    "No number of rows gives a {name} of {aim}: {why}.",
+    "Knit the piece to its end; make heel or toe shorter or the length greater; or look whether "
+    "the line stands in that part at all.")
+
+NOT_MEASURED = Kind(
+    "not-measured", "advice",
+    "The {name} cannot be measured on the finished piece: {missing}.",
+    "Look whether that part is as it should be; if it is, leave the line out or allow it.")
 
 
 def rows_for_lengths(run: Run) -> list[Mishap]:
@@ -35,7 +46,7 @@ def rows_for_lengths(run: Run) -> list[Mishap]:
                 why = f"with {many} it comes to {show(Quantity(value, 'mm'))}"
             else:
                 continue
-            found.append(Mishap(Fault("no-rows-fit", name=wanted.what), wanted.places, -1, -1,
+            found.append(Mishap(NO_ROWS_FIT.fault(name=wanted.what), wanted.places, -1, -1,
                                 {"aim": Quantity(wanted.aim, "mm"), "why": why}))
     return found
 

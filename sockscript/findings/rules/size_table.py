@@ -11,10 +11,11 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.fabric.finished import finished
+from sockscript.fabric.sock import sock_of
 from sockscript.fabric.worn import MEASURES, measured_as
-from sockscript.findings.rules.lengths import missing_part
+from sockscript.findings.kind import Kind
+from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
 from sockscript.numbers.quantity import Exact, Quantity
-from sockscript.trace.faults import Fault
 from sockscript.tree import expressions as ex
 from sockscript.tree.instructions import KnitFor
 from sockscript.tree.script import Script
@@ -33,6 +34,13 @@ LESS_LONG = 20
 """A sock may be meant up to 2 cm shorter or longer than the foot: common practice, no source."""
 EASED = (Fraction(6, 10), Fraction(14, 10))
 """What stands in ``stitches(…)`` is the girth with its ease if it is such a share of it."""
+
+SIZE_MISSED = Kind(
+    "size-missed", "warning",
+    "'{name}' is {aim}, but the finished sock comes to {comes} there: {off} mm {way}.{parts}",
+    "Look at the rows or stitches that it is knitted on. A line such as  knit rounds for a foot "
+    "length of foot-length  finds the rows itself; a 'target' says what else is meant.",
+    follows=("unlikely-foot", "measurements-contradict"))
 
 
 class Asked(NamedTuple):
@@ -149,11 +157,13 @@ def aims(run: Run) -> list[Aim]:
         # The table of feet has more rows than a sock has parts, and a short sock has no calf.
         if said.settled or ((by_table or (girth and name != "foot-round")) and not said.used):
             continue
+        comes = measured_as(run, name)
+        if not said.used and sock_of(run) is None:
+            continue  # no line is worked out from it, and the piece is no sock
         value = run.names.get(name, sizes.places[name], no_counts)
         if not isinstance(value, Quantity) or value.unit != "mm":
             continue
         meant = _girths(run, said, value.value) if girth else _lengths(run, said, name, value.value)
-        comes = measured_as(run, name)
         found.append(min((Aim(name, aim, low, high, length) for aim, low, high in meant
                           for length in (comes or (None,))), key=lambda one: abs(one.off)))
     return found
@@ -198,11 +208,11 @@ def size_missed(run: Run) -> list[Mishap]:
         assert sizes is not None
         places = (sizes.places[one.name],)
         if one.comes is None:
-            found.append(Mishap(Fault("not-measured", name=one.name), places, -1, -1,
+            found.append(Mishap(NOT_MEASURED.fault(name=one.name), places, -1, -1,
                                 {"missing": _missing(run, one.name)}))
         elif one.off:
             found.append(Mishap(
-                Fault("size-missed", name=one.name), places, -1, -1,
+                SIZE_MISSED.fault(name=one.name), places, -1, -1,
                 {"aim": Quantity(one.aim, "mm"), "comes": Quantity(one.comes, "mm"),
                  "off": Quantity(round(abs(one.off))), "way": "more" if one.off > 0 else "less",
                  "parts": parts_in_words(run, one.off) if one.name == "foot-length" else ""}))

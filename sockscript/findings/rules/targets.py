@@ -9,13 +9,20 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionTarget
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
-from sockscript.findings.rules.lengths import missing_part
+from sockscript.findings.kind import Kind
+from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
 from sockscript.findings.rules.size_table import parts_in_words
 from sockscript.numbers.quantity import Quantity
-from sockscript.trace.faults import Fault
 
 WHOLE = {"foot length": "foot", "leg length": "leg", "heel depth": "heel", "toe depth": "toe"}
 """Targets for the whole piece, and the part of ``Finished`` that they aim at."""
+
+
+OFF_TARGET = Kind(
+    "off-target", "warning",
+    "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.{parts}",
+    "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
+    "with 'within'.")
 
 
 class Deviation(NamedTuple):
@@ -56,12 +63,12 @@ def off_target(run: Run) -> list[Mishap]:
     """What is further off, read off the fabric, than the author allows, or cannot be measured."""
     seen = {id(d.target) for d in deviations(run)}
     unmeasured = [
-        Mishap(Fault("not-measured", name=target.what), target.places, -1, -1,
+        Mishap(NOT_MEASURED.fault(name=target.what), target.places, -1, -1,
                {"missing": missing_part(run, target.what)})
         for section in run.sections for target in section.targets
         if run.stopped is None and target.what != "heel width" and id(target) not in seen]
     return unmeasured + [
-        Mishap(Fault("off-target", name=d.target.what), d.target.places, -1, -1,
+        Mishap(OFF_TARGET.fault(name=d.target.what), d.target.places, -1, -1,
                {"aim": Quantity(d.target.value, "mm"), "comes": Quantity(d.value, "mm"),
                 "off": Quantity(round(abs(d.off))), "way": "more" if d.off > 0 else "less",
                 "where": "" if d.target.what in WHOLE else f" of '{d.section}'",
