@@ -39,7 +39,7 @@ GAUGE_EXCHANGED = Kind(
 GRADING_UNEVEN = Kind(
     "grading-uneven", "advice", "{what}.",
     "Look at the numbers of this row and at their units.",
-    follows=("unlikely-foot", "measurements-contradict"))
+    follows_anywhere=("unlikely-foot", "measurements-contradict"))
 
 EASE_LEFT_OUT = Kind(
     "ease-left-out", "advice",

@@ -37,7 +37,7 @@ EASED = (Fraction(6, 10), Fraction(14, 10))
 
 SIZE_MISSED = Kind(
     "size-missed", "warning",
-    "'{name}' is {aim}, but the finished sock comes to {comes} there: {off} mm {way}.{parts}",
+    "'{name}' is {aim}, but the finished sock comes to {comes} there: {off} mm {way}{parts}.",
     "Look at the rows or stitches that it is knitted on. A line such as  knit rounds for a foot "
     "length of foot-length  finds the rows itself; a 'target' says what else is meant.",
     follows=("unlikely-foot", "measurements-contradict"))
@@ -238,9 +238,9 @@ def parts_in_words(run: Run, off: Fraction) -> str:
         return ""
     for parts, length in (("both were", heel + toe), ("the heel was", heel), ("the toe was", toe)):
         if length and abs(abs(off) - length) <= SHOE_SIZE:
-            return (f" {adds[:1].upper()}{adds[1:]}: {parts} "
-                    f"{'left out of the sum' if off > 0 else 'taken off twice'}.")
-    return f" {adds[:1].upper()}{adds[1:]}."
+            return (f"; {adds}: {parts} "
+                    f"{'left out of the sum' if off > 0 else 'taken off twice'}")
+    return f"; {adds}"
 
 
 def _cm(length: Fraction) -> str:

@@ -20,7 +20,7 @@ WHOLE = {"foot length": "foot", "leg length": "leg", "heel depth": "heel", "toe 
 
 OFF_TARGET = Kind(
     "off-target", "warning",
-    "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.{parts}",
+    "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at{parts}.",
     "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
     "with 'within'.")
 
