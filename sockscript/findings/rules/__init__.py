@@ -76,12 +76,12 @@ SHAPE_RULES: tuple[Rule, ...] = (
 
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
-    toe_shape, number_in_words, uneven_pace,
+    toe_shape, number_in_words, uneven_pace, gauge_exchanged,
 )
 """These look at lengths and exact numbers too."""
 
 RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
-    yarn_never_used, sizes_alike, gauge_exchanged, grading, ease_left_out,
+    yarn_never_used, sizes_alike, grading, ease_left_out,
 )

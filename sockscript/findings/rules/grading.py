@@ -50,13 +50,12 @@ EASE_LEFT_OUT = Kind(
 Sizing = Sequence[Sequence[Run]]
 
 
-def gauge_exchanged(by_size: Sizing) -> list[Mishap]:
+def gauge_exchanged(run: Run) -> list[Mishap]:
     """Plain knit with as many stitches as rows or more.
 
     By the geometry of plain knit there are 1.3 times as many rows (Munden: kc / kw); a rib that
     draws in may have more stitches.
     """
-    run = by_size[0][0]
     ribbed = {gauge_for(run, section) for section in run.sections
               if any(is_rib(before) for _, before, _ in
                      passes_of(run, section.first, section.last))}
