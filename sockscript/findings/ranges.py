@@ -7,7 +7,7 @@ Every combination is knitted by the simulator, except what it has in common with
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import chain
 from typing import Any, Literal, NamedTuple
@@ -174,7 +174,7 @@ class RangeProof:
         path = self.sharer.sections(names, size)
         run = Run(script, path[-1].after.engine, size, names)
         key = (*(done.number for done in path), path[-1].stopped is None, *gauges.values(),
-               *(value for value, _ in measured(run).values()))
+               *(value for value, _ in measured(run).values()), *_table(names))
         known = self._verdicts.get(key)
         if known is None:
             known = self._verdicts[key] = self.lacking.union(
@@ -198,6 +198,13 @@ class RangeProof:
             found = self._scripts[key] = evolve(
                 self.script, gauges=tuple(_gauge(g, gauges) for g in self.script.gauges))
         return found
+
+
+def _table(names: Names) -> Iterator[Value]:
+    """The rows of the size table: each may be a target by itself."""
+    sizes = names.script.sizes
+    for name, at in sizes.places.items() if sizes is not None else ():
+        yield names.get(name, at, no_counts)
 
 
 def _gauge(gauge: Gauge, changed: dict[tuple[str, str], Quantity]) -> Gauge:

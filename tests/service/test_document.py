@@ -11,7 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from service.client import editor
 
-from sockscript.findings.checked import check
+from sockscript.findings.prove import judge_proof, prepare, prove
+from sockscript.machine.load import lacks, script_profile
 from sockscript.service.document import Document
 from sockscript.service.lines import line_ends, needles_after
 from sockscript.service.marks import change_for, marks
@@ -28,12 +29,14 @@ def place(at):
 
 def cold(text):
     """Problems and findings of a script that is read and proved from nothing, and its proof."""
-    checked = check(Source("sock.sockscript", text))
-    if checked.problems:
-        return [told(p, p.hint) for p in checked.problems], None
-    return [told(f, f.advice, f.sizes, f.choices, f.counter, f.times, f.drawing,
-                 [(place(o.at), o.label) for o in f.others]) for f in checked.findings], \
-        checked.proof
+    ready = prepare(Source("sock.sockscript", text))
+    if ready.problems:
+        return [told(p, p.hint) for p in ready.problems], None
+    proof = prove(ready, script_profile(ready.script))
+    found = [told(p, p.hint) for p in lacks(ready.script, proof.profile)]
+    return found + [told(f, f.advice, f.sizes, f.choices, f.counter, f.times, f.drawing,
+                         [(place(o.at), o.label) for o in f.others])
+                    for f in judge_proof(proof, None).findings], proof
 
 
 def told(one, advice, *more):
@@ -200,11 +203,12 @@ def test_a_used_file_that_changed_is_read_anew(tmp_path):
 
 
 def test_an_edit_in_one_section_knits_only_that_one_again():
-    """Two rounds more in the leg change the totals of what follows, but not what is done in it."""
+    """A foot 5 mm longer changes the totals of the toe, but not what is done in it."""
     document = Document("sock.sockscript")
     document.examine(FAMILY)
     runs = {id(o.run) for outcomes in document.examined.proof.outcomes for o in outcomes}
-    text = FAMILY.replace("a foot length of foot-length", "a foot length of foot-length + 5 mm")
+    text = FAMILY.replace("for a foot length of foot-length",
+                          "for a foot length of foot-length plus 5 mm")
     assert text != FAMILY
     knitted, kept = performed(document, text)
 
