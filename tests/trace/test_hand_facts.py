@@ -9,7 +9,7 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.trace.replay import replay
 from sockscript.trace.state import Ledger
-from sockscript.trace.symbols import LEGEND, legend, symbol
+from sockscript.trace.symbols import SIGNS, legend, symbol
 
 TUBE = (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
         ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2))
@@ -251,4 +251,4 @@ def test_the_sign_of_an_empty_needle(position, sign):
 
     assert symbol(state, 2) == sign
     assert legend({sign, "o"}) == "; ".join(
-        f"{mark} {text}" for mark, text in LEGEND if mark in ({sign, "o"} - {" "}))
+        f"{one.mark} {one.words}" for one in SIGNS if one.mark in ({sign, "o"} - {" "}))

@@ -10,7 +10,7 @@ from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.finished import reading
 from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
-from sockscript.numbers.quantity import Quantity, show
+from sockscript.numbers.quantity import length, show
 
 NO_ROWS_FIT = Kind(
     "no-rows-fit", "fault",
@@ -43,11 +43,11 @@ def rows_for_lengths(run: Run) -> list[Mishap]:
             elif gauge is not None and abs(Fraction(value) - wanted.aim) > \
                     Fraction(wanted.step) / gauge.rows_per_mm / 2:
                 many = f"{wanted.rows} of them" if wanted.rows else "none at all"
-                why = f"with {many} it comes to {show(Quantity(value, 'mm'))}"
+                why = f"with {many} it comes to {show(length(value, run.script.inches))}"
             else:
                 continue
             found.append(Mishap(NO_ROWS_FIT.fault(name=wanted.what), wanted.places, -1, -1,
-                                {"aim": Quantity(wanted.aim, "mm"), "why": why}))
+                                {"aim": length(wanted.aim, run.script.inches), "why": why}))
     return found
 
 

@@ -15,7 +15,7 @@ from sockscript.fabric.sock import sock_of
 from sockscript.fabric.worn import MEASURES, measured_as
 from sockscript.findings.kind import Kind
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
-from sockscript.numbers.quantity import Exact, Quantity
+from sockscript.numbers.quantity import Exact, Quantity, length, show, show_inches
 from sockscript.tree import expressions as ex
 from sockscript.tree.instructions import KnitFor
 from sockscript.tree.script import Script
@@ -37,7 +37,7 @@ EASED = (Fraction(6, 10), Fraction(14, 10))
 
 SIZE_MISSED = Kind(
     "size-missed", "warning",
-    "'{name}' is {aim}, but the finished sock comes to {comes} there: {off} mm {way}{parts}.",
+    "'{name}' is {aim}, but the finished piece comes to {comes} there: {off} {way}{parts}.",
     "Look at the rows or stitches that it is knitted on. A line such as  knit rounds for a foot "
     "length of foot-length  finds the rows itself; a 'target' says what else is meant.",
     follows=("unlikely-foot", "measurements-contradict"))
@@ -164,8 +164,9 @@ def aims(run: Run) -> list[Aim]:
         if not isinstance(value, Quantity) or value.unit != "mm":
             continue
         meant = _girths(run, said, value.value) if girth else _lengths(run, said, name, value.value)
-        found.append(min((Aim(name, aim, low, high, length) for aim, low, high in meant
-                          for length in (comes or (None,))), key=lambda one: abs(one.off)))
+        if meant:
+            found.append(min((Aim(name, aim, low, high, length) for aim, low, high in meant
+                              for length in (comes or (None,))), key=lambda one: abs(one.off)))
     return found
 
 
@@ -177,6 +178,8 @@ def _girths(run: Run, said: Asked, value: Exact) -> list[Between]:
         if length is not None and EASED[0] <= Fraction(length) / value <= EASED[1]:
             within = Fraction(max(STITCHES_WITHIN, multiple // 2 + 1)) / per_mm
             found.append((length, length - within, length + within))
+    if said.girths and not found and sock_of(run) is None:
+        return []  # a part of the girth, in a piece that is no sock: half of a slipper, say
     return found or [(value, value * NO_EASE[0], value * NO_EASE[1])]
 
 
@@ -202,7 +205,7 @@ def _length(run: Run, expr: ex.Expr) -> Exact | None:
 
 def size_missed(run: Run) -> list[Mishap]:
     """Rows of the table that the finished piece misses, or that it has no part for."""
-    sizes = run.script.sizes
+    sizes, inches = run.script.sizes, run.script.inches
     found = []
     for one in aims(run):
         assert sizes is not None
@@ -213,8 +216,8 @@ def size_missed(run: Run) -> list[Mishap]:
         elif one.off:
             found.append(Mishap(
                 SIZE_MISSED.fault(name=one.name), places, -1, -1,
-                {"aim": Quantity(one.aim, "mm"), "comes": Quantity(one.comes, "mm"),
-                 "off": Quantity(round(abs(one.off))), "way": "more" if one.off > 0 else "less",
+                {"aim": length(one.aim, inches), "comes": length(round(one.comes), inches),
+                 "off": so_far_off(one.off, inches), "way": "more" if one.off > 0 else "less",
                  "parts": parts_in_words(run, one.off) if one.name == "foot-length" else ""}))
     return found
 
@@ -231,17 +234,18 @@ def parts_in_words(run: Run, off: Fraction) -> str:
     """What heel and toe add to a foot, and whether just that is too much or too little."""
     whole = finished(run)
     heel, toe = whole.heel or Fraction(0), whole.toe or Fraction(0)
-    adds = " and ".join(
-        f"the {part} {'adds ' if n == 0 else ''}{_cm(length)}" for n, (part, length) in
-        enumerate((p, v) for p, v in (("heel", heel), ("toe", toe)) if v))
+    known = [(part, mm) for part, mm in (("heel", heel), ("toe", toe)) if mm]
+    adds = " and ".join(f"the {part} {'' if n else 'adds '}{show(length(round(mm), run.script.inches))}"
+                        for n, (part, mm) in enumerate(known))
     if not adds:
         return ""
-    for parts, length in (("both were", heel + toe), ("the heel was", heel), ("the toe was", toe)):
-        if length and abs(abs(off) - length) <= SHOE_SIZE:
+    for parts, mm in (("both were", heel + toe), ("the heel was", heel), ("the toe was", toe)):
+        if mm and abs(abs(off) - mm) <= SHOE_SIZE:
             return (f"; {adds}: {parts} "
                     f"{'left out of the sum' if off > 0 else 'taken off twice'}")
     return f"; {adds}"
 
 
-def _cm(length: Fraction) -> str:
-    return f"{float(length) / 10:.1f} cm"
+def so_far_off(mm: Fraction, inches: bool) -> str:
+    """A difference in the unit of the script: whole millimetres, or inches as on a tape."""
+    return f"{show_inches(abs(mm))} in" if inches else f"{round(abs(mm))} mm"

@@ -11,8 +11,8 @@ from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.findings.kind import Kind
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
-from sockscript.findings.rules.size_table import parts_in_words
-from sockscript.numbers.quantity import length, show_inches
+from sockscript.findings.rules.size_table import parts_in_words, so_far_off
+from sockscript.numbers.quantity import length
 
 WHOLE = {"foot length": "foot", "leg length": "leg", "heel depth": "heel", "toe depth": "toe"}
 """Targets for the whole piece, and the part of ``Finished`` that they aim at."""
@@ -71,11 +71,7 @@ def off_target(run: Run) -> list[Mishap]:
         Mishap(OFF_TARGET.fault(name=d.target.what), d.target.places, -1, -1,
                {"aim": length(d.target.value, run.script.inches),
                 "comes": length(d.value, run.script.inches),
-                "off": _off(d.off, run.script.inches), "way": "more" if d.off > 0 else "less",
+                "off": so_far_off(d.off, run.script.inches), "way": "more" if d.off > 0 else "less",
                 "where": "" if d.target.what in WHOLE else f" of '{d.section}'",
                 "parts": parts_in_words(run, d.off) if d.target.what == "foot length" else ""})
         for d in deviations(run) if abs(d.off) > d.target.within]
-
-
-def _off(mm: Fraction, inches: bool) -> str:
-    return f"{show_inches(abs(mm))} in" if inches else f"{round(abs(mm))} mm"
