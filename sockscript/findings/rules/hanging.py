@@ -76,8 +76,8 @@ def _told(run: Run, meeting: Meeting) -> list[Mishap]:
     if meeting.order == "graft":
         return [_mishap(run, GRAFT_CROSSED, meeting.moment, meeting.moment)]
     if meeting.wrong == "inside-out":
-        return [_mishap(run, TUBE_INSIDE_OUT, _last_hung(run, meeting.moment, ()),
-                        meeting.moment)]
+        told = _last_hung(run, meeting.moment, [])
+        return [_mishap(run, TUBE_INSIDE_OUT, told, told)]
     if meeting.wrong == "interleaved":
         return []
     if meeting.wrong == "mixed" or not meeting.needles:
@@ -91,13 +91,14 @@ def _told(run: Run, meeting: Meeting) -> list[Mishap]:
 
 
 def _of(run: Run, meeting: Meeting, kind: Kind, *parts: tuple[Place, ...]) -> Mishap:
-    """Told at the line that hung the stitches, with the beds as they are before the row."""
+    """Told at the line that hung the stitches."""
     where = " and those on ".join(_words(run, part) for part in parts)
     flat = [place for part in parts for place in part]
     bed = flat[0][0]
     mask = sum(1 << n for on, n in flat if on is bed)
-    return _mishap(run, kind, _last_hung(run, meeting.moment, flat), meeting.moment,
-                   {"where": where}, bed, mask)
+    told = _last_hung(run, meeting.moment, flat)
+    # Shown with the beds as they are when it hangs.
+    return _mishap(run, kind, told, min(told + 1, meeting.moment), {"where": where}, bed, mask)
 
 
 def _words(run: Run, part: tuple[Place, ...]) -> str:
@@ -110,7 +111,7 @@ def _words(run: Run, part: tuple[Place, ...]) -> str:
     return " and ".join(named)
 
 
-def _last_hung(run: Run, moment: int, places: list[Place] | tuple[()]) -> int:
+def _last_hung(run: Run, moment: int, places: list[Place]) -> int:
     """The operation that hung something on one of some needles (on any) last before a moment."""
     for index in range(moment - 1, -1, -1):
         op = run.moments[index].op
@@ -143,6 +144,6 @@ def hems_hung_wrongly(run: Run) -> list[Mishap]:
 
 def _mishap(run: Run, kind: Kind, told: int, moment: int, detail: Mapping[str, Item] | None = None,
             bed: Bed | None = None, needles: int = 0) -> Mishap:
-    """``told``: the operation whose line is shown; ``moment``: when it shows in the knitting."""
+    """``told``: the operation whose line is shown; ``moment``: when to look at the machine."""
     at = run.moments[told]
     return Mishap(kind.fault(bed, needles), at.places, moment, at.instruction, detail or {})

@@ -63,9 +63,10 @@ def seam_places(run: Run) -> list[Mishap]:
         if seam.bed is None or not alone:
             continue
         if abs(seam.off) >= OFF_CENTRE:
-            moment = run.moments[_turned(run, seam.moment)]
+            turned = _turned(run, seam.moment)
+            moment = run.moments[turned]
             count = run.moments[seam.moment].state.bed(seam.bed).loaded.bit_count()
-            found.append(Mishap(SEAM_OFF_CENTRE.fault(seam.bed), moment.places, seam.moment,
+            found.append(Mishap(SEAM_OFF_CENTRE.fault(seam.bed), moment.places, turned,
                                 moment.instruction,
                                 {"left": Quantity((count + seam.off) // 2),
                                  "right": Quantity((count - seam.off) // 2)}))
@@ -95,8 +96,9 @@ def turned_after_heel(run: Run) -> list[Mishap]:
         whole = state.front.loaded.bit_count() + state.back.loaded.bit_count()
         if not meeting.jumps and 0 < meeting.moved < whole and any(
                 heel.moment < meeting.moment for heel in known.heels):
-            moment = run.moments[_turned(run, meeting.moment)]
-            found.append(Mishap(TUBE_TURNED_AFTER_HEEL.fault(), moment.places, meeting.moment,
+            turned = _turned(run, meeting.moment)
+            moment = run.moments[turned]
+            found.append(Mishap(TUBE_TURNED_AFTER_HEEL.fault(), moment.places, turned,
                                 moment.instruction, {"moved": Quantity(meeting.moved)}))
     return found
 
