@@ -10,7 +10,7 @@ from sockscript.expand.explore import Outcome
 from sockscript.findings.checked import Checked, check
 from sockscript.findings.paint import COLOUR, PLAIN, Paint
 from sockscript.findings.prove import Proof, StepNumber
-from sockscript.findings.report import allowed_text, finding_text, problem_text
+from sockscript.findings.report import allowed_text, finding_text, following_text, problem_text
 from sockscript.text.source import read_source
 
 FORMATS = ("text", "json", "sarif", "lines")
@@ -86,7 +86,13 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
         blocks.append(f"{checked.name}: not checked; {count} thing{'s' if count > 1 else ''} to "
                       f"mend first. {MORE}")
         return "\n\n".join(blocks)
-    blocks = [finding_text(finding, paint) for finding in checked.findings]
+    blocks = []
+    for finding in checked.findings:
+        if finding.cause is None:
+            text = finding_text(finding, paint)
+            following = [one for one in checked.findings
+                         if one.cause == (finding.kind, finding.at)]
+            blocks.append(text + ("\n" + following_text(following) if following else ""))
     blocks.extend(allowed_text(one) for one in checked.allowed)
     blocks.append(f"{checked.name}: {_summary(checked)}")
     return "\n\n".join(blocks)
@@ -99,11 +105,15 @@ def _summary(checked: Checked) -> str:
     proved = f"{sizes} size{'s' if sizes > 1 else ''}"
     if proof.combinations > sizes:
         proved += f", {proof.combinations} combinations of size and choices"
-    counts = {severity: sum(f.severity == severity for f in checked.findings)
+    told = [f for f in checked.findings if f.cause is None]
+    counts = {severity: sum(f.severity == severity for f in told)
               for severity in ("fault", "warning", "advice")}
+    following = len(checked.findings) - len(told)
     if counts["fault"] or counts["warning"]:
         parts = [f"{n} {severity}{'s' if n > 1 and severity != 'advice' else ''}"
                  for severity, n in counts.items() if n]
+        if following:
+            parts.append(f"{following} that may follow")
         return f"{', '.join(parts)} ({proved}). {MORE}"
     rest = f" {counts['advice']} piece{'s' if counts['advice'] > 1 else ''} of advice." \
         if counts["advice"] else ""

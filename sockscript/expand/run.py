@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from sockscript.expand.printed import Printed
+from sockscript.expand.put_right import SEEN_AT_ONCE, done_already, put_right
 from sockscript.expand.record import Change, Instruction, Item, Key, Mishap, Moment
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
@@ -242,12 +243,23 @@ class Run:
     # ---- doing and recording
 
     def do(self, op: Op) -> None:
-        """Carry out one operation and keep what happened."""
-        faults = self.engine.apply(op)
-        index = len(self.moments)
-        self.moments.append(Moment(op, self.engine.snapshot(), self.current, self.places))
+        """Carry out one operation and keep what happened; plain slips are put right first."""
+        faults: list[Fault] = []
+        if type(op) in SEEN_AT_ONCE:
+            if done_already(self, op):
+                return
+            for fault, mend in put_right(self, op):
+                faults.append(fault)
+                self.record(mend)
+        faults += self.record(op)
         for fault in faults:
-            self.mishaps.append(Mishap(fault, self.places, index, self.current))
+            self.mishaps.append(Mishap(fault, self.places, len(self.moments) - 1, self.current))
+
+    def record(self, op: Op) -> list[Fault]:
+        """Carry out one operation; returns what went wrong."""
+        faults = self.engine.apply(op)
+        self.moments.append(Moment(op, self.engine.snapshot(), self.current, self.places))
+        return faults
 
     def fault(self, fault: Fault, at: Span | None = None,
               detail: Mapping[str, Item] | None = None) -> None:

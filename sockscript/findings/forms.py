@@ -56,7 +56,9 @@ def _object(one: Finding | Problem) -> dict[str, Any]:
         told.update({
             "sizes": list(one.sizes), "choices": one.choices, "step": one.step,
             "row-counter": one.counter, "times": one.times,
-            "other-places": [{**_place(other.at), "why": other.label} for other in one.others]})
+            "other-places": [{**_place(other.at), "why": other.label} for other in one.others],
+            "may-follow-from": None if one.cause is None else
+            {"name": one.cause.kind, "place": _place(one.cause.at)}})
     return told
 
 

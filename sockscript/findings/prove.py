@@ -16,6 +16,7 @@ from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.drawing import drawing
 from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
+from sockscript.findings.folding import with_causes
 from sockscript.findings.mends import mend_of
 from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
@@ -25,6 +26,7 @@ from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.source import Problem, Source, Span
+from sockscript.trace.faults import Fault
 from sockscript.tree.read import read_script
 from sockscript.tree.script import Script
 
@@ -113,6 +115,47 @@ class _Gathered:
         self.size = size
         self.cases: set[tuple[int, int]] = set()
         self.times: dict[tuple[int, int], int] = {}
+        self.twins: list[Mishap] = []
+
+
+def without_twins(told: Sequence[_Gathered]) -> list[_Gathered]:
+    """Findings of one kind, line and sizes (at the left and the right, on both beds) as one."""
+    leaders: dict[tuple[object, ...], _Gathered] = {}
+    kept = []
+    for one in told:
+        what = one.what
+        if isinstance(what, Problem):
+            kept.append(one)
+            continue
+        own = [place.line for place in what.places if place.source is one.run.script.source]
+        key = (what.fault.kind, own[-1] if own else what.places[-1].line, frozenset(one.cases),
+               what.fault.name if what.fault.name not in SIDES else "")
+        leader = leaders.setdefault(key, one)
+        if leader is one:
+            kept.append(one)
+        else:
+            leader.twins.append(what)
+    return kept
+
+
+SIDES = ("left", "right")
+
+
+def twins_in_words(one: _Gathered) -> str:
+    """Where else in the same line the same is found."""
+    assert isinstance(one.what, Mishap)
+    fault = one.what.fault
+    other = dict.fromkeys(_elsewhere(fault, twin.fault) for twin in one.twins)
+    where = [words for words in other if words]
+    return f" The same {' and '.join(where)}." if where else ""
+
+
+def _elsewhere(fault: Fault, twin: Fault) -> str:
+    if twin.name != fault.name and twin.name in SIDES:
+        return f"at the {twin.name}"
+    if twin.bed is not fault.bed and twin.bed is not None:
+        return f"on the {twin.bed.word} bed"
+    return ""
 
 
 class Judged(NamedTuple):
@@ -128,8 +171,8 @@ def findings_of(proof: Proof) -> list[Finding]:
 
 
 def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
-    """What the machine lacks, and everything found, by line; the same thing in several sizes is
-    one finding."""
+    """What the machine lacks, and everything found, in the order of the work; the same thing in
+    several sizes is one finding."""
     gathered: dict[Key, _Gathered] = {}
     for size, outcomes in enumerate(proof.outcomes):
         for number, outcome in enumerate(outcomes):
@@ -145,12 +188,14 @@ def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
             one = _Gathered(mishap, proof.outcomes[0][0], 0)
             one.cases, one.times = everything, {(0, 0): 1}
             gathered[mishap.fault.kind, mishap.fault.name, ()] = one
-    found = [_finding(gathered[key], proof, step_number)
-             for key in without_what_follows(gathered)]
+    told = without_twins([gathered[key] for key in without_what_follows(gathered)])
+    found = [_finding(one, proof, step_number) for one in told]
+    cases = {id(finding): frozenset(one.cases)
+             for finding, one in zip(found, told, strict=True)}
     stays, allowed = sift(proof.prepared.script, found)
     missing = [Finding(lack.kind, "fault", lack.at, lack.message, lack.hint)
                for lack in lacks(proof.prepared.script, proof.profile)]
-    return Judged([*missing, *stays][:MOST_FINDINGS], allowed)
+    return Judged([*missing, *with_causes(stays, cases)][:MOST_FINDINGS], allowed)
 
 
 def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Finding:
@@ -168,7 +213,8 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
             at, others = problem.at, ()
         return Finding(problem.kind, "fault", at, problem.message, problem.hint, shown_sizes,
                        choices, None, None, 1, others,
-                       mend=problem.mend if not others else None)
+                       mend=problem.mend if not others else None,
+                       when=(0, len(one.run.moments)), stops=True)
     mishap = one.what
     kind = KINDS[mishap.fault.kind]
     since = mishap.detail.get("since")
@@ -177,6 +223,7 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
     printed = step_number(one.outcome, one.size, began) \
         if step_number is not None and began is not None else None
     message, advice = describe(kind, mishap, one.run, printed)
+    message += twins_in_words(one)
     at, others = _places(mishap.places, script)
     # Inside a technique a line beside the call may not be the place of a mend.
     mend = mend_of(kind, mishap, one.run, at.line) if not others else None
@@ -186,7 +233,8 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
     return Finding(kind.name, kind.severity, at, message, advice, shown_sizes, choices, step,
                    counter_of(mishap, one.run), max(one.times.values()), others,
-                   drawing(mishap, one.run), mend)
+                   drawing(mishap, one.run), mend,
+                   (0, mishap.moment) if mishap.moment >= 0 else (1, 0))
 
 
 def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:

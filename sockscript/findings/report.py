@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
@@ -46,6 +47,21 @@ def finding_text(finding: Finding, paint: Paint = PLAIN) -> str:
         text += f"\n  {label} ({other.at.source.name}, line {other.at.line}):\n" \
             + _excerpt(other.at, paint)
     return text
+
+
+MOST_NAMED = 5
+
+
+def following_text(following: Sequence[Finding]) -> str:
+    """What may only follow from the finding before it, in a sentence."""
+    names = list(dict.fromkeys(one.kind for one in following))
+    lines = [one.at.line for one in following]
+    where = f"in line {lines[0]}" if min(lines) == max(lines) \
+        else f"in lines {min(lines)} to {max(lines)}"
+    named = ", ".join(names[:MOST_NAMED]) + (" …" if len(names) > MOST_NAMED else "")
+    count = f"{len(lines)} more come" if len(lines) > 1 else "1 more comes"
+    return _wrapped(f"{count} after it, {where}, and may only follow from it ({named}): mend this "
+                    "first and check again.")
 
 
 def allowed_text(one: Allowed) -> str:

@@ -33,7 +33,8 @@ class Machine:
 
     __slots__ = ("_snapshot", "attached", "beds", "bound_off", "carriage", "cast_on", "comb",
                  "counter", "dropped", "ends", "feeder", "gathered", "grafted", "groups",
-                 "joined", "made", "pitch", "profile", "racking", "scrapped", "weights",
+                 "joined", "last_yarn", "made", "pitch", "profile", "put_right", "racking",
+                 "scrapped", "weights",
                  "yarn_loops", "yarn_strands")
 
     def __init__(self, profile: Profile = ANY_DOUBLE_BED) -> None:
@@ -42,6 +43,10 @@ class Machine:
         self.carriage: Side = "right"
         self.counter = 0
         self.feeder: str | None = None
+        self.last_yarn: str | None = None
+        """The yarn threaded last, also when it has been cut."""
+        self.put_right: frozenset[str] = frozenset()
+        """What whoever works the machine has put right unasked (see ``expand.put_right``)."""
         self.attached: tuple[Bed, int] | None = None
         self.pitch: ops.Pitch = "half"
         self.racking = 0
@@ -110,7 +115,8 @@ class Machine:
         """All that can matter from here on: everything but the totals and the row counter."""
         front, back = self.beds
         return (self.shape(), front.settings(), back.settings(), self.pitch, self.racking,
-                self.comb, self.weights, tuple(self.groups.items()))
+                self.comb, self.weights, tuple(self.groups.items()), self.put_right,
+                self.last_yarn if self.feeder is None else None)
 
     # ---- for repeated passes
 
