@@ -235,7 +235,8 @@ def parts_in_words(run: Run, off: Fraction) -> str:
     whole = finished(run)
     heel, toe = whole.heel or Fraction(0), whole.toe or Fraction(0)
     known = [(part, mm) for part, mm in (("heel", heel), ("toe", toe)) if mm]
-    adds = " and ".join(f"the {part} {'' if n else 'adds '}{show(length(round(mm), run.script.inches))}"
+    inches = run.script.inches
+    adds = " and ".join(f"the {part} {'' if n else 'adds '}{show(length(round(mm), inches))}"
                         for n, (part, mm) in enumerate(known))
     if not adds:
         return ""
