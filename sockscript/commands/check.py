@@ -10,7 +10,14 @@ from sockscript.expand.explore import Outcome
 from sockscript.findings.checked import Checked, check
 from sockscript.findings.paint import COLOUR, PLAIN, Paint
 from sockscript.findings.prove import Proof, StepNumber
-from sockscript.findings.report import allowed_text, finding_text, following_text, problem_text
+from sockscript.findings.report import (
+    allowed_text,
+    finding_text,
+    following_text,
+    problem_text,
+    told_text,
+)
+from sockscript.findings.told_back import told_back
 from sockscript.text.source import read_source
 
 FORMATS = ("text", "json", "sarif", "lines")
@@ -95,6 +102,8 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
             blocks.append(text + ("\n" + following_text(following) if following else ""))
     blocks.extend(allowed_text(one) for one in checked.allowed)
     blocks.append(f"{checked.name}: {_summary(checked)}")
+    if checked.knits and checked.proof is not None:
+        blocks[-1] += "".join(f"\n{told_text(told)}" for told in told_back(checked.proof))
     return "\n\n".join(blocks)
 
 

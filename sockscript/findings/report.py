@@ -64,6 +64,11 @@ def following_text(following: Sequence[Finding]) -> str:
                     "first and check again.")
 
 
+def told_text(told: str) -> str:
+    """A paragraph that tells back what was knitted."""
+    return _wrapped(told)
+
+
 def allowed_text(one: Allowed) -> str:
     """A finding that the author wants to stay, with her reason."""
     at = one.finding.at

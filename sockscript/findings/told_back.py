@@ -14,7 +14,7 @@ from sockscript.fabric.pieces import Piece, Rows, pieces
 from sockscript.fabric.sock import Sock, rows_of_cups, sock_of
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.findings.prove import Proof
-from sockscript.numbers.quantity import Exact, Quantity, show
+from sockscript.numbers.quantity import Exact, Quantity, length, show, show_number
 from sockscript.operations import ops
 
 
@@ -71,12 +71,18 @@ def _sentence(told: Sequence[Sequence[Phrase]]) -> str:
 def _from_to(values: Sequence[Quantity]) -> str:
     low, high = (choose(values, key=lambda one: one.value) for choose in (min, max))
     if low == high:
-        return show(low)
-    one, two = show(low), show(high)
+        return _shown(low)
+    one, two = _shown(low), _shown(high)
     unit = one.rpartition(" ")[2]
     if low.unit and two.endswith(f" {unit}"):
         one = one.removesuffix(f" {unit}")
     return f"{one} to {two}"
+
+
+def _shown(one: Quantity) -> str:
+    if one.unit != "rows":
+        return show(one)
+    return "1 row" if one.value == 1 else f"{show_number(one.value)} rows"
 
 
 def _other_choices(proof: Proof, choices: Sequence[Mapping[str, Value]],
@@ -109,7 +115,7 @@ def phrases(run: Run) -> Iterator[Phrase]:
     """What one run has knitted: what it is, its parts in the order of the work, what is open."""
     sock = sock_of(run)
     made = [piece for piece in pieces(run) if piece.rows]
-    if sock is not None:
+    if sock is not None and (sock.closed or sock.piece.rounds) and (sock.leg or sock.inset):
         yield from _sock(run, sock)
     elif made:
         yield from _things(run, made)
@@ -122,26 +128,27 @@ def phrases(run: Run) -> Iterator[Phrase]:
 def _sock(run: Run, sock: Sock) -> Iterator[Phrase]:
     yield Phrase(("A toe-up " if sock.toe_first else "A cuff-down ")
                  + ("sock" if sock.closed else "tube with a heel"))
-    length = finished(run)
-    leg = list(_leg(sock, length.leg))
-    foot = [*_heel(run, sock), *_foot(sock, length.foot)]
+    whole = finished(run)
+    leg = list(_leg(run, sock, whole.leg))
+    foot = [*_heel(run, sock), *_foot(run, sock, whole.foot)]
     seam = tube_seam(run)
     tube = Phrase("tube of {} stitches" + _seam(seam),
                   (Quantity(max(one.stitches for one in (*sock.foot, *sock.leg))),))
-    ends = [_end(run, sock.piece, sock.toe_first and sock.closed), tube]
     if sock.toe_first:
-        yield from (*ends, *foot[::-1], *leg, _closed(run, sock.piece))
+        begun = Phrase("begun " + ("closed " if sock.closed else "") + "over {} stitches",
+                       (Quantity(sock.piece.rows[0].stitches),))
+        yield from (begun, tube, *foot[::-1], *leg, _closed(run))
     else:
-        yield from (*leg, tube, *foot, _closed(run, sock.piece))
+        yield from (*leg, tube, *foot, _closed(run))
 
 
-def _leg(sock: Sock, length: Fraction | None) -> Iterator[Phrase]:
+def _leg(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
     rib = [one for one in sock.leg if one.rib]
     if rib:
         yield Phrase("rib on both beds, {} stitches", (Quantity(max(
             one.stitches for one in rib)),))
-    if length:
-        yield Phrase("{} from the edge to the heel", (_mm(length),))
+    if long:
+        yield Phrase("{} from the edge to the heel", (_mm(run, long),))
 
 
 def _heel(run: Run, sock: Sock) -> Iterator[Phrase]:
@@ -169,15 +176,15 @@ def _narrowest(run: Run, first: int, last: int) -> int:
     return min(counts, default=0)
 
 
-def _foot(sock: Sock, length: Fraction | None) -> Iterator[Phrase]:
-    if length is not None:
-        yield Phrase("foot {} long", (_mm(length),))
+def _foot(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
+    if long is not None:
+        yield Phrase("foot {} long", (_mm(run, long),))
     if sock.toe_cups:
         yield Phrase("toe of {} short rows", (Quantity(rows_of_cups(sock.toe_cups)),))
     elif sock.toe:
         stitches = sorted({one.stitches for one in sock.toe})
         if len(stitches) > 1:
-            yield Phrase("toe from {} to {} stitches",
+            yield Phrase("toe of {} stitches, narrowed to {}",
                          (Quantity(stitches[-1]), Quantity(stitches[0])))
 
 
@@ -190,13 +197,15 @@ def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:
     for piece in made:
         stitches = [one.stitches for one in piece.rows]
         rows: Exact = sum(one.rows for one in piece.rows)
-        words = "{} stitches" if min(stitches) == max(stitches) else "{} to {} stitches"
+        words = "{} stitches" if min(stitches) == max(stitches) \
+            else "{} stitches at the narrowest, {} at the widest"
         values = [Quantity(count) for count in dict.fromkeys((min(stitches), max(stitches)))]
-        length = _length(piece.rows)
-        words += ", {} long" if length is not None else ", {} rows"
+        long = _length(piece.rows)
+        words += ", {} long" if long is not None else ", {}"
         yield Phrase(words + (_seam(seam) if piece.rounds else ""),
-                     (*values, _mm(length) if length is not None else Quantity(rows)))
-    yield _closed(run, made[-1])
+                     (*values, _mm(run, long) if long is not None else
+                      Quantity(Fraction(rows), "rows")))
+    yield _closed(run)
 
 
 def _length(rows: Sequence[Rows]) -> Fraction | None:
@@ -208,8 +217,8 @@ def _length(rows: Sequence[Rows]) -> Fraction | None:
     return found
 
 
-def _mm(length: Fraction) -> Quantity:
-    return Quantity(round(length), "mm")
+def _mm(run: Run, mm: Fraction) -> Quantity:
+    return length(round(mm), run.script.inches)
 
 
 def _seam(seam: TubeSeam | None) -> str:
@@ -220,16 +229,10 @@ def _seam(seam: TubeSeam | None) -> str:
             f"{seam.bed.word if seam.bed is not None else ''} bed",
             "side": f", seam at the {seam.side}", "beside": ", seam beside the middle of the "
             f"{seam.bed.word if seam.bed is not None else ''} bed",
-            "two": ", two seams"}[seam.where]
+            "two": ", joined at both sides"}[seam.where]
 
 
-def _end(run: Run, piece: Piece, shut: bool) -> Phrase:
-    row = piece.rows[0]
-    return Phrase("begun closed over {} stitches" if shut else "begun over {} stitches",
-                  (Quantity(row.stitches),))
-
-
-def _closed(run: Run, piece: Piece) -> Phrase:
+def _closed(run: Run) -> Phrase:
     """How the last stitches are closed."""
     taken = [moment.op for moment in run.moments
              if isinstance(moment.op, (ops.Graft, ops.Gather, ops.BindOff, ops.GraftGroups))]
@@ -240,7 +243,9 @@ def _closed(run: Run, piece: Piece) -> Phrase:
         return Phrase("closed by grafting")
     front, back = last.front.bit_count(), last.back.bit_count()
     if isinstance(last, ops.Graft):
-        return Phrase("closed by grafting {} to {}", (Quantity(front), Quantity(back)))
+        if front == back:
+            return Phrase("closed by grafting, {} stitches from each bed", (Quantity(front),))
+        return Phrase("closed by grafting {} stitches and {}", (Quantity(front), Quantity(back)))
     if isinstance(last, ops.Gather):
         return Phrase("closed by drawing {} stitches together", (Quantity(front + back),))
     count = front + back

@@ -25,8 +25,9 @@ def test_check_says_that_all_is_well():
     done = sockscript("check", SOCK)
 
     assert done.returncode == 0
-    assert done.stdout.endswith(
-        "no stitch is lost (9 sizes, 36 combinations of size and choices).\n")
+    first, *told = done.stdout.splitlines()
+    assert first.endswith("no stitch is lost (9 sizes, 36 combinations of size and choices).")
+    assert told[0].startswith("  A cuff-down sock: rib on both beds, 36 to 72 stitches")
 
 
 @pytest.mark.parametrize("name, status", [

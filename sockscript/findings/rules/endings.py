@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from sockscript.expand.put_right import YARN
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
@@ -64,7 +65,7 @@ def endings(run: Run) -> list[Mishap]:
         ladders = sum(1 << needle for needle, stack in run.engine.ladders(bed).items() if stack)
         if ladders:
             found.append(last.mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders)))
-    if run.engine.feeder is not None:
+    if run.engine.feeder is not None and YARN not in run.engine.put_right:
         found.append(last.mishap(YARN_LEFT_IN_FEEDER.fault(name=run.engine.feeder)))
     if run.engine.comb:
         found.append(last.mishap(NEVER_COMB_OFF.fault()))
