@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from sockscript.commands.several import none_found, scripts_in, total, with_progress
 from sockscript.expand.explore import Outcome
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
@@ -26,7 +27,8 @@ CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 
 class Checked(NamedTuple):
-    """A script as far as it went: problems, or a proof with its findings."""
+    """A script as far as it went: problems, or a proof with its findings, or neither of them
+    for a file that has only techniques."""
 
     path: Path
     problems: tuple[Problem, ...]
@@ -59,7 +61,7 @@ def _check_file(path: Path, machine: str | None) -> Checked:
     if isinstance(source, Problem):
         return Checked(path, (source,))
     prepared = prepare(source)
-    if prepared.problems:
+    if prepared.problems or prepared.only_techniques:
         return Checked(path, prepared.problems, prepared)
     profile = profile_for(machine, prepared)
     if isinstance(profile, Problem):
@@ -89,27 +91,37 @@ class _Numbering:
 
 
 def run(*, files: list[Path], machine: str | None = None, format: str = "text") -> int:
-    """Check scripts one after the other; returns 0 clean, 1 findings, 2 unusable input."""
+    """Check scripts, and those in folders, one after the other; returns 0 clean, 1 findings, 2
+    unusable input."""
     if format not in FORMATS:
         print(f"There is no format '{format}'. Choose from {', '.join(FORMATS)}.",
               file=sys.stderr)
         return UNUSABLE
-    status = CLEAN
+    scripts = scripts_in(files)
+    if not scripts:
+        return none_found(files)
     everything = []
-    for path in files:
+    by_status: dict[int, list[Path]] = {CLEAN: [], FOUND: [], UNUSABLE: []}
+    for path in with_progress(scripts):
         checked = check_file(path, machine)
         if format == "text":
             text = report(checked)
             print(in_colour(text) if has_colour() else text, file=sys.stdout)
         else:
             everything.append(checked)
-        if checked.problems:
-            status = UNUSABLE
-        elif any(f.severity != "advice" for f in checked.findings):
-            status = max(status, FOUND)
+        by_status[status_of(checked)].append(path)
     if format != "text":
         sys.stdout.write(_formed(everything, format))
-    return status
+    elif len(scripts) > 1:
+        print("\n" + total(len(by_status[CLEAN]), by_status[FOUND], by_status[UNUSABLE]))
+    return max(status for status, paths in by_status.items() if paths)
+
+
+def status_of(checked: Checked) -> int:
+    """The exit status for one script: advice does not count."""
+    if checked.problems:
+        return UNUSABLE
+    return FOUND if any(f.severity != "advice" for f in checked.findings) else CLEAN
 
 
 def _formed(everything: list[Checked], format: str) -> str:
@@ -138,6 +150,9 @@ def report(checked: Checked) -> str:
         blocks.append(f"{checked.path}: not checked; {count} thing{'s' if count > 1 else ''} to "
                       f"mend first. {MORE}")
         return "\n\n".join(blocks)
+    if checked.proof is None:
+        return (f"{checked.path}: techniques only; they are read and their names known. They are "
+                "knitted in a pattern that names this file after 'use'.")
     blocks = [finding_text(finding) for finding in checked.findings]
     blocks.extend(allowed_text(one) for one in checked.allowed)
     blocks.append(f"{checked.path}: {_summary(checked)}")

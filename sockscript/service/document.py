@@ -115,7 +115,7 @@ class Document:
             return Examined(script, Library({}, {}), tuple(found))
         library, problems = self._library_for(script)
         prepared = looked_over(script, library, problems, self._named)
-        if prepared.problems:
+        if prepared.problems or prepared.only_techniques:
             return Examined(script, library, prepared.problems)
         proof = self._prove(prepared)
         judged = judge_proof(proof, None)
