@@ -19,7 +19,7 @@ PAGES = {name: load_page(name) for name in page_names()}
 WITHOUT_SCRIPT = {
     "conservation-broken", "unreadable-file", "not-text", "not-utf-8", "file-too-large",
     "use-not-a-script", "use-too-many", "circular-use", "bad-profile", "unknown-machine",
-    "nested-too-deep"}
+    "nested-too-deep", "not-a-log", "foreign-log"}
 
 
 def test_there_are_at_least_45_findings_about_knitting():
