@@ -9,12 +9,7 @@ from typing import Annotated
 import typer
 
 from sockscript.commands import SAMPLES
-
-Choose = Annotated[list[str] | None, typer.Option(
-    help="Settle an option: NAME=VALUE (may be given again).")]
-Sizes = Annotated[list[str] | None, typer.Option(help="Only this size (may be given again).")]
-Words = Annotated[str | None, typer.Option(help="Use this machine's own words for settings.")]
-Out = Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")]
+from sockscript.commands.options import AllChoices, BankBook, Choose, MySize, Out, Sizes, Words
 
 app = typer.Typer(
     name="sockscript", rich_markup_mode=None, pretty_exceptions_enable=False,
@@ -83,9 +78,10 @@ def steps(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Sizes = None,
     choose: Choose = None,
-    all_choices: Annotated[bool, typer.Option(
-        "--all-choices", help="Print all choices side by side.")] = False,
+    all_choices: AllChoices = False,
     machine: Words = None,
+    my_size: MySize = None,
+    bank_book: BankBook = False,
     format: Annotated[str | None, typer.Option(help="text, markdown or json.")] = None,
     every_row: Annotated[bool, typer.Option(
         "--every-row", help="List every row with a box to tick.")] = False,
@@ -96,9 +92,9 @@ def steps(
         return _wants("steps", "a script")
     from sockscript.commands.steps import run
 
-    return run(file=file, sizes=size or [], choose=choose or [],
-                       all_choices=all_choices, machine=machine, format=format,
-                       every_row=every_row, out=out)
+    return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
+               machine=machine, my_size=my_size, bank_book=bank_book, format=format,
+               every_row=every_row, out=out)
 
 
 @app.command(short_help="Draw every needle at a step or a row.")
@@ -115,8 +111,7 @@ def needles(
         return _wants("needles", "a script and either --step or --row")
     from sockscript.commands.needles import run
 
-    return run(file=file, size=size, step=step, row=row, choose=choose or [],
-                       machine=machine)
+    return run(file=file, size=size, step=step, row=row, choose=choose or [], machine=machine)
 
 
 @app.command(short_help="Make a leaflet, as HTML or PDF.")
@@ -124,11 +119,14 @@ def sheet(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Sizes = None,
     choose: Choose = None,
-    all_choices: Annotated[bool, typer.Option(
-        "--all-choices", help="Print all choices side by side.")] = False,
+    all_choices: AllChoices = False,
     machine: Words = None,
+    my_size: MySize = None,
+    bank_book: BankBook = False,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     large_print: Annotated[bool, typer.Option("--large-print", help="Large letters.")] = False,
+    with_pictures: Annotated[bool, typer.Option(
+        "--with-pictures", help="Draw the turning and the heel of one size.")] = False,
     with_script: Annotated[bool, typer.Option(
         "--with-script", help="Put the script itself at the end.")] = False,
     out: Annotated[Path | None, typer.Option(
@@ -140,8 +138,9 @@ def sheet(
     from sockscript.commands.sheet import run
 
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
-               machine=machine, paper=paper, large_print=large_print,
-               with_script=with_script, out=out)
+               machine=machine, my_size=my_size, bank_book=bank_book, paper=paper,
+               large_print=large_print, with_script=with_script,
+               with_pictures=with_pictures, out=out)
 
 
 @app.command(short_help="Draw the needles, the heel, the finished sock.")

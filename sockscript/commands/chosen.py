@@ -11,6 +11,8 @@ from sockscript.expand.values import Value
 from sockscript.findings.prove import Proof
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.sheet.numbering import Plan, run_with
+from sockscript.sheet.outline import Outline
+from sockscript.sheet.sheet import make_sheet
 from sockscript.tree.script import Script
 from sockscript.tree.slips import nearest
 
@@ -104,6 +106,33 @@ def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice:
         combinations = [c for c in all_choices(script)
                         if all(c[name] == chosen[name] for name in settled)]
     return [(choice_words(c), plan_of(proof, sizes, c)) for c in combinations]
+
+
+def sheet_asked(proof: Proof, *, sizes: list[str], choose: list[str], every_choice: bool,
+                named_machine: bool, my_size: str | None, bank_book: bool,
+                with_script: bool = False, with_pictures: bool = False) -> Outline:
+    """What is printed of a pattern, as it was asked for."""
+    script = proof.prepared.script
+    which = sizes_asked(script, sizes)
+    plans = plans_asked(proof, which, choose, every_choice)
+    mine = None
+    if my_size is not None:
+        mine_of_all = sizes_asked(script, [my_size])[0]
+        if mine_of_all not in which:
+            raise AskedForError(f"Size '{my_size}' is not among those that are printed.")
+        mine = which.index(mine_of_all)
+    return make_sheet(
+        script, plans, proof.profile, named_machine, mine=mine, bank_book=bank_book,
+        others="" if every_choice else other_choices(script, choices_asked(script, choose)),
+        with_script=with_script, with_pictures=with_pictures)
+
+
+def other_choices(script: Script, chosen: dict[str, Value]) -> str:
+    """What the pattern leaves to choose besides what is printed, in words."""
+    others = [f"{option.name} {' or '.join(as_text(v) for v in option.values if v != mine)}"
+              for option in script.options for mine in [chosen[option.name]]
+              if len(option.values) > 1]
+    return f"The pattern can also be made with {', or with '.join(others)}." if others else ""
 
 
 def plan_of(proof: Proof, sizes: list[int], chosen: dict[str, Value]) -> Plan:

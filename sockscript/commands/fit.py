@@ -12,7 +12,13 @@ from attrs import evolve
 from lark.exceptions import LarkError
 
 from sockscript.commands.check import FOUND, UNUSABLE, Checked, report
-from sockscript.commands.chosen import AskedForError, choice_words, choices_asked, plan_of
+from sockscript.commands.chosen import (
+    AskedForError,
+    choice_words,
+    choices_asked,
+    other_choices,
+    plan_of,
+)
 from sockscript.commands.counted import FORMS, read_counted
 from sockscript.commands.output import deliver, may_write
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
@@ -78,7 +84,8 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
         print(report(Checked(file, (), prepared, proof, findings)), file=sys.stderr)
         return FOUND
     plan = plan_of(proof, [0], chosen)
-    sheet = make_sheet(fitted, [(choice_words(chosen), plan)], profile, machine is not None)
+    sheet = make_sheet(fitted, [(choice_words(chosen), plan)], profile, machine is not None,
+                       others=other_choices(fitted, chosen))
     return deliver(text.render(sheet), out)
 
 

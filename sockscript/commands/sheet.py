@@ -6,17 +6,17 @@ import sys
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.chosen import AskedForError, plans_asked, sizes_asked, usable
+from sockscript.commands.chosen import AskedForError, sheet_asked, usable
 from sockscript.commands.output import may_write, missing_extra, tell_written
 from sockscript.pictures.typeset import NoLetterError
 from sockscript.sheet import html_form
-from sockscript.sheet.leaflet import make_leaflet
 
 ENDINGS = (".html", ".pdf")
 
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
-        machine: str | None, paper: str, large_print: bool, with_script: bool, out: Path) -> int:
+        machine: str | None, my_size: str | None, bank_book: bool, paper: str, large_print: bool,
+        with_script: bool, with_pictures: bool, out: Path) -> int:
     """Write the leaflet; returns 0, or 2 when there is nothing to print."""
     ending = out.suffix.lower()
     try:
@@ -28,11 +28,10 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         checked = usable(file, machine)
         if checked is None or checked.proof is None:
             return UNUSABLE
-        proof = checked.proof
-        script = proof.prepared.script
-        plans = plans_asked(proof, sizes_asked(script, sizes), choose, all_choices)
-        leaflet = make_leaflet(script, plans, proof.profile, machine is not None,
-                               with_script)
+        leaflet = sheet_asked(checked.proof, sizes=sizes, choose=choose, every_choice=all_choices,
+                              named_machine=machine is not None, my_size=my_size,
+                              bank_book=bank_book, with_script=with_script,
+                              with_pictures=with_pictures)
         if ending != ".pdf":
             return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print),
                              out)

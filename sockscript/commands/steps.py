@@ -6,17 +6,22 @@ import sys
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.chosen import AskedForError, plans_asked, sizes_asked, usable
+from sockscript.commands.chosen import (
+    AskedForError,
+    plans_asked,
+    sheet_asked,
+    sizes_asked,
+    usable,
+)
 from sockscript.commands.output import deliver, form_asked
-from sockscript.findings.prove import Proof
 from sockscript.sheet import json_form, markdown, rows, text
-from sockscript.sheet.sheet import make_sheet
 
 FORMATS = {"text": text.render, "markdown": markdown.render, "json": json_form.render}
 
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
-        machine: str | None, format: str | None, every_row: bool, out: Path | None) -> int:
+        machine: str | None, my_size: str | None, bank_book: bool, format: str | None,
+        every_row: bool, out: Path | None) -> int:
     """Print or write the steps; returns 0, or 2 when there is nothing to print."""
     form = form_asked(format, FORMATS, out, file)
     if form is None:
@@ -25,17 +30,14 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
     if checked is None or checked.proof is None:
         return UNUSABLE
     try:
-        rendered = _rendered(checked.proof, sizes, choose, all_choices, machine, form, every_row)
+        if every_row:
+            plans = plans_asked(checked.proof, sizes_asked(checked.proof.prepared.script, sizes),
+                                choose, all_choices)
+            return deliver(rows.render(plans[0][1]), out)
+        sheet = sheet_asked(checked.proof, sizes=sizes, choose=choose, every_choice=all_choices,
+                            named_machine=machine is not None, my_size=my_size,
+                            bank_book=bank_book or form == "json")
     except AskedForError as error:
         print(error, file=sys.stderr)
         return UNUSABLE
-    return deliver(rendered, out)
-
-
-def _rendered(proof: Proof, sizes: list[str], choose: list[str], every_choice: bool,
-              machine: str | None, format: str, every_row: bool) -> str:
-    script = proof.prepared.script
-    plans = plans_asked(proof, sizes_asked(script, sizes), choose, every_choice)
-    if every_row:
-        return rows.render(plans[0][1])
-    return FORMATS[format](make_sheet(script, plans, proof.profile, machine is not None))
+    return deliver(FORMATS[form](sheet), out)

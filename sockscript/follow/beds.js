@@ -52,14 +52,14 @@ const used = pattern.sections.map((_, section) => {
 const sectionAt = (at) => taps[Math.min(at, last - 1)].stop.s;
 
 const SIGNS = [
-  ["one", "one stitch", (n) => n.loops === 1 && n.position < 3],
-  ["two", "two loops or more", (n) => n.loops === 2 && n.position < 3],
-  ["held", "one stitch in hold", (n) => n.loops === 1 && n.position === 3],
-  ["held-two", "two loops in hold", (n) => n.loops === 2 && n.position === 3],
-  ["upper", "upper working position", (n) => n.position === 2],
-  ["laid", "yarn laid over", (n) => n.laid === 1],
-  ["empty", "in work, empty", (n) => n.loops === 0 && n.position > 0],
-  ["out", "out of work", (n) => n.position === 0 && n.loops === 0],
+  ["one", pattern.signs.one, (n) => n.loops === 1 && n.position < 3],
+  ["two", pattern.signs.two, (n) => n.loops === 2 && n.position < 3],
+  ["held", pattern.signs.held, (n) => n.loops === 1 && n.position === 3],
+  ["held-two", pattern.signs["held-two"], (n) => n.loops === 2 && n.position === 3],
+  ["upper", pattern.signs.upper, (n) => n.position === 2],
+  ["laid", pattern.signs.laid, (n) => n.laid === 1],
+  ["empty", pattern.signs.empty, (n) => n.loops === 0 && n.position > 0],
+  ["out", pattern.signs.out, (n) => n.position === 0 && n.loops === 0],
   ["changed", "has changed", () => false],
   ["spot", "is moved now", () => false],
   ["carriage", "carriage, and the way it goes next", () => false],
@@ -85,8 +85,8 @@ const drawNeedle = (parent, needle, x, bar, way) => {
   if (!needle.loops) shape("path", { d: `M${x - 2.5} ${tip}h5`, class: "stem" }, parent);
   const held = needle.position === 3;
   if (needle.loops === 1) {
-    if (held) shape("path", { d: diamond(x, tip, 4.4), class: "loop" }, parent);
-    else shape("circle", { cx: x, cy: tip, r: 3.6, class: "loop" }, parent);
+    if (held) shape("path", { d: diamond(x, tip, 4.4), class: "ring" }, parent);
+    else shape("circle", { cx: x, cy: tip, r: 3.4, class: "ring" }, parent);
   } else if (needle.loops === 2) {
     if (held) shape("path", { d: diamond(x, tip, 4.9), class: "ring" }, parent);
     else shape("circle", { cx: x, cy: tip, r: 4.1, class: "ring" }, parent);

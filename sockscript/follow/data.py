@@ -9,9 +9,15 @@ from itertools import groupby
 from sockscript.fabric.tape import tape
 from sockscript.fit.pace import Pace
 from sockscript.follow.stops import Stop, Walk
+from sockscript.numbers.figures import shown
 from sockscript.sheet.numbering import Plan
+from sockscript.sheet.outline import Outline, Prose
 from sockscript.sheet.sheet import make_sheet
+from sockscript.trace.symbols import SIGNS
 from sockscript.tree.script import Script
+
+BEFORE = ("materials", "gauge", "tools", "needs", "machine-words")
+"""Lists that are read before the first row."""
 
 
 class NothingToKnitError(Exception):
@@ -52,13 +58,15 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "needles": plan.profile.needles,
         "pace": list(pace),
         "faults": faults,
-        "before": [["Materials", list(sheet.materials)], ["Gauge", list(sheet.gauges)],
-                   ["Tools", list(sheet.tools)], ["The machine needs", list(sheet.needs)],
-                   ["On this machine", list(sheet.machine_words)]],
-        "measures": [[row.name, row.values[0]] for row in sheet.table],
-        "notes": list(sheet.notes),
-        "cautions": list(sheet.cautions),
-        "finishing": list(sheet.finishing),
+        "before": [[block.title, list(map(shown, block.items))] for name in BEFORE
+                   if (block := sheet.listing(name)) is not None],
+        "measures": [[row.name, row.cells[0].words] for row in table.rows]
+        if (table := sheet.table("sizes")) is not None else [],
+        "notes": [shown(words) for block in sheet.blocks if isinstance(block, Prose)
+                  for words in block.paragraphs],
+        "signs": {one.name: one.words for one in SIGNS},
+        "cautions": _items(sheet, "cautions"),
+        "finishing": _items(sheet, "finishing"),
         "tape": [[one.key, one.words, one.what] for one in tape(walk.run)],
         "sections": [section.title for section in walk.run.sections],
         "stops": [_stop(stop, texts) for stop in walk.stops],
@@ -72,6 +80,11 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
     packed = json.dumps([data["stops"], data["texts"]], ensure_ascii=False).encode("utf-8")
     data["mark"] = hashlib.sha256(packed).hexdigest()[:12]
     return data
+
+
+def _items(sheet: Outline, name: str) -> list[str]:
+    block = sheet.listing(name)
+    return list(map(shown, block.items)) if block is not None else []
 
 
 def _stop(stop: Stop, texts: dict[str, int]) -> dict[str, object]:

@@ -10,7 +10,21 @@ from collections.abc import Iterable
 
 from sockscript.operations.beds import BACK, FRONT, Bed, highest, lowest, needle_name
 from sockscript.pictures.svg import INK, PALE, SOFT, Drawing, Picture
+from sockscript.trace.in_words import whole_machine
 from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.symbols import (
+    EMPTY,
+    HELD,
+    HELD_TWO,
+    LAID,
+    ONE,
+    OUT,
+    SIGNS,
+    TWO,
+    UPPER,
+    Sign,
+    stitch_sign,
+)
 
 SPACING = 14.0
 """From needle to needle."""
@@ -19,14 +33,6 @@ GAP = 66.0
 REACH = {"out": 26.0, "work": 0.0, "upper": -9.0, "hold": -20.0}
 """How far the hook stands back from the edge of its bed; negative: out over the gap."""
 LENGTH = 34.0
-
-SIGNS = (
-    ("out", "out of work"), ("empty", "in work, empty"), ("one", "one stitch"),
-    ("two", "two loops or more"), ("held", "in hold: pushed forward"),
-    ("upper", "upper working position"), ("laid", "yarn laid over the stitch"),
-)
-
-COL, COR = "COL (carriage at the left)", "COR (carriage at the right)"
 
 
 def position(state: BedState, needle: int) -> str:
@@ -56,7 +62,7 @@ def bed_picture(state: Snapshot, *, needles: int, beds: int, heading: str, yarn:
     width = max(strip.right + 96, 620)
     drawing.heading(heading)
     y = strip.bottom + 34
-    for line in facts(state, beds, yarn):
+    for line in whole_machine(state, beds, yarn):
         drawing.text(20, y, line, 13)
         y += 19
     y = legend(drawing, strip.seen, 20, y + 10, width - 20)
@@ -64,28 +70,11 @@ def bed_picture(state: Snapshot, *, needles: int, beds: int, heading: str, yarn:
     return drawing.render()
 
 
-def facts(state: Snapshot, beds: int, yarn: str) -> list[str]:
-    """What the picture shows, in words."""
-    lines = [f"{COL if state.carriage == 'left' else COR} · RC {state.counter}"
-             + (f" · {state.pitch} pitch" if beds > 1 else "")
-             + (f" · racked {state.racking:+d}" if state.racking else "")
-             + "".join(f" · {word} hung" for word, hung in
-                       (("comb", state.comb), ("weights", state.weights)) if hung)]
-    for word, bed in (("Back", state.back), ("Front", state.front))[2 - beds:]:
-        held = bed.stitches("hold")
-        lines.append(f"{word} bed: {bed.loaded.bit_count()} stitches"
-                     + (f", {held} of them in hold" if held else "") + f", set to {bed.action}"
-                     + ((", hold respected" if bed.hold_respected else ", hold cancelled")
-                        if bed.hold else ""))
-    lines.append(f"Yarn in the feeder: {yarn or 'none'}")
-    return lines
-
-
 def description(state: Snapshot, needles: int, beds: int, yarn: str) -> str:
     """The picture for those who hear it: which needles hold what."""
     from sockscript.operations.beds import needle_ranges
 
-    parts = facts(state, beds, yarn)
+    parts = whole_machine(state, beds, yarn)
     for word, bed in (("back", state.back), ("front", state.front))[2 - beds:]:
         for mask, what in ((bed.loaded, "stitches"), (bed.double, "two loops or more"),
                            (bed.hold, "in hold"),
@@ -107,7 +96,7 @@ class BedStrip:
         self.beds = beds
         self.left, self.top = left, top
         self.carriage = carriage
-        self.seen: set[str] = set()
+        self.seen: set[Sign] = set()
         depth = LENGTH + REACH["out"] + 12
         self.edge = {BACK: top + (depth if beds == 2 else 0),
                      FRONT: top + (depth if beds == 2 else 0) + GAP}
@@ -191,19 +180,14 @@ class BedStrip:
                                   f"{end[0]:.1f},{end[1]:.1f}", width=1.4)
 
 
-def signs(state: BedState, needle: int) -> set[str]:
+def signs(state: BedState, needle: int) -> set[Sign]:
     """Which signs a needle is drawn with."""
     bit = 1 << needle
-    where = position(state, needle)
-    found = {"held"} if where == "hold" else {"upper"} if where == "upper" else set()
-    if state.loaded & bit:
-        found.add("two" if state.double & bit else "one")
-        if state.laid & bit:
-            found.add("laid")
-    elif where == "out":
-        found.add("out")
-    elif where == "work":
-        found.add("empty")
+    found = {stitch_sign(state, needle)}
+    if state.upper & bit:
+        found.add(UPPER)
+    if state.loaded & state.laid & bit:
+        found.add(LAID)
     return found
 
 
@@ -211,47 +195,51 @@ def mark_needle(drawing: Drawing, state: BedState, needle: int, x: float, hook: 
                 away: int) -> None:
     """What lies in the hook of a needle."""
     bit = 1 << needle
-    if state.loaded & bit:
-        if state.double & bit:
-            drawing.circle(x, hook + away * 2, 5.6, "#ffffff", INK, 1.3)
-            drawing.circle(x, hook + away * 2, 2.4, INK, INK, 1)
-        else:
-            drawing.circle(x, hook + away, 4.2, INK if state.hold & bit else "#ffffff", INK, 1.3)
-        if state.laid & bit:
-            y = hook - away * 7
-            drawing.line(x - 5, y, x + 5, y, 1.8)
-    elif position(state, needle) != "out":
+    shown = stitch_sign(state, needle)
+    y = hook + away * 2
+    if shown in (HELD, HELD_TWO):
+        drawing.polyline([(x, y - 6.5), (x + 6, y), (x, y + 6.5), (x - 6, y)], "#ffffff", INK, 1.3,
+                         close=True)
+    elif shown in (ONE, TWO):
+        drawing.circle(x, y, 5.6 if shown is TWO else 4.4, "#ffffff", INK, 1.3)
+    elif shown is EMPTY:
         drawing.polyline([(x - 2.5, hook + away * 4), (x, hook), (x + 2.5, hook + away * 4)],
                          width=1.2)
+    if shown in (TWO, HELD_TWO):
+        drawing.circle(x, y, 2.2, INK, INK, 1)
+    if state.upper & bit:
+        drawing.line(x - 4, hook + away * 14, x + 4, hook + away * 14, 1.2)
+    if state.loaded & state.laid & bit:
+        y = hook - away * 7
+        drawing.line(x - 5, y, x + 5, y, 1.8)
 
 
-def legend(drawing: Drawing, seen: set[str], x: float, y: float, right: float) -> float:
+def legend(drawing: Drawing, seen: set[Sign], x: float, y: float, right: float) -> float:
     """The signs that were used, each drawn and named; returns where they end."""
     drawing.text(x, y + 14, "Legend", 12, bold=True)
     left = x = x + 62
-    for sign, words in SIGNS:
+    for sign in SIGNS:
         if sign not in seen:
             continue
-        width = 34 + 7.2 * len(words)
+        width = 34 + 7.2 * len(sign.words)
         if x + width > right:
             x, y = left, y + 46
         _sample(drawing, sign, x + 8, y)
-        drawing.text(x + 20, y + 14, words, 12)
+        drawing.text(x + 20, y + 14, sign.words, 12)
         x += width
     return y + 34
 
 
-def _sample(drawing: Drawing, sign: str, x: float, y: float) -> None:
+def _sample(drawing: Drawing, sign: Sign, x: float, y: float) -> None:
     """One sign as on a needle of the front bed: the hook is at the top."""
-    hook = {"out": y + 16, "upper": y + 1, "held": y - 4}.get(sign, y + 6)
-    ink = "#8c8c8c" if sign == "out" else INK
+    held, upper = sign in (HELD, HELD_TWO), sign is UPPER
+    hook = y + (16 if sign is OUT else 1 if upper else -4 if held else 6)
+    ink = "#8c8c8c" if sign is OUT else INK
     drawing.line(x, hook, x, hook + 18, 1, ink)
     drawing.rect(x - 2.5, hook + 16, 5, 4, ink, ink, 0)
-    if sign != "laid":
+    if sign is not LAID:
         drawing.line(x - 9, y + 6, x + 9, y + 6, 0.8, SOFT)
-    bit = 1
-    loaded = bit if sign not in ("out", "empty") else 0
-    state = BedState(bit if sign in ("empty", "one", "two", "laid") else 0,
-                     bit if sign == "upper" else 0, bit if sign == "held" else 0, loaded,
-                     bit if sign == "two" else 0, bit if sign == "laid" else 0, 1, "knit", True)
+    state = BedState(int(sign in (EMPTY, ONE, TWO, LAID)), int(upper), int(held),
+                     int(sign not in (OUT, EMPTY)), int(sign in (TWO, HELD_TWO)),
+                     int(sign is LAID), 1, "knit", True)
     mark_needle(drawing, state, 0, x, hook, 1)

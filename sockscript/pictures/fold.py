@@ -8,6 +8,7 @@ from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices,
 from sockscript.pictures.beds import BedStrip, legend, used_needles
 from sockscript.pictures.svg import INK, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
+from sockscript.trace.symbols import Sign
 
 Spot = tuple[Bed, int]
 
@@ -22,7 +23,7 @@ def fold_picture(run: Run, *, heading: str, name: str = "fold") -> Picture | Non
     if found is None:
         return None
     first, last = found
-    before, after = run.moments[first - 1].state, run.moments[last].state
+    before, after = run.moments[first - 1].state, run.moments[_settled(run, last)].state
     numbers = {spot: n for n, spot in enumerate(_stitches(before), start=1)}
     moved: dict[Spot, Spot] = {}
     for moment in run.moments[first:last + 1]:
@@ -30,6 +31,23 @@ def fold_picture(run: Run, *, heading: str, name: str = "fold") -> Picture | Non
             for bed, needle, to_bed, to_needle in moment.op.moves:
                 moved[bed, needle] = (to_bed, to_needle)
     return _drawn(run, before, after, numbers, moved, heading, name)
+
+
+def _settled(run: Run, last: int) -> int:
+    """The moment after which the needles that the turning left empty are out of work."""
+    while last + 1 < len(run.moments):
+        op = run.moments[last + 1].op
+        if not (isinstance(op, ops.Place) and op.position == "out"):
+            break
+        last += 1
+    return last
+
+
+def section_of_fold(run: Run) -> int | None:
+    """The number of the section in which stitches are turned."""
+    found = _folds(run)
+    return None if found is None else next(
+        n for n, section in enumerate(run.sections) if section.first <= found[0] < section.last)
 
 
 def _folds(run: Run) -> tuple[int, int] | None:
@@ -60,7 +78,7 @@ def _drawn(run: Run, before: Snapshot, after: Snapshot, numbers: dict[Spot, int]
                       f"Turning {len(turned)} stitches from one bed to the other. {where}. The "
                       "others stay where they are.")
     drawing.heading(heading)
-    seen: set[str] = set()
+    seen: set[Sign] = set()
     y = 48.0
     width = 0.0
     for title, state, spots in (

@@ -19,7 +19,7 @@ from sockscript.operations.beds import BACK, FRONT
 from sockscript.pictures.svg import PALE, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
 
-ROOM, LEAFLET_ROOM = (432.0, 360.0), (280.0, 280.0)
+ROOM, LEAFLET_ROOM = (432.0, 360.0), (250.0, 215.0)
 """Most width and height of the outline, by itself and on a leaflet, where its letters have to stay
 readable."""
 APART = 34.0
@@ -160,7 +160,9 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
     drawing = Drawing(name, heading, f"Outline of the piece lying flat. {words}.")
     if heading and table:
         drawing.heading(heading)
-    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows},
+    # Where there is but one size, its numbers stand on the drawing itself.
+    values = {row.name: row.printed(inches)[0] for row in rows} if len(runs) == 1 else {}
+    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows}, values,
                        ROOM if table else LEAFLET_ROOM)
     if not table:
         outline.draw(64, 28)
@@ -203,9 +205,10 @@ class _Outline:
     """The outline of one size and its dimension lines."""
 
     def __init__(self, drawing: Drawing, run: Run, letters: dict[str, str],
-                 room: tuple[float, float]) -> None:
+                 values: dict[str, str], room: tuple[float, float]) -> None:
         self.drawing = drawing
         self.letters = letters
+        self.values = values
         self.run = run
         self.parts = parts_of(run)
         known = {m.title: m for m in measures(run)}
@@ -335,5 +338,12 @@ class _Outline:
             return
         self.drawing.arrow(x1, y1, x2, y2)
         x, y = x1 + (x2 - x1) * share, y1 + (y2 - y1) * share
-        self.drawing.circle(x, y, 8, "#ffffff", PALE, 1)
-        self.drawing.text(x, y + 4.2, letter, 12, "middle", bold=True)
+        value = self.values.get(name)
+        if value is None:
+            self.drawing.circle(x, y, 8, "#ffffff", PALE, 1)
+            self.drawing.text(x, y + 4.2, letter, 12, "middle", bold=True)
+            return
+        wide = 21 + 7 * len(value)
+        self.drawing.rect(x - wide / 2, y - 8, wide, 16, "#ffffff", PALE, 1)
+        self.drawing.text(x - wide / 2 + 4, y + 4.2, letter, 12, bold=True)
+        self.drawing.text(x + wide / 2 - 4, y + 4.2, value, 12, "end")

@@ -30,6 +30,12 @@ def heel_picture(run: Run, *, heading: str, name: str = "heel") -> Picture | Non
     return drawing.render()
 
 
+def section_of_heel(run: Run) -> int | None:
+    """The number of the first section with short rows."""
+    parts = _short_row_courses(run)
+    return parts[0][1][0].section if parts else None
+
+
 def _bed_state(course: Course, bed: Bed) -> BedState:
     return course.state.bed(bed)
 

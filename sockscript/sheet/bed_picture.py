@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sockscript.operations.beds import highest, lowest, needle_name
+from sockscript.trace.in_words import whole_machine
 from sockscript.trace.state import BedState, Snapshot
 from sockscript.trace.symbols import legend, symbol
 
@@ -15,7 +16,8 @@ def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
     racking = state.racking if beds == 2 else 0
     used = [(lowest(mask) + shift - 1, highest(mask) + shift + 1) for mask, shift in
             ((_used(state.front), 0), (_used(state.back), racking)) if mask]
-    lines = [_carriage(state), ""]
+    machine, *rest = whole_machine(state, beds, yarn)
+    lines = [machine, ""]
     if not used:
         lines.append("All needles are out of work.")
     else:
@@ -27,25 +29,12 @@ def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
             end = min(start + COLUMNS - 1, last)
             lines += [*_strip(state, start, end, needles, seen, beds), ""]
         lines.append("Legend: " + legend(seen))
-    if beds == 2:
-        lines.append(_counts("back", state.back))
-    lines.append(_counts("front", state.front))
-    lines.append(f"Yarn in the feeder: {yarn or 'none'}")
+    lines += rest
     return "\n".join(lines) + "\n"
 
 
 def _used(bed: BedState) -> int:
     return bed.in_use | bed.loaded
-
-
-def _carriage(state: Snapshot) -> str:
-    side = "COL, at the left" if state.carriage == "left" else "COR, at the right"
-    text = f"Carriage {side} · RC {state.counter} · {state.pitch} pitch"
-    if state.racking:
-        way = "right" if state.racking > 0 else "left"
-        text += f", racked {abs(state.racking)} to the {way}"
-    hung = [word for word, here in (("comb", state.comb), ("weights", state.weights)) if here]
-    return text + (f" · {' and '.join(hung)} hung" if hung else "")
 
 
 def _strip(state: Snapshot, start: int, end: int, needles: int, seen: set[str],
@@ -79,12 +68,3 @@ def _numbers(start: int, end: int, needles: int) -> list[str]:
                 free = column + len(name) + 1
     return [f"      {''.join(marks)}".rstrip(), f"      {''.join(ticks)}".rstrip()]
 
-
-def _counts(name: str, bed: BedState) -> str:
-    held = bed.held
-    text = f"{name.capitalize()} bed: {bed.loaded.bit_count()} stitches, set to {bed.action}"
-    if held:
-        text += f", {held.bit_count()} of them in hold"
-    if bed.hold:
-        text += " (held needles do not knit)" if bed.hold_respected else " (hold is cancelled)"
-    return text

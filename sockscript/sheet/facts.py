@@ -9,8 +9,8 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import edge_rows, flat_rows, held_stitches
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
-from sockscript.numbers.figures import Figure, figure, number_of, side_by_side
-from sockscript.numbers.quantity import Exact, Quantity, show, show_inches, with_fraction
+from sockscript.numbers.figures import Figure, figure, number_of
+from sockscript.numbers.quantity import Exact, Quantity, show, with_fraction
 from sockscript.operations import ops
 from sockscript.trace.state import BedState, Ledger
 from sockscript.tree.script import Yarn
@@ -98,10 +98,15 @@ def finishing(runs: Sequence[Run]) -> list[str]:
             for run in runs]
     seams = [flat_rows(run) for run in runs]
     titles = list(dict.fromkeys(title for seam in seams for title, _ in seam))
+    along = []
     for title in titles:
         rows = [dict(seam).get(title, 0) for seam in seams]
-        lines.append(f"Sew the two side edges of \"{title}\" together: "
-                     f"{number_of(figure(rows), 'row', 'rows')}.")
+        along.append(f"\"{title}\", {number_of(figure(rows), 'row', 'rows')}")
+    if len(along) == 1:
+        lines.append(f"Sew the two side edges together: {along[0]}.")
+    elif along:
+        lines.append(f"Sew the two side edges together, one section after the other: "
+                     f"{'; '.join(along)}.")
     lines += _edges_of_two_sections(runs)
     used = {yarn for run in runs for yarn in (*run.engine.yarn_loops,
                                                *run.engine.yarn_strands)}
@@ -157,31 +162,6 @@ def _loops_at(run: Run, moment: int) -> int:
     return state.front.loops + state.back.loops
 
 
-def centimetres(values: Sequence[Fraction | None]) -> str:
-    """``20 (22.5, 25) cm`` to the nearest millimetre; empty if unknown."""
-    if any(value is None for value in values):
-        return ""
-    return side_by_side([_tenth(value / 10) for value in values if value is not None]) + " cm"
-
-
-def inches(values: Sequence[Fraction | None]) -> str:
-    """The same in inches (25.4 mm), to the nearest quarter; less than that to the eighth."""
-    if any(value is None for value in values):
-        return ""
-    return side_by_side([_quarters(value / Fraction(254, 10)) for value in values
-                         if value is not None]) + " in"
-
-
-def own_first(values: Sequence[Fraction | None], own_inches: bool) -> str:
-    """``20 (22.5, 25) cm (8 (8¾, 9¾) in)``, in the script's own unit first; empty if unknown."""
-    if any(value is None for value in values):
-        return ""
-    if not own_inches:
-        return f"{centimetres(values)} ({inches(values)})"
-    return f"{side_by_side([show_inches(v) for v in values if v is not None])} in " \
-        f"({centimetres(values)})"
-
-
 def band(yarn: Yarn, inches: bool) -> str:
     """How far a yarn runs: ``380 m per 100 g``, or first in yards and ounces."""
     if yarn.metres_per_gram is None:
@@ -197,14 +177,3 @@ def band(yarn: Yarn, inches: bool) -> str:
 def ounces(grams: Exact | float) -> str:
     """Grams as ounces, to the quarter, as bands have them."""
     return with_fraction(Fraction(round(4 * float(grams) / float(GRAMS_PER_UNIT["oz"])), 4))
-
-
-def _tenth(value: Fraction) -> str:
-    return f"{float(round(value, 1)):.1f}".removesuffix(".0")
-
-
-def _quarters(inches: Fraction) -> str:
-    whole, part = divmod(round(inches * 4), 4)
-    if not whole and not part:
-        return "⅛" if round(inches * 8) else "0"
-    return f"{whole or ''}{('', '¼', '½', '¾')[part]}"

@@ -5,10 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from html import escape
 from importlib import resources
-from typing import NamedTuple
+from typing import TypeVar, assert_never
 
-from sockscript.sheet.choices import SheetStep
-from sockscript.sheet.leaflet import Leaflet, in_parts
+from sockscript.numbers.figures import BySize, Words
+from sockscript.sheet.letters import MOST_IN_BRACKETS
+from sockscript.sheet.outline import (
+    Blanks,
+    Block,
+    Cell,
+    Figured,
+    LetterRow,
+    Line,
+    Listing,
+    Outline,
+    Prose,
+    ScriptText,
+    Steps,
+    Table,
+)
+from sockscript.sheet.text import only_words
 
 COLUMNS = {False: 9, True: 4}
 """Sizes side by side in a table, in common and in large print."""
@@ -18,67 +33,43 @@ FEW = 12
 
 PAPERS = {"a4": "A4", "letter": "letter"}
 
+ASIDE = ("materials", "gauge", "tools", "needs", "machine-words", "abbreviations")
+"""Short lists that stand beside each other at the head of a leaflet."""
+
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
-
-class Cell(NamedTuple):
-    """A cell of a table: what it says, and something smaller below it."""
-
-    words: str
-    below: str = ""
+T = TypeVar("T")
 
 
-def render(leaflet: Leaflet, *, paper: str = "a4", large: bool = False) -> str:
+def render(outline: Outline, *, paper: str = "a4", large: bool = False) -> str:
     """The whole leaflet.  ``paper`` a key of ``PAPERS``; ``large``: large print."""
-    sheet = leaflet.sheet
     style = resources.files("sockscript.sheet").joinpath("leaflet.css").read_text("utf-8")
     lines = [
-        "<!DOCTYPE html>", f'<html lang="{leaflet.language}">', "<head>",
+        "<!DOCTYPE html>", f'<html lang="{outline.language}">', "<head>",
         '<meta charset="utf-8">',
         f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">',
         '<meta name="viewport" content="width=device-width, initial-scale=1">',
-        f'<meta name="author" content="{escape(sheet.author)}">',
-        f"<title>{escape(sheet.title)}</title>",
-        f"<style>\n{style}{_page(leaflet, paper, large)}</style>", "</head>",
+        f'<meta name="author" content="{escape(outline.author)}">',
+        f"<title>{escape(outline.title)}</title>",
+        f"<style>\n{style}{_marking(outline)}{_page(outline, paper, large)}</style>", "</head>",
         f'<body class="{"large" if large else "common"}">', "<header>",
-        f"<h1>{escape(sheet.title)}</h1>",
-        *(f'<p class="{kind}">{escape(words)}</p>' for kind, words in _about(leaflet) if words),
-        "</header>", "<main>"]
-    lines += [f"<p>{escape(note)}</p>" for note in sheet.notes]
-    lines += _lists(leaflet)
-    lines += _tables(leaflet, COLUMNS[large])
-    lines += _list("Cautions", sheet.cautions, "cautions")
-    for section in sheet.sections:
-        lines += ["<section>", f"<h2>{escape(section.title)}</h2>", *_steps(section.steps),
-                  "</section>"]
-    lines += _list("Finishing", sheet.finishing)
-    lines += _list("The bank book of stitches", [
-        f"{line.title}: " + ", ".join(f"{name} {value}" for name, value in line.entries)
-        for line in sheet.ledger], "small")
-    lines += _appendix(leaflet)
-    lines += ["</main>", f"<footer><p>{escape(footer_words(leaflet))}</p></footer>", "</body>",
+        f"<h1>{escape(outline.title)}</h1>",
+        *(f'<p class="{kind}">{escape(words)}</p>' for kind, words in outline.about()),
+        *_own_size(outline), "</header>", "<main>"]
+    aside = [block for block in outline.blocks
+             if isinstance(block, Listing) and block.name in ASIDE]
+    layout = _Layout(outline, COLUMNS[large])
+    for block in outline.blocks:
+        if block not in aside:
+            lines += layout.block(block)
+        elif block is aside[0]:
+            lines.append('<div class="lists">')
+            for one in aside:
+                lines += layout.block(one)
+            lines.append("</div>")
+    lines += ["</main>", f"<footer><p>{escape(outline.footer())}</p></footer>", "</body>",
               "</html>"]
     return "\n".join(lines) + "\n"
-
-
-def footer_words(leaflet: Leaflet) -> str:
-    """What stands at the foot of every page beside its number."""
-    sheet = leaflet.sheet
-    return " · ".join(part for part in (
-        sheet.title, f"version {sheet.version}" if sheet.version else "", sheet.licence) if part)
-
-
-def _about(leaflet: Leaflet) -> Iterator[tuple[str, str]]:
-    sheet = leaflet.sheet
-    yield "by", f"by {sheet.author}" if sheet.author else ""
-    yield "sizes", f"Sizes: {sizes_words(sheet.sizes)}"
-    yield "quiet", f"with {sheet.choices}" if sheet.choices else ""
-    yield "quiet", f"for the {sheet.machine}" if sheet.machine else ""
-
-
-def sizes_words(sizes: Sequence[str]) -> str:
-    """``Small (Medium, Large)``: the order in which numbers stand."""
-    return sizes[0] + (f" ({', '.join(sizes[1:])})" if len(sizes) > 1 else "")
 
 
 def css_string(words: str) -> str:
@@ -88,119 +79,164 @@ def css_string(words: str) -> str:
                          for c in words) + '"'
 
 
-def _page(leaflet: Leaflet, paper: str, large: bool) -> str:
+def in_parts(items: Sequence[T], most: int) -> Iterator[Sequence[T]]:
+    """Columns of a wide table in parts of at most ``most``, as even as can be."""
+    count = -(-len(items) // most)
+    size = -(-len(items) // count) if count else 1
+    for start in range(0, len(items), size):
+        yield items[start:start + size]
+
+
+def _page(outline: Outline, paper: str, large: bool) -> str:
     font = f"font-size: {16 if large else 9}pt;"
     return (f"@page {{ size: {PAPERS[paper]}; @bottom-left {{ {font} content: "
-            f"{css_string(footer_words(leaflet))}; }} @bottom-right {{ {font} }} }}\n")
+            f"{css_string(outline.footer())}; }} @bottom-right {{ {font} }} }}\n")
 
 
-def _lists(leaflet: Leaflet) -> Iterator[str]:
-    sheet = leaflet.sheet
-    yield '<div class="lists">'
-    yield from _list("Materials", sheet.materials)
-    yield from _list("Gauge", sheet.gauges)
-    yield from _list("Tools", sheet.tools)
-    yield from _list("The machine needs", sheet.needs)
-    yield from _list("On this machine", sheet.machine_words)
-    if sheet.abbreviations:
-        yield "<section><h2>Abbreviations</h2><dl>"
-        for short, words in sheet.abbreviations:
-            yield f"<dt>{escape(short)}</dt><dd>{escape(words)}</dd>"
-        yield "</dl></section>"
-    yield "</div>"
+def _own_size(outline: Outline) -> Iterator[str]:
+    """Which size shall stand out: works without a script, by the style sheet alone."""
+    if len(outline.sizes) < 2:
+        return
+    yield '<fieldset class="own"><legend>My size stands out</legend>'
+    for value, label in [("none", "none"), *((str(n), size)
+                                             for n, size in enumerate(outline.sizes))]:
+        chosen = value == ("none" if outline.mine is None else str(outline.mine))
+        yield (f'<label><input type="radio" name="own" id="own-{value}"'
+               f'{" checked" if chosen else ""}> {escape(label)}</label>')
+    yield "</fieldset>"
 
 
-def _list(title: str, items: Sequence[str], kind: str = "") -> Iterator[str]:
-    if items:
-        kinds = " ".join([*[kind][:bool(kind)], *["together"][:len(items) <= FEW]])
-        yield f'<section class="{kinds}">' if kinds else "<section>"
-        yield f"<h2>{escape(title)}</h2>"
-        yield "<ul>"
-        yield from (f"<li>{escape(item)}</li>" for item in items)
-        yield "</ul></section>"
+def _marking(outline: Outline) -> str:
+    if len(outline.sizes) < 2:
+        return ""
+    return "".join(f":root:has(#own-{n}:checked) .s{n}{',' if n < len(outline.sizes) - 1 else ' '}"
+                   for n in range(len(outline.sizes))) + \
+        "{ font-weight: bold; background: #e4e4e4; text-decoration: underline; }\n"
 
 
-def _tables(leaflet: Leaflet, most: int) -> Iterator[str]:
-    sheet = leaflet.sheet
-    if sheet.table:
-        yield "<section><h2>Sizes and measurements</h2>"
-        yield from _table("What each size is made for", sheet.sizes, [
-            (row.name, [Cell(value) for value in row.values]) for row in sheet.table], most)
-        yield "</section>"
-    if leaflet.finished:
-        yield "<section><h2>Finished measurements</h2>"
-        drawn = leaflet.schematic.svg if leaflet.schematic is not None else ""
-        yield f"<figure>{drawn}<figcaption>{escape(leaflet.caption)}</figcaption></figure>"
-        yield from _table(leaflet.measured, sheet.sizes, [
-                              (f"{row.letter}  {row.name}",
-                               [Cell(value, below)
-                                for value, below in zip(row.values, row.below, strict=True)])
-                              for row in leaflet.finished], most)
-        yield "</section>"
-    if leaflet.yarn:
-        yield "<section><h2>Yarn for a pair</h2>"
-        yield from _table("Reckoned from the stitches of the simulation; buy some to spare",
-                          sheet.sizes, [(row.name, [Cell(value) for value in row.values])
-                                        for row in leaflet.yarn], most)
-        yield "</section>"
+class _Layout:
+    """Lays out the blocks of one outline."""
 
+    def __init__(self, outline: Outline, most: int) -> None:
+        self.sizes = outline.sizes
+        self.most = most
+        self.tables = 0
 
-def _table(caption: str, sizes: Sequence[str], rows: Sequence[tuple[str, Sequence[Cell]]],
-           most: int) -> Iterator[str]:
-    parts = list(in_parts(range(len(sizes)), most))
-    kind = "together" if len(rows) <= FEW else "long"
-    for number, part in enumerate(parts, start=1):
-        name = "" if number == len(parts) else f' aria-label="{escape(caption)}"'
-        yield f'<table class="{kind}"{name}>'
-        if number == len(parts):
-            yield f"<caption>{escape(caption)}</caption>"
-        yield ("<thead><tr><td></td>" + "".join(
-            f'<th scope="col">{escape(sizes[n])}</th>' for n in part) + "</tr></thead><tbody>")
-        for name, cells in rows:
-            yield (f'<tr><th scope="row">{escape(name)}</th>' + "".join(
-                f"<td>{_cell(cells[n])}</td>" for n in part) + "</tr>")
-        yield "</tbody></table>"
+    def block(self, block: Block) -> Iterator[str]:
+        """One block as HTML."""
+        match block:
+            case Prose():
+                yield from (f"<p>{self.words(words)}</p>" for words in block.paragraphs)
+            case Blanks():
+                yield '<p class="blanks">' + " ".join(
+                    f"<span>{escape(name)} <i></i></span>" for name in block.names) + "</p>"
+            case Listing():
+                kinds = [kind for kind, fits in (
+                    ("boxed", block.boxed), ("small", block.name == "bank-book"),
+                    ("together", len(block.items) <= FEW)) if fits]
+                yield f'<section class="{" ".join(kinds)}">' if kinds else "<section>"
+                yield f"<h2>{escape(block.title)}</h2>"
+                yield from self.letters(block.letters, block.title)
+                yield "<ul>"
+                yield from (f"<li>{self.words(item)}</li>" for item in block.items)
+                yield "</ul></section>"
+            case Table():
+                # A drawing stays with the table that its letters point to.
+                yield '<section class="together">' if len(block.rows) <= FEW else "<section>"
+                yield f"<h2>{escape(block.title)}</h2>"
+                yield from self.figure(block.picture)
+                yield from self.table(block.note, [
+                    (f"{row.letter}  {row.name}" if row.letter else row.name, row.cells)
+                    for row in block.rows])
+                yield "</section>"
+            case Steps():
+                yield f"<section><h2>{escape(block.title)}</h2>"
+                yield from self.letters(block.letters, block.title)
+                for picture in block.pictures:
+                    yield from self.figure(picture, "steps-picture")
+                yield from self.steps(block.lines)
+                yield "</section>"
+            case ScriptText():
+                lines = "\n".join("".join(
+                    f'<span class="{run.kind}">{escape(run.letters)}</span>' if run.kind
+                    else escape(run.letters) for run in line) for line in block.lines)
+                yield (f'<section class="appendix"><h2>{escape(block.title)}</h2>'
+                       f'<pre tabindex="0">{lines}</pre></section>')
+            case _:
+                assert_never(block)
+
+    def words(self, words: Words) -> str:
+        """A text; numbers that differ from size to size can stand out."""
+        return "".join(escape(part) if isinstance(part, str) else self.numbers(part)
+                       for part in words)
+
+    def numbers(self, part: BySize) -> str:
+        """``48 (52, 56)``, each with the class of its size; or its letter."""
+        if part.letter:
+            return f'<b class="letter">[{part.letter}]</b>'
+        first, *rest = [f'<span class="s{n}">{escape(text)}</span>'
+                        for n, text in enumerate(part.texts)]
+        kind = "figures" if len(part.texts) <= MOST_IN_BRACKETS else "many"
+        return f'<span class="{kind}">{first} ({", ".join(rest)})</span>'
+
+    def figure(self, picture: Figured | None, kind: str = "measured") -> Iterator[str]:
+        """A picture with its caption."""
+        if picture is not None:
+            caption = f"<figcaption>{escape(picture.caption)}</figcaption>"
+            yield f'<figure class="{kind}">{picture.drawing.svg}{caption}</figure>'
+
+    def letters(self, letters: Sequence[LetterRow], title: str) -> Iterator[str]:
+        """What the letters of a block stand for."""
+        if letters:
+            yield from self.table(f"What the letters stand for: {title}", [
+                (f"[{row.letter}]", [Cell(value) for value in row.values]) for row in letters],
+                "letters")
+
+    def table(self, caption: str, rows: Sequence[tuple[str, Sequence[Cell]]],
+              kind: str = "") -> Iterator[str]:
+        """A table of sizes in parts that fit the page.  On a narrow screen it can be moved
+        sideways, also from the keyboard."""
+        parts = list(in_parts(range(len(self.sizes)), self.most))
+        kind = " ".join(filter(None, [kind, "together" if len(rows) <= FEW else "long"]))
+        for number, part in enumerate(parts, start=1):
+            self.tables += 1
+            name = caption if len(parts) == 1 else f"{caption}, part {number} of {len(parts)}"
+            yield (f'<div class="table {kind}" role="region" tabindex="0" '
+                   f'aria-label="{escape(name)}"><table aria-label="{escape(name)}">')
+            yield ("<thead><tr><td></td>" + "".join(
+                f'<th scope="col" class="s{n}">{escape(self.sizes[n])}</th>' for n in part)
+                   + "</tr></thead><tbody>")
+            for row, cells in rows:
+                yield (f'<tr><th scope="row">{escape(row)}</th>' + "".join(
+                    f'<td class="s{n}">{_cell(cells[n])}</td>' for n in part) + "</tr>")
+            yield "</tbody></table></div>"
+        if "letters" not in kind:
+            yield f'<p class="caption">{escape(caption)}</p>'
+
+    def steps(self, lines: Sequence[Line]) -> Iterator[str]:
+        """Steps in order; a list is broken off for remarks and goes on after them."""
+        listing = False
+        for line in lines:
+            only = f"<b>{escape(only_words(line.only))}</b>" if line.only else ""
+            if line.number is None:
+                if listing:
+                    yield "</ol>"
+                    listing = False
+                mind = "<b>Mind:</b> " if line.kind == "caution" else ""
+                yield f'<p class="remark">{only}{mind}{self.words(line.words)}</p>'
+                continue
+            if not listing:
+                yield '<ol class="steps">'
+                listing = True
+            shows = "".join(f"<span>{self.words(part)}</span>" for part in line.shows)
+            yield (f'<li value="{line.number}"><span class="tick" aria-hidden="true"></span>'
+                   f'<span class="number">{line.number}.</span>'
+                   f"<p>{only}{self.words(line.words)}</p>"
+                   + (f'<p class="shows">{shows}</p>' if shows else "") + "</li>")
+        if listing:
+            yield "</ol>"
 
 
 def _cell(cell: Cell) -> str:
     below = f"<small>{escape(cell.below)}</small>" if cell.below else ""
     return escape(cell.words) + below
-
-
-def _steps(steps: Sequence[SheetStep]) -> Iterator[str]:
-    """Steps in order; a list is broken off for remarks and goes on after them."""
-    listing = False
-    for step in steps:
-        only = f"<b>Only {escape(', '.join(step.only))}:</b> " if step.only else ""
-        if step.number is None:
-            if listing:
-                yield "</ol>"
-                listing = False
-            mind = "<b>Mind:</b> " if step.kind == "caution" else ""
-            yield f'<p class="remark">{mind}{only}{escape(step.text)}</p>'
-            continue
-        if not listing:
-            yield '<ol class="steps">'
-            listing = True
-        shows = "".join(f"<span>{escape(part)}</span>" for part in margin(step.shows))
-        yield (f'<li value="{step.number}"><span class="tick" aria-hidden="true"></span>'
-               f'<span class="number">{step.number}.</span>'
-               f"<p>{only}{escape(step.text)}</p>"
-               + (f'<p class="shows">{shows}</p>' if shows else "") + "</li>")
-    if listing:
-        yield "</ol>"
-
-
-def _appendix(leaflet: Leaflet) -> Iterator[str]:
-    """The script itself, its words set off in weight and slope."""
-    if leaflet.script:
-        lines = "\n".join("".join(
-            f'<span class="{run.kind}">{escape(run.letters)}</span>' if run.kind
-            else escape(run.letters) for run in line) for line in leaflet.script)
-        yield f'<section class="appendix"><h2>The script</h2><pre>{lines}</pre></section>'
-
-
-def margin(shows: str) -> list[str]:
-    """What the machine shows after a step, in the lines of the margin."""
-    counts, _, rest = shows.partition(" · ")
-    return [part for part in (counts, rest) if part]

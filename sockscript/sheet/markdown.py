@@ -3,11 +3,25 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from typing import assert_never
 
-from sockscript.sheet.choices import SheetStep
-from sockscript.sheet.sheet import Sheet
+from sockscript.numbers.figures import BySize, Words
+from sockscript.sheet.outline import (
+    Blanks,
+    Block,
+    LetterRow,
+    Line,
+    Listing,
+    Outline,
+    Prose,
+    ScriptText,
+    Steps,
+    Table,
+)
+from sockscript.sheet.text import only_words
 
+BLANK = "…" * 8
 _SPECIAL = re.compile(r"([\\`*_{}\[\]<>#|~!])")
 
 
@@ -17,54 +31,82 @@ def escaped(text: str) -> str:
     return re.sub(r"^(\s*)([-+]|\d+\.)(?=\s)", r"\1\\\2", text)
 
 
-def render(sheet: Sheet) -> str:
-    """The whole sheet."""
-    e = escaped
-    lines = [f"# {e(sheet.title)}", ""]
-    about = [f"by {sheet.author}" if sheet.author else "",
-             f"version {sheet.version}" if sheet.version else "", sheet.licence,
-             f"for the {sheet.machine}" if sheet.machine else "",
-             f"with {sheet.choices}" if sheet.choices else ""]
-    lines += [e(", ".join(part for part in about if part)), ""]
-    for note in sheet.notes:
-        lines += [e(note), ""]
-    lines += _list("Materials", sheet.materials)
-    lines += _list("Gauge", sheet.gauges)
-    lines += _list("Tools", sheet.tools)
-    lines += _list("The machine needs", sheet.needs)
-    lines += _list("On this machine", sheet.machine_words)
-    if sheet.table:
-        lines += ["## Sizes and measurements", "",
-                  "| | " + " | ".join(map(e, sheet.sizes)) + " |",
-                  "|---|" + "---:|" * len(sheet.sizes)]
-        lines += [f"| {e(row.name)} | " + " | ".join(map(e, row.values)) + " |"
-                  for row in sheet.table]
-        lines.append("")
-    lines += _list("Finished measurements, from the simulated knitting",
-                   [f"{title}: {text}" for title, text in sheet.finished])
-    lines += _list("Abbreviations", [f"{short}: {text}" for short, text in sheet.abbreviations])
-    lines += _list("Cautions", sheet.cautions)
-    for section in sheet.sections:
-        lines += [f"## {e(section.title)}", ""]
-        for step in section.steps:
-            lines += [_step(step), ""]
-    lines += _list("Finishing", sheet.finishing)
-    lines += _list("The bank book of stitches", [
-        f"{line.title}: " + ", ".join(f"{name} {value}" for name, value in line.entries)
-        for line in sheet.ledger])
+def render(outline: Outline) -> str:
+    """The whole sheet.  The reader's own size stands in bold letters."""
+    lines = [f"# {escaped(outline.title)}", ""]
+    lines += [line for _, words in outline.about() for line in (escaped(words), "")]
+    for block in outline.blocks:
+        lines += _block(block, outline)
     return "\n".join(lines).rstrip() + "\n"
 
 
-def _list(title: str, items: Sequence[str]) -> list[str]:
-    if not items:
-        return []
-    return [f"## {title}", "", *(f"- {escaped(item)}" for item in items), ""]
+def _block(block: Block, outline: Outline) -> Iterator[str]:
+    mine = outline.mine
+    match block:
+        case Prose():
+            for words in block.paragraphs:
+                yield from (_read(words, mine), "")
+        case Blanks():
+            yield from (" ".join(f"{name}: {BLANK}" for name in block.names), "")
+        case Listing():
+            yield from (f"## {escaped(block.title)}", "")
+            yield from _letters(block.letters, outline)
+            yield from (f"- {_read(item, mine)}" for item in block.items)
+            yield ""
+        case Table():
+            yield from (f"## {escaped(block.title)}", "", f"{escaped(block.note)}.", "")
+            yield from _columns([(f"{row.letter} {row.name}" if row.letter else row.name,
+                                  [f"{cell.words} ({cell.below})" if cell.below else cell.words
+                                   for cell in row.cells]) for row in block.rows], outline)
+        case Steps():
+            yield from (f"## {escaped(block.title)}", "")
+            yield from _letters(block.letters, outline)
+            for line in block.lines:
+                yield from (_line(line, mine), "")
+        case ScriptText():
+            yield from (f"## {escaped(block.title)}", "")
+            yield from ("    " + "".join(run.letters for run in line) for line in block.lines)
+            yield ""
+        case _:
+            assert_never(block)
 
 
-def _step(step: SheetStep) -> str:
-    only = f"(Only {', '.join(step.only)}:) " if step.only else ""
-    text = escaped(only + step.text)
-    if step.number is None:
-        return f"> {'**Mind:** ' if step.kind == 'caution' else ''}{text}"
-    shows = f"  \n   *{escaped(step.shows)}*" if step.shows else ""
-    return f"{step.number}. {text}{shows}"
+def _read(words: Words, mine: int | None) -> str:
+    text = "".join(part if isinstance(part, str) else "\0" for part in words)
+    pieces = escaped(text).split("\0")
+    sizes = [_sizes(part, mine) for part in words if isinstance(part, BySize)]
+    return pieces[0] + "".join(one + piece for one, piece in zip(sizes, pieces[1:], strict=True))
+
+
+def _sizes(part: BySize, mine: int | None) -> str:
+    if part.letter:
+        return f"**\\[{part.letter}\\]**"
+    first, *rest = [f"**{escaped(text)}**" if n == mine else escaped(text)
+                    for n, text in enumerate(part.texts)]
+    return f"{first} ({', '.join(rest)})"
+
+
+def _letters(letters: Sequence[LetterRow], outline: Outline) -> Iterator[str]:
+    if letters:
+        yield from _columns([(f"[{row.letter}]", row.values) for row in letters], outline)
+
+
+def _columns(rows: Sequence[tuple[str, Sequence[str]]], outline: Outline) -> Iterator[str]:
+    def cells(texts: Sequence[str]) -> str:
+        return " | ".join(f"**{escaped(text)}**" if n == outline.mine else escaped(text)
+                          for n, text in enumerate(texts))
+
+    yield f"| | {cells(outline.sizes)} |"
+    yield "|---|" + "---:|" * len(outline.sizes)
+    for name, texts in rows:
+        yield f"| {escaped(name)} | {cells(texts)} |"
+    yield ""
+
+
+def _line(line: Line, mine: int | None) -> str:
+    only = f"**{escaped(only_words(line.only).strip())}** " if line.only else ""
+    text = only + _read(line.words, mine)
+    if line.number is None:
+        return f"> {'**Mind:** ' if line.kind == 'caution' else ''}{text}"
+    shows = " · ".join(_read(words, mine) for words in line.shows)
+    return f"{line.number}. {text}" + (f"  \n   *{shows}*" if shows else "")

@@ -10,7 +10,7 @@ from attrs import evolve, fields
 
 from sockscript.expand.printed import Printed, Repeating
 from sockscript.expand.record import Instruction
-from sockscript.numbers.figures import quantities, side_by_side
+from sockscript.numbers.figures import NONE, quantities, side_by_side
 from sockscript.numbers.quantity import Quantity
 
 T = TypeVar("T")
@@ -22,9 +22,8 @@ class Told:
     __slots__ = ("by_size", "printed", "rounds")
 
     def __init__(self, by_size: tuple[Instruction | None, ...]) -> None:
-        present = [one for one in by_size if one is not None]
         self.by_size = by_size
-        self.printed: Printed = blend([one.printed for one in present])
+        self.printed: Printed = blend([None if one is None else one.printed for one in by_size])
         self.rounds: list[Round] = \
             _rounds(by_size) if isinstance(self.printed, Repeating) else []
 
@@ -47,24 +46,36 @@ class Round:
 def merge(lists: Sequence[Sequence[Instruction]]) -> list[Told]:
     """Align the instructions of all sizes and put them together.
 
-    Those of one line that differ in more than numbers and names stay apart.
+    Those of one line that differ in more than numbers and names stay apart: a repeat too, if what
+    is repeated is not the same.
     """
-    return [Told(row) for row in align(lists, lambda one: (one.key, shape(one.printed)))]
+    return [Told(row) for row in align(lists, _structure)]
+
+
+def _structure(one: Instruction) -> Hashable:
+    """What must be the same in all sizes for one sentence; of a repeat, with all in it."""
+    rounds = [tuple(map(_structure, body)) for _, body in _grouped(one.rounds)]
+    # Where all times round are alike, their number may differ.
+    return one.key, shape(one.printed), tuple(rounds[:1] if len(set(rounds)) == 1 else rounds)
 
 
 def blend(parts: Sequence[Any]) -> Any:
-    """One part of an instruction from those of several sizes, which have one ``shape``."""
-    first = parts[0]
-    if all(part == first for part in parts[1:]):
+    """One part of an instruction from those of several sizes, which have one ``shape``; None
+    stands for a size that does without."""
+    present = [part for part in parts if part is not None]
+    first = present[0]
+    if all(part == first for part in present):
         return first
-    if all(isinstance(part, Quantity) for part in parts):
+    if isinstance(first, Quantity):
         return quantities(parts)
-    if isinstance(first, tuple) and not isinstance(first, Quantity):
-        return tuple(blend(column) for column in zip(*parts, strict=True))
+    if isinstance(first, tuple):
+        return tuple(blend([None if part is None else part[n] for part in parts])
+                     for n in range(len(first)))
     if hasattr(first, "__attrs_attrs__"):
-        return evolve(first, **{one.name: blend([getattr(part, one.name) for part in parts])
-                                for one in fields(type(first))})
-    return side_by_side([str(part) for part in parts])
+        return evolve(first, **{
+            one.name: blend([None if part is None else getattr(part, one.name) for part in parts])
+            for one in fields(type(first))})
+    return side_by_side([NONE if part is None else str(part) for part in parts])
 
 
 def shape(part: Any) -> Hashable:
@@ -114,21 +125,24 @@ def _signature(instructions: Sequence[Instruction]) -> tuple[object, ...]:
 
 def _rounds(by_size: tuple[Instruction | None, ...]) -> list[Round]:
     """Group the times round that are alike, size by size, and put the groups together."""
-    grouped: list[list[tuple[int, list[Instruction]]]] = []
-    for one in by_size:
-        groups: list[tuple[int, list[Instruction]]] = []
-        last: tuple[object, ...] | None = None
-        for body in one.rounds if one is not None else ():
-            signature = _signature(body)
-            if signature == last:
-                groups[-1] = (groups[-1][0] + 1, groups[-1][1])
-            else:
-                groups.append((1, body))
-            last = signature
-        grouped.append(groups)
+    grouped = [_grouped(one.rounds) if one is not None else [] for one in by_size]
     rounds = []
     for index in range(max(len(groups) for groups in grouped)):
         times = tuple(groups[index][0] if index < len(groups) else 0 for groups in grouped)
         bodies = [groups[index][1] if index < len(groups) else [] for groups in grouped]
         rounds.append(Round(times, merge(bodies)))
     return rounds
+
+
+def _grouped(rounds: Sequence[list[Instruction]]) -> list[tuple[int, list[Instruction]]]:
+    """Times round a repeat: how many in succession are exactly alike, and what they are."""
+    groups: list[tuple[int, list[Instruction]]] = []
+    last: tuple[object, ...] | None = None
+    for body in rounds:
+        signature = _signature(body)
+        if signature == last:
+            groups[-1] = (groups[-1][0] + 1, groups[-1][1])
+        else:
+            groups.append((1, body))
+        last = signature
+    return groups

@@ -13,7 +13,7 @@ from sockscript.expand.run import Run
 from sockscript.findings.prove import Proof
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import Figure, figure
-from sockscript.operations.beds import BEDS
+from sockscript.operations.beds import BEDS, Side
 from sockscript.operations.ops import Knit
 from sockscript.sheet.merge import Told, merge
 from sockscript.sheet.sentences import repeat_ending, sentence, settings_of
@@ -23,8 +23,9 @@ from sockscript.trace.state import Snapshot
 class Step(NamedTuple):
     """A printed step or (``number`` None) a remark.
 
-    ``only``: names of the sizes that have it, when not all do.  ``states``: the machine after it,
-    size by size (None for a size without it).
+    ``only``: names of the sizes that have it, when not all do.  ``text`` holds all sizes (see
+    ``numbers.figures``).  ``states``: the machine after it, size by size (None for a size without
+    it); ``begins``: the side at which the carriage begins to knit, where it does.
     """
 
     number: int | None
@@ -32,6 +33,7 @@ class Step(NamedTuple):
     text: str
     only: tuple[str, ...]
     states: tuple[Snapshot | None, ...]
+    begins: tuple[Side | None, ...]
     instructions: tuple[Told, ...]
 
 
@@ -110,7 +112,7 @@ class Plan:
 
     def _remark(self, told: Told, aside: Aside) -> Step:
         return Step(None, aside.weight, sentence(aside, self.profile), self._only(told),
-                    tuple(None for _ in self.runs), (told,))
+                    (None,) * len(self.runs), (None,) * len(self.runs), (told,))
 
     def _step(self, gathered: list[Told]) -> Step:
         number = self._next
@@ -120,8 +122,10 @@ class Plan:
         text = " ".join(self._text(told) for told in gathered)
         states = tuple(self._state(size, [told.by_size[size] for told in gathered])
                        for size in range(len(self.runs)))
+        begins = tuple(self._begins(size, [told.by_size[size] for told in gathered])
+                       for size in range(len(self.runs)))
         return Step(number, gathered[0].printed.kind, text, self._only(gathered[0]), states,
-                    tuple(gathered))
+                    begins, tuple(gathered))
 
     def _note_number(self, told: Told, number: int) -> None:
         for size, one in enumerate(told.by_size):
@@ -146,28 +150,23 @@ class Plan:
     def _repeat(self, told: Told, repeat: Repeating) -> str:
         parts = []
         for number, group in enumerate(told.rounds):
-            inner = [self._text(one) if not self._only(one) or not any(group.times)
-                     else f"({self._names_of(one)}: {self._text(one)})" for one in group.body]
-            times = tuple(n for n, one in zip(group.times, told.by_size, strict=True)
-                          if one is not None)
+            inner = [self._text(one) for one in group.body]
+            times = tuple(n or None for n in group.times)
             passes = self._passes(told, number)
             ending = repeat_ending(repeat.until if len(told.rounds) == 1 else None, passes,
                                    self._in_rounds(told), times, self._falling(told, repeat))
             parts.append(" ".join([*inner, ending]).strip())
         return " Then: ".join(parts)
 
-    def _names_of(self, told: Told) -> str:
-        return "sizes " + ", ".join(self._only(told))
-
     def _passes(self, told: Told, group: int) -> Figure:
         """Carriage passes in one time round, size by size."""
-        counts = []
+        counts: list[int | None] = []
         for size, one in enumerate(told.by_size):
-            if one is None:
+            if one is None or not told.rounds[group].times[size]:
+                counts.append(None)
                 continue
             position = sum(told.rounds[g].times[size] for g in range(group))
-            body = one.rounds[position] if position < len(one.rounds) else []
-            counts.append(sum(self._passes_of(size, inner) for inner in body))
+            counts.append(sum(self._passes_of(size, inner) for inner in one.rounds[position]))
         return figure(counts)
 
     def _in_rounds(self, told: Told) -> bool:
@@ -193,6 +192,15 @@ class Plan:
                       for state in (before, after)]
             return counts[0] > counts[1]
         return False
+
+    def _begins(self, size: int, instructions: list[Instruction | None]) -> Side | None:
+        """Where the carriage stands before the first pass of a step; None without one."""
+        moments = self.runs[size].moments
+        for one in instructions:
+            for index in range(one.first, one.last) if one is not None else ():
+                if isinstance(moments[index].op, Knit):
+                    return moments[index - 1].state.carriage if index else "right"
+        return None
 
     def _state(self, size: int, instructions: list[Instruction | None]) -> Snapshot | None:
         lasts = [one.last for one in instructions if one is not None]

@@ -5,71 +5,102 @@ from __future__ import annotations
 import json
 from collections.abc import Sequence
 from importlib import resources
-from typing import Any
+from typing import Any, assert_never
 
+from sockscript.numbers.figures import Words
 from sockscript.pictures.typeset import compiled
-from sockscript.sheet.html_form import Cell, footer_words, margin, sizes_words
-from sockscript.sheet.leaflet import Leaflet
-
-COLUMNS = {False: 9, True: 4}
-"""Sizes side by side in a table, in common and in large print."""
+from sockscript.sheet.html_form import ASIDE, COLUMNS, FEW
+from sockscript.sheet.outline import (
+    Blanks,
+    Block,
+    Figured,
+    LetterRow,
+    Line,
+    Listing,
+    Outline,
+    Prose,
+    ScriptText,
+    Steps,
+    Table,
+)
+from sockscript.sheet.text import only_words
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 
-def render(leaflet: Leaflet, *, paper: str = "a4", large: bool = False) -> bytes:
+def render(outline: Outline, *, paper: str = "a4", large: bool = False) -> bytes:
     """The whole leaflet.  Raises ImportError where typst is not installed, NoLetterError where no
     font has a letter of its words.
 
     No date goes in: the same leaflet gives the same bytes.
     """
     template = resources.files("sockscript.sheet").joinpath("leaflet.typ").read_bytes()
-    data = json.dumps(_data(leaflet), ensure_ascii=False)
+    data = json.dumps(_data(outline), ensure_ascii=False)
     return compiled(template, format="pdf", letters=data, pdf_standards="ua-1", inputs={
         "leaflet": data, "paper": PAPERS[paper], "large": "yes" if large else "no",
-        "columns": str(COLUMNS[large])})
+        "columns": str(COLUMNS[large]), "few": str(FEW)})
 
 
-def _data(leaflet: Leaflet) -> dict[str, Any]:
-    sheet = leaflet.sheet
-    about = [f"by {sheet.author}" if sheet.author else "", f"Sizes: {sizes_words(sheet.sizes)}",
-             f"with {sheet.choices}" if sheet.choices else "",
-             f"for the {sheet.machine}" if sheet.machine else ""]
-    lists = [("Materials", sheet.materials), ("Gauge", sheet.gauges), ("Tools", sheet.tools),
-             ("The machine needs", sheet.needs), ("On this machine", sheet.machine_words),
-             ("Abbreviations", [f"{short}: {words}" for short, words in sheet.abbreviations])]
-    schematic = leaflet.schematic
+def _data(outline: Outline) -> dict[str, Any]:
+    aside = [block for block in outline.blocks
+             if isinstance(block, Listing) and block.name in ASIDE]
     return {
-        "sheet": {"title": sheet.title, "author": sheet.author, "sizes": sheet.sizes,
-                  "notes": sheet.notes, "cautions": sheet.cautions,
-                  "finishing": sheet.finishing},
-        "language": leaflet.language, "footer": footer_words(leaflet),
-        "about": [words for words in about if words],
-        "lists": _two_columns([(title, list(items)) for title, items in lists if items]),
-        "table": [_row(row.name, [Cell(value) for value in row.values]) for row in sheet.table],
-        "schematic": schematic.svg if schematic else "", "caption": leaflet.caption,
-        "measured": leaflet.measured,
-        "described": schematic.description if schematic else "",
-        "finished": [_row(f"{row.letter}  {row.name}", [
-            Cell(value, below) for value, below in zip(row.values, row.below, strict=True)])
-            for row in leaflet.finished],
-        "yarn": [_row(row.name, [Cell(value) for value in row.values]) for row in leaflet.yarn],
-        "sections": [{"title": section.title, "steps": [
-            {"number": step.number, "kind": step.kind, "text": step.text, "only": step.only,
-             "margin": margin(step.shows)} for step in section.steps]}
-            for section in sheet.sections],
-        "script": leaflet.script,
-        "ledger": [f"{line.title}: " + ", ".join(f"{name} {value}" for name, value
-                                                 in line.entries) for line in sheet.ledger]}
+        "title": outline.title, "author": outline.author, "sizes": list(outline.sizes),
+        "mine": outline.mine, "language": outline.language, "footer": outline.footer(),
+        "about": [words for _, words in outline.about()],
+        "aside": list(map(_block, aside)),
+        "blocks": [_block(block) for block in outline.blocks if block not in aside]}
 
 
-def _two_columns(lists: list[tuple[str, list[str]]]) -> list[list[tuple[str, list[str]]]]:
-    """Lists in two columns of about equal length, in their order."""
-    heights = [2.5 + sum(1 + len(item) // 48 for item in items) for _, items in lists]
-    cut = min(range(len(lists) + 1),
-              key=lambda n: (abs(sum(heights[:n]) - sum(heights[n:])), n))
-    return [lists[:cut], lists[cut:]]
+def _block(block: Block) -> dict[str, Any]:
+    match block:
+        case Prose():
+            return {"block": "prose", "paragraphs": list(map(_words, block.paragraphs))}
+        case Blanks():
+            return {"block": "blanks", "names": list(block.names)}
+        case Listing():
+            return {"block": "list", "name": block.name, "title": block.title,
+                    "boxed": block.boxed, "items": list(map(_words, block.items)),
+                    "letters": _letters(block.letters)}
+        case Table():
+            return {"block": "table", "title": block.title, "note": f"{block.note}.",
+                    "picture": _picture(block.picture),
+                    "rows": [{"name": f"{row.letter}  {row.name}" if row.letter else row.name,
+                              "cells": [{"words": cell.words, "below": cell.below}
+                                        for cell in row.cells]} for row in block.rows]}
+        case Steps():
+            return {"block": "steps", "title": block.title, "letters": _letters(block.letters),
+                    "pictures": list(map(_picture, block.pictures)),
+                    "lines": list(map(_line, block.lines))}
+        case ScriptText():
+            return {"block": "script", "title": block.title,
+                    "lines": [[[run.kind, run.letters] for run in line] for line in block.lines]}
+        case _:
+            assert_never(block)
 
 
-def _row(name: str, cells: Sequence[Cell]) -> dict[str, Any]:
-    return {"name": name, "cells": [cell._asdict() for cell in cells]}
+def _words(words: Words) -> list[Any]:
+    """Text as it is; numbers of all sizes as a list, or as their letter."""
+    return [part if isinstance(part, str) else {"letter": part.letter, "texts": list(part.texts)}
+            for part in words]
+
+
+def _letters(letters: Sequence[LetterRow]) -> list[dict[str, Any]]:
+    return [{"name": f"[{row.letter}]",
+             "cells": [{"words": value, "below": ""} for value in row.values]} for row in letters]
+
+
+def _picture(picture: Figured | None) -> dict[str, str] | None:
+    return None if picture is None else {
+        "svg": picture.drawing.svg, "caption": picture.caption,
+        "description": picture.drawing.description}
+
+
+def _line(line: Line) -> dict[str, Any]:
+    return {"number": line.number, "kind": line.kind, "only": only_words(line.only),
+            "words": _words(line.words), "shows": list(map(_words, line.shows)),
+            "long": sum(len(str(part)) for part in line.words) > LONG}
+
+
+LONG = 1500
+"""Letters of a step that may be broken over pages."""

@@ -11,7 +11,7 @@ from sockscript.expand.printed import HandWord, Leaf, WordPart
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
 from sockscript.machine.profile import Profile
-from sockscript.numbers.figures import Figure, figure, number_of
+from sockscript.numbers.figures import Figure, figure, number_of, own
 from sockscript.operations import ops
 from sockscript.sheet.needle_words import bed_words, condition_clause, needle_words
 
@@ -159,24 +159,25 @@ def _by_hand(work: HandWord, needles: str) -> str:
 
 def words(parts: Sequence[WordPart]) -> str:
     """Printed words with their values put in."""
-    return "".join(map(str, parts))
+    return "".join(own(part) if type(part) is str else str(part) for part in parts)
 
 
 def repeat_ending(until: ConditionSaid | None, passes: Figure, in_rounds: bool,
-                  times: tuple[int, ...], falling: bool) -> str:
-    """``Repeat these 2 rows until 10 stitches are left in work (11 times in all).``
+                  times: tuple[int | None, ...], falling: bool) -> str:
+    """``Repeat these 2 rows until 10 stitches are left in work: 11 times in all.``
 
     ``passes`` are those of one time round; ``until`` is None where only the times are said.
     """
-    if all(n <= 1 for n in times):
+    if all(n in (1, None) for n in times):
         return ""
     row, rows = ("round", "rounds") if in_rounds else ("row", "rows")
-    count = figure([int(n) // 2 for n in passes.values]) if in_rounds else passes
-    these = "this" if set(passes.values) == {0} else \
+    count = figure([None if n is None else int(n) // 2 for n in passes.values]) if in_rounds \
+        else passes
+    these = "this" if set(passes.values) <= {0, None} else \
         f"this {row}" if count.is_one else f"these {count} {rows}"
     total = number_of(figure(times), "time", "times")
     if until is not None:
-        return f"Repeat {these} until {condition_clause(until, falling)} ({total} in all)."
+        return f"Repeat {these} until {condition_clause(until, falling)}: {total} in all."
     return f"Work {these} {total} in all."
 
 

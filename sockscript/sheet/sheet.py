@@ -1,32 +1,35 @@
-"""The sheet: everything that is printed, as data; the renderers only lay it out."""
+"""The sheet: what is printed of a pattern, put together as an outline of blocks."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from typing import NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.fabric.measures import measures
+from sockscript.highlight.runs import runs_of
 from sockscript.machine.profile import Profile
-from sockscript.numbers.figures import figure, number_of, quantities, side_by_side
+from sockscript.numbers.figures import side_by_side, words_of
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations import ops
+from sockscript.pictures.fold import fold_picture, section_of_fold
+from sockscript.pictures.short_rows import heel_picture, section_of_heel
 from sockscript.sheet import facts
-from sockscript.sheet.choices import (
-    SheetSection,
-    by_choice,
-    side_by_side_sections,
-    without_figures,
-)
+from sockscript.sheet.choices import by_choice, sections_of, without_figures
+from sockscript.sheet.letters import lettered
+from sockscript.sheet.margin import ABBREVIATIONS
+from sockscript.sheet.measured import finished_table, size_table, yarn_table
 from sockscript.sheet.numbering import Plan
+from sockscript.sheet.outline import (
+    Blanks,
+    Block,
+    Figured,
+    Listing,
+    Outline,
+    Prose,
+    ScriptText,
+    Steps,
+)
 from sockscript.tree.script import Script
-
-ABBREVIATIONS = {
-    "COL": "carriage at the left",
-    "COR": "carriage at the right",
-    "RC": "row counter",
-}
 
 USUAL_CAUTIONS = (
     "Latch hooks, transfer tools and the comb are sharp: keep fingers and eyes clear, and never "
@@ -38,88 +41,93 @@ USUAL_CAUTIONS = (
     "Socks are slippery on smooth floors and stairs.",
 )
 
-
 _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measured dry, unwashed"}
 
 
-class TableRow(NamedTuple):
-    """A line of the table of sizes."""
-
-    name: str
-    values: tuple[str, ...]
-
-
-class Sheet(NamedTuple):
-    """A pattern ready to be laid out for one or several sizes."""
-
-    title: str
-    author: str
-    version: str
-    licence: str
-    machine: str
-    sizes: tuple[str, ...]
-    choices: str
-    materials: tuple[str, ...]
-    gauges: tuple[str, ...]
-    tools: tuple[str, ...]
-    needs: tuple[str, ...]
-    machine_words: tuple[str, ...]
-    table: tuple[TableRow, ...]
-    finished: tuple[tuple[str, str], ...]
-    abbreviations: tuple[tuple[str, str], ...]
-    cautions: tuple[str, ...]
-    notes: tuple[str, ...]
-    sections: tuple[SheetSection, ...]
-    finishing: tuple[str, ...]
-    ledger: tuple[facts.LedgerLine, ...]
-
-
 def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
-               named_machine: bool) -> Sheet:
-    """Put the sheet together.  ``plans``: the choices in words, and the plan with them.
+               named_machine: bool, *, others: str = "", mine: int | None = None,
+               bank_book: bool = False, with_script: bool = False,
+               with_pictures: bool = False) -> Outline:
+    """Put the outline together.  ``plans``: the choices in words, and the plan with them; what
+    differs among the plans stands as one block for each choice.
 
-    What differs among the plans names its choices.
+    ``others``: choices that are not printed, in words.  ``mine``: the position of the reader's
+    own size.  ``bank_book``: with the ledger of stitches; ``with_script``: with the script itself;
+    ``with_pictures``: with the turning and the short rows drawn beside their steps, where one size
+    is printed.
     """
-    plan = plans[0][1]
-    runs = plan.runs
+    every = [plan.runs for _, plan in plans]
     choices = [words for words, _ in plans]
-    every = [p.runs for _, p in plans]
-    sections = side_by_side_sections(plans)
-    return Sheet(
-        title=script.title or "Untitled pattern",
-        author=script.author,
-        version=script.version,
-        licence=script.licence,
-        machine=profile.name if named_machine else "",
-        sizes=plan.names,
-        choices="" if len(plans) > 1 else plans[0][0],
-        materials=tuple(_materials(script, [run for runs in every for run in runs])),
-        gauges=tuple(f"{g.fabric}: {show(Quantity(g.stitches))} stitches, "
-                     f"{show(Quantity(g.rows))} rows over {show(g.over)}, {_RELAXED[g.state]}"
-                     for g in script.gauges),
-        tools=tuple(facts.tools([run for runs in every for run in runs])),
-        needs=tuple(_lines([facts.machine_needs(runs) for runs in every], choices, "with")),
-        machine_words=_machine_words(profile) if named_machine else (),
-        table=_table(script, runs),
-        finished=_finished(every, choices),
-        abbreviations=_abbreviations(sections),
-        cautions=(*_remarks(script, runs, "caution"), *USUAL_CAUTIONS),
-        notes=_remarks(script, runs, "note"),
-        sections=sections,
-        finishing=tuple(_lines([facts.finishing(runs) for runs in every], choices, "With")),
-        ledger=tuple(line._replace(title=_titled(line.title, words)) for words, line in by_choice(
-            [facts.ledger(runs) for runs in every], choices, lambda line: line.title)),
-    )
+    runs = every[0]
+    all_runs = [run for runs in every for run in runs]
+    sections = tuple(sections_of(plans, _drawn(runs) if with_pictures else {}))
+
+    def lists(by_plan: Sequence[Sequence[str]], lead: str) -> list[str]:
+        return [f"{lead} {words}: {line}" if words else line
+                for words, line in by_choice(by_plan, choices, without_figures)]
+
+    blocks: list[Block | None] = [
+        Prose("notes", tuple(map(words_of, _remarks(script, runs, "note")))),
+        Blanks(("My size", "Dials", "Dye lot", "Date")),
+        _listing("materials", "Materials", _materials(script, all_runs)),
+        _listing("gauge", "Gauge", _gauges(script)),
+        _listing("tools", "Tools", facts.tools(all_runs)),
+        _listing("needs", "The machine needs", lists([facts.machine_needs(runs)
+                                                      for runs in every], "with")),
+        _listing("machine-words", "On this machine",
+                 _machine_words(profile) if named_machine else ()),
+        _listing("abbreviations", "Abbreviations", _abbreviations(sections)),
+        size_table(script, runs),
+        finished_table(runs, choices[0] if len(plans) > 1 else ""),
+        yarn_table(every),
+        _listing("cautions", "Cautions", (*_remarks(script, runs, "caution"), *USUAL_CAUTIONS),
+                 boxed=True),
+        *sections,
+        _listing("finishing", "Finishing", lists([facts.finishing(runs) for runs in every],
+                                                 "With"), sizes=len(runs)),
+        _bank_book(every, choices) if bank_book else None,
+        ScriptText("The script", tuple(map(tuple, runs_of(script.source.lines))))
+        if with_script else None,
+    ]
+    return Outline(
+        title=script.title or "Untitled pattern", author=script.author, version=script.version,
+        licence=script.licence, machine=profile.name if named_machine else "",
+        sizes=plans[0][1].names, choices="" if len(plans) > 1 else choices[0],
+        other_choices=others, mine=mine,
+        blocks=tuple(block for block in blocks if block is not None and _says_something(block)))
 
 
-def _lines(lists: Sequence[Sequence[str]], choices: Sequence[str], lead: str) -> Iterator[str]:
-    """Sentences of several choices; what only some say begins with ``lead`` and their names."""
-    for words, line in by_choice(lists, choices, without_figures):
-        yield f"{lead} {words}: {line}" if words else line
+def _drawn(runs: Sequence[Run]) -> dict[int, tuple[Figured, ...]]:
+    """By section: the drawings that stand beside its steps, of one size."""
+    if len(runs) != 1:
+        return {}
+    run = runs[0]
+    found: dict[int, tuple[Figured, ...]] = {}
+    for section, draw, caption in ((section_of_fold(run), fold_picture, "The turning"),
+                                   (section_of_heel(run), heel_picture, "The short rows")):
+        made = draw(run, heading="") if section is not None else None
+        if section is not None and made is not None:
+            found[section] = (*found.get(section, ()), Figured(made, caption))
+    return found
 
 
-def _titled(title: str, words: str) -> str:
-    return f"{title}, with {words}" if words else title
+def _says_something(block: Block) -> bool:
+    match block:
+        case Prose(paragraphs=()) | Listing(items=()):
+            return False
+    return True
+
+
+def _listing(name: str, title: str, items: Sequence[str], *, sizes: int = 1,
+             boxed: bool = False) -> Listing:
+    """A list; with the number of ``sizes``, its numbers may go into a table of letters."""
+    words, letters = lettered([words_of(item) for item in items], sizes)
+    return Listing(name, title, words, letters, boxed)
+
+
+def _gauges(script: Script) -> list[str]:
+    return [f"{g.fabric}: {show(Quantity(g.stitches))} stitches, {show(Quantity(g.rows))} rows "
+            f"over {show(g.over)}, {_RELAXED[g.state]}" for g in script.gauges]
 
 
 def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
@@ -137,50 +145,16 @@ def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
     return lines
 
 
-def _table(script: Script, runs: Sequence[Run]) -> tuple[TableRow, ...]:
-    if script.sizes is None:
-        return ()
-    return tuple(TableRow(name.replace("-", " "), tuple(show(values[run.size]) for run in runs))
-                 for name, values in script.sizes.measures.items())
-
-
-def _finished(every: Sequence[Sequence[Run]], choices: Sequence[str]
-              ) -> tuple[tuple[str, str], ...]:
-    """Each section's measurements, of all choices."""
-    return tuple((_titled(title, words), text) for words, (title, text) in by_choice(
-        [_measured(runs) for runs in every], choices, lambda line: line[0]))
-
-
-def _measured(runs: Sequence[Run]) -> list[tuple[str, str]]:
-    by_size = [{m.title: m for m in measures(run)} for run in runs]
-    inches = runs[0].script.inches
-    lines = []
-    for title in by_size[0]:
-        if not all(title in measures for measures in by_size):
-            continue
-        found = [found[title] for found in by_size]
-        girth = [m.girth for m in found]
-        length = [m.length for m in found]
-        text = f"{figure([m.around for m in found])} stitches"
-        if girth[0] is not None:
-            text += f" = {facts.own_first(girth, inches)} across"
-        text += f"; {number_of(figure([m.rows for m in found]), 'row', 'rows')}"
-        if any(m.inside for m in found):
-            text += f" ({quantities([Quantity(m.inside) for m in found])} of them turned in)"
-        if length[0] is not None:
-            text += f" = {facts.own_first(length, inches)}"
-        lines.append((title, text))
-    return lines
-
-
-def _abbreviations(sections: Sequence[SheetSection]) -> tuple[tuple[str, str], ...]:
+def _abbreviations(sections: Sequence[Steps]) -> list[str]:
     """Those that the steps use."""
-    used = {word for section in sections for step in section.steps
-            for word in re.findall(r"\w+", step.shows)}
-    return tuple(item for item in ABBREVIATIONS.items() if item[0] in used)
+    used = {word for section in sections for line in section.lines for part in line.shows
+            for text in part if isinstance(text, str) for word in re.findall(r"\w+|→", text)}
+    used |= {word for section in sections for line in section.lines for part in line.shows
+             for text in part if not isinstance(text, str) for word in text.texts}
+    return [f"{short}: {text}" for short, text in ABBREVIATIONS.items() if short in used]
 
 
-def _remarks(script: Script, runs: Sequence[Run], kind: str) -> tuple[str, ...]:
+def _remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:
     """Notes or cautions of the header, with the values of all sizes."""
     from sockscript.expand.values import Scope, evaluate, no_counts
     from sockscript.tree.statements import Remark
@@ -195,14 +169,26 @@ def _remarks(script: Script, runs: Sequence[Run], kind: str) -> tuple[str, ...]:
                 parts.append(part)
                 continue
             values = [evaluate(part, Scope(run.names, {}, None), no_counts) for run in runs]
-            parts.append(side_by_side([v if isinstance(v, str) else show(v) for v in values]))
+            parts.append(side_by_side([str(value) for value in values]))
         lines.append("".join(parts))
-    return tuple(lines)
+    return lines
 
 
-def _machine_words(profile: Profile) -> tuple[str, ...]:
+def _machine_words(profile: Profile) -> list[str]:
     """Positions that the sentences name without brackets, in this machine's words."""
     named = {"out": "out of work", "work": "in work", "upper": "upper working position",
              "hold": "in hold"}
-    return tuple(f"{text}: {profile.words[word]}" for word, text in named.items()
-                 if word in profile.words)
+    return [f"{text}: {profile.words[word]}" for word, text in named.items()
+            if word in profile.words]
+
+
+def _bank_book(every: Sequence[Sequence[Run]], choices: Sequence[str]) -> Listing:
+    return _listing("bank-book", "The bank book of stitches", list(_ledger(every, choices)),
+                    sizes=len(every[0]))
+
+
+def _ledger(every: Sequence[Sequence[Run]], choices: Sequence[str]) -> Iterator[str]:
+    for words, line in by_choice([facts.ledger(runs) for runs in every], choices,
+                                 lambda line: line.title):
+        entries = ", ".join(f"{name} {value}" for name, value in line.entries)
+        yield f"{line.title}{f', with {words}' if words else ''}: {entries}"

@@ -3,72 +3,107 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from typing import assert_never
 
-from sockscript.sheet.choices import SheetStep
-from sockscript.sheet.sheet import Sheet
+from sockscript.numbers.figures import BySize, Words
+from sockscript.sheet.letters import MOST_IN_BRACKETS
+from sockscript.sheet.outline import (
+    Blanks,
+    Block,
+    LetterRow,
+    Line,
+    Listing,
+    Outline,
+    Prose,
+    ScriptText,
+    Steps,
+    Table,
+)
 
 WIDTH = 88
+_HARD = "\u00a0"
+"""A blank at which no line is broken."""
 
 
-def render(sheet: Sheet) -> str:
-    """The whole sheet."""
-    lines = [sheet.title.upper(), "=" * len(sheet.title)]
-    lines += [line for line in (
-        f"by {sheet.author}" if sheet.author else "",
-        ", ".join(part for part in (f"version {sheet.version}" if sheet.version else "",
-                                    sheet.licence) if part),
-        f"for the {sheet.machine}" if sheet.machine else "",
-        f"with {sheet.choices}" if sheet.choices else "") if line]
-    if len(sheet.sizes) > 1:
-        lines += ["", _filled(f"Sizes: {sheet.sizes[0]} ({', '.join(sheet.sizes[1:])})")]
-    elif sheet.sizes != ("one size",):
-        lines += ["", f"Size: {sheet.sizes[0]}"]
-    for note in sheet.notes:
-        lines += ["", _filled(note)]
-    lines += _list("Materials", sheet.materials)
-    lines += _list("Gauge", sheet.gauges)
-    lines += _list("Tools", sheet.tools)
-    lines += _list("The machine needs", sheet.needs)
-    lines += _list("On this machine", sheet.machine_words)
-    lines += _table(sheet)
-    if sheet.finished:
-        lines += _list("Finished measurements, from the simulated knitting",
-                       [f"{title}: {text}" for title, text in sheet.finished])
-    lines += _list("Abbreviations", [f"{short}  {text}" for short, text in sheet.abbreviations])
-    lines += _list("Cautions", sheet.cautions)
-    for section in sheet.sections:
-        lines += ["", section.title.upper(), "-" * len(section.title)]
-        for step in section.steps:
-            lines += _step(step)
-    lines += _list("Finishing", sheet.finishing)
-    lines += ["", "The bank book of stitches", "-" * 25]
-    for line in sheet.ledger:
-        entries = ", ".join(f"{name} {value}" for name, value in line.entries)
-        lines.append(_filled(f"{line.title}: {entries}", hang=2))
+def render(outline: Outline) -> str:
+    """The whole sheet.  The reader's own size stands between stars."""
+    lines = [outline.title.upper(), "=" * len(outline.title)]
+    for _, words in outline.about():
+        lines.append(_filled(words))
+    if outline.mine is not None and len(outline.sizes) > 1:
+        lines.append(f"Your size, {outline.sizes[outline.mine]}, stands between *stars*.")
+    for block in outline.blocks:
+        lines += _block(block, outline)
     return "\n".join(lines) + "\n"
+
+
+def _block(block: Block, outline: Outline) -> Iterator[str]:
+    mine = outline.mine
+    match block:
+        case Prose():
+            for words in block.paragraphs:
+                yield from ("", _filled(_read(words, mine)))
+        case Blanks():
+            yield from ("", "   ".join(f"{name} {'_' * 12}" for name in block.names))
+        case Listing():
+            yield from _heading(block.title)
+            yield from _letters(block.letters, outline)
+            for item in block.items:
+                yield _filled(_read(item, mine), "  ", 2)
+        case Table():
+            yield from _heading(block.title)
+            yield from _filled(f"{block.note}.", "  ").splitlines()
+            yield from _columns([(f"{row.letter}  {row.name}" if row.letter else row.name,
+                                  [f"{cell.words} ({cell.below})" if cell.below else cell.words
+                                   for cell in row.cells]) for row in block.rows], outline)
+        case Steps():
+            yield from _heading(block.title, loud=True)
+            yield from _letters(block.letters, outline)
+            for line in block.lines:
+                yield from _line(line, mine)
+        case ScriptText():
+            yield from _heading(block.title)
+            for coloured in block.lines:
+                yield "".join(run.letters for run in coloured)
+        case _:
+            assert_never(block)
+
+
+def _heading(title: str, loud: bool = False) -> list[str]:
+    return ["", title.upper() if loud else title, "-" * len(title)]
+
+
+def _read(words: Words, mine: int | None) -> str:
+    return "".join(part if isinstance(part, str) else _sizes(part, mine) for part in words)
+
+
+def _sizes(part: BySize, mine: int | None) -> str:
+    """``48 (52, *56*)``; no line is broken in it."""
+    if part.letter:
+        return str(part)
+    first, *rest = [f"*{text}*" if n == mine else text for n, text in enumerate(part.texts)]
+    text = f"{first} ({', '.join(rest)})"
+    return text.replace(" ", _HARD) if len(part.texts) <= MOST_IN_BRACKETS else text
 
 
 def _filled(text: str, lead: str = "", hang: int = 0) -> str:
     return textwrap.fill(text, WIDTH, initial_indent=lead,
                          subsequent_indent=" " * (len(lead) + hang), break_long_words=False,
-                         break_on_hyphens=False)
+                         break_on_hyphens=False).replace(_HARD, " ")
 
 
-def _list(title: str, items: Sequence[str]) -> list[str]:
-    if not items:
-        return []
-    return ["", title, "-" * len(title), *(_filled(item, "  ", 2) for item in items)]
+def _letters(letters: Sequence[LetterRow], outline: Outline) -> Iterator[str]:
+    if letters:
+        yield from _columns([(f"[{row.letter}]", row.values) for row in letters], outline)
 
 
-def _table(sheet: Sheet) -> list[str]:
-    if not sheet.table:
-        return []
-    names = max(len(row.name) for row in sheet.table)
-    columns = [max(len(size), *(len(row.values[n]) for row in sheet.table))
-               for n, size in enumerate(sheet.sizes)]
-    lines = ["", "Sizes and measurements", "-" * 22]
-    # A wide table is cut into parts that fit the page.
+def _columns(rows: Sequence[tuple[str, Sequence[str]]], outline: Outline) -> Iterator[str]:
+    """A table of sizes; a wide one is cut into parts that fit the page."""
+    sizes = [f"*{size}*" if n == outline.mine else size for n, size in enumerate(outline.sizes)]
+    names = max(len(name) for name, _ in rows)
+    columns = [max(len(size), *(len(cells[n]) for _, cells in rows))
+               for n, size in enumerate(sizes)]
     start = 0
     while start < len(columns):
         end, width = start, names + 2
@@ -76,22 +111,26 @@ def _table(sheet: Sheet) -> list[str]:
             width += columns[end] + 2
             end += 1
         part = range(start, end)
-        lines.append("  " + " " * names + "".join(f"  {sheet.sizes[n]:>{columns[n]}}"
-                                                  for n in part))
-        for row in sheet.table:
-            lines.append(f"  {row.name:<{names}}"
-                         + "".join(f"  {row.values[n]:>{columns[n]}}" for n in part))
+        if start:
+            yield ""
+        yield "  " + " " * names + "".join(f"  {sizes[n]:>{columns[n]}}" for n in part)
+        for name, cells in rows:
+            yield f"  {name:<{names}}" + "".join(f"  {cells[n]:>{columns[n]}}" for n in part)
         start = end
-    return lines
 
 
-def _step(step: SheetStep) -> list[str]:
-    only = f"(Only size{'s' if len(step.only) > 1 else ''} {', '.join(step.only)}:) " \
-        if step.only else ""
-    if step.number is None:
-        word = "Mind: " if step.kind == "caution" else ""
-        return ["", _filled(f"{only}{word}{step.text}", "     ")]
-    lines = ["", _filled(f"{only}{step.text}", f"{step.number:>3}. ")]
-    if step.shows:
-        lines.append(_filled(step.shows, "       [", 0) + "]")
-    return lines
+def _line(line: Line, mine: int | None) -> Iterator[str]:
+    text = only_words(line.only) + _read(line.words, mine)
+    yield ""
+    if line.number is None:
+        yield _filled(f"{'Mind: ' if line.kind == 'caution' else ''}{text}", "     ")
+        return
+    yield _filled(text, f"{line.number:>3}. ")
+    if line.shows:
+        shows = " · ".join(_read(words, mine) for words in line.shows)
+        yield _filled(f"[{shows}]", "       ")
+
+
+def only_words(only: Sequence[str]) -> str:
+    """What stands before a step that not all sizes have."""
+    return f"Only size{'s' if len(only) > 1 else ''} {', '.join(only)}: " if only else ""

@@ -17,7 +17,7 @@ WORDS = sorted({word for text in SCRIPTS for word in text.split()} | {
     "0", "-", "to", "of", "L999", "R0", "1/0", "½", "“", '"', "{", "}", "(", ")", "both", "other",
     "until", "10000000", "cm", "%", "=", "held", "\t", "#"})
 EVERYTHING = {"sizes": [], "choose": [], "all_choices": True, "machine": None, "every_row": False,
-              "out": None}
+              "my_size": None, "bank_book": False, "out": None}
 
 
 @st.composite

@@ -7,11 +7,14 @@ import io
 import json
 from pathlib import Path
 
+import jsonschema
 import pytest
 
 from sockscript.commands import fit, sizes
+from sockscript.sheet import grading
 
 ROOT = Path(__file__).resolve().parents[2]
+SCHEMA = json.loads(Path(grading.__file__).with_name("sizes.schema.json").read_text("utf-8"))
 SOCK = ROOT / "examples" / "family-sock.sockscript"
 
 
@@ -32,6 +35,7 @@ def fitted(capsys, measures=None, **options):
 
 def test_all_formats_say_the_same(capsys):
     data = json.loads(table(capsys, format="json")[1])
+    jsonschema.validate(data, SCHEMA)
     rows = list(csv.reader(io.StringIO(table(capsys, format="csv")[1])))
     text = table(capsys)[1]
     markdown = table(capsys, format="markdown")[1]
@@ -45,6 +49,7 @@ def test_all_formats_say_the_same(capsys):
 
 def test_larger_sizes_take_more_yarn(capsys):
     data = json.loads(table(capsys, format="json")[1])
+    jsonschema.validate(data, SCHEMA)
     metres = next([int(v) for v in r["values"]] for r in data["rows"] if r["name"] == "metres")
 
     assert metres == sorted(metres)

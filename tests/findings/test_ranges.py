@@ -7,6 +7,7 @@ import io
 import json
 from pathlib import Path
 
+import jsonschema
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
@@ -23,6 +24,7 @@ from sockscript.findings.ranges import (
 )
 from sockscript.findings.survey import joined, summarise
 from sockscript.machine.load import script_profile
+from sockscript.sheet import range_table
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -212,6 +214,8 @@ works for
 
     status, out, _ = ranged(capsys, path)
     table = json.loads(ranged(capsys, path, format="json")[1])
+    jsonschema.validate(table, json.loads(Path(range_table.__file__).with_name(
+        "range.schema.json").read_text("utf-8")))
     rows = list(csv.DictReader(io.StringIO(ranged(capsys, path, format="csv")[1])))
 
     assert status == 1

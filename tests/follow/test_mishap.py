@@ -65,8 +65,8 @@ def test_staying_here_changes_nothing(sock):
 def signs(page) -> dict[str, int]:
     """What is drawn: stitches, needles in hold, marks of change."""
     svg = page.locator("#picture")
-    return {"stitches": svg.locator("circle.loop").count(),
-            "held": svg.locator("path.loop").count(),
+    return {"stitches": svg.locator("circle.ring").count(),
+            "held": svg.locator("path.ring").count(),
             "changed": svg.locator("path.changed").count()}
 
 

@@ -12,9 +12,11 @@ from support.scripts import HEADER, proof
 
 from sockscript.fabric.courses import courses
 from sockscript.pictures import svg as writer
-from sockscript.pictures.beds import bed_picture
+from sockscript.pictures.beds import bed_picture, mark_needle
 from sockscript.pictures.kinds import OF_ONE_SIZE
 from sockscript.pictures.schematic import dimensions, schematic_picture
+from sockscript.trace.state import BedState
+from sockscript.trace.symbols import sign
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
 SVG = "{http://www.w3.org/2000/svg}"
@@ -306,3 +308,32 @@ def test_dimensions_are_those_of_the_grading_table():
             assert [f"{value} cm" for value in row.in_centimetres()] == list(table["foot length"])
             return
     raise AssertionError("no foot length")
+
+
+def test_one_sign_means_the_same_on_a_terminal_in_pictures_and_on_the_page():
+    """Words of all legends come from one list; a diamond, and nothing else, is a stitch in hold."""
+    one, held = state_of_one_needle(hold=0), state_of_one_needle(hold=1)
+
+    assert [sign(state, 0).name for state in (one, held)] == ["one", "held"]
+    shapes = []
+    for state in (one, held):
+        drawing = writer.Drawing("x", "x", "x")
+        mark_needle(drawing, state, 0, 10, 10, 1)
+        drawing.fit(20, 20)
+        shapes.append(drawing.render().svg)
+    assert "<circle" in shapes[0] and "<path" not in shapes[0]
+    assert "<circle" not in shapes[1] and "<path" in shapes[1]
+
+
+def state_of_one_needle(hold):
+    return BedState(1 - hold, 0, hold, 1, 0, 0, 1, "knit", True)
+
+
+def test_the_turning_is_drawn_as_it_is_at_the_end_of_its_step():
+    """The needles that the fold left empty are out of work by then: none is drawn empty."""
+    run = runs_of(next(p for p in EXAMPLES if p.stem == "family-sock"))[0]
+    drawn = OF_ONE_SIZE["fold"][1](run, heading="x").svg
+    after = drawn[drawn.index(">After<"):drawn.index(">Legend<")]
+
+    assert after.count("<circle") == 36
+    assert "<path" not in after

