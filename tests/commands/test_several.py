@@ -74,7 +74,8 @@ def test_techniques_with_a_slip_do_not(folder):
     assert done.returncode == 2 and "unknown-technique" in done.stdout
 
 
-@pytest.mark.parametrize("command", [("steps",), ("sizes",), ("numbers",), ("sheet", "-o", "a.html"),
+@pytest.mark.parametrize("command", [("steps",), ("sizes",), ("numbers",), 
+    ("sheet", "-o", "a.html"),
                                      ("needles", "--step", "1"), ("follow", "-o", "a.html"),
                                      ("picture", "--what", "beds", "-o", "a.svg")])
 def test_nothing_is_printed_from_techniques_alone(folder, command):
