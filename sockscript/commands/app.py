@@ -50,6 +50,15 @@ def check(
     """Knit a script in thought, every size and every choice, and tell what goes wrong."""
     if not files:
         return _wants("check", "at least one script")
+    clash = ("--watch and --mend" if watch and mend else
+             "--format and --watch" if watch and format != "text" else
+             "--format and --mend" if mend and format != "text" else
+             "--yes without --mend" if yes and not mend else "")
+    if clash:
+        print(f"{clash} cannot be had together." if " and " in clash else
+              f"{clash} means nothing: it answers the question that --mend asks.",
+              file=sys.stderr)
+        return 2
     if mend:
         from sockscript.commands.mend import run as mend_run
 

@@ -6,6 +6,7 @@ import os
 import sys
 from pathlib import Path
 
+from sockscript.commands.several import none_found, scripts_in, total, with_progress
 from sockscript.expand.explore import Outcome
 from sockscript.findings.checked import Checked, check
 from sockscript.findings.paint import COLOUR, PLAIN, Paint
@@ -45,26 +46,36 @@ def _numbers(proof: Proof) -> StepNumber:
 
 
 def run(*, files: list[Path], machine: str | None = None, format: str = "text") -> int:
-    """Check scripts one after the other; returns 0 clean, 1 findings, 2 unusable input."""
+    """Check scripts, and those in folders, one after the other; returns 0 clean, 1 findings, 2
+    unusable input."""
     if format not in FORMATS:
         print(f"There is no format '{format}'. Choose from {', '.join(FORMATS)}.",
               file=sys.stderr)
         return UNUSABLE
-    status = CLEAN
+    scripts = scripts_in(files)
+    if not scripts:
+        return none_found(files)
     everything = []
-    for path in files:
+    by_status: dict[int, list[Path]] = {CLEAN: [], FOUND: [], UNUSABLE: []}
+    for path in with_progress(scripts):
         checked = check_file(path, machine)
         if format == "text":
             print(report(checked, COLOUR if has_colour() else PLAIN), file=sys.stdout)
         else:
             everything.append(checked)
-        if checked.problems:
-            status = UNUSABLE
-        elif not checked.knits:
-            status = max(status, FOUND)
+        by_status[status_of(checked)].append(path)
     if format != "text":
         sys.stdout.write(_formed(everything, format))
-    return status
+    elif len(scripts) > 1:
+        print("\n" + total(len(by_status[CLEAN]), by_status[FOUND], by_status[UNUSABLE]))
+    return max(status for status, paths in by_status.items() if paths)
+
+
+def status_of(checked: Checked) -> int:
+    """The exit status for one script: advice does not count."""
+    if checked.problems:
+        return UNUSABLE
+    return FOUND if any(f.severity != "advice" for f in checked.findings) else CLEAN
 
 
 def _formed(everything: list[Checked], format: str) -> str:
@@ -93,6 +104,9 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
         blocks.append(f"{checked.name}: not checked; {count} thing{'s' if count > 1 else ''} to "
                       f"mend first. {MORE}")
         return "\n\n".join(blocks)
+    if checked.proof is None:
+        return (f"{checked.name}: techniques only; they are read and their names known. They are "
+                "knitted in a pattern that names this file after 'use'.")
     blocks = []
     for finding in checked.findings:
         if finding.cause is None:

@@ -32,6 +32,11 @@ def usable(path: Path, machine: str | None) -> Checked | None:
     if checked.problems:
         print(report(checked), file=sys.stderr)
         return None
+    if checked.proof is None:
+        print(f"{path} has only techniques: there is nothing to knit in it by itself.\n"
+              "Name it after 'use' in a pattern, and call its techniques with 'do'.",
+              file=sys.stderr)
+        return None
     faults = [f for f in checked.findings if f.severity == "fault"]
     if faults:
         print(f"WARNING: the check found {len(faults)} fault{'s' if len(faults) > 1 else ''} in "

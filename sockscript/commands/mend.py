@@ -8,6 +8,7 @@ from pathlib import Path
 
 from sockscript.commands import check
 from sockscript.commands.output import write_out
+from sockscript.commands.several import scripts_in
 from sockscript.findings.mends import mended
 from sockscript.text.source import Problem, read_source
 
@@ -15,7 +16,7 @@ from sockscript.text.source import Problem, read_source
 def run(*, files: list[Path], machine: str | None, yes: bool) -> int:
     """Mend scripts one after the other; returns the status of the check that follows."""
     status = check.CLEAN
-    for path in files:
+    for path in scripts_in(files):
         status = max(status, _mend(path, machine, yes))
     return status
 

@@ -34,6 +34,9 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
     try:
         if what not in KINDS:
             raise AskedForError(f"There is no picture '{what}'. Choose from {', '.join(KINDS)}.")
+        if step is not None and what != "beds":
+            raise AskedForError(f"--step goes with --what beds; the picture '{what}' is of the "
+                                "whole piece.")
         if not may_write(out, ENDINGS, file):
             return UNUSABLE
         checked = usable(file, machine)

@@ -139,7 +139,8 @@ class _Checker:
         if isinstance(line, (ins.ThreadYarn, ins.CutYarn)) and line.yarn is not None \
                 and line.yarn not in self.yarns and line.yarn not in local:
             self.unknown("unknown-yarn", line.at, "There is no yarn called", line.yarn,
-                         self.yarns, "Add a 'yarn' line to the header.")
+                         self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
+                                                line.yarn == "yarn"])
         for value in _fields(line):
             if isinstance(value, tuple) and value and isinstance(value[0], _STATEMENTS):
                 self.block(value, local)
@@ -258,7 +259,18 @@ class _Checker:
                     "missing-value", line.at,
                     f"'{line.name}' needs a value for '{parameter.name}'.",
                     f"Write  do {line.name} on front  or  on back."
-                    if parameter.name == "bed" else f"Add  with {parameter.name} = …"))
+                    if parameter.name == "bed" else
+                    f"Add  {', ' if given else 'with '}{parameter.name} = "
+                    f"{self._value_for(parameter.name)}"))
+
+    def _value_for(self, parameter: str) -> str:
+        """A value to write for a parameter, where its name tells which."""
+        yarns = [yarn.name for yarn in self.script.yarns if yarn.role == "main"]
+        return yarns[0] if parameter == "yarn" and yarns else "…"
+
+
+_YARN_HINT = ("Add a 'yarn' line to the header.",
+              "'cut' alone cuts the yarn in the feeder; or write the name of a yarn after it.")
 
 
 def _group_names(body: Any) -> set[str]:

@@ -30,7 +30,7 @@ from sockscript.tree.script import Script
 
 class Checked(NamedTuple):
     """A script as far as it went: problems keep it from being knitted; else there are a proof
-    and what was found.
+    and what was found, or neither of them for a file that has only techniques.
 
     ``name`` is what messages call the script, ``machine`` the machine that was asked for.
     ``prepared`` is missing only for a file that cannot be read, ``profile`` and ``proof`` as
@@ -85,7 +85,7 @@ def begin(source: Source | Problem, machine: str | None = None) -> Checked:
 def begin_prepared(prepared: Prepared, machine: str | None = None) -> Checked:
     """As ``begin``, for a script that was read and looked over."""
     name = prepared.script.source.name
-    if prepared.problems:
+    if prepared.problems or prepared.only_techniques:
         return Checked(name, prepared.problems, prepared)
     profile = script_profile(prepared.script) if machine is None else load_profile(machine)
     if isinstance(profile, Problem):

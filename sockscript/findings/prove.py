@@ -43,6 +43,11 @@ class Prepared(NamedTuple):
     library: Library
     problems: tuple[Problem, ...]
 
+    @property
+    def only_techniques(self) -> bool:
+        """Whether the file gives techniques to other files and nothing to knit by itself."""
+        return bool(self.script.techniques) and not self.script.sections
+
 
 class Proof(NamedTuple):
     """All outcomes (by size, in order) and what was found."""
@@ -69,12 +74,10 @@ def looked_over(script: Script, library: Library, problems: Sequence[Problem],
     found = [*script.problems, *problems]
     found.extend(check_names(script, library, named))
     found.extend(unknown_names(script))
-    if not script.sections and not found:
+    if not script.sections and not script.techniques and not found:
         whole = Span(source, max(1, len(source.lines)), 1, 1)
         found.append(Problem(
             "empty-script", whole, "There is nothing to knit in this script.",
-            "It gives techniques only: they are checked in a pattern that names this file after "
-            "'use'." if script.techniques else
             "Start with  pattern \"…\"  and a  section \"…\";  'sockscript new' writes a first "
             "one for you."))
     total = 1

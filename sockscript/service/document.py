@@ -95,7 +95,7 @@ class Document:
                            Prepared(script, Library({}, {}), found))
         library, problems = self._library_for(script)
         begun = begin_prepared(looked_over(script, library, problems, self._named))
-        if begun.problems:
+        if begun.profile is None:
             return begun
         checked = prove_begun(begun, proving=self._prove)
         self._good_code = code

@@ -3,21 +3,8 @@
 from __future__ import annotations
 
 from itertools import starmap
-from typing import NamedTuple
 
-
-class PlainSlip(NamedTuple):
-    """A slip that a pattern tells; ``here`` is the place marked.
-
-    ``instead``: what is written in that place if that surely mends it; empty: nothing.  Like the
-    sentences it may name groups of the pattern.
-    """
-
-    pattern: str
-    message: str
-    hint: str
-    instead: str | None = None
-
+from sockscript.tree.slip_form import PlainSlip
 
 PLAIN_SLIPS = tuple(starmap(PlainSlip, (
     (r"^\s*(?P<word>pattern|author|licence|license|section|step|note|caution)\s+(?P<here>[^_\s].*)$",
@@ -54,7 +41,7 @@ PLAIN_SLIPS = tuple(starmap(PlainSlip, (
      "Write 'to' before it:  to {here}", "to {here}"),
     (r"^\s*move\s+carriage\s+(?P<here>left|right)\b", "A small word is missing.",
      "Write 'to' before it:  move carriage to {here}", "to {here}"),
-    (r"[a-z)](?P<here>[.;!])\s*$", "No full stop stands at the end of a line.", "Leave it out.",
+    (r"[a-z0-9)½](?P<here>[.;!])\s*$", "No full stop stands at the end of a line.", "Leave it out.",
      ""),
     (r"^\s*cast\s+on\s+(?P<here>\d+)\b", "Say on which needles the stitches are cast.",
      "Write:  cast on centre {here} of front"),

@@ -10,6 +10,7 @@ from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedToken
 from sockscript.text.quotes import without_words
 from sockscript.text.source import Problem, Span
 from sockscript.tree.plain_slips import PLAIN_SLIPS
+from sockscript.tree.printed_slips import PRINTED_SLIPS
 
 _TERMINAL_WORDS = {
     "NAME": "a name", "STRING": 'words in quotes "…"', "NUMBER": "a number",
@@ -238,11 +239,11 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
             return Problem("open-quote", at(start, len(text)),
                            "The quotation mark that opens here is never closed on this line.",
                            'Put a " after the last of the words.')
-    for slip in PLAIN_SLIPS:
+    for slip in (*PRINTED_SLIPS, *PLAIN_SLIPS):
         match = re.search(slip.pattern, bare, re.I)
         if match:
             here = at(match.start("here"), match.end("here"))
-            fields = {**match.groupdict(),
+            fields = {**match.groupdict(), "verb": (match.groupdict().get("verb") or "").lower(),
                       "joined": "-".join(match.groupdict().get("words", "").split())}
             return Problem("does-not-fit", here, slip.message.format(**fields),
                            slip.hint.format(**fields), None if slip.instead is None else

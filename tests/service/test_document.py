@@ -333,14 +333,20 @@ def test_needles_after_a_line_far_behind_the_end_are_those_of_the_end():
 
 
 @pytest.mark.parametrize(("text", "advice"), [
-    ("", "section"), ('pattern "Tide"\n', "section"),
-    ("technique edge\n    knit 2 rows\n", "checked in a pattern that names this file after 'use'")])
-def test_a_script_that_was_only_begun_and_a_file_of_techniques_have_no_fault(text, advice):
+    ("", "section"), ('pattern "Tide"\n', "section")])
+def test_a_script_that_was_only_begun_has_no_fault(text, advice):
     document = Document("sock.sockscript")
     document.examine(text)
     (mark,) = marks(document)
     assert (mark.kind, mark.severity) == ("empty-script", "advice")
     assert advice in mark.words
+
+
+def test_a_file_of_techniques_has_nothing_to_tell():
+    document = Document("sock.sockscript")
+    document.examine("technique edge\n    knit 2 rows\n")
+
+    assert list(marks(document)) == []
 
 
 def test_a_bed_that_the_machine_has_not_is_not_set_to_knit():
