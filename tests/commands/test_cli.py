@@ -134,7 +134,7 @@ def test_a_reader_that_goes_away_is_no_error():
                           check=False)
 
     assert done.stderr == ""
-    assert done.stdout.startswith("EVERY ROW")
+    assert done.stdout.startswith("Mind: ")
 
 
 def test_output_is_utf_8_even_where_the_system_says_otherwise():
