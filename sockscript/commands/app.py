@@ -113,8 +113,7 @@ def needles(
     step: Annotated[int | None, typer.Option(help="At the end of this printed step.")] = None,
     row: Annotated[int | None, typer.Option(help="When the row counter shows this.")] = None,
     choose: Choose = None,
-    machine: Annotated[str | None, typer.Option(
-        help="A machine profile: its name, or a .machine file.")] = None,
+    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
 ) -> int:
     """Draw what should be on every needle at a step or a row: to find the place again."""
     if file is None or (step is None) == (row is None):
@@ -161,8 +160,7 @@ def picture(
     size: Annotated[str | None, typer.Option(help="The size that is drawn.")] = None,
     step: Annotated[int | None, typer.Option(help="For beds: after this printed step.")] = None,
     choose: Choose = None,
-    machine: Annotated[str | None, typer.Option(
-        help="A machine profile: its name, or a .machine file.")] = None,
+    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The picture to write: its name ends in .svg or .png.")] = None,
 ) -> int:
@@ -237,8 +235,7 @@ def fit(
     gauge: Annotated[str | None, typer.Option(
         help="Your own swatch, for example 29x41/10cm.")] = None,
     choose: Choose = None,
-    machine: Annotated[str | None, typer.Option(
-        help="A machine profile: its name, or a .machine file.")] = None,
+    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
     out: Out = None,
 ) -> int:
     """Make one size for your own foot and gauge, check it and print its steps.
@@ -294,8 +291,7 @@ def numbers(
 @app.command("range", short_help="Prove all values of a works-for block.")
 def range_(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    machine: Annotated[str | None, typer.Option(
-        help="A machine profile: its name, or a .machine file.")] = None,
+    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
     format: Annotated[str | None, typer.Option(help="text, csv or json.")] = None,
     out: Out = None,
 ) -> int:
