@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from itertools import product
+from operator import itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.perform import Performer
@@ -17,7 +18,8 @@ from sockscript.machine.profile import Profile
 from sockscript.trace.engine import Engine
 from sockscript.tree.script import Script
 
-MOST_COMBINATIONS = 4096
+MOST_COMBINATIONS = 2000
+"""Of sizes and choices."""
 
 Choices = Mapping[str, Value]
 
@@ -56,19 +58,25 @@ def explore(script: Script, performer: Performer, profile: Profile, size: int,
 def from_section(perform: Callable[[Run, int], None], performer: Performer, run: Run, index: int,
                  choices: list[dict[str, Value]]) -> Iterator[Outcome]:
     """Go on from a section with every combination of choices; ``perform`` does one section."""
-    if index == len(run.script.sections):
-        yield Outcome(run, tuple(choices))
-        return
-    remaining = choices
-    while remaining:
+    waiting = [(run, index, choices)]
+    while waiting:
+        run, index, remaining = waiting.pop()
+        if index == len(run.script.sections):
+            yield Outcome(run, tuple(remaining))
+            continue
         chosen = remaining[0]
         branch = run.fork(chosen) if len(remaining) > 1 else run
         branch.names.forget(chosen)
         branch.names.looked_at = set()
         perform(branch, index)
         read = branch.names.looked_at & chosen.keys()
-        alike = [c for c in remaining if all(c[name] == chosen[name] for name in read)]
-        if performer.exhausted:
-            alike = remaining
-        remaining = [c for c in remaining if c not in alike]
-        yield from from_section(perform, performer, branch, index + 1, alike)
+        if not read or performer.exhausted:
+            alike, others = remaining, []
+        else:
+            settled = itemgetter(*sorted(read))
+            same = settled(chosen)
+            alike = [one for one in remaining if settled(one) == same]
+            others = [one for one in remaining if settled(one) != same]
+        if others:
+            waiting.append((run, index, others))
+        waiting.append((branch, index + 1, alike))

@@ -44,7 +44,7 @@ _LINES: dict[str, tuple[Literal["before", "after", "out"], str]] = {
 _MEANT = re.compile(r"Did you mean '([^']+)'\?")
 _QUOTED = re.compile(r"'([^']+)'")
 _BED = re.compile(r"the (front|back) bed")
-_KNIT = re.compile(r"\s*knit\s+(.+?)\s+(rows?)\s*(?:#.*)?$", re.I)
+_KNIT = re.compile(r"\s*knit\s+(\S++(?:\s++\S++)*?)\s++(rows?)\s*+(?:#.*)?$", re.I)
 _WRITE = re.compile(r"Write '([^']+)'\.")
 
 

@@ -6,8 +6,11 @@ import re
 from pathlib import Path
 from typing import NamedTuple
 
-LARGEST_FILE = 4_000_000
-"""Bytes; a script of 20,000 lines is about a quarter of this."""
+LARGEST_FILE = 600_000
+"""Bytes.  The largest pattern we know of has a fiftieth of this."""
+MOST_LINES = 25_000
+LONGEST_LINE = 2_000
+"""Characters: some 25 lines on paper."""
 
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
@@ -67,7 +70,7 @@ def read_source(path: Path, shown_as: str | None = None) -> Source | Problem:
                            "Look at the spelling and at the folder you are in.")
         if path.stat().st_size > LARGEST_FILE:
             return Problem("file-too-large", nowhere,
-                           f"This file is larger than {LARGEST_FILE // 1_000_000} MB: no pattern "
+                           f"This file is larger than {LARGEST_FILE / 1_000_000} MB: no pattern "
                            "is that long.", "Is it really a script?")
         data = path.read_bytes()
     except OSError as error:

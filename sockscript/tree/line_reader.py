@@ -9,7 +9,7 @@ from typing import Any
 from lark.exceptions import LarkError
 
 from sockscript.text.layout import Line
-from sockscript.text.parser import load_parser
+from sockscript.text.parser import parse_text
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree.build_expressions import Parse, SlipError
 from sockscript.tree.build_statements import StatementBuilder
@@ -19,8 +19,8 @@ from sockscript.tree.slips import syntax_problem
 MOST_PROBLEMS = 30
 """After so many slips the file is something else than a script."""
 
-_ENDLESS_NUMBER = re.compile(r"\d{14,}(?=[^\"”]*(?:[\"“][^\"”]*[\"”][^\"”]*)*$)")
-"""So many digits, outside quotation marks."""
+_ENDLESS_NUMBER = re.compile(r'"[^"]*+"?|“[^”]*+”?|(\d{14,})')
+"""Words between quotation marks; or so many digits outside them."""
 
 _DEFINED = re.compile(
     r"\s*(?:(?:let|option|yarn|gauge|technique)\s+)?([^\W\d_][^\W_]*(?:-[^\W_]+)*)")
@@ -43,7 +43,6 @@ class LineReader:
         self.problems: list[Problem] = []
         self.spoiled: set[str] = set()
         """Names whose own line has a slip: that nothing is called so would only follow from it."""
-        self.parser = load_parser()
         self.before = before if before is not None else ReadBefore()
         self.parses = self.before.parses
 
@@ -53,7 +52,7 @@ class LineReader:
         found = self.parses.get(key)
         if len(self.problems) > MOST_PROBLEMS:
             return None
-        endless = _ENDLESS_NUMBER.search(line.text)
+        endless = next((m for m in _ENDLESS_NUMBER.finditer(line.text) if m.group(1)), None)
         if endless is not None:
             self.problems.append(Problem(
                 "number-too-large",
@@ -63,7 +62,7 @@ class LineReader:
             return None
         if found is None:
             try:
-                found = self.parser.parse(line.text, start=start)
+                found = parse_text(line.text, start=start)
             except LarkError as error:
                 self.spoil(line)
                 self.problems.append(syntax_problem(error, line.text, line.span(self.source),
