@@ -38,9 +38,11 @@ let half = around / 2
 
 _CUFF = '''
 section "Cuff"
+    target length cuff-length
     do tubular-cast-on with around = around, yarn = main, rib-size = 4
     row counter 0
-    knit rows(cuff-length) to nearest even rows
+    # The cast-on has given two rows already.
+    knit rows(cuff-length) - 2 to nearest even rows
     expect around stitches
 
 section "Turn to a tube"
@@ -52,6 +54,9 @@ section "Turn to a tube"
     expect tube of half stitches a bed
 
 section "Leg"
+    # Rounding to a multiple of 4 may make it two stitches wider or narrower.
+    target girth {round_name} less 10% within {within} mm
+    target length leg-length
     set both to circular
     thread main
     hang weights
@@ -68,10 +73,11 @@ section "Heel"
 section "Foot"
     set both to circular
     row counter 0
-    # The heel and the toe make up their share of the length.
-    knit rows(foot-length) - number(half - narrow) - number(half - toe) to nearest rounds
+    # As many as are still missing, with the heel and the toe as they come out.
+    knit rounds for a foot length of foot-length
 
 section "Toe"
+    target foot length foot-length
     row counter 0
     do wedge-toe with leave = toe
     knit 1 round
@@ -142,8 +148,8 @@ def script_text(title: str, author: str, kind: str, stitches: str, rows: str) ->
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"
                  "let toe = half * 2 / 5 to nearest even\n")
-        return text + _CUFF + _FOOT
-    return text + _CUFF + _LEG_END
+    cuff = _CUFF.format(round_name=name, within=math.ceil(200 / float(stitches)))
+    return text + cuff + (_FOOT if kind == "sock" else _LEG_END)
 
 
 def _ask() -> tuple[str, str, str, str]:

@@ -21,6 +21,7 @@ from sockscript.findings.prove import Proof
 from sockscript.pictures.beds import bed_picture
 from sockscript.pictures.kinds import KINDS, OF_ONE_SIZE
 from sockscript.pictures.schematic import schematic_picture
+from sockscript.pictures.svg import Picture
 from sockscript.pictures.typeset import NoLetterError
 from sockscript.sheet.numbering import Plan
 
@@ -38,8 +39,8 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
         checked = usable(file, machine)
         if checked is None or checked.proof is None:
             return UNUSABLE
-        svg = _drawn(checked.proof, what, size, step, choose)
-        return tell_written(_pixels(svg) if out.suffix.lower() == ".png" else svg, out)
+        made = _drawn(checked.proof, what, size, step, choose)
+        return tell_written(_pixels(made) if out.suffix.lower() == ".png" else made.svg, out)
     except (AskedForError, NoLetterError) as error:
         print(error, file=sys.stderr)
     except ImportError as error:
@@ -48,14 +49,14 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
     return UNUSABLE
 
 
-def _pixels(svg: str) -> bytes:
+def _pixels(made: Picture) -> bytes:
     from sockscript.pictures.png import as_png
 
-    return as_png(svg)
+    return as_png(made)
 
 
 def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: list[str]
-           ) -> str:
+           ) -> Picture:
     script = proof.prepared.script
     chosen = choices_asked(script, choose)
     # Steps are numbered as on the sheet of all sizes, which is what lies beside the machine.
@@ -63,10 +64,10 @@ def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: 
     title = script.title or "Untitled pattern"
     if what == "schematic":
         drawn = sizes_asked(script, [size])[0] if size is not None else len(plan.runs) // 2
-        svg = schematic_picture(plan.runs, drawn, heading=f"{title}: finished measurements")
-        if svg is None:
+        made = schematic_picture(plan.runs, drawn, heading=f"{title}: finished measurements")
+        if made is None:
             raise AskedForError("The pattern has no gauge, so nothing can be measured.")
-        return svg
+        return made
     which = one_size(script, size)
     one = plan.runs[which]
     if what == "beds":
@@ -81,7 +82,7 @@ def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: 
     return found
 
 
-def _beds(plan: Plan, size: int, number: int | None, title: str) -> str:
+def _beds(plan: Plan, size: int, number: int | None, title: str) -> Picture:
     last = max((s.number or 0 for section in plan.sections for s in section.steps), default=0)
     if number is None:
         raise AskedForError(f"After which step? Add --step and a number from 1 to {last}.")

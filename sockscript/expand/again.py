@@ -16,6 +16,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Instruction, Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
 from sockscript.expand.share import Answer, AskingRun, Question
+from sockscript.expand.solve import Read, asks_for_lengths
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value
 from sockscript.machine.profile import Profile
@@ -90,10 +91,12 @@ class Again:
     """Performs the versions of one script one after another.
 
     ``performed`` counts the sections that were knitted, ``reused`` those that were not.  All
-    versions must have the same ``Source``, whose lines are replaced.
+    versions must have the same ``Source``, whose lines are replaced.  ``read`` measures finished
+    runs, for lines that find their rows from a length.
     """
 
-    def __init__(self) -> None:
+    def __init__(self, read: Read | None = None) -> None:
+        self.read = read
         self.performed = self.reused = 0
         self._basis: Hashable = None
         self._roots: dict[Hashable, _Node] = {}
@@ -111,7 +114,8 @@ class Again:
         if basis != self._basis or self._moments_kept > MOST_KEPT:
             self._basis, self._moments_kept = basis, 0
             self._roots, self._answers = {}, {}
-        performer = Performer(library)
+        performer = Performer(library, read=self.read)
+        asks = self.read is not None and asks_for_lengths(script)
         found: list[tuple[Outcome, ...]] = []
 
         def perform(run: Run, index: int) -> None:
@@ -120,7 +124,7 @@ class Again:
 
         for size in range(len(script.sizes.names) if script.sizes is not None else 1):
             start = AskingRun(script, Engine(profile), size, Names(script, size, choices[0]))
-            found.append(tuple(from_section(perform, performer, start, 0, choices)))
+            found.append(tuple(from_section(perform, performer, start, 0, choices, asks)))
             if performer.exhausted:
                 break
         return tuple(found)
@@ -206,7 +210,7 @@ def _put_in(run: Run, kept: _Kept, line: int, source: Source) -> None:
         record = move.record(kept.record)
         moments = move.moments(kept.moments)
         mishaps = [move.mishap(mishap) for mishap in kept.mishaps]
-        stopped = kept.stopped and kept.stopped._replace(at=move.span(kept.stopped.at))
+        stopped = kept.stopped and kept.stopped.moved_to(move.span(kept.stopped.at))
         places = move.places(kept.stopped_places)
     run.sections.append(record)
     run.moments.extend(moments)
@@ -279,6 +283,8 @@ class _Move:
         moved.instructions = [self.instruction(one) for one in record.instructions]
         moved.targets = [target._replace(places=self.places(target.places))
                          for target in record.targets]
+        moved.wanted = [wanted._replace(places=self.places(wanted.places))
+                        for wanted in record.wanted]
         return moved
 
     def instruction(self, one: Instruction) -> Instruction:

@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid, Found
-from sockscript.expand.needles import state_of
+from sockscript.expand.run import Run
 from sockscript.expand.values import cannot
 from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
-from sockscript.operations.beds import BEDS, Bed, facing, highest, lowest
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.operations.beds import BEDS, Bed, Side, facing
+from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
-
-if TYPE_CHECKING:
-    from sockscript.expand.run import Run
 
 
 class Verdict:
@@ -48,27 +43,10 @@ class Measure:
         if self.what == "tube":
             return (state.front.loaded, facing(Bed.BACK, state.back.loaded, state.racking))
         if self.what.startswith("hold-"):
-            return sum(_held_at(state_of(state, bed), self.what[5:]) for bed in self.beds)
-        return sum(count_stitches(state_of(state, bed), self.what) for bed in self.beds)
-
-
-def count_stitches(state: BedState, what: str) -> int:
-    """Needles with stitches on a bed: ``all``, in ``work`` (not held) or in ``hold``."""
-    if what == "work":
-        return (state.loaded & (state.work | state.upper)).bit_count()
-    if what == "hold":
-        return (state.loaded & state.hold).bit_count()
-    return state.loaded.bit_count()
-
-
-def _held_at(state: BedState, side: str) -> int:
-    working = state.work | state.upper
-    held = state.hold & state.loaded
-    if not working:
-        return held.bit_count()
-    if side == "left":
-        return (held & ((1 << lowest(working)) - 1)).bit_count()
-    return (held >> (highest(working) + 1)).bit_count()
+            side: Side = "left" if self.what == "hold-left" else "right"
+            return sum((state.bed(bed).held & state.bed(bed).hold_beyond(side)).bit_count()
+                       for bed in self.beds)
+        return sum(state.bed(bed).stitches(self.what) for bed in self.beds)
 
 
 def judge(run: Run, condition: ex.Condition) -> Verdict:

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from itertools import product
-from operator import itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.perform import Performer
 from sockscript.expand.run import Run
+from sockscript.expand.solve import asks_for_lengths, counts_found, guesses
 from sockscript.expand.values import Names, Value
 from sockscript.machine.profile import Profile
 from sockscript.trace.engine import Engine
@@ -52,31 +52,54 @@ def explore(script: Script, performer: Performer, profile: Profile, size: int,
     def perform(run: Run, index: int) -> None:
         performer.section(run, script.sections[index])
 
-    yield from from_section(perform, performer, start, 0, choices)
+    yield from from_section(perform, performer, start, 0, choices,
+                            performer.read is not None and asks_for_lengths(script))
 
 
 def from_section(perform: Callable[[Run, int], None], performer: Performer, run: Run, index: int,
-                 choices: list[dict[str, Value]]) -> Iterator[Outcome]:
-    """Go on from a section with every combination of choices; ``perform`` does one section."""
+                 choices: list[dict[str, Value]], asks: bool) -> Iterator[Outcome]:
+    """Go on from a section with every combination of choices; ``perform`` does one section.
+
+    ``asks``: a section with a line that finds its rows from a length is performed again once they
+    are found; otherwise they are taken for granted.
+    """
     waiting = [(run, index, choices)]
     while waiting:
         run, index, remaining = waiting.pop()
         if index == len(run.script.sections):
-            yield Outcome(run, tuple(remaining))
+            yield Outcome(run, tuple(map(_own, remaining)))
             continue
         chosen = remaining[0]
-        branch = run.fork(chosen) if len(remaining) > 1 else run
+        branch = run.fork(chosen) if asks or len(remaining) > 1 else run
         branch.names.forget(chosen)
         branch.names.looked_at = set()
         perform(branch, index)
-        read = branch.names.looked_at & chosen.keys()
-        if not read or performer.exhausted:
-            alike, others = remaining, []
-        else:
-            settled = itemgetter(*sorted(read))
-            same = settled(chosen)
-            alike = [one for one in remaining if settled(one) == same]
-            others = [one for one in remaining if settled(one) != same]
+        read = sorted(branch.names.looked_at & chosen.keys())
+        alike, others = ((remaining, []) if performer.exhausted or not read
+                         else _apart(remaining, chosen, read))
+        if asks and not performer.exhausted and any(guesses(branch.sections)):
+            assert performer.read is not None
+            outcomes = from_section(perform, performer, branch, index + 1, alike, False)
+            found = [{**chosen, **choice, **counts_found(outcome.run, performer.read)}
+                     for outcome in outcomes for choice in outcome.choices]
+            waiting.append((run, index, found + others))
+            continue
         if others:
             waiting.append((run, index, others))
         waiting.append((branch, index + 1, alike))
+
+
+def _apart(choices: list[dict[str, Value]], chosen: dict[str, Value], read: list[str]
+           ) -> tuple[list[dict[str, Value]], list[dict[str, Value]]]:
+    """The choices that agree with ``chosen`` in the names that were read, and the others."""
+    wanted = [chosen[name] for name in read]
+    alike: list[dict[str, Value]] = []
+    others: list[dict[str, Value]] = []
+    for one in choices:
+        (alike if [*map(one.get, read)] == wanted else others).append(one)
+    return alike, others
+
+
+def _own(choices: dict[str, Value]) -> dict[str, Value]:
+    """The choices of the author, without the rows that were found."""
+    return {name: value for name, value in choices.items() if " " not in name}

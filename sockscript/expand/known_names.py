@@ -7,6 +7,7 @@ from typing import Any
 
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
+from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree import instructions as ins
@@ -88,15 +89,18 @@ class _Checker:
         """Whether so much is unknown already that one more name tells nobody anything."""
         return len(self.problems) > MOST_PROBLEMS
 
-    def unknown(self, kind: str, at: Span, what: str, name: str, known: set[str],
+    def unknown(self, kind: ProblemName, at: Span, what: str, name: str, known: set[str],
                 otherwise: str = "") -> None:
+        """Nothing is called so; ``at`` is the place of the name, or of what it stands in."""
         if self.full or name.lower() in self.script.spoiled:
             return
         if name.lower() in _FIGURES:
             otherwise = f"Write the number in figures: {_FIGURES[name.lower()]}."
         meant = nearest(name, known)
         hint = f"Did you mean '{meant}'?" if meant else otherwise
-        self.problems.append(Problem(kind, at, f"{what} '{name}'.", hint))
+        wrong = at.word(name) if meant else None
+        self.problems.append(Problem(kind, at, f"{what} '{name}'.", hint,
+                                     wrong.replaced_by(meant) if wrong and meant else None))
 
     def swatch(self, swatch: Weighed) -> None:
         """A weighed swatch is of a fabric and a yarn that the script knows."""
@@ -179,9 +183,9 @@ class _Checker:
                                  if self.script.sizes is not None
                                  else "This script has no table of sizes.")
         elif isinstance(value, ex.BedName):
-            self.word(value, _BEDS, "bed", local)
+            self.word(value, _BEDS, "a bed", local)
         elif isinstance(value, ex.End):
-            self.word(value, _ENDS, "end of the bed", local)
+            self.word(value, _ENDS, "an end of the bed", local)
         elif hasattr(type(value), "__attrs_attrs__"):
             for part in _fields(value):
                 self.node(part, local)
@@ -206,11 +210,12 @@ class _Checker:
              local: set[str]) -> None:
         if not (value.word in known or value.word in local or value.word in self.globals):
             meant = nearest(value.word, known)
+            wrong = value.at.word(value.word) if meant else None
             self.problems.append(Problem(
-                f"not-{'a-bed' if what == 'bed' else 'an-end'}", value.at,
-                f"'{value.word}' is not {'a bed' if what == 'bed' else 'an end of the bed'}.",
+                "not-a-bed" if isinstance(value, ex.BedName) else "not-an-end", value.at,
+                f"'{value.word}' is not {what}.",
                 f"Did you mean '{meant}'?" if meant else f"Write {', '.join(known[:-1])} or "
-                f"{known[-1]}."))
+                f"{known[-1]}.", wrong.replaced_by(meant) if wrong and meant else None))
 
     def function(self, call: ex.Call, local: set[str]) -> None:
         if call.function not in FUNCTIONS:
@@ -250,8 +255,11 @@ class _Checker:
         given = {name for name, _, _ in line.arguments}
         for name, _, at in line.arguments:
             if name not in known:
-                self.unknown("unknown-value", at, f"'{line.name}' takes no value called", name,
-                             known, "It takes " + (", ".join(sorted(known)) or "none") + ".")
+                self.unknown("unknown-value", at._replace(end=at.start + len(name)),
+                             f"'{line.name}' takes no value called", name, known - given,
+                             "It takes " + (", ".join(sorted(known)) or "none") + ".")
+        # A misspelt value is told once: what it was meant for is not missing too.
+        given |= {nearest(name, known - given) or name for name in given - known}
         if line.bed is not None and "bed" not in known:
             self.problems.append(Problem("unknown-value", line.bed.at,
                                          f"'{line.name}' is not told a bed.",

@@ -2,18 +2,14 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from sockscript.expand import described as de
 from sockscript.expand.described import NeedlePiece, NeedleSet
+from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import (
     BEDS,
     Bed,
-    Side,
-    highest,
     indices,
-    lowest,
     needle_index,
     needle_name,
     other_side,
@@ -21,11 +17,8 @@ from sockscript.operations.beds import (
     span,
 )
 from sockscript.trace.faults import Fault
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.state import BedState
 from sockscript.tree import expressions as ex
-
-if TYPE_CHECKING:
-    from sockscript.expand.run import Run
 
 
 class Chosen:
@@ -45,20 +38,15 @@ class Chosen:
         return [(bed, n) for bed in BEDS for n in indices(self.masks[bed])]
 
 
-def state_of(snapshot: Snapshot, bed: Bed) -> BedState:
-    """One bed of a snapshot."""
-    return snapshot.front if bed is Bed.FRONT else snapshot.back
-
-
 def choose(run: Run, needles: ex.Needles, bare_means: str) -> Chosen:
     """Work out ``needles``.  A bed alone means its ``loaded`` needles or those ``in-use``."""
     beds, bed_word = run.beds(needles.bed)
     masks = [0, 0]
     pieces: list[NeedlePiece] = []
     for bed in beds:
-        state = state_of(run.engine.snapshot(), bed)
+        state = run.engine.bed(bed)
         if not needles.pieces:
-            masks[bed] = state.loaded if bare_means == "loaded" else _in_use(state)
+            masks[bed] = state.loaded if bare_means == "loaded" else state.in_use
             continue
         pieces = []
         for piece in needles.pieces:
@@ -67,10 +55,6 @@ def choose(run: Run, needles: ex.Needles, bare_means: str) -> Chosen:
             pieces.append(described)
     return Chosen(beds, (masks[0], masks[1]), NeedleSet(bed_word, tuple(pieces)),
                   not needles.pieces)
-
-
-def _in_use(state: BedState) -> int:
-    return state.work | state.upper | state.hold
 
 
 def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, NeedlePiece]:
@@ -83,7 +67,7 @@ def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, N
         mask = span(max(first, 0), last)
         return _on_bed(run, mask, bed), de.NeedleRow(first_name, last_name)
     if isinstance(piece, ex.Everything):
-        use = _in_use(state)
+        use = state.in_use
         mask = {"all": use, "held": state.hold, "empty": use & ~state.loaded}[piece.which]
         return mask, de.NeedlesThat(piece.which)
     if isinstance(piece, ex.Centre):
@@ -112,24 +96,14 @@ def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, 
     side, word = run.end(piece.end)
     count = run.count(piece.count, "stitches")
     if piece.reach == "held":
-        mask = outermost(held_beyond(state, side), other_side(side), count)
+        mask = outermost(state.hold_beyond(side), other_side(side), count)
     else:
-        base = {"stitches": state.loaded, "needles": _in_use(state),
-                "working": state.work | state.upper}[piece.reach]
+        base = {"stitches": state.loaded, "needles": state.in_use,
+                "working": state.working}[piece.reach]
         mask = outermost(base, side, count)
     if mask.bit_count() < count:
         run.fault(Fault("too-few-needles", bed=bed, needles=mask, amount=count), piece.at)
     return mask, de.OuterNeedles(word, Quantity(count), piece.reach)
-
-
-def held_beyond(state: BedState, side: Side) -> int:
-    """The held needles on the ``side`` of those that work (all of them if none works)."""
-    working = state.work | state.upper
-    if not working:
-        return state.hold
-    if side == "left":
-        return state.hold & ((1 << lowest(working)) - 1)
-    return state.hold & ~((1 << (highest(working) + 1)) - 1)
 
 
 def _point(run: Run, point: ex.Point, bed: Bed) -> tuple[int, str]:

@@ -12,6 +12,7 @@ from sockscript.expand.described import ConditionSaid, Counted
 from sockscript.expand.printed import Aside, OwnWords, Repeating, WordPart
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord, SectionTarget
+from sockscript.expand.solve import Read
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Scope, Value, cannot
 from sockscript.numbers.quantity import Quantity
@@ -29,10 +30,15 @@ DEEPEST_CALL = 30
 
 
 class Performer:
-    """Performs blocks of statements on a run, with the techniques of a library."""
+    """Performs blocks of statements on a run, with the techniques of a library.
 
-    def __init__(self, library: Library, limit: int = LONGEST_PROOF) -> None:
+    ``read`` measures finished runs, for lines that find their rows from a length.
+    """
+
+    def __init__(self, library: Library, limit: int = LONGEST_PROOF,
+                 read: Read | None = None) -> None:
         self.library = library
+        self.read = read
         self.limit = limit
         self.lines_done = 0
 
@@ -279,6 +285,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.CutYarn: _machine(perform_carriage.cut),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),
     ins.KnitRows: _machine(perform_carriage.knit),
+    ins.KnitFor: _machine(perform_carriage.knit_for),
     ins.CounterTo: _machine(perform_carriage.set_counter),
     ins.TransferTo: _machine(perform_hands.transfer),
     ins.FoldOnto: _machine(perform_hands.fold),

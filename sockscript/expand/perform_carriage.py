@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from sockscript.expand import printed as pr
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, Wanted
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.tree import instructions as ins
 
 MOST_ROWS = 100_000_000
+TRIAL = 200
+"""Rows that are taken for granted until the right number is found (see ``solve``): more than a
+heel is deep, so that a heel and a toe of short rows stay apart."""
 
 
 def _yarn(run: Run, line: ins.ThreadYarn | ins.CutYarn, word: str) -> str:
@@ -59,11 +62,31 @@ def knit(run: Run, line: ins.KnitRows) -> None:
                          "Look at the measurements and the gauge.")
     beds, word = run.beds(line.bed) if line.bed is not None else ((), "")
     start = run.end(line.start)[0] if line.start is not None else None
-    if count == 0:
-        return
-    run.say(pr.Knitting(Quantity(count, "rows"), line.rounds, word, start or ""))
-    passes = 2 * count if line.rounds else count
-    run.do(ops.Knit(passes, ops.Intent(beds, line.rounds, start)))
+    _knit(run, count, line.rounds, ops.Intent(beds, line.rounds, start), word)
+
+
+def _knit(run: Run, count: int, rounds: bool, intent: ops.Intent, bed: str = "") -> None:
+    if count:
+        run.say(pr.Knitting(Quantity(count, "rows"), rounds, bed, intent.start or ""))
+        run.do(ops.Knit(2 * count if rounds else count, intent))
+
+
+def knit_for(run: Run, line: ins.KnitFor) -> None:
+    """As many rows or rounds as a length of the finished piece needs; see ``solve``."""
+    aim = run.value(line.length)
+    if isinstance(aim, str) or aim.unit != "mm":
+        raise run.cannot("not-a-length", line.length.at, "A length should stand here.",
+                         "For example: knit rounds for a foot length of 24 cm")
+    section = run.sections[-1]
+    own = line.at.source is run.script.source
+    # The place within its section stays the same when lines above it change.
+    place = line.at.line - run.places[0].line if own else line.at.line
+    name = f"rows of {len(run.sections)} {'' if own else line.at.source.name} {place}"
+    count = run.rows_found(name)
+    section.wanted.append(Wanted(name, line.what, aim.value, 2 if line.even else 1,
+                                 TRIAL if count is None else count, count is None,
+                                 len(run.moments) - section.first, run.places))
+    _knit(run, TRIAL if count is None else count, line.rounds, ops.Intent((), line.rounds, None))
 
 
 def set_counter(run: Run, line: ins.CounterTo) -> None:

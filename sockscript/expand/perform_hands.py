@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from sockscript.expand import printed as pr
 from sockscript.expand.described import NeedleSet
-from sockscript.expand.needles import Chosen, choose, state_of
+from sockscript.expand.needles import Chosen, choose
 from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
@@ -81,7 +81,7 @@ def fold(run: Run, line: ins.FoldOnto) -> None:
     if not mask:
         run.do(ops.Fold(()))
         return
-    staying = state_of(run.engine.snapshot(), source).loaded & ~mask
+    staying = run.engine.bed(source).loaded & ~mask
     left_of = staying and highest(mask) < lowest(staying)
     # The stitch next to the line lands facing its neighbour that stays.
     mirror = highest(mask) * 2 + 1 if left_of else lowest(mask) * 2 - 1
@@ -103,7 +103,7 @@ def move_edge(run: Run, line: ins.MoveEdge) -> None:
 
 
 def _move_edge_of(run: Run, bed: Bed, side: Side, count: int, by: int, inwards: bool) -> None:
-    state = state_of(run.engine.snapshot(), bed)
+    state = run.engine.bed(bed)
     group = outermost(state.loaded, side, count)
     if group.bit_count() < count:
         run.fault(Fault("too-few-needles", bed=bed, needles=group, amount=count))

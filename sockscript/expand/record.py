@@ -50,6 +50,23 @@ class Moment(NamedTuple):
     places: tuple[Span, ...]
 
 
+class Change(NamedTuple):
+    """One operation of a run with the machine before and after it.
+
+    ``number``: which of the moments it is.
+    """
+
+    number: int
+    op: Op
+    before: Snapshot
+    after: Snapshot
+    moment: Moment
+
+    def mishap(self, fault: Fault, detail: Mapping[str, Item] | None = None) -> Mishap:
+        """Something that goes wrong here."""
+        return Mishap(fault, self.moment.places, self.number, self.moment.instruction, detail or {})
+
+
 class Mishap(NamedTuple):
     """A fault with where it happened.
 

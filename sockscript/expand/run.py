@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from sockscript.expand.printed import Printed
-from sockscript.expand.record import Instruction, Item, Key, Mishap, Moment
+from sockscript.expand.record import Change, Instruction, Item, Key, Mishap, Moment
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
 from sockscript.operations.ops import Op
+from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.trace.engine import Engine
 from sockscript.trace.faults import Fault
@@ -24,10 +25,11 @@ LONGEST_RUN = 100_000
 class SectionRecord:
     """What one section did: its title, fabric and instructions, and which moments it took.
 
-    ``offset``: what to add to the moments that its instructions name.
+    ``offset``: what to add to the moments that its instructions name.  ``wanted``: lengths for
+    which it was to find the rows.
     """
 
-    __slots__ = ("fabric", "first", "instructions", "last", "offset", "targets", "title")
+    __slots__ = ("fabric", "first", "instructions", "last", "offset", "targets", "title", "wanted")
 
     def __init__(self, title: str, fabric: str | None, first: int) -> None:
         self.title = title
@@ -37,6 +39,7 @@ class SectionRecord:
         self.offset = 0
         self.instructions: list[Instruction] = []
         self.targets: list[SectionTarget] = []
+        self.wanted: list[Wanted] = []
 
 
 class SectionTarget(NamedTuple):
@@ -45,6 +48,24 @@ class SectionTarget(NamedTuple):
     what: str
     value: Exact
     within: Exact
+    places: tuple[Span, ...]
+
+
+class Wanted(NamedTuple):
+    """A length in mm that a line finds its rows for, and the number that it knitted.
+
+    ``name``: by which that number is settled; ``guessed``: it was not, and a number was taken for
+    granted.  ``step``: multiples of this are tried.  ``moment`` counts from the beginning of the
+    section.
+    """
+
+    name: str
+    what: str
+    aim: Exact
+    step: int
+    rows: int
+    guessed: bool
+    moment: int
     places: tuple[Span, ...]
 
 
@@ -90,19 +111,29 @@ class Run:
         twin.current = self.current
         return twin
 
+    # ---- what was done
+
+    def changes(self) -> list[Change]:
+        """Every operation with the machine before and after it; only of a finished run."""
+        known: list[Change] | None = self.worked_out.get("changes")
+        if known is None:
+            before = type(self.engine)(self.engine.profile).snapshot()
+            known = self.worked_out["changes"] = []
+            for index, moment in enumerate(self.moments):
+                known.append(Change(index, moment.op, before, moment.state, moment))
+                before = moment.state
+        return known
+
     # ---- values
 
     def counts(self, what: str, bed: str) -> int:
         """Stitches on the needles, for ``count-on(front)`` and its like."""
-        from sockscript.expand.conditions import count_stitches
-        from sockscript.expand.needles import state_of
-
         state = self.engine.snapshot()
         wanted = {"front": (FRONT,), "back": (BACK,), "both": BEDS}.get(bed)
         if wanted is None:
             raise cannot("not-a-bed", self.places[-1], f"'{bed}' is not a bed.",
                          "Write front, back or both.")
-        return sum(count_stitches(state_of(state, one), what) for one in wanted)
+        return sum(state.bed(one).stitches(what) for one in wanted)
 
     def value(self, expr: ex.Expr) -> Value:
         """The value of an expression here and now."""
@@ -111,6 +142,12 @@ class Run:
     def row_counter(self) -> int:
         """What the row counter shows, for conditions."""
         return self.engine.counter
+
+    def rows_found(self, name: str) -> int | None:
+        """The number of rows that was found for a line, by its hidden name; None before that."""
+        self.names.looked_at.add(name)
+        value = self.names.choices.get(name)
+        return int(value.value) if isinstance(value, Quantity) else None
 
     def size_word(self) -> str:
         """The name of the size, for conditions."""
@@ -147,7 +184,7 @@ class Run:
                          "than none.", "Look at the measurements it is worked out from.")
         return value.value
 
-    def cannot(self, kind: str, at: Span, message: str, hint: str = "") -> CannotDoError:
+    def cannot(self, kind: ProblemName, at: Span, message: str, hint: str = "") -> CannotDoError:
         """The exception for a line that cannot be carried out."""
         return cannot(kind, at, message, hint)
 

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
+from sockscript.expand.solve import Read, asks_for_lengths, counts_found, guesses
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.machine.profile import Profile
@@ -34,7 +35,8 @@ Answer = Hashable
 
 
 class Question(NamedTuple):
-    """Something that a section asked: the value of an expression, the counter, or the size."""
+    """Something that a section asked: the value of an expression, the counter, the size, or the
+    rows found for a line (``what`` is then its hidden name)."""
 
     what: str
     expr: ex.Expr | None = None
@@ -46,7 +48,9 @@ class Question(NamedTuple):
     def answer(self, names: Names, counter: int, size_name: str) -> Answer:
         """The answer for another set of values."""
         if self.expr is None:
-            return counter if self.what == "counter" else size_name
+            if self.what in ("counter", "size"):
+                return counter if self.what == "counter" else size_name
+            return names.choices.get(self.what)
         scope = Scope(names.bare() if self.bare else names, dict(self.locals), self.fabric)
         try:
             return evaluate(self.expr, scope, lambda what, bed: self.counts[what, bed])
@@ -131,6 +135,11 @@ class AskingRun(Run):
         self.asked.append((Question("size"), self.size_name))
         return self.size_name
 
+    def rows_found(self, name: str) -> int | None:
+        """As in a run; the answer is kept."""
+        self.asked.append((Question(name), self.names.choices.get(name)))
+        return super().rows_found(name)
+
     def counts(self, what: str, bed: str) -> int:
         """As in a run; the numbers go with the question they belong to."""
         found = self.counted[what, bed] = super().counts(what, bed)
@@ -162,10 +171,13 @@ class AskingRun(Run):
 class Sharer:
     """Performs one set of values after another; see the module."""
 
-    def __init__(self, script: Script, library: Library, profile: Profile) -> None:
+    def __init__(self, script: Script, library: Library, profile: Profile,
+                 read: Read | None = None) -> None:
         self.script = script
         self.profile = profile
-        self.performer = Performer(library, LONGEST_RANGE)
+        self.performer = Performer(library, LONGEST_RANGE, read)
+        self.asks = read is not None and asks_for_lengths(script)
+        self._counts: dict[tuple[object, ...], dict[str, Value]] = {}
         self.number = 0
         self._looks: dict[tuple[object, ...], int] = {}
         self._forget()
@@ -182,9 +194,24 @@ class Sharer:
         return self.performer.exhausted
 
     def sections(self, names: Names, size: int) -> list[Performed]:
-        """What each section does with these values, up to the one that stops."""
+        """What each section does with these values, up to the one that stops.
+
+        Rows that are found from a length are settled among the choices of ``names``.
+        """
         if self.kept > MOST_KEPT:
             self._forget()
+        path = self._sections(names, size)
+        read = self.performer.read
+        while read is not None and self.asks and any(guesses([one.record for one in path])):
+            key = (*(one.number for one in path), *_lengths(names.script, path))
+            if key not in self._counts:
+                run = joined_run(Run(names.script, path[-1].after.engine, size, names), path)
+                self._counts[key] = dict(counts_found(run, read))
+            names.choices.update(self._counts[key])
+            path = self._sections(names, size)
+        return path
+
+    def _sections(self, names: Names, size: int) -> list[Performed]:
         size_name = self.script.sizes.names[size] if self.script.sizes else "one size"
         found = self.start
         path: list[Performed] = []
@@ -237,6 +264,29 @@ class Sharer:
         return node.performed
 
 
+def joined_run(run: Run, path: list[Performed]) -> Run:
+    """The sections one after the other in one run, for the rules to look through."""
+    for done in path:
+        start = len(run.moments)
+        record = SectionRecord(done.record.title, done.record.fabric, start)
+        record.last = start + len(done.moments)
+        record.offset = start
+        record.instructions = done.record.instructions
+        record.targets = done.record.targets
+        record.wanted = done.record.wanted
+        run.sections.append(record)
+        run.moments.extend(done.moments)
+        run.mishaps.extend(done.mishaps)
+    run.stopped = path[-1].stopped
+    return run
+
+
+def _lengths(script: Script, path: list[Performed]) -> list[object]:
+    """All that a length depends on beside the sections themselves."""
+    return [(gauge.stitches_per_mm, gauge.rows_per_mm) for gauge in script.gauges] + [
+        wanted.aim for one in path for wanted in one.record.wanted]
+
+
 def _look(moments: list[Moment]) -> tuple[object, ...]:
     """All of a section but its totals: of many plain rows in one go only whether they are odd."""
     return tuple(
@@ -248,6 +298,6 @@ def _look(moments: list[Moment]) -> tuple[object, ...]:
 def _passes(moment: Moment) -> object:
     op, state = moment.op, moment.state
     if type(op) is Knit and op.passes > MANY_ROWS and not (
-            state.front.hold & state.front.loaded or state.back.hold & state.back.loaded):
+            state.front.held or state.back.held):
         return op.intent, MANY_ROWS + op.passes % 2
     return op

@@ -46,7 +46,8 @@ class Library:
         meant = nearest(name, self.all_names())
         return Problem("unknown-technique", at, f"There is no technique called '{name}'.",
                        f"Did you mean '{meant}'?" if meant else
-                       "Define it with 'technique', or name the file it is in with 'use'.")
+                       "Define it with 'technique', or name the file it is in with 'use'.",
+                       at.replaced_by(meant) if meant else None)
 
     def all_names(self) -> set[str]:
         """Every technique that can be called."""

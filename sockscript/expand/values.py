@@ -11,6 +11,7 @@ from attrs import evolve
 from sockscript.numbers import quantity as q
 from sockscript.numbers.quantity import Quantity, QuantityError
 from sockscript.numbers.rounding import round_to
+from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Gauge, Script
@@ -33,7 +34,7 @@ class CannotDoError(Exception):
         self.problem = problem
 
 
-def cannot(kind: str, at: Span, message: str, hint: str = "") -> CannotDoError:
+def cannot(kind: ProblemName, at: Span, message: str, hint: str = "") -> CannotDoError:
     """The exception for a line that makes no sense for this size."""
     return CannotDoError(Problem(kind, at, message, hint))
 

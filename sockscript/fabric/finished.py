@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run, SectionRecord
+from sockscript.expand.solve import Reading
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import is_rib, measures
 from sockscript.fabric.pieces import Cup, Rows, pieces
@@ -41,6 +42,15 @@ def finished(run: Run) -> Finished:
     if known is None:
         known = run.worked_out["finished"] = _finished(run)
     return known
+
+
+def reading(run: Run) -> Reading:
+    """The lengths of the whole piece for lines that find their rows, and what each moment adds."""
+    whole = finished(run)
+    sock = sock_of(run)
+    rows = sock.piece.rows if sock is not None else []
+    return Reading({"foot length": whole.foot, "leg length": whole.leg},
+                   {one.moment: one.mm for one in rows if one.mm is not None})
 
 
 def _finished(run: Run) -> Finished:

@@ -112,8 +112,7 @@ def _rows_of(before: Snapshot, op: ops.Knit, run: Run) -> tuple[int, int]:
     front_first = towards == run.engine.profile.front_circular
 
     def share(state: BedState, first: bool) -> int:
-        if state.action == "rest" or not (
-                state.work | state.upper | (0 if state.hold_respected else state.hold)):
+        if state.action == "rest" or not state.active:
             return 0
         if state.action == "circular":
             return (op.passes + 1) // 2 if first else op.passes // 2
@@ -162,7 +161,7 @@ def edge_rows(run: Run) -> list[EdgeRows]:
 
 def _edges_reached(state: BedState) -> tuple[bool, bool]:
     """Whether a short row knits the leftmost and the rightmost stitch of its bed."""
-    working = (state.work | state.upper) & state.loaded
+    working = state.working & state.loaded
     return (bool(working & state.loaded & -state.loaded),
             working.bit_length() == state.loaded.bit_length())
 
@@ -175,7 +174,7 @@ def flat_rows(run: Run) -> list[tuple[str, int]]:
 
 def held_stitches(state: BedState) -> bool:
     """Whether a bed holds stitches that the carriage leaves alone."""
-    return state.hold_respected and bool(state.hold & state.loaded)
+    return state.hold_respected and bool(state.held)
 
 
 def is_rib(state: Snapshot) -> bool:

@@ -285,7 +285,7 @@ class _Walk:
 
 def _working(state: BedState) -> int:
     """Needles that a pass knits where the bed acts."""
-    return state.work | state.upper | (0 if state.hold_respected else state.hold)
+    return state.active
 
 
 def _joined(before: Snapshot, after: Snapshot) -> bool:

@@ -11,6 +11,8 @@ from typing import NamedTuple
 
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.finding import Finding
+from sockscript.findings.kinds.expected import ALLOW_WITHOUT_EFFECT
+from sockscript.text.mend import TakeOut
 from sockscript.text.source import Problem
 from sockscript.tree import statements as st
 from sockscript.tree.script import Script
@@ -80,7 +82,7 @@ def unknown_names(script: Script) -> list[Problem]:
                 "unknown-finding", one.line.name_at, f"No finding is called '{name}'.",
                 f"Did you mean '{meant}'?" if meant else
                 "'sockscript explain' lists them all; what keeps a script from being checked "
-                "cannot be allowed."))
+                "cannot be allowed.", one.line.name_at.replaced_by(meant) if meant else None))
     return found
 
 
@@ -101,8 +103,9 @@ def sift(script: Script, findings: Sequence[Finding]) -> tuple[list[Finding], li
             allowed.append(Allowed(finding, known[number].line.reason))
     for number, one in enumerate(known):
         if number not in used:
-            kind = KINDS["allow-without-effect"]
-            kept.append(Finding("allow-without-effect", kind.severity, one.line.at,
-                                kind.sentence.format(name=one.line.name), kind.advice))
+            kind, at = ALLOW_WITHOUT_EFFECT, one.line.at
+            kept.append(Finding(kind.name, kind.severity, at,
+                                kind.sentence.format(name=one.line.name), kind.advice,
+                                mend=TakeOut(at.line)))
     kept.sort(key=lambda f: (f.at.source is not script.source, f.at.line, f.at.start, f.kind))
     return kept, allowed

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from sockscript.findings.catalogue import Severity
+from sockscript.findings.kind import Severity
+from sockscript.text.mend import Mend
 from sockscript.text.source import Span
 
 IN_TECHNIQUE = "in this technique"
@@ -25,6 +26,7 @@ class Finding(NamedTuple):
     ``choices``: for which reader's choices only.  ``step``: the printed step.
     ``counter``: the row counter then.  ``times``: how often it happens.
     ``drawing``: the needles concerned, in plain characters.
+    ``mend``: a change of the script that surely takes it away.
     """
 
     kind: str
@@ -39,3 +41,4 @@ class Finding(NamedTuple):
     times: int = 1
     others: tuple[SecondPlace, ...] = ()
     drawing: str = ""
+    mend: Mend | None = None

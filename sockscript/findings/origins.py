@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind, LedBy
 from sockscript.operations import ops
 from sockscript.operations.beds import Bed
 from sockscript.text.source import Span
-
-Test = Callable[[Moment, Mishap], bool]
 
 
 def _hung(moment: Moment, mishap: Mishap) -> bool:
@@ -31,38 +28,43 @@ def _set(moment: Moment, mishap: Mishap) -> bool:
     return isinstance(op, ops.SetBed) and (mishap.fault.bed is None or op.bed is mishap.fault.bed)
 
 
-_ORIGINS: dict[str, tuple[Test, str]] = {
-    "fold-with-comb": (_hung, "the comb was hung here"),
-    "never-comb-off": (_hung, "the comb was hung here"),
-    "already-hung": (_hung, "it was hung here"),
-    "yarn-not-cut": (lambda m, _: isinstance(m.op, ops.Thread), "the first yarn was threaded here"),
-    "fold-with-yarn": (lambda m, _: isinstance(m.op, ops.Thread), "the yarn was threaded here"),
-    "yarn-left-in-feeder": (lambda m, _: isinstance(m.op, ops.Thread), "it was threaded here"),
-    "pass-without-yarn": (lambda m, _: isinstance(m.op, ops.Cut), "the yarn was cut here"),
-    "wrap-without-yarn": (lambda m, _: isinstance(m.op, ops.Cut), "the yarn was cut here"),
-    "cast-on-without-yarn": (lambda m, _: isinstance(m.op, ops.Cut), "the yarn was cut here"),
-    "bind-off-without-yarn": (lambda m, _: isinstance(m.op, ops.Cut), "the yarn was cut here"),
-    "nothing-to-cut": (lambda m, _: isinstance(m.op, ops.Cut), "the yarn was cut here already"),
-    "held-never-returned": (_held, "they were put into hold here"),
-    "hold-not-set": (_held, "they were put into hold here"),
-    "tube-racked": (lambda m, _: isinstance(m.op, ops.Rack), "it was racked here"),
-    "held-too-long": (_held, "they were put into hold here"),
-    "bed-left-resting": (_set, "it was set here"),
-    "bed-left-knitting": (_set, "it was set here"),
-    "nothing-knits": (_set, "the bed was set here"),
-    "circular-on-one-bed": (_set, "it was set here"),
-}
-"""For each finding: how the operation is told that led to it, and what to say of its line."""
+def _threaded(moment: Moment, mishap: Mishap) -> bool:
+    return isinstance(moment.op, ops.Thread)
 
 
-def origin(mishap: Mishap, run: Run) -> tuple[Span, str] | None:
+def _racked(moment: Moment, mishap: Mishap) -> bool:
+    return isinstance(moment.op, ops.Rack)
+
+
+def _cut(moment: Moment, mishap: Mishap) -> bool:
+    return isinstance(moment.op, ops.Cut)
+
+
+def _circular(moment: Moment, mishap: Mishap) -> bool:
+    op = moment.op
+    return isinstance(op, ops.SetBed) and op.action == "circular"
+
+
+COMB_HUNG = LedBy(_hung, "the comb was hung here")
+HUNG = LedBy(_hung, "it was hung here")
+FIRST_THREADED = LedBy(_threaded, "the first yarn was threaded here")
+THREADED = LedBy(_threaded, "the yarn was threaded here")
+IT_THREADED = LedBy(_threaded, "it was threaded here")
+CUT = LedBy(_cut, "the yarn was cut here")
+CUT_ALREADY = LedBy(_cut, "the yarn was cut here already")
+HELD = LedBy(_held, "they were put into hold here")
+BED_SET = LedBy(_set, "it was set here")
+SET = LedBy(_set, "the bed was set here")
+CIRCULAR_SET = LedBy(_circular, "the beds were set to circular here")
+RACKED = LedBy(_racked, "it was racked here")
+
+
+def origin(kind: Kind, mishap: Mishap, run: Run) -> tuple[Span, str] | None:
     """The line of the script that led to a mishap, and what happened there."""
-    known = _ORIGINS.get(mishap.fault.kind)
-    if known is None:
+    if kind.led is None:
         return None
-    leads, label = known
     for moment in reversed(run.moments[:max(0, mishap.moment)]):
-        if leads(moment, mishap):
+        if kind.led.leads(moment, mishap):
             own = [place for place in moment.places if place.source is run.script.source]
-            return (own[-1] if own else moment.places[-1]), label
+            return (own[-1] if own else moment.places[-1]), kind.led.label
     return None

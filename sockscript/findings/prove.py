@@ -11,10 +11,12 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
 from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
+from sockscript.fabric.finished import reading
 from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.drawing import drawing
 from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
+from sockscript.findings.mends import mend_of
 from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
@@ -99,7 +101,7 @@ def prove(prepared: Prepared, profile: Profile) -> Proof:
     script = prepared.script
     choices = all_choices(script)
     sizes = len(script.sizes.names) if script.sizes is not None else 1
-    performer = Performer(prepared.library)
+    performer = Performer(prepared.library, read=reading)
     outcomes: list[tuple[Outcome, ...]] = []
     for size in range(sizes):
         outcomes.append(tuple(explore(script, performer, profile, size, choices)))
@@ -172,9 +174,11 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
         if problem.at.source is script.source:
             at, others = problem.at, ()
         return Finding(problem.kind, "fault", at, problem.message, problem.hint, shown_sizes,
-                       choices, None, None, 1, others)
+                       choices, None, None, 1, others,
+                       mend=problem.mend if not others else None)
     mishap = one.what
-    message, advice = describe(mishap, one.run)
+    kind = KINDS[mishap.fault.kind]
+    message, advice = describe(kind, mishap, one.run)
     since = mishap.detail.get("since")
     if isinstance(since, Quantity) and step_number and one.run.moments:
         began = one.run.moments[int(since.value)].instruction
@@ -182,13 +186,15 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
         if printed is not None:
             advice = advice.replace("since line", f"since printed step {printed}, line")
     at, others = _places(mishap.places, script)
-    led = origin(mishap, one.run) if may_be_told else None
+    # Inside a technique a line beside the call may not be the place of a mend.
+    mend = mend_of(kind, mishap, one.run, at.line) if not others else None
+    led = origin(kind, mishap, one.run) if may_be_told else None
     if led is not None and (led[0].source is not at.source or led[0].line != at.line):
         others = (*others, SecondPlace(*led))
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
-    return Finding(mishap.fault.kind, KINDS[mishap.fault.kind].severity, at, message, advice,
-                   shown_sizes, choices, step, counter_of(mishap, one.run),
-                   max(one.times.values()), others, drawing(mishap, one.run))
+    return Finding(kind.name, kind.severity, at, message, advice, shown_sizes, choices, step,
+                   counter_of(mishap, one.run), max(one.times.values()), others,
+                   drawing(mishap, one.run), mend)
 
 
 def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:

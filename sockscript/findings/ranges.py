@@ -16,11 +16,13 @@ from attrs import evolve
 
 from sockscript.expand.conditions import compare
 from sockscript.expand.record import Mishap
-from sockscript.expand.run import Run, SectionRecord
-from sockscript.expand.share import Performed, Sharer
+from sockscript.expand.run import Run
+from sockscript.expand.share import Performed, Sharer, joined_run
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
+from sockscript.fabric.finished import reading
 from sockscript.findings.allow import allowances
-from sockscript.findings.catalogue import KINDS, Severity
+from sockscript.findings.catalogue import KINDS
+from sockscript.findings.kind import Severity
 from sockscript.findings.prove import Prepared
 from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
 from sockscript.findings.rules.feet import measured
@@ -131,7 +133,7 @@ class RangeProof:
     def __init__(self, prepared: Prepared, profile: Profile) -> None:
         self.script = prepared.script
         self.dims = dimensions(prepared.script)
-        self.sharer = Sharer(prepared.script, prepared.library, profile)
+        self.sharer = Sharer(prepared.script, prepared.library, profile, reading)
         self._scripts: dict[tuple[Value, ...], Script] = {}
         self._shapes: dict[tuple[object, ...], list[Mishap]] = {}
         self._verdicts: dict[tuple[object, ...], Verdict] = {}
@@ -213,22 +215,6 @@ def _admissible(script: Script, names: Names) -> bool:
             # What cannot be worked out is told by the line of the pattern that needs it.
             continue
     return True
-
-
-def joined_run(run: Run, path: list[Performed]) -> Run:
-    """The sections one after the other in one run, for the rules to look through."""
-    for done in path:
-        start = len(run.moments)
-        record = SectionRecord(done.record.title, done.record.fabric, start)
-        record.last = start + len(done.moments)
-        record.offset = start
-        record.instructions = done.record.instructions
-        record.targets = done.record.targets
-        run.sections.append(record)
-        run.moments.extend(done.moments)
-        run.mishaps.extend(done.mishaps)
-    run.stopped = path[-1].stopped
-    return run
 
 
 def troubles(run: Run) -> set[Trouble]:

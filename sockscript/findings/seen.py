@@ -7,32 +7,13 @@ from typing import Union
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.catalogue import KINDS
 from sockscript.findings.rules import RULES
 from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Problem, Span
 
 Key = tuple[object, ...]
 """The kind, what tells it from others of the kind, and last the lines that it came through."""
-
-FOLLOWS: dict[str, tuple[str, ...]] = {
-    "nothing-knits": ("bed-left-resting", "not-set-to-circular", "circular-on-one-bed",
-                      "no-second-bed"),
-    "bed-left-resting": ("no-second-bed",),
-    "tube-knitted-shut": ("not-set-to-circular",),
-    "tube-split": ("not-set-to-circular", "bed-left-resting"),
-    "hold-not-set": ("hold-on-wrong-bed",),
-    "unequal-graft": ("graft-from-empty",),
-    "odd-pass-in-tube": ("circular-on-one-bed",),
-    "yarn-jump": ("circular-on-one-bed",),
-}
-"""What only follows from another finding of the same line is not told again."""
-
-FOLLOWS_ANYWHERE: dict[str, tuple[str, ...]] = {
-    "short-row-eyelet": ("returned-at-carriage",),
-}
-"""The same where the cause may stand in another line."""
-_ECHOES = frozenset({"expectation-not-met"})
-
 
 def seen_in(run: Run) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
     """Faults of the machine, what the rules see, and what stopped the run."""
@@ -48,11 +29,11 @@ def without_echoes(run: Run) -> list[Mishap]:
     An expectation knows since which moment it is not met; if something went wrong in just that
     moment, it is the cause and the expectation its echo.
     """
-    wrong = {mishap.moment for mishap in run.mishaps if mishap.fault.kind not in _ECHOES}
+    wrong = {mishap.moment for mishap in run.mishaps if not KINDS[mishap.fault.kind].echo}
     kept = []
     for mishap in run.mishaps:
         since = mishap.detail.get("since")
-        if mishap.fault.kind in _ECHOES and isinstance(since, Quantity) \
+        if KINDS[mishap.fault.kind].echo and isinstance(since, Quantity) \
                 and int(since.value) in wrong:
             continue
         kept.append(mishap)
@@ -78,10 +59,14 @@ def without_what_follows(keys: Iterable[Key]) -> list[Key]:
     """The keys, without those that another one explains."""
     told = list(keys)
     causes = {(key[0], key[-1]) for key in told}
-    kinds = {key[0] for key in told}
-    return [key for key in told
-            if not any((cause, key[-1]) in causes for cause in FOLLOWS.get(str(key[0]), ()))
-            and not kinds.intersection(FOLLOWS_ANYWHERE.get(str(key[0]), ()))]
+    names = {key[0] for key in told}
+    return [key for key in told if not _explained(key, causes, names)]
+
+
+def _explained(key: Key, causes: set[tuple[object, object]], names: set[object]) -> bool:
+    kind = KINDS.get(str(key[0]))
+    return kind is not None and (any((cause, key[-1]) in causes for cause in kind.follows)
+                                 or not names.isdisjoint(kind.follows_anywhere))
 
 
 def _lines(places: tuple[Span, ...]) -> tuple[tuple[str, int], ...]:

@@ -12,10 +12,11 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.expand.share import Sharer
+from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, evaluate, no_counts, number
+from sockscript.fabric.finished import reading
 from sockscript.findings.prove import Prepared
-from sockscript.findings.ranges import joined_run, troubles
+from sockscript.findings.ranges import troubles
 from sockscript.findings.rules.targets import Deviation, deviations
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity
@@ -55,7 +56,7 @@ def trials(prepared: Prepared, profile: Profile, size: int,
     Of those that measure alike, only the one with the fewest changes is kept.
     """
     script = prepared.script
-    sharer = Sharer(script, prepared.library, profile)
+    sharer = Sharer(script, prepared.library, profile, reading)
     found = []
     written = dict(_as_written(script, size, choices))
     for numbers in _combinations(script, size, dict(choices), rounded_lets(script)):

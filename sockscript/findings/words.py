@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import assert_never
+from collections.abc import Callable, Mapping
+from typing import TypeVar, assert_never
 
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
-from sockscript.findings.catalogue import KINDS
+from sockscript.findings.kind import Kind
 from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
 from sockscript.operations.beds import Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
+
+T = TypeVar("T")
+Field = Callable[[Mishap, Run], str]
 
 
 def plural(count: int, thing: str) -> str:
@@ -22,10 +25,13 @@ def plural(count: int, thing: str) -> str:
     return f"{count} {thing}" if count == 1 else f"{count} {thing}{ending}"
 
 
-def describe(mishap: Mishap, run: Run) -> tuple[str, str]:
-    """The sentence and the advice for a mishap."""
-    kind = KINDS[mishap.fault.kind]
-    fields = _fields(mishap, run)
+class MissingFieldError(Exception):
+    """A sentence names a field that its mishap does not give."""
+
+
+def describe(kind: Kind, mishap: Mishap, run: Run) -> tuple[str, str]:
+    """The sentence and the advice for a mishap.  Raises MissingFieldError for a slip in them."""
+    fields = Fields(mishap, run)
     return _capital(kind.sentence.format_map(fields)), _capital(kind.advice.format_map(fields))
 
 
@@ -42,62 +48,72 @@ def _before(mishap: Mishap, run: Run) -> BedState | None:
     return state.front if mishap.fault.bed is Bed.FRONT else state.back
 
 
-class _Fields(dict[str, str]):
-    """Sentences may name any field; one that does not apply is empty."""
+class Fields:
+    """What the sentences of a mishap can name; each is worked out when a sentence does.
 
-    def __missing__(self, key: str) -> str:
-        return ""
+    Raises MissingFieldError for what nobody gives.
+    """
 
+    def __init__(self, mishap: Mishap, run: Run) -> None:
+        self.mishap = mishap
+        self.run = run
 
-def _fields(mishap: Mishap, run: Run) -> _Fields:
-    fault = mishap.fault
-    size = run.engine.profile.needles
-    count = fault.needles.bit_count()
-    one = count == 1
-    names = needle_ranges(fault.needles, size)
-    bed = fault.bed.word if fault.bed is not None else ""
-    detail = mishap.detail
-    fields = _Fields(
-        needles=("needle " if one else "needles ") + names,
-        Needles=("Needle " if one else "Needles ") + names,
-        bed=bed, other=fault.bed.opposite.word if fault.bed is not None else "",
-        count=str(count), amount=str(fault.amount), name=_yarn_name(fault.name, run),
-        stitches=plural(fault.amount or count, "stitch"),
-        difference=plural(abs(fault.amount), "stitch"),
-        more_or_less="more" if fault.amount > 0 else "fewer",
-        come="comes" if one else "come",
-        them="it" if one else "them", they="it" if one else "they",
-        rows=plural(fault.amount, "row"), rounds=plural(fault.amount, "round"),
-        were="was" if one else "were",
-        are="is" if one else "are", have="has" if one else "have",
-        hold="holds" if one else "hold", drop="drops" if one else "drop",
-        knit="knits" if one else "knit",
-        each="it" if one else "each", loops_there="a loop" if one else "loops",
-        is_are="are" if fault.name == "weights" else "is",
-        is_or_are="is" if one else "are",
-        from_side="right" if fault.name == "left" else "left",
-        loops=plural(_loops(mishap, run), "stitch"),
-        dial=_dial(run), off_bed=_off_bed(mishap, run), jump=_jump(mishap, run),
-        lost=(f"{plural(_loops(mishap, run), 'stitch')} on {names} of the {bed} bed "
-              f"{'falls' if one else 'fall'} off" if count else f"nothing on the {bed} bed knits"),
-    )
-    for key, value in detail.items():
-        if isinstance(value, Quantity):
-            fields[key] = show(value)
-        elif isinstance(value, str):
-            fields[key] = value
-    wanted = detail.get("wanted")
-    if wanted is not None and not isinstance(
-            wanted, (str, Quantity, de.OnEachBed, de.NotFacing)):
-        fields["expected"] = f"Expected {condition_words(wanted)}"
-        fields["wanted"] = condition_words(wanted)
-        fields["found"] = _found(wanted, detail)
-    if fault.kind == "expectation-not-met":
-        fields["since"] = _since(mishap, run)
-    return fields
+    def __getitem__(self, key: str) -> str:
+        detail = self.mishap.detail
+        make = (_OF_CONDITIONS if "wanted" in detail else {}).get(key)
+        given = detail.get(key)
+        if make is None and isinstance(given, (str, Quantity)):
+            return show(given) if isinstance(given, Quantity) else given
+        make = make or _OF_FAULTS.get(key)
+        try:
+            if make is not None:
+                return make(self.mishap, self.run)
+        except _NotGivenError:
+            pass
+        raise MissingFieldError(f"A sentence of {self.mishap.fault.kind} names {key}, which its "
+                                "mishap does not give.")
 
 
-def _yarn_name(name: str, run: Run) -> str:
+class _NotGivenError(Exception):
+    """The fault does not say it."""
+
+
+def _given(value: T | None) -> T:
+    if not value:
+        raise _NotGivenError
+    return value
+
+
+def _bed(mishap: Mishap) -> Bed:
+    if mishap.fault.bed is None:
+        raise _NotGivenError
+    return mishap.fault.bed
+
+
+def _needles(mishap: Mishap, run: Run) -> str:
+    names = needle_ranges(_given(mishap.fault.needles), run.engine.profile.needles)
+    return ("needle " if _one(mishap) else "needles ") + names
+
+
+def _one(mishap: Mishap) -> bool:
+    return mishap.fault.needles.bit_count() == 1
+
+
+def _by_number(one: str, several: str) -> Field:
+    return lambda mishap, run: one if _one(mishap) else several
+
+
+def _lost(mishap: Mishap, run: Run) -> str:
+    fault, bed = mishap.fault, _bed(mishap).word
+    if not fault.needles:
+        return f"nothing on the {bed} bed knits"
+    names = needle_ranges(fault.needles, run.engine.profile.needles)
+    return (f"{plural(_loops(mishap, run), 'stitch')} on {names} of the {bed} bed "
+            f"{'falls' if _one(mishap) else 'fall'} off")
+
+
+def _name(mishap: Mishap, run: Run) -> str:
+    name = _given(mishap.fault.name)
     yarn = run.yarns.get(name)
     return yarn.text if yarn is not None else name
 
@@ -109,7 +125,7 @@ def _loops(mishap: Mishap, run: Run) -> int:
     return count if state is None else count + (state.double & mishap.fault.needles).bit_count()
 
 
-def _dial(run: Run) -> str:
+def _dial(mishap: Mishap, run: Run) -> str:
     profile = run.engine.profile
     text = f"{show_number(profile.dial_low)} to {show_number(profile.dial_high)}"
     step = profile.dial_step
@@ -122,7 +138,7 @@ def _dial(run: Run) -> str:
 def _off_bed(mishap: Mishap, run: Run) -> str:
     fault = mishap.fault
     half = run.engine.profile.needles // 2
-    bed = fault.bed.word if fault.bed is not None else ""
+    bed = _bed(mishap).word
     what = (f"{fault.name} is not on the {bed} bed" if fault.name else
             f"{fault.amount} needles do not fit on the {bed} bed" if fault.amount else
             f"This reaches beyond the end of the {bed} bed")
@@ -131,16 +147,42 @@ def _off_bed(mishap: Mishap, run: Run) -> str:
 
 def _jump(mishap: Mishap, run: Run) -> str:
     fault = mishap.fault
-    if fault.leaves is None:
-        return ""
     size = run.engine.profile.needles
     there = needle_name(fault.needles.bit_length() - 1, size)
-    bed = fault.bed.word if fault.bed is not None else ""
+    bed = _bed(mishap).word
     if not fault.amount:
         return f"it is still attached at {there} of the {bed} bed when the carriage is moved across"
-    from_bed, needle = fault.leaves
+    from_bed, needle = _given(fault.leaves)
     return (f"it leaves the work at {needle_name(needle, size)} of the {from_bed.word} bed, but "
             f"{there} of the {bed} bed is {fault.amount} needles away")
+
+
+_OF_FAULTS: dict[str, Field] = {
+    "rows": lambda m, r: plural(m.fault.amount, "row"),
+    "rounds": lambda m, r: plural(m.fault.amount, "round"),
+    "needles": _needles,
+    "Needles": lambda m, r: _capital(_needles(m, r)),
+    "bed": lambda m, r: _bed(m).word,
+    "other": lambda m, r: _bed(m).opposite.word,
+    "count": lambda m, r: str(m.fault.needles.bit_count()),
+    "amount": lambda m, r: str(m.fault.amount),
+    "name": _name,
+    "stitches": lambda m, r: plural(_given(m.fault.amount or m.fault.needles.bit_count()),
+                                    "stitch"),
+    "difference": lambda m, r: plural(abs(_given(m.fault.amount)), "stitch"),
+    "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
+    "come": _by_number("comes", "come"), "are": _by_number("is", "are"),
+    "is_or_are": _by_number("is", "are"), "have": _by_number("has", "have"),
+    "knit": _by_number("knits", "knit"), "were": _by_number("was", "were"),
+    "hold": _by_number("holds", "hold"), "drop": _by_number("drops", "drop"),
+    "them": _by_number("it", "them"), "they": _by_number("it", "they"),
+    "each": _by_number("it", "each"), "loops_there": _by_number("a loop", "loops"),
+    "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
+    "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
+    "loops": lambda m, r: plural(_loops(m, r), "stitch"),
+    "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
+}
+"""Fields that are read off the fault and the run."""
 
 
 # ---- conditions in words
@@ -212,6 +254,21 @@ def _since(mishap: Mishap, run: Run) -> str:
     if int(since.value) == 0:
         return "It is so from the beginning."
     return f"It is so since line {place.line}: {place.source.line(place.line).strip()}"
+
+
+_OF_CONDITIONS: dict[str, Field] = {
+    "expected": lambda m, r: f"Expected {condition_words(_wanted(m))}",
+    "wanted": lambda m, r: condition_words(_wanted(m)),
+    "found": lambda m, r: _found(_wanted(m), m.detail),
+    "since": lambda m, r: _since(m, r),
+}
+"""Fields of what waits for a condition or expects one."""
+
+
+def _wanted(mishap: Mishap) -> ConditionSaid:
+    wanted = mishap.detail["wanted"]
+    assert not isinstance(wanted, (str, Quantity, de.OnEachBed, de.NotFacing))
+    return wanted
 
 
 def counter_of(mishap: Mishap, run: Run) -> int | None:

@@ -4,14 +4,18 @@ const BOUNCE = 200;   // a second press within so many milliseconds is the same 
 let pressed = -BOUNCE;
 let teaching = null;
 
-const goTo = (place, { speakIt = false } = {}) => {
-  const before = at < last ? taps[at].stop : null;
+// Shows a place without keeping it.
+const stand = (place) => {
   at = Math.max(0, Math.min(place, last));
   view = "now";
   show();
-  if (!keepPlace(sock, at)) {
-    tell(NOT_KEPT);
-  }
+};
+const goTo = (place, { speakIt = false } = {}) => {
+  if (learn()) return;
+  const before = at < last ? taps[at].stop : null;
+  stand(place);
+  turn += 1;
+  if (!keepPlace(sock, at, turn)) tell(NOT_KEPT);
   const machine = machineAt(at);
   const stop = at < last ? taps[at].stop : null;
   put("said", stop === before
@@ -21,7 +25,7 @@ const goTo = (place, { speakIt = false } = {}) => {
 };
 const forward = () => {
   stayAwake();
-  const now = performance.now();
+  const now = clock();
   if (now - pressed < BOUNCE || at >= last) return;
   pressed = now;
   goTo(at + 1, { speakIt: true });
@@ -94,6 +98,7 @@ const openSock = (name) => {
   sock = name;
   store.write(CURRENT + patternKey, name);
   const found = findPlace(name);
+  turn = found.turn;
   tell(found.message);
   byId("socks").close();
   goTo(found.at);
@@ -244,13 +249,32 @@ window.addEventListener("resize", () => {
   drawn = requestAnimationFrame(showBeds);
 });
 
+// ---- beginning
+
+const FAULTS = pattern.faults ? `The check found ${count(pattern.faults, "fault", "faults")} in this pattern. Do not knit it before it is mended.` : "";
+const begin = () => {
+  sock = currentName();
+  const found = findPlace(sock);
+  turn = found.turn;
+  stand(found.at);
+  return found.message;
+};
 put("title", pattern.title);
 applySettings();
 showBefore();
 fillSteps();
-sock = currentName();
-const found = findPlace(sock);
-at = found.at;
-tell([pattern.faults ? `The check found ${count(pattern.faults, "fault", "faults")} in this pattern. Do not knit it before it is mended.` : "", found.message].filter(Boolean).join(" "));
-show();
+tell(FAULTS);
+const atOnce = begin();
 byId("main").focus({ preventScroll: true });
+// The second store answers a moment later; until then the place of the first one stands.
+mendStores(betterKept).then((mended) => {
+  let message = atOnce;
+  if (mended.size) {
+    Object.assign(settings, keptSettings());
+    applySettings();
+    message = begin();
+    if (mended.has(PLACES + keyOf(sock))) message = [FOUND_AGAIN, message].filter(Boolean).join(" ");
+  }
+  tell([FAULTS, message].filter(Boolean).join(" "));
+  document.documentElement.dataset.ready = "yes";
+});

@@ -9,7 +9,8 @@ import json
 from collections.abc import Mapping
 from importlib.resources import files
 
-SCRIPTS = ("walk.js", "beds.js", "place.js", "device.js", "show.js", "main.js")
+SCRIPTS = ("walk.js", "beds.js", "store.js", "place.js", "device.js", "show.js", "tabs.js",
+           "main.js")
 
 
 def whole_page(title: str, data: Mapping[str, object]) -> str:

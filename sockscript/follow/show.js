@@ -2,6 +2,7 @@
 
 let at = 0;               // the tap that comes next
 let sock = FIRST_SOCK;
+let turn = 0;             // of the newest place of this sock that this tab knows
 let view = "now";
 
 const put = (id, words) => { byId(id).textContent = words; };

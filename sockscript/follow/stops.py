@@ -211,9 +211,7 @@ class Walk:
             return False
         for bed in BEDS:
             state = self.engine.bed(bed)
-            knitting = 0 if state.action == "rest" else state.work | state.upper
-            if not state.hold_respected:
-                knitting |= state.hold
+            knitting = state.active if state.action != "rest" else 0
             if (state.double | state.laid) & knitting:
                 return False
         return True

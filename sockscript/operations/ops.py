@@ -22,6 +22,18 @@ Move = tuple[Bed, int, Bed, int]
 """One loop moved by hand: from bed, from needle, to bed, to needle."""
 
 
+class OnBeds:
+    """An operation on a set of needles of each bed."""
+
+    __slots__ = ()
+    front: int
+    back: int
+
+    def on(self, bed: Bed) -> int:
+        """The needles of one bed."""
+        return self.front if bed is Bed.FRONT else self.back
+
+
 @frozen
 class SetPitch:
     """Shift the beds to half pitch (needles between each other) or full pitch (point to point)."""
@@ -37,7 +49,7 @@ class Rack:
 
 
 @frozen
-class Place:
+class Place(OnBeds):
     """Push needles to a position.  ``purpose`` says why an empty needle is brought into work."""
 
     position: Position
@@ -153,7 +165,7 @@ class Wrap:
 
 
 @frozen
-class CastOn:
+class CastOn(OnBeds):
     """Cast on by hand with the yarn in the feeder."""
 
     front: int
@@ -161,7 +173,7 @@ class CastOn:
 
 
 @frozen
-class BindOff:
+class BindOff(OnBeds):
     """Bind off; the emptied needles go out of work."""
 
     front: int
@@ -188,7 +200,7 @@ class Rehang:
 
 
 @frozen
-class Graft:
+class Graft(OnBeds):
     """Graft the stitches of one set to those of the other; the needles go out of work."""
 
     front: int
@@ -204,7 +216,7 @@ class GraftGroups:
 
 
 @frozen
-class Gather:
+class Gather(OnBeds):
     """Draw a yarn end through the stitches, pull up and fasten; the needles go out of work."""
 
     front: int
@@ -220,7 +232,7 @@ class Tackle:
 
 
 @frozen
-class Drop:
+class Drop(OnBeds):
     """Drop stitches on purpose; they can be latched up again."""
 
     front: int
@@ -228,7 +240,7 @@ class Drop:
 
 
 @frozen
-class LatchUp:
+class LatchUp(OnBeds):
     """Bring dropped stitches back up with a latch tool."""
 
     front: int

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sockscript.operations.beds import BACK, FRONT, Bed, highest, lowest, needle_name
-from sockscript.pictures.svg import INK, PALE, SOFT, Drawing
+from sockscript.pictures.svg import INK, PALE, SOFT, Drawing, Picture
 from sockscript.trace.state import BedState, Snapshot
 
 SPACING = 14.0
@@ -40,12 +40,12 @@ def used_needles(states: Iterable[BedState]) -> int:
     """All needles that are not out of work, or carry a loop."""
     used = 0
     for state in states:
-        used |= state.work | state.upper | state.hold | state.loaded
+        used |= state.in_use | state.loaded
     return used
 
 
 def bed_picture(state: Snapshot, *, needles: int, beds: int, heading: str, yarn: str,
-                name: str = "beds") -> str:
+                name: str = "beds") -> Picture:
     """The beds as SVG.  ``yarn``: what is in the feeder; ``heading``: where in the pattern."""
     used = used_needles((state.front, state.back))
     first, last = (max(lowest(used) - 1, 0), min(highest(used) + 1, needles - 1)) if used \
@@ -72,7 +72,7 @@ def facts(state: Snapshot, beds: int, yarn: str) -> list[str]:
              + "".join(f" · {word} hung" for word, hung in
                        (("comb", state.comb), ("weights", state.weights)) if hung)]
     for word, bed in (("Back", state.back), ("Front", state.front))[2 - beds:]:
-        held = (bed.hold & bed.loaded).bit_count()
+        held = bed.stitches("hold")
         lines.append(f"{word} bed: {bed.loaded.bit_count()} stitches"
                      + (f", {held} of them in hold" if held else "") + f", set to {bed.action}"
                      + ((", hold respected" if bed.hold_respected else ", hold cancelled")
@@ -89,7 +89,7 @@ def description(state: Snapshot, needles: int, beds: int, yarn: str) -> str:
     for word, bed in (("back", state.back), ("front", state.front))[2 - beds:]:
         for mask, what in ((bed.loaded, "stitches"), (bed.double, "two loops or more"),
                            (bed.hold, "in hold"),
-                           ((bed.work | bed.upper) & ~bed.loaded, "empty in work")):
+                           (bed.working & ~bed.loaded, "empty in work")):
             if mask:
                 parts.append(f"{word} bed, {what}: {needle_ranges(mask, needles)}")
     return ". ".join(parts) + "."
@@ -123,7 +123,7 @@ class BedStrip:
 
     def hook(self, bed: Bed, needle: int) -> float:
         """How far down the hook of a needle is."""
-        state = self.state.back if bed == BACK else self.state.front
+        state = self.state.bed(bed)
         back = REACH[position(state, needle)]
         return self.edge[bed] - back if bed == BACK else self.edge[bed] + back
 
@@ -136,7 +136,7 @@ class BedStrip:
             self._carriage()
 
     def _bed(self, bed: Bed) -> None:
-        state = self.state.back if bed == BACK else self.state.front
+        state = self.state.bed(bed)
         away = -1 if bed == BACK else 1
         left, width = self.x(bed, self.first) - SPACING, self.right - self.left + 2 * SPACING
         y = self.edge[bed] if bed == FRONT else self.edge[bed] - LENGTH - REACH["out"] - 8

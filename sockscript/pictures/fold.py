@@ -6,13 +6,13 @@ from sockscript.expand.run import Run
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest, needle_name
 from sockscript.pictures.beds import BedStrip, legend, used_needles
-from sockscript.pictures.svg import INK, SOFT, Drawing
+from sockscript.pictures.svg import INK, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
 
 Spot = tuple[Bed, int]
 
 
-def fold_picture(run: Run, *, heading: str, name: str = "fold") -> str | None:
+def fold_picture(run: Run, *, heading: str, name: str = "fold") -> Picture | None:
     """The first turning of a run as SVG; None if it has none.
 
     Stitches keep the number that they had before, counted from the left.  Folds that follow
@@ -49,7 +49,7 @@ def _stitches(state: Snapshot) -> list[Spot]:
 
 
 def _drawn(run: Run, before: Snapshot, after: Snapshot, numbers: dict[Spot, int],
-           moved: dict[Spot, Spot], heading: str, name: str) -> str:
+           moved: dict[Spot, Spot], heading: str, name: str) -> Picture:
     needles, beds = run.engine.profile.needles, run.engine.profile.beds
     used = used_needles((before.front, before.back, after.front, after.back))
     first, last = max(lowest(used) - 1, 0), min(highest(used) + 1, needles - 1)

@@ -8,16 +8,17 @@ from sockscript.expand.run import Run
 from sockscript.pictures.fold import fold_picture
 from sockscript.pictures.short_rows import heel_picture
 from sockscript.pictures.stitch_chart import stitches_picture
+from sockscript.pictures.svg import Picture
 from sockscript.pictures.unrolled import fabric_picture
 
 
-def _sock(run: Run, *, heading: str) -> str | None:
+def _sock(run: Run, *, heading: str) -> Picture | None:
     from sockscript.pictures.sock import sock_picture
 
     return sock_picture(run, heading=heading)
 
 
-OF_ONE_SIZE: dict[str, tuple[str, Callable[..., str | None], str]] = {
+OF_ONE_SIZE: dict[str, tuple[str, Callable[..., Picture | None], str]] = {
     "fold": ("turning stitches to the other bed", fold_picture,
              "No stitches are turned from one bed to the other."),
     "heel": ("short rows", heel_picture, "There are no short rows."),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from sockscript.pictures.svg import FONT
+from sockscript.pictures.svg import FONT, Picture
 from sockscript.pictures.typeset import compiled
 
 PAGE = b"""#set page(width: auto, height: auto, margin: 0pt)
@@ -13,7 +13,6 @@ MOST_PIXELS = 30_000_000
 """Four bytes each, and typst holds them more than once."""
 _UNUSUAL = re.compile(r">[^<]*[^\x00-\u024f][^<]*<")
 _LIGATURE = re.compile("f(?=[fijl])")
-_SIZE = re.compile(r'<svg[^>]* width="([\d.]+)" height="([\d.]+)"')
 
 
 def unjoined(svg: str) -> str:
@@ -22,17 +21,15 @@ def unjoined(svg: str) -> str:
     return _UNUSUAL.sub(lambda found: _LIGATURE.sub("f\u200c", found[0]), svg)
 
 
-def as_png(svg: str, dots_per_inch: float = 144) -> bytes:
+def as_png(picture: Picture, dots_per_inch: float = 144) -> bytes:
     """The picture as PNG.  Raises ImportError where typst is not installed, NoLetterError where
     no font has a letter of its words.
 
     A picture of more than ``MOST_PIXELS`` is made coarser.
     """
-    size = _SIZE.match(svg)
-    if size is not None:
-        # A unit of SVG is a 96th of an inch (CSS Values and Units, 6.2).
-        units = float(size[1]) * float(size[2])
-        dots_per_inch = min(dots_per_inch, 96 * (MOST_PIXELS / max(units, 1)) ** 0.5)
+    # A unit of SVG is a 96th of an inch (CSS Values and Units, 6.2).
+    units = picture.width * picture.height
+    dots_per_inch = min(dots_per_inch, 96 * (MOST_PIXELS / max(units, 1)) ** 0.5)
     # A family that is named keeps letters that it lacks from being taken from another.
-    svg = unjoined(svg.replace(f' font-family="{FONT}"', "", 1))
+    svg = unjoined(picture.svg.replace(f' font-family="{FONT}"', "", 1))
     return compiled(PAGE, format="png", inputs={"picture": svg}, letters=svg, ppi=dots_per_inch)

@@ -15,7 +15,7 @@ from sockscript.fabric.courses import courses
 from sockscript.fabric.finished import Finished, Parts, finished, parts_of
 from sockscript.fabric.measures import SectionMeasure, measures, passes_of
 from sockscript.operations.beds import BACK, FRONT
-from sockscript.pictures.svg import PALE, SOFT, Drawing
+from sockscript.pictures.svg import PALE, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
 
 ROOM, LEAFLET_ROOM = (432.0, 360.0), (280.0, 280.0)
@@ -137,7 +137,7 @@ def _foot_title(run: Run, parts: Parts) -> str | None:
 
 
 def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
-                      name: str = "schematic", table: bool = True) -> str | None:
+                      name: str = "schematic", table: bool = True) -> Picture | None:
     """The schematic as SVG, to scale for ``runs[drawn]``; None if nothing can be measured.
 
     ``table``: whether heading, explanation and the lettered measurements stand by the outline;

@@ -8,13 +8,13 @@ from sockscript.expand.run import Run
 from sockscript.fabric.courses import Course, courses
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, lowest, needle_name
 from sockscript.pictures.beds import used_needles
-from sockscript.pictures.svg import INK, PALE, SOFT, Drawing
+from sockscript.pictures.svg import INK, PALE, SOFT, Drawing, Picture
 from sockscript.trace.state import BedState
 
 CELL_W, CELL_H = 11.0, 9.0
 
 
-def heel_picture(run: Run, *, heading: str, name: str = "heel") -> str | None:
+def heel_picture(run: Run, *, heading: str, name: str = "heel") -> Picture | None:
     """Every section of a run with short rows as SVG; None if it has none."""
     parts = _short_row_courses(run)
     if not parts:
@@ -31,7 +31,7 @@ def heel_picture(run: Run, *, heading: str, name: str = "heel") -> str | None:
 
 
 def _bed_state(course: Course, bed: Bed) -> BedState:
-    return course.state.back if bed == BACK else course.state.front
+    return course.state.bed(bed)
 
 
 def _short_row_courses(run: Run) -> list[tuple[Bed, list[Course]]]:

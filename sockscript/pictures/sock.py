@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.finished import parts_of
 from sockscript.pictures.shape import Shape, shape_of
-from sockscript.pictures.svg import INK, SOFT, Drawing, number
+from sockscript.pictures.svg import INK, SOFT, Drawing, Picture, number
 
 if TYPE_CHECKING:
     from sockscript.pictures.shape import Floats
@@ -109,7 +109,7 @@ def _foot_ends(run: Run, shape: Shape) -> tuple[float, float]:
     return min(inside), max(inside)
 
 
-def sock_picture(run: Run, *, heading: str, name: str = "sock") -> str | None:
+def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | None:
     """The side view as SVG; None where no shape can be made (see ``shape_of``)."""
     shape = shape_of(run)
     if shape is None or len(shape.rings) < 2:

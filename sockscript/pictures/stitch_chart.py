@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.courses import Course, courses
-from sockscript.pictures.svg import INK, SOFT, Drawing
+from sockscript.pictures.svg import INK, SOFT, Drawing, Picture
 
 WIDTH, HEIGHT = 760.0, 260.0
 STEPS = (5, 10, 20, 50, 100, 200, 500, 1000)
@@ -28,14 +28,14 @@ def _points(run: Run) -> list[_Point]:
     found = []
     for course in courses(run):
         front, back = course.state.front, course.state.back
-        held = sum((bed.hold & bed.loaded).bit_count() for bed in (front, back)
+        held = sum(bed.stitches("hold") for bed in (front, back)
                    if bed.hold_respected)
         found.append(_Point(course, front.loaded.bit_count() + back.loaded.bit_count(),
                             front.loaded.bit_count(), held))
     return found
 
 
-def stitches_picture(run: Run, *, heading: str, name: str = "stitches") -> str | None:
+def stitches_picture(run: Run, *, heading: str, name: str = "stitches") -> Picture | None:
     """The chart as SVG; None if nothing was knitted."""
     points = _points(run)
     if not points:

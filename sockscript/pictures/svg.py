@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from typing import NamedTuple
 from xml.etree import ElementTree
 
 INK, SOFT, PALE, PAPER = "#000000", "#595959", "#d9d9d9", "#ffffff"
@@ -32,12 +33,23 @@ def number(value: float) -> str:
     return "0" if text in ("-0", "") else text
 
 
+class Picture(NamedTuple):
+    """A finished picture: its text as SVG, its size in user units (a 96th of an inch each), and
+    what it shows in words, for those who do not see it."""
+
+    svg: str
+    width: float
+    height: float
+    description: str
+
+
 class Drawing:
     """A picture being drawn.  Lengths are in user units; y grows downwards."""
 
     def __init__(self, name: str, title: str, description: str) -> None:
         """``name`` makes the ids of this picture its own where several stand on one page."""
         self.name = name
+        self.description = description
         self.width = self.height = self.least = 0.0
         self.root = ElementTree.Element("svg", {
             "xmlns": "http://www.w3.org/2000/svg", "role": "img",
@@ -130,11 +142,12 @@ class Drawing:
         """Set the size of the whole picture; it is never narrower than its heading."""
         self.width, self.height = max(width, self.least), height
 
-    def render(self) -> str:
-        """The picture as text."""
+    def render(self) -> Picture:
+        """The finished picture."""
         self.root.set("viewBox", f"0 0 {number(self.width)} {number(self.height)}")
         self.root.set("width", number(self.width))
         self.root.set("height", number(self.height))
         self.ground.set("width", number(self.width))
         self.ground.set("height", number(self.height))
-        return ElementTree.tostring(self.root, "unicode") + "\n"
+        return Picture(ElementTree.tostring(self.root, "unicode") + "\n", self.width, self.height,
+                       clean(self.description))

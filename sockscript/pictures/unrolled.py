@@ -12,7 +12,7 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.courses import Course, courses
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
-from sockscript.pictures.svg import INK, PALE, PAPER, SOFT, Drawing, number
+from sockscript.pictures.svg import INK, PALE, PAPER, SOFT, Drawing, Picture, number
 
 CELL = 6.0
 """Width of a stitch."""
@@ -71,7 +71,7 @@ def place(run: Run) -> tuple[list[Placed], list[Band]]:
     return placed, bands
 
 
-def fabric_picture(run: Run, *, heading: str, name: str = "fabric") -> str | None:
+def fabric_picture(run: Run, *, heading: str, name: str = "fabric") -> Picture | None:
     """The unrolled fabric as SVG; None if nothing was knitted."""
     placed, bands = place(run)
     if not placed:

@@ -10,7 +10,7 @@ from pygls.exceptions import JsonRpcInvalidParams
 from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.service.completion import Completion, completions
 from sockscript.service.document import Document
-from sockscript.service.marks import change_for, marks
+from sockscript.service.marks import change_for, marks, title_of
 from sockscript.service.rename import Refused, rename, rename_place
 from sockscript.service.server import SockscriptServer
 from sockscript.service.templates import Part, Stop
@@ -39,7 +39,7 @@ def _mend(server: SockscriptServer) -> None:
                 continue
             edit = server.edit(change_for(mark.mend, document), document)
             found.append(lsp.CodeAction(
-                _mend_title(edit, document), lsp.CodeActionKind.QuickFix,
+                title_of(mark.mend, document), lsp.CodeActionKind.QuickFix,
                 [server.diagnostic(mark, document, uri)], is_preferred=True,
                 edit=lsp.WorkspaceEdit({uri: [edit]})))
         return found
@@ -61,16 +61,6 @@ def _mend(server: SockscriptServer) -> None:
 def _same_line(one: lsp.Range, other: lsp.Range) -> bool:
     """Whether two ranges have a line in common; where in it the cursor is does not matter."""
     return one.start.line <= other.end.line and other.start.line <= one.end.line
-
-
-def _mend_title(edit: lsp.TextEdit, document: Document) -> str:
-    old = document.source.line(edit.range.start.line + 1).strip()
-    new = edit.new_text.strip()
-    if not new:
-        return f"Take out the line '{old}'"
-    if edit.range.start == edit.range.end:
-        return f"Add the line '{new}'"
-    return f"Change it to '{new}'"
 
 
 def _complete(server: SockscriptServer) -> None:

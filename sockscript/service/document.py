@@ -11,6 +11,7 @@ from sockscript.expand.again import Again, SectionKey
 from sockscript.expand.explore import all_choices
 from sockscript.expand.known_names import NamedBefore
 from sockscript.expand.techniques import Library, load_library
+from sockscript.fabric.finished import reading
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
 from sockscript.findings.prove import Prepared, Proof, judge_proof, looked_over
@@ -61,7 +62,7 @@ class Document:
 
     def __init__(self, name: str, folder: Path | None = None) -> None:
         self.source = Source(name, "", folder)
-        self.again = Again()
+        self.again = Again(reading)
         self._before = ReadBefore()
         self._library: tuple[Hashable, Library, list[Problem]] | None = None
         self._named: NamedBefore = {}

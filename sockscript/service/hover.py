@@ -10,6 +10,7 @@ from sockscript.findings.page import load_page
 from sockscript.service.document import Document
 from sockscript.service.files import File, file_of, together, used_by
 from sockscript.service.meanings import FUNCTIONS, STATEMENTS, WORDS
+from sockscript.service.mentions import fallback_of
 from sockscript.service.names import is_shipped, occurrence_at, shipped, shipped_name
 from sockscript.service.reading import Piece, ReadLine, piece_at
 from sockscript.service.symbols import Occurrence, Symbol
@@ -200,9 +201,9 @@ def _of_technique(symbol: Symbol, called: str, at: tuple[int, int, int], written
         origin = " It came with Sockscript." if is_shipped(file) else ""
         return Hover(*at, called, f"A technique.{origin} {comment}".strip(), code)
     if given.mention.role == "parameter":
-        fallback = re.search(rf"\b{re.escape(symbol.name)}\s*=\s*([^,]+)", code, re.I)
-        must = (f"Where it is not given it is {fallback.group(1).strip()}." if fallback
-                else "It must be given.")
+        line = without_comment(file.source.line(given.line))
+        fallback = fallback_of(line, given.mention)
+        must = f"Where it is not given it is {fallback}." if fallback else "It must be given."
         return Hover(*at, written, f"A value that '{called}' takes. {must} {comment}".strip(),
                      code)
     return Hover(*at, written, f"A value worked out in '{called}'.",

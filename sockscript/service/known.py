@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
@@ -10,7 +9,7 @@ from weakref import WeakKeyDictionary
 from sockscript.service.document import Document
 from sockscript.service.files import File, file_at, file_of, used_by
 from sockscript.service.hover import comment_about
-from sockscript.service.mentions import Role
+from sockscript.service.mentions import Role, fallback_of
 from sockscript.service.names import shipped_techniques
 from sockscript.service.symbols import Occurrence, Symbol
 from sockscript.service.values import short_values
@@ -141,8 +140,7 @@ def _technique(file: File, one: Occurrence) -> KnownTechnique:
     takes = []
     for other in file.names.by_line[one.line]:
         if other.mention.role == "parameter":
-            match = re.match(r"\s*=\s*([^,]+)", line[other.mention.end - 1:])
-            takes.append(Takes(_written(file, other), match.group(1).strip() if match else ""))
+            takes.append(Takes(_written(file, other), fallback_of(line, other.mention)))
     words = {other.symbol.name for other in file.names.occurrences
              if other.top == one.line and other.symbol.space == "word"}
     return KnownTechnique(_written(file, one), tuple(takes),

@@ -88,7 +88,7 @@ def _before(document: Document, line: int) -> int:
 
 
 def _counts(state: Snapshot) -> tuple[int, int, int]:
-    held = sum((bed.hold & bed.loaded).bit_count() for bed in (state.front, state.back))
+    held = sum(bed.stitches("hold") for bed in (state.front, state.back))
     return state.front.loaded.bit_count(), state.back.loaded.bit_count(), held
 
 
@@ -122,5 +122,5 @@ def needles_after(document: Document, line: int, size: str | None) -> Needles | 
     profile = run.engine.profile
     title = f"{run.script.title or 'Untitled pattern'}, {run.size_name}: after line {shown}"
     return Needles(title, bed_picture(state, needles=profile.needles, beds=profile.beds,
-                                      heading=title, yarn=words),
+                                      heading=title, yarn=words).svg,
                    picture(state, profile.needles, words, profile.beds))

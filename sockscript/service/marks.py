@@ -6,9 +6,17 @@ from collections.abc import Iterator
 from typing import Literal, NamedTuple
 
 from sockscript.findings.finding import Finding
-from sockscript.findings.mends import Mend, mend_for, replaced
 from sockscript.findings.report import circumstances
 from sockscript.service.document import Document
+from sockscript.text.mend import (
+    Mend,
+    PutBefore,
+    Replace,
+    SpacesForTabs,
+    TakeOut,
+    mended_line,
+    mended_lines,
+)
 from sockscript.text.source import Problem, Span
 
 Severity = Literal["fault", "warning", "advice"]
@@ -48,7 +56,7 @@ def _of_problems(document: Document, problems: tuple[Problem, ...]) -> Iterator[
         # Nothing is wrong yet with a script that was only begun, nor with a file of techniques.
         severity: Severity = "advice" if problem.kind == "empty-script" else "fault"
         yield Mark(problem.kind, severity, at, words, others,
-                   mend_for(problem) if not others else None)
+                   problem.mend if not others else None)
 
 
 def _use_of(document: Document, name: str) -> Span:
@@ -64,7 +72,7 @@ def _of_finding(finding: Finding) -> Mark:
     if finding.drawing:
         words += f"\n\n{finding.drawing}"
     return Mark(finding.kind, finding.severity, finding.at, words,
-                tuple((other.at, other.label) for other in finding.others), mend_for(finding))
+                tuple((other.at, other.label) for other in finding.others), finding.mend)
 
 
 def _with_advice(message: str, advice: str) -> str:
@@ -84,15 +92,29 @@ class Change(NamedTuple):
 
 def change_for(mend: Mend, document: Document) -> Change:
     """A mend as a change of the text."""
+    lines = document.source.lines
+    if isinstance(mend, SpacesForTabs):
+        first, last, new = 1, len(lines), mended_lines(lines, [mend])
+    else:
+        first = last = mend.line
+        new = mended_line(document.source.line(mend.line), mend)
+    if isinstance(mend, PutBefore):
+        # What stands there already is left alone.
+        return Change((mend.line, 1), (mend.line, 1), new[0] + "\n")
+    if not new:
+        return Change((first, 1), (last + 1, 1), "")
+    return Change((first, 1), (last, len(lines[last - 1]) + 1), "\n".join(new))
+
+
+def title_of(mend: Mend, document: Document) -> str:
+    """A mend in a few words."""
     line = document.source.line(mend.line)
-    indent = line[:len(line) - len(line.lstrip())]
-    if mend.what == "replace":
-        return Change((mend.line, 1), (mend.line, len(line) + 1), replaced(line, mend))
-    if mend.what == "out":
-        return Change((mend.line, 1), (mend.line + 1, 1), "")
-    if mend.what == "before":
-        return Change((mend.line, 1), (mend.line, 1), f"{indent}{mend.text}\n")
-    end = (mend.line, len(line) + 1)
-    return Change(end, end, f"\n{indent}{mend.text}")
-
-
+    match mend:
+        case TakeOut():
+            return f"Take out the line '{line.strip()}'"
+        case PutBefore():
+            return f"Add the line '{mend.text}'"
+        case Replace():
+            return f"Change it to '{mended_line(line, mend)[0].strip()}'"
+        case SpacesForTabs():
+            return "Indent every line with spaces"

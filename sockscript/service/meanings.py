@@ -112,6 +112,9 @@ STATEMENTS: dict[str, Statement] = {
                                "knitting, with no yarn in the feeder."),
     "knit": Statement("knit", "Knits rows, or rounds of a tube. A round is two passes of the "
                       "carriage, one for each bed."),
+    "knit_for": Statement("knit … for", "Knits as many rows or rounds as the finished foot or leg "
+                          "needs to be so long, with heel and toe as they will come out. The "
+                          "steps print the number."),
     "row_counter": Statement("row counter", "Sets the row counter to a number. It counts every "
                              "pass of the carriage."),
     # ---- hands
@@ -237,6 +240,7 @@ WORDS: dict[str, str] = {
     "girth": "The way round the finished knitting.",
     "length": "The length of the section; 'foot length' is that of the whole foot.",
     "foot": "The foot of the finished sock, from heel to toe.",
+    "leg": "The leg of the finished sock, from its top edge to the heel.",
     "heel": "The heel of the finished sock.",
     "toe": "The toe of the finished sock.",
     "depth": "How deep the heel or toe is when it is finished.",

@@ -54,6 +54,19 @@ def mentions(rule: str, text: str) -> tuple[Mention, ...]:
     return tuple(sorted(found, key=lambda mention: mention.start))
 
 
+def fallback_of(line: str, parameter: Mention) -> str:
+    """The value behind a parameter where its technique begins; empty if it must be given."""
+    text = line[parameter.end - 1:].lstrip()
+    if not text.startswith("="):
+        return ""
+    open_brackets = 0
+    for end, letter in enumerate(text):
+        open_brackets += (letter == "(") - (letter == ")")
+        if letter == "," and not open_brackets:
+            return text[1:end].strip()
+    return text[1:].strip()
+
+
 def _mention(role: Role, token: Token, defines: bool = False, of: str = "") -> Mention:
     start = token.column or 1
     text = string_value(token) if token.type == "STRING" else str(token)

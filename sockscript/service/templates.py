@@ -45,6 +45,8 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("knit", "knit <2> rows"),
     ("knit", "knit <2> rounds"),
     ("knit", "knit <1> row on <front>"),
+    ("knit_for", "knit rounds for a foot length of <24 cm>"),
+    ("knit_for", "knit even rows for a leg length of <20 cm>"),
     ("do", "do <wedge-toe> with <leave> = <8>"),
     ("expect", "expect <64> stitches"),
     ("expect", "expect tube of <32> stitches a bed"),

@@ -132,7 +132,7 @@ def _value(names: Names, name: str, given: _Given, script: Script) -> Value | No
     at = Span(script.source, 1, 1, 1)
 
     def not_known(what: str, bed: str) -> int:
-        raise CannotDoError(Problem("unknown", at, "What is on the needles is not known."))
+        raise CannotDoError(Problem("unknown-name", at, "What is on the needles is not known."))
 
     scope = Scope(names, {}, None)
     unknown = set(given.changing)

@@ -35,7 +35,7 @@ def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
 
 
 def _used(bed: BedState) -> int:
-    return bed.work | bed.upper | bed.hold | bed.loaded
+    return bed.in_use | bed.loaded
 
 
 def _carriage(state: Snapshot) -> str:
@@ -81,7 +81,7 @@ def _numbers(start: int, end: int, needles: int) -> list[str]:
 
 
 def _counts(name: str, bed: BedState) -> str:
-    held = bed.hold & bed.loaded
+    held = bed.held
     text = f"{name.capitalize()} bed: {bed.loaded.bit_count()} stitches, set to {bed.action}"
     if held:
         text += f", {held.bit_count()} of them in hold"

@@ -44,8 +44,7 @@ def machine_shows(states: Sequence[Snapshot | None]) -> str:
     else:
         parts += [f"{name} {side_by_side(counts)}" for name, counts in
                   (("front", front), ("back", back)) if set(counts) != {"0"}]
-    held = [str((s.front.hold & s.front.loaded).bit_count()
-                + (s.back.hold & s.back.loaded).bit_count()) for s in known]
+    held = [str(s.front.stitches("hold") + s.back.stitches("hold")) for s in known]
     if set(held) != {"0"}:
         parts.append(f"in hold {side_by_side(held)}")
     if not parts:

@@ -48,7 +48,7 @@ def machine_needs(runs: Sequence[Run]) -> list[str]:
     """What the machine must have and be able to do, from what is used."""
     states = [moment.state for run in runs for moment in run.moments]
     operations = [moment.op for run in runs for moment in run.moments]
-    beds = 2 if any(s.back.work | s.back.upper | s.back.hold for s in states) else 1
+    beds = 2 if any(s.back.in_use for s in states) else 1
     found = ["two beds" if beds == 2 else "one bed"]
     widest = [max((max(_needles(m.state.front), _needles(m.state.back)) for m in run.moments),
                   default=0) for run in runs]
@@ -67,7 +67,7 @@ def machine_needs(runs: Sequence[Run]) -> list[str]:
 
 
 def _needles(state: BedState) -> int:
-    return (state.work | state.upper | state.hold).bit_count()
+    return state.in_use.bit_count()
 
 
 def _edges_of_two_sections(runs: Sequence[Run]) -> list[str]:

@@ -129,8 +129,8 @@ def _tables(leaflet: Leaflet, most: int) -> Iterator[str]:
         yield "</section>"
     if leaflet.finished:
         yield "<section><h2>Finished measurements</h2>"
-        yield (f"<figure>{leaflet.schematic}<figcaption>{escape(leaflet.caption)}</figcaption>"
-               "</figure>")
+        drawn = leaflet.schematic.svg if leaflet.schematic is not None else ""
+        yield f"<figure>{drawn}<figcaption>{escape(leaflet.caption)}</figcaption></figure>"
         yield from _table(leaflet.measured, sheet.sizes, [
                               (f"{row.letter}  {row.name}",
                                [Cell(cm, f"{inch} in" if inch != "–" else "")

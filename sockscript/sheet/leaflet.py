@@ -11,6 +11,7 @@ from sockscript.fabric.amounts import yarn_amounts
 from sockscript.highlight.runs import Run, runs_of
 from sockscript.machine.profile import Profile
 from sockscript.pictures.schematic import dimensions, schematic_picture, to_scale
+from sockscript.pictures.svg import Picture
 from sockscript.sheet.facts import inches
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sheet import Sheet, TableRow, make_sheet
@@ -29,11 +30,11 @@ class LetteredRow(NamedTuple):
 
 
 class Leaflet(NamedTuple):
-    """Everything that a leaflet shows.  ``schematic`` is an SVG with its ``caption``; both are
-    empty without a gauge.  ``measured``: how the finished measurements were found."""
+    """Everything that a leaflet shows.  There is a ``schematic`` with its ``caption`` only with
+    a gauge.  ``measured``: how the finished measurements were found."""
 
     sheet: Sheet
-    schematic: str
+    schematic: Picture | None
     caption: str
     measured: str
     finished: tuple[LetteredRow, ...]
@@ -55,7 +56,7 @@ def make_leaflet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Pro
     schematic = schematic_picture(runs, middle, heading=f"{sheet.title}: measurements",
                                   table=False)
     choices = f", with {plans[0][0]}" if len(plans) > 1 else ""
-    return Leaflet(sheet, schematic or "", to_scale(runs[middle].size_name) if schematic else "",
+    return Leaflet(sheet, schematic, to_scale(runs[middle].size_name) if schematic else "",
                    f"In cm, and below in inches; measured on the simulated fabric{choices}",
                    tuple(LetteredRow(row.letter, row.name, tuple(row.in_centimetres()),
                                      tuple(map(_inches, row.values)))

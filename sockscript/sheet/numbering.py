@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from sockscript.expand.conditions import count_stitches
 from sockscript.expand.described import Counted
 from sockscript.expand.explore import Outcome
-from sockscript.expand.needles import state_of
 from sockscript.expand.printed import Aside, Knitting, OwnWords, Repeating
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
@@ -191,7 +189,7 @@ class Plan:
                 continue
             before = self.runs[size].moments[one.first - 1].state
             after = self.runs[size].moments[one.last - 1].state
-            counts = [sum(count_stitches(state_of(state, bed), repeat.until.where) for bed in BEDS)
+            counts = [sum(state.bed(bed).stitches(repeat.until.where) for bed in BEDS)
                       for state in (before, after)]
             return counts[0] > counts[1]
         return False

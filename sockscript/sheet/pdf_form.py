@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Sequence
 from importlib import resources
 from typing import Any
@@ -39,7 +38,7 @@ def _data(leaflet: Leaflet) -> dict[str, Any]:
     lists = [("Materials", sheet.materials), ("Gauge", sheet.gauges), ("Tools", sheet.tools),
              ("The machine needs", sheet.needs), ("On this machine", sheet.machine_words),
              ("Abbreviations", [f"{short}: {words}" for short, words in sheet.abbreviations])]
-    described = re.search(r"<desc[^>]*>([^<]*)</desc>", leaflet.schematic)
+    schematic = leaflet.schematic
     return {
         "sheet": {"title": sheet.title, "author": sheet.author, "sizes": sheet.sizes,
                   "notes": sheet.notes, "cautions": sheet.cautions,
@@ -48,9 +47,9 @@ def _data(leaflet: Leaflet) -> dict[str, Any]:
         "about": [words for words in about if words],
         "lists": _two_columns([(title, list(items)) for title, items in lists if items]),
         "table": [_row(row.name, [Cell(value) for value in row.values]) for row in sheet.table],
-        "schematic": leaflet.schematic, "caption": leaflet.caption,
+        "schematic": schematic.svg if schematic else "", "caption": leaflet.caption,
         "measured": leaflet.measured,
-        "described": described.group(1) if described else "",
+        "described": schematic.description if schematic else "",
         "finished": [_row(f"{row.letter}  {row.name}", [
             Cell(cm, f"{inch} in" if inch != "–" else "") for cm, inch in
             zip(row.centimetres, row.inches, strict=True)]) for row in leaflet.finished],

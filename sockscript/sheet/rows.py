@@ -83,8 +83,7 @@ class _Rows:
         side = before.carriage if before is not None else "right"
         start = after.counter - passes
         stitches = f"{after.front.loaded.bit_count()} + {after.back.loaded.bit_count()}"
-        held = (after.front.hold & after.front.loaded).bit_count() + (
-            after.back.hold & after.back.loaded).bit_count()
+        held = after.front.stitches("hold") + after.back.stitches("hold")
         stitches += f", {held} in hold" if held else ""
         for n in range(1, passes + 1):
             side = "left" if side == "right" else "right"

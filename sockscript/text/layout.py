@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from sockscript.text.mend import SpacesForTabs
 from sockscript.text.source import LONGEST_LINE, MOST_LINES, Problem, Source, Span
 
 DEEPEST = 40
@@ -90,7 +91,8 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
                     "tabs-and-spaces", Span(source, number, 1, indent + 1),
                     "Tabs and spaces are mixed at the start of the lines, so nobody can tell "
                     "which line stands under which.",
-                    "Use four spaces for each step of indentation, in every line."))
+                    "Use four spaces for each step of indentation, in every line.",
+                    SpacesForTabs(number)))
             style = style or here
             if style == "space":
                 # The step that was most likely meant.

@@ -6,6 +6,9 @@ import re
 from pathlib import Path
 from typing import NamedTuple
 
+from sockscript.text.mend import Mend, Replace
+from sockscript.text.problem_names import ProblemName
+
 LARGEST_FILE = 600_000
 """Bytes.  The largest pattern we know of has a fiftieth of this."""
 MOST_LINES = 25_000
@@ -47,14 +50,36 @@ class Span(NamedTuple):
     start: int
     end: int
 
+    def word(self, word: str) -> Span | None:
+        """The one place of a word in this place; None if it stands there twice or not at all."""
+        text = self.source.line(self.line)[:self.end - 1]
+        found = [match.start() + 1
+                 for match in re.finditer(rf"(?<![\w-]){re.escape(word)}(?![\w-])", text, re.I)
+                 if match.start() + 1 >= self.start]
+        return self._replace(start=found[0], end=found[0] + len(word)) if len(found) == 1 else None
+
+    def replaced_by(self, text: str) -> Replace:
+        """The mend that puts other text in this place."""
+        return Replace(self.line, self.start, self.end, text)
+
 
 class Problem(NamedTuple):
-    """A script that cannot be read or worked out: where, what is wrong, what to do."""
+    """A script that cannot be read or worked out: where, what is wrong, what to do.
 
-    kind: str
+    ``mend``: a change that surely takes it away.
+    """
+
+    kind: ProblemName
     at: Span
     message: str
     hint: str = ""
+    mend: Mend | None = None
+
+    def moved_to(self, at: Span) -> Problem:
+        """The same in another line; its mend goes with it."""
+        by = at.line - self.at.line
+        mend = self.mend and self.mend._replace(line=self.mend.line + by)
+        return self._replace(at=at, mend=mend)
 
 
 def read_source(path: Path, shown_as: str | None = None) -> Source | Problem:

@@ -5,9 +5,31 @@ A fault is bare fact (which needles, how many); the words for it are in ``findin
 
 from __future__ import annotations
 
+from typing import Literal, NewType
+
 from attrs import frozen
 
 from sockscript.operations.beds import Bed
+
+EngineFault = Literal[
+    "loop-on-idle-needle", "pass-without-yarn", "transfer-to-idle-needle", "conservation-broken",
+    "wrong-carriage-side", "not-set-to-circular", "bed-left-resting", "bed-left-knitting",
+    "nothing-knits", "beds-collide", "empty-needle-catches", "yarn-jump", "yarn-not-cut",
+    "nothing-to-cut", "transfer-from-empty", "transfer-onto-loop", "nothing-to-join",
+    "stack-too-high", "too-many-strands", "double-not-knitted", "fold-with-comb",
+    "fold-with-yarn", "wrap-without-yarn", "wrap-on-idle-needle", "wrap-on-empty-needle",
+    "cast-on-without-yarn", "cast-on-idle-needle", "cast-on-over-loop", "bind-off-without-yarn",
+    "bind-off-from-empty", "scrap-from-empty", "graft-from-empty", "gather-from-empty",
+    "drop-from-empty", "unequal-graft", "nothing-to-latch-up", "fill-target-not-free",
+    "name-taken", "no-such-group", "not-scrapped", "rehang-count", "mark-on-empty",
+    "setting-not-had", "racking-too-far", "size-off-dial", "needle-off-bed", "too-few-needles",
+    "no-second-bed", "already-hung", "not-hung", "expectation-not-met", "never-true",
+]
+"""What the simulator tells, and the performing of a line; each has its words in
+``findings/kinds``."""
+
+FindingName = NewType("FindingName", str)
+"""The name of a finding that a rule tells (``findings.kind`` makes these)."""
 
 
 @frozen
@@ -19,7 +41,7 @@ class Fault:
     ``leaves`` is the needle where the yarn leaves the work at that moment, for a jump.
     """
 
-    kind: str
+    kind: EngineFault | FindingName
     bed: Bed | None = None
     needles: int = 0
     amount: int = 0

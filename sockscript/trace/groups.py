@@ -2,57 +2,51 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from sockscript.operations import ops
 from sockscript.operations.beds import indices
 from sockscript.trace.faults import Fault
 from sockscript.trace.hands import Noted, detach, hang
+from sockscript.trace.machine import Machine
 from sockscript.trace.state import Group
 
-if TYPE_CHECKING:
-    from sockscript.trace.engine import Engine
 
-
-
-
-def scrap_off(engine: Engine, op: ops.ScrapOff) -> list[Fault]:
+def scrap_off(machine: Machine, op: ops.ScrapOff) -> list[Fault]:
     """Stitches onto waste yarn, left to right, under a name."""
-    group = engine.groups.get(op.name)
+    group = machine.groups.get(op.name)
     if group is not None and group.kind != "scrap":
         return [Fault("name-taken", name=op.name)]
-    stacks = engine.beds[op.bed]
+    stacks = machine.beds[op.bed]
     faults = []
     empty = op.needles & ~stacks.loaded
     if empty:
         faults.append(Fault("scrap-from-empty", op.bed, empty))
     loaded = op.needles & stacks.loaded
     taken = [stacks.stack(n) for n in indices(loaded)]
-    engine.scrapped += stacks.loops_on(loaded)
+    machine.scrapped += stacks.loops_on(loaded)
     stacks.clear(loaded)
-    detach(engine, op.bed, loaded)
+    detach(machine, op.bed, loaded)
     if taken:
         before = group.stacks if group is not None else ()
-        engine.groups[op.name] = Group("scrap", (*before, *taken))
+        machine.groups[op.name] = Group("scrap", (*before, *taken))
     return faults
 
 
-def mark(engine: Engine, op: ops.Mark) -> list[Fault]:
+def mark(machine: Machine, op: ops.Mark) -> list[Fault]:
     """A place where waste yarn will free loops later."""
-    if op.name in engine.groups:
+    if op.name in machine.groups:
         return [Fault("name-taken", name=op.name)]
-    count = engine.beds[op.bed].loaded.bit_count()
+    count = machine.beds[op.bed].loaded.bit_count()
     if not count:
         return [Fault("mark-on-empty", op.bed)]
     if op.kind == "slit":
         count *= 2
-    engine.groups[op.name] = Group(op.kind, ((op.yarn,),) * count)
+    machine.groups[op.name] = Group(op.kind, ((op.yarn,),) * count)
     return []
 
 
-def rehang(engine: Engine, op: ops.Rehang) -> list[Fault]:
+def rehang(machine: Machine, op: ops.Rehang) -> list[Fault]:
     """The stitches of a group back on needles, in order."""
-    group = engine.groups.get(op.name)
+    group = machine.groups.get(op.name)
     if group is None:
         return [Fault("no-such-group", name=op.name)]
     stacks = group.stacks[::-1] if op.turned else group.stacks
@@ -63,20 +57,20 @@ def rehang(engine: Engine, op: ops.Rehang) -> list[Fault]:
     pairs = min(len(stacks), len(op.targets))
     for stack, (bed, needle) in zip(stacks, op.targets, strict=False):
         if group.kind == "scrap":
-            engine.scrapped -= len(stack)
+            machine.scrapped -= len(stack)
         else:
-            engine.made += len(stack)
-        hang(engine, bed, needle, stack, 0, "onto" if op.onto else "to", noted)
+            machine.made += len(stack)
+        hang(machine, bed, needle, stack, 0, "onto" if op.onto else "to", noted)
     if len(stacks) > pairs:
-        engine.groups[op.name] = Group(group.kind, stacks[pairs:])
+        machine.groups[op.name] = Group(group.kind, stacks[pairs:])
     else:
-        del engine.groups[op.name]
+        del machine.groups[op.name]
     return faults + noted.faults()
 
 
-def graft_groups(engine: Engine, op: ops.GraftGroups) -> list[Fault]:
+def graft_groups(machine: Machine, op: ops.GraftGroups) -> list[Fault]:
     """Two scrapped groups grafted together off the machine."""
-    groups = [(name, engine.groups.get(name)) for name in (op.first, op.second)]
+    groups = [(name, machine.groups.get(name)) for name in (op.first, op.second)]
     missing = [Fault("no-such-group", name=name) for name, group in groups if group is None]
     if missing:
         return list(dict.fromkeys(missing))
@@ -86,10 +80,10 @@ def graft_groups(engine: Engine, op: ops.GraftGroups) -> list[Fault]:
              if group is not None and group.kind != "scrap"]
     if wrong:
         return wrong
-    first, second = engine.groups.pop(op.first), engine.groups.pop(op.second)
+    first, second = machine.groups.pop(op.first), machine.groups.pop(op.second)
     for stack in (*first.stacks, *second.stacks):
-        engine.scrapped -= len(stack)
-        engine.joined += len(stack) - 1
-        engine.grafted += 1
+        machine.scrapped -= len(stack)
+        machine.joined += len(stack) - 1
+        machine.grafted += 1
     unequal = len(first.stacks) - len(second.stacks)
     return [Fault("unequal-graft", amount=unequal)] if unequal else []

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing, highest, lowest, other_side
 from sockscript.operations.ops import Intent, Knit
 from sockscript.trace.faults import Fault
+from sockscript.trace.machine import Machine
 from sockscript.trace.stacks import MOST_STRANDS
 from sockscript.trace.state import acts
 from sockscript.trace.yarn import (
@@ -17,55 +16,52 @@ from sockscript.trace.yarn import (
     outermost,
 )
 
-if TYPE_CHECKING:
-    from sockscript.trace.engine import Engine
 
-
-def knit(engine: Engine, op: Knit) -> list[Fault]:
+def knit(machine: Machine, op: Knit) -> list[Fault]:
     """Carry out all passes of one operation.
 
     Once the shape of the machine repeats after two passes, the passes that are left are taken
     in one move: the cost grows with what changes, not with the number of rows.
     """
-    faults = _against_intent(engine, op.intent)
+    faults = _against_intent(machine, op.intent)
     if op.passes <= 4:
         for _ in range(op.passes):
-            _one_pass(engine, faults)
+            _one_pass(machine, faults)
     else:
-        _many_passes(engine, op.passes, faults)
+        _many_passes(machine, op.passes, faults)
     return list(dict.fromkeys(faults)) if len(faults) > 1 else faults
 
 
-def _many_passes(engine: Engine, passes: int, faults: list[Fault]) -> None:
+def _many_passes(machine: Machine, passes: int, faults: list[Fault]) -> None:
     done = 0
-    shapes: list[object] = [engine.shape()]
-    tallies = [engine.tally()]
+    shapes: list[object] = [machine.shape()]
+    tallies = [machine.tally()]
     while done < passes:
-        _one_pass(engine, faults)
+        _one_pass(machine, faults)
         done += 1
-        shapes.append(engine.shape())
-        tallies.append(engine.tally())
+        shapes.append(machine.shape())
+        tallies.append(machine.tally())
         if done >= 2 and shapes[-1] == shapes[-3]:
             periods = (passes - done) // 2
-            engine.grow(tallies[-3], tallies[-1], periods)
+            machine.grow(tallies[-3], tallies[-1], periods)
             for _ in range(passes - done - 2 * periods):
-                _one_pass(engine, faults)
+                _one_pass(machine, faults)
             return
         del shapes[:-2], tallies[:-2]
 
 
-def _against_intent(engine: Engine, intent: Intent) -> list[Fault]:
+def _against_intent(machine: Machine, intent: Intent) -> list[Fault]:
     faults: list[Fault] = []
-    if intent.start is not None and intent.start != engine.carriage:
-        faults.append(Fault("wrong-carriage-side", name=engine.carriage))
+    if intent.start is not None and intent.start != machine.carriage:
+        faults.append(Fault("wrong-carriage-side", name=machine.carriage))
     if intent.rounds:
         for bed in (FRONT, BACK):
-            if engine.beds[bed].action != "circular":
+            if machine.beds[bed].action != "circular":
                 faults.append(Fault("not-set-to-circular", bed=bed))
         return faults
     if intent.beds:
         for bed in (FRONT, BACK):
-            stacks = engine.beds[bed]
+            stacks = machine.beds[bed]
             if bed in intent.beds:
                 if stacks.action == "rest":
                     faults.append(Fault("bed-left-resting", bed=bed))
@@ -74,81 +70,81 @@ def _against_intent(engine: Engine, intent: Intent) -> list[Fault]:
     return faults
 
 
-def acting(engine: Engine) -> tuple[int, int]:
+def acting(machine: Machine) -> tuple[int, int]:
     """The needles of the front and the back bed that the next pass works."""
-    to_front = other_side(engine.carriage) == engine.profile.front_circular
-    front, back = engine.beds
+    to_front = other_side(machine.carriage) == machine.profile.front_circular
+    front, back = machine.beds
     return (front.active if acts(front.action, to_front) else 0,
             back.active if acts(back.action, not to_front) else 0)
 
 
-def _one_pass(engine: Engine, faults: list[Fault]) -> None:
-    start: Side = engine.carriage
+def _one_pass(machine: Machine, faults: list[Fault]) -> None:
+    start: Side = machine.carriage
     direction = other_side(start)
-    front_active, back_active = acting(engine)
-    engine.carriage = direction
-    engine.counter += 1
+    front_active, back_active = acting(machine)
+    machine.carriage = direction
+    machine.counter += 1
     if not front_active and not back_active:
-        if not _cord_comes_back(engine):
+        if not _cord_comes_back(machine):
             faults.append(Fault("nothing-knits"))
         return
-    _work_beds(engine, front_active, back_active, start, faults)
-    for stacks, active in zip(engine.beds, (front_active, back_active), strict=True):
+    _work_beds(machine, front_active, back_active, start, faults)
+    for stacks, active in zip(machine.beds, (front_active, back_active), strict=True):
         # The cams draw every needle that they work back to working position.
         if active & ~stacks.work:
             stacks.place(active, "work")
 
 
-def _cord_comes_back(engine: Engine) -> bool:
+def _cord_comes_back(machine: Machine) -> bool:
     """Whether a few stitches on one bed alone are slipped on the way back, in circular."""
-    used = [stacks for stacks in engine.beds if stacks.in_use]
+    used = [stacks for stacks in machine.beds if stacks.in_use]
     return (len(used) == 1 and used[0].action == "circular" and bool(used[0].active)
             and highest(used[0].active) - lowest(used[0].active) <= LONGEST_FLOAT)
 
 
-def _work_beds(engine: Engine, front_active: int, back_active: int, start: Side,
+def _work_beds(machine: Machine, front_active: int, back_active: int, start: Side,
                faults: list[Fault]) -> None:
-    front, back = engine.beds
-    if front_active and back_active and engine.pitch == "full":
-        collide = front_active & facing(BACK, back_active, engine.racking)
+    front, back = machine.beds
+    if front_active and back_active and machine.pitch == "full":
+        collide = front_active & facing(BACK, back_active, machine.racking)
         if collide:
             faults.append(Fault("beds-collide", FRONT, collide))
-    if engine.feeder is None:
+    if machine.feeder is None:
         if front_active:
-            _without_yarn(engine, FRONT, front_active, faults)
+            _without_yarn(machine, FRONT, front_active, faults)
         if back_active:
-            _without_yarn(engine, BACK, back_active, faults)
+            _without_yarn(machine, BACK, back_active, faults)
         return
-    faults += jump_to(engine, outermost(engine, front_active, back_active, start))
+    faults += jump_to(machine, outermost(machine, front_active, back_active, start))
     cast_on_row = not (front_active & front.loaded or back_active & back.loaded)
     if front_active:
-        _work(engine, FRONT, front_active, cast_on_row, faults)
+        _work(machine, FRONT, front_active, cast_on_row, faults)
     if back_active:
-        _work(engine, BACK, back_active, cast_on_row, faults)
-    engine.attached = outermost(engine, front_active, back_active, other_side(start))
+        _work(machine, BACK, back_active, cast_on_row, faults)
+    machine.attached = outermost(machine, front_active, back_active, other_side(start))
 
 
-def _without_yarn(engine: Engine, bed: Bed, active: int, faults: list[Fault]) -> None:
-    stacks = engine.beds[bed]
+def _without_yarn(machine: Machine, bed: Bed, active: int, faults: list[Fault]) -> None:
+    stacks = machine.beds[bed]
     lost = active & stacks.loaded if stacks.action != "tuck" else 0
     if lost:
-        engine.dropped += stacks.loops_on(lost)
+        machine.dropped += stacks.loops_on(lost)
         stacks.clear(lost)
     faults.append(Fault("pass-without-yarn", bed, lost))
 
 
-def _work(engine: Engine, bed: Bed, active: int, cast_on_row: bool, faults: list[Fault]) -> None:
+def _work(machine: Machine, bed: Bed, active: int, cast_on_row: bool, faults: list[Fault]) -> None:
     """One bed in one pass with yarn in the feeder."""
-    stacks = engine.beds[bed]
-    yarn = engine.feeder
+    stacks = machine.beds[bed]
+    yarn = machine.feeder
     assert yarn is not None
     empty = active & ~stacks.loaded
     if empty:
         cast_on = empty if cast_on_row else empty & stacks.wanted_cast_on
         made = empty & ~cast_on
         unwanted = made & ~stacks.wanted_increase
-        engine.cast_on += cast_on.bit_count()
-        engine.made += made.bit_count()
+        machine.cast_on += cast_on.bit_count()
+        machine.made += made.bit_count()
         if unwanted:
             faults.append(Fault("empty-needle-catches", bed, unwanted))
     if stacks.action == "tuck":
@@ -156,11 +152,11 @@ def _work(engine: Engine, bed: Bed, active: int, cast_on_row: bool, faults: list
             stacks.form(empty, yarn)
         laid = active & ~empty
         stacks.lay(laid)
-        count_loops(engine, empty.bit_count())
-        count_strands(engine, laid.bit_count())
+        count_loops(machine, empty.bit_count())
+        count_strands(machine, laid.bit_count())
         heaped = stacks.heaped(laid)
         if heaped:
             faults.append(Fault("too-many-strands", bed, heaped, MOST_STRANDS))
     else:
-        engine.joined += stacks.form(active, yarn)
-        count_loops(engine, active.bit_count())
+        machine.joined += stacks.form(active, yarn)
+        count_loops(machine, active.bit_count())

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from sockscript.operations.beds import Bed, Side, other_side
+from sockscript.operations.beds import Bed, Side, highest, lowest, other_side
 from sockscript.operations.ops import Action, Position
 
 
@@ -64,6 +64,25 @@ class BedState(NamedTuple):
     def held(self) -> int:
         """Needles with stitches in hold."""
         return self.hold & self.loaded
+
+    def stitches(self, where: str = "all") -> int:
+        """Needles with stitches: ``all``, those in ``work`` (not held) or those in ``hold``."""
+        if where == "work":
+            return (self.loaded & self.working).bit_count()
+        return (self.held if where == "hold" else self.loaded).bit_count()
+
+    def edge(self, side: Side) -> int:
+        """The outermost needle with a stitch at an end; the bed has some."""
+        return lowest(self.loaded) if side == "left" else highest(self.loaded)
+
+    def hold_beyond(self, side: Side) -> int:
+        """Needles in hold further out than all that work (all of them if none works)."""
+        working = self.working
+        if not working:
+            return self.hold
+        if side == "left":
+            return self.hold & ((1 << lowest(working)) - 1)
+        return self.hold >> highest(working) + 1 << highest(working) + 1
 
 
 class Snapshot(NamedTuple):

@@ -8,6 +8,7 @@ from typing import Any
 from lark import Token, Tree
 
 from sockscript.numbers.quantity import MM_PER_UNIT, Quantity, QuantityError, read_amount, tidy
+from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree import expressions as ex
 
@@ -82,7 +83,7 @@ class ExpressionBuilder:
         start, end = starts[0].column or 1, ends[-1].end_column or 1
         return Span(self.source, self.line, start + self.shift, end + self.shift)
 
-    def slip(self, where: Parse, kind: str, message: str, hint: str = "") -> SlipError:
+    def slip(self, where: Parse, kind: ProblemName, message: str, hint: str = "") -> SlipError:
         """An error at a part of the line."""
         return SlipError(Problem(kind, self.at(where), message, hint))
 

@@ -136,6 +136,13 @@ def _knit(b: B, k: Kids, body: st.Block) -> st.Statement:
     return ins.KnitRows(b.whole, b.expr(k[0]), rounds, b.optional_bed(k[2]), b.optional_end(k[3]))
 
 
+def _knit_for(b: B, k: Kids, body: st.Block) -> st.Statement:
+    even, rows, what, length = k
+    words: Any = word_of(what)
+    return ins.KnitFor(b.whole, word_of(rows).startswith("round"), even is not None, words,
+                       b.expr(length))
+
+
 def _fashion(b: B, k: Kids, body: st.Block) -> st.Statement:
     count, end, bed, way, by = k
     return ins.MoveEdge(b.whole, b.expr(count), b.end(end), b.bed(bed), word_of(way) == "in",
@@ -204,6 +211,7 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "cut": lambda b, k, body: ins.CutYarn(b.whole, b.name(k[0]) if k[0] is not None else None),
     "move_carriage": lambda b, k, body: ins.CarriageTo(b.whole, b.end(k[0])),
     "knit": _knit,
+    "knit_for": _knit_for,
     "row_counter": lambda b, k, body: ins.CounterTo(b.whole, b.expr(k[0])),
     "transfer_to": lambda b, k, body: ins.TransferTo(
         b.whole, b.needles(k[0]), b.needles(k[1]), False),

@@ -109,6 +109,17 @@ class KnitRows:
 
 
 @node
+class KnitFor:
+    """As many rows or rounds as the finished piece needs for a length; ``even``: an even number."""
+
+    at: Span
+    rounds: bool
+    even: bool
+    what: Literal["foot length", "leg length"]
+    length: Expr
+
+
+@node
 class CounterTo:
     """The row counter set."""
 
@@ -218,6 +229,6 @@ class FillFrom:
 
 Instruction = Union[
     PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, CutYarn,
-    CarriageTo, KnitRows, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
+    CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
     RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
 ]

@@ -10,6 +10,7 @@ from lark.exceptions import LarkError
 
 from sockscript.text.layout import Line
 from sockscript.text.parser import parse_text
+from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree.build_expressions import Parse, SlipError
 from sockscript.tree.build_statements import StatementBuilder
@@ -91,7 +92,7 @@ class LineReader:
         if match:
             self.spoiled.add(match.group(1).lower())
 
-    def problem(self, line: Line, kind: str, message: str, hint: str = "") -> None:
+    def problem(self, line: Line, kind: ProblemName, message: str, hint: str = "") -> None:
         """Keep what is wrong with a whole line."""
         self.problems.append(Problem(kind, line.span(self.source), message, hint))
 

@@ -173,9 +173,10 @@ def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0,
     if begin < column - 1 and found[:1].isalpha():
         # A word of the language was read off the front of a longer word ("too" for "to").
         meant = text[begin:column - 1]
-        return Problem("unknown-word", _at(whole, begin + shift, len(found)),
-                       f"'{found}' does not fit here.",
-                       f"Did you mean '{meant}'?" if len(meant) > 1 else sample)
+        here = _at(whole, begin + shift, len(found))
+        return Problem("unknown-word", here, f"'{found}' does not fit here.",
+                       f"Did you mean '{meant}'?" if len(meant) > 1 else sample,
+                       here.replaced_by(meant) if len(meant) > 1 else None)
     column = begin + 1
     at = _at(whole, column - 1 + shift, max(1, len(found)))
     if block != "line" and not text[:begin].strip() and shift == 0:
@@ -190,7 +191,8 @@ def _first_in_block(found: str, expected: set[str], at: Span, block: str) -> Pro
         meant = nearest(found, words)
         return Problem("unknown-word", at, f"No line of a machine block begins with '{found}'.",
                        f"Did you mean '{meant}'?" if meant else
-                       f"They begin with {', '.join(sorted(words))}.")
+                       f"They begin with {', '.join(sorted(words))}.",
+                       at.replaced_by(meant) if meant else None)
     if block == "range_row":
         return Problem("does-not-fit", at, f"'{found}' does not fit here: a line under 'works for' "
                        "names a value and its range.",
@@ -215,7 +217,8 @@ def _unexpected_word(found: str, column: int, text: str, expected: set[str], at:
             "before it, or a line that belongs under another?"
         if meant in SAMPLES:
             hint += f"  For example:  {SAMPLES[meant]}"
-        return Problem("unknown-word", at, f"No instruction begins with '{found}'.", hint)
+        return Problem("unknown-word", at, f"No instruction begins with '{found}'.", hint,
+                       at.replaced_by(meant) if meant else None)
     if found in ('"', "“", "”", "'"):
         return Problem("open-quote", at, "A quotation mark has no partner on this line.",
                        'Words stand between two of them: "like this".')
@@ -228,7 +231,7 @@ def _unexpected_word(found: str, column: int, text: str, expected: set[str], at:
     meant = nearest(found, _keywords(expected)) if found[:1].isalpha() else None
     if meant and meant != found.lower():
         return Problem("unknown-word", at, f"'{found}' does not fit here.",
-                       f"Did you mean '{meant}'?")
+                       f"Did you mean '{meant}'?", at.replaced_by(meant))
     fits = _expectation(expected)
     message = f"'{found}' does not fit here" + (f": {fits} should stand here." if fits else ".")
     return Problem("does-not-fit", at, message, sample)
@@ -245,37 +248,43 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
         return Problem("open-quote", at(opened.start(), len(text)),
                        "The quotation mark that opens here is never closed on this line.",
                        'Put a " after the last of the words.')
-    for pattern, message, hint in PLAIN_SLIPS:
-        match = re.search(pattern, bare, re.I)
+    for slip in PLAIN_SLIPS:
+        match = re.search(slip.pattern, bare, re.I)
         if match:
-            fields = match.groupdict()
-            joined = "-".join(fields.get("words", "").split())
-            return Problem("does-not-fit", at(match.start("here"), match.end("here")),
-                           message.format(**fields), hint.format(joined=joined, **fields))
+            here = at(match.start("here"), match.end("here"))
+            fields = {**match.groupdict(),
+                      "joined": "-".join(match.groupdict().get("words", "").split())}
+            return Problem("does-not-fit", here, slip.message.format(**fields),
+                           slip.hint.format(**fields), None if slip.instead is None else
+                           here.replaced_by(slip.instead.format(**fields)))
     if bare.count("(") > bare.count(")"):
         start = bare.rindex("(")
         return Problem("does-not-fit", at(start, start + 1),
                        "A bracket opens here and is never closed.", "Put a ) after the value.")
     match = re.search(r"(?<![\w.])\d+,\d++(?!\w*+,)\s*(mm|cm|m|in)\b", bare)
     if match:
-        return Problem("decimal-comma", at(match.start(), match.end()),
-                       f"'{match.group(0)}' has a decimal comma.",
-                       f"Write a point: {match.group(0).replace(',', '.')}.")
+        here, pointed = at(match.start(), match.end()), match.group(0).replace(",", ".")
+        return Problem("decimal-comma", here, f"'{match.group(0)}' has a decimal comma.",
+                       f"Write a point: {pointed}.", here.replaced_by(pointed))
     match = re.match(r"\s*(let)\s+([\w-]+)\s+(is|:=|:|to|be)\s", bare, re.I)
     if match:
-        return Problem("does-not-fit", at(match.start(3), match.end(3)),
+        here = at(match.start(3), match.end(3))
+        return Problem("does-not-fit", here,
                        f"A value is given with =, not with '{match.group(3)}'.",
-                       f"Write:  let {match.group(2)} = …")
+                       f"Write:  let {match.group(2)} = …", here.replaced_by("="))
     if bare.rstrip().endswith(":"):
         end = len(bare.rstrip())
-        return Problem("does-not-fit", at(end - 1, end), "No colon is needed here.",
-                       "Leave it out; the block is told by its indentation.")
+        here = at(end - 1, end)
+        return Problem("does-not-fit", here, "No colon is needed here.",
+                       "Leave it out; the block is told by its indentation.",
+                       here.replaced_by(""))
     match = re.search(r"==?|>=?|<=?", bare)
     first = bare.split()[0].lower() if bare.split() else ""
     if match and first in ("when", "expect", "repeat"):
         words = {"=": "is", "==": "is", ">": "is more than", "<": "is less than",
                  ">=": "is at least", "<=": "is at most"}[match.group(0)]
-        return Problem("does-not-fit", at(match.start(), match.end()),
+        here = at(match.start(), match.end())
+        return Problem("does-not-fit", here,
                        f"Two values are compared in words, not with '{match.group(0)}'.",
-                       f"Write '{words}'.")
+                       f"Write '{words}'.", here.replaced_by(f" {words} "))
     return None

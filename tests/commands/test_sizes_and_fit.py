@@ -111,7 +111,8 @@ def test_a_size_that_does_not_knit_is_not_printed(capsys, tmp_path):
     path = tmp_path / "a.sockscript"
     path.write_text('pattern "x"\nyarn main "x"\nsizes A B\n    wide 20 30\nsection "x"\n'
                     "    bring centre wide of front into work\n    set front to knit\n"
-                    "    thread main\n    cast on front\n    knit 2 rows\n    when wide is 22\n        cut\n"
+                    "    thread main\n    cast on front\n"
+                    "    knit 2 rows\n    when wide is 22\n        cut\n"
                     "        knit 1 row\n    bind off front\n    cut\n")
     given = {"shoe": None, "gauge": None, "choose": [], "machine": None, "out": None}
 

@@ -12,6 +12,7 @@ import pytest
 from support.scripts import proof, run
 
 from sockscript.fabric.wales.follow import POCKET, neighbours
+from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.machine.profile import ANY_DOUBLE_BED
 from sockscript.operations.beds import BACK, FRONT, needle_name
 
@@ -209,6 +210,29 @@ def test_a_tube_hung_again(hung, wrong, moved):
     assert found.seams == ()
 
 
+def test_a_quarter_turn_takes_the_seam_to_the_side():
+    """8 columns a bed, seam between columns 4 and 5 of the front bed; hung round by 4."""
+    found = of(PIECE + RIGHT[0] + ROUND.replace("cut\ngather both\n", '''cut
+scrap off left 4 of front as first
+scrap off right 4 of front as second
+scrap off left 4 of back as fourth
+scrap off right 4 of back as third
+bring centre 8 of both into work
+rehang first to L4 to L1 of back turned
+rehang second to L4 to L1 of front
+rehang third to R1 to R4 of front turned
+rehang fourth to R1 to R4 of back
+thread main
+knit 4 rounds
+cut
+gather both
+'''))
+
+    assert [meeting.moved for meeting in found.meetings] == [0, 8]
+    assert [(seam.bed, seam.side, seam.off) for seam in found.seams] == [
+        (FRONT, None, 0), (None, "left", 0)]
+
+
 @pytest.mark.parametrize(("hung", "wrong"), [
     ("graft one to two\n", []),
     ("rehang one to centre 8 of front\nrehang two to centre 8 of back\ngraft front to back\n", []),
@@ -267,11 +291,14 @@ bind off back
     "scrap off L5 of front as a\nscrap off R3 of front as c\n"
     "transfer L4 of front to L5 of front\ntransfer R4 of front to R3 of front\n"
     "rehang a to L4 of front\nrehang c to R4 of front\nknit 2 rows\n",
+    "scrap off L2 to L1 of front as a\nscrap off R1 of front as b\n"
+    "transfer R2 to R3 of front to L2 to L1 of front\nrehang b to R1 of front\n"
+    "rehang a to R2 to R3 of front\nknit 2 rows\n",
     "drop L1 of front\nlatch up L1 of front\nknit 1 row\n",
     "scrap off left 5 of front as thumb\nknit 4 rows\nrehang thumb to L8 to L4 of front\n"
     "knit 1 row\n",
 ], ids=["decrease", "other way", "fashioned", "every other", "cable", "two cables",
-        "latched", "parked"])
+        "three strands", "latched", "parked"])
 def test_rows_of_shaping_are_no_change_of_order(lines):
     body = '''bring centre 16 of front into work to cast on
 set front to knit
@@ -375,7 +402,7 @@ knit 8 rows
     ("rehang brim onto centre 12 of front\n", "", 0),
     ("rehang brim onto centre 12 of front turned\n", "reversed", 0),
     ("rehang brim onto L5 to R6 of front\n", "shifted", 1),
-    ("rehang brim onto R6 of front and L6 to R5 of front\n", "mixed", 0),
+    ("rehang brim onto R6 of front and L6 to R5 of front\n", "crossed", 0),
     ("move 3 stitches at left of front in by 1\nknit 1 row\n"
      "rehang brim onto L5 to R6 of front\n", "", 0),
 ], ids=["straight", "turned", "shifted", "round the end", "decreased"])
@@ -404,9 +431,14 @@ knit 8 rounds
 '''
     right = "rehang brim onto front\nrehang back-brim onto back\n"
     wrong = "rehang brim onto back\nrehang back-brim onto front\n"
+    by_one = ("rehang brim onto L3 to R4 of front and R4 of back\n"
+              "rehang back-brim onto L4 of front and L4 to R3 of back\n")
 
     assert [hem.wrong for hem in of(tube + right + "knit 1 round\n").hems] == ["", ""]
-    assert [hem.wrong for hem in of(tube + wrong + "knit 1 round\n").hems] == ["shifted"] * 2
+    assert [hem.wrong for hem in of(tube + wrong + "knit 1 round\n").hems] == ["crossed"] * 2
+
+    assert [(hem.wrong, hem.shift, hem.round) for hem in of(
+        tube + by_one + "knit 1 round\n").hems] == [("shifted", 1, True)] * 2
 
 
 def test_a_band_knitted_sideways_hangs_untwisted_or_not():
@@ -457,3 +489,32 @@ gather both
 '''
     assert wrongs(body) == ["reversed"]
     assert [heel.bed for heel in of(body).heels] == [BACK]
+
+
+# ---- in a word
+
+@pytest.mark.parametrize(("name", "seam"), [
+    ("family-sock", TubeSeam("centre back", FRONT)), ("toe-up-sock", TubeSeam("none")),
+    ("afterthought-sock", TubeSeam("centre back", FRONT)), ("flat-sock", None),
+    ("leg-warmer", TubeSeam("middle", FRONT))])
+def test_where_the_seam_of_an_example_runs(name, seam):
+    done = proof((EXAMPLES / f"{name}.sockscript").read_text("utf-8"))
+
+    assert {tube_seam(outcome.run) for row in done.outcomes for outcome in row} == {seam}
+
+
+@pytest.mark.parametrize(("right", "left", "seam"), [
+    (8, 0, TubeSeam("side", None, "left")), (0, 8, TubeSeam("side", None, "right")),
+    (5, 3, TubeSeam("beside", FRONT)), (4, 4, TubeSeam("middle", FRONT))])
+def test_where_the_seam_of_a_turned_piece_runs(right, left, seam):
+    turn = "".join(f"fold {side} {count} of back onto front\n"
+                   for side, count in (("right", right), ("left", left)) if count)
+    piece = PIECE.replace("centre 8 of front", "L8 to R8 of front")
+
+    assert tube_seam(run(piece + turn + ROUND)) == seam
+
+
+def test_a_rib_with_a_tubular_edge_is_no_tube():
+    assert tube_seam(run(RIB + "set both to circular\nknit 3 rows\nset both to knit\nknit 4 rows\n"
+                         "cut\ngather both\n")) is None
+    assert tube_seam(run(OPEN_TUBE + "gather both\n")) == TubeSeam("none")

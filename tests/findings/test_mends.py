@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from support.scripts import prepared
 
 from sockscript.commands import mend
 from sockscript.commands.check import check_file
 from sockscript.findings.mends import mended
 from sockscript.findings.page import load_page, page_names
-from sockscript.text.source import Source
+from sockscript.findings.prove import findings_of, prepare, prove
+from sockscript.machine.load import script_profile
+from sockscript.text.source import Source, Span
 
 START = '''pattern "Mends"
 yarn main "four-ply sock wool"
@@ -60,6 +63,44 @@ def test_a_sure_mend_makes_it_clean(tmp_path, wrong, right):
 
     assert text == START + right
     assert status == 0
+
+
+@pytest.mark.parametrize("wrong, right", [
+    ("    do wedge-toe with leeve = 8\n", "    do wedge-toe with leave = 8\n"),
+    ("    do wedg-toe with leave = 8\n", "    do wedge-toe with leave = 8\n"),
+    ("    let leeve = 4\n    do wedge-toe with leeve = leeve\n",
+     "    let leeve = 4\n    do wedge-toe with leave = leeve\n"),
+    ("    thread mian\n", "    thread main\n"),
+    ("    set frnt to rest\n", "    set front to rest\n"),
+    ("    hold lefft 1 working of front\n", "    hold left 1 working of front\n"),
+    ("    expect 3 stitches on front.\n", "    expect 3 stitches on front\n"),
+    ("    set front knit\n", "    set front to knit\n"),
+    ("    hang the comb\n", "    hang comb\n"),
+    ("    let half = 8 minus 2\n", "    let half = 8 - 2\n"),
+    ("    knit rows 4\n", "    knit 4 rows\n"),
+    ("    transfer front -> back\n", "    transfer front to back\n"),
+    ("    let my name = 4\n", "    let my-name = 4\n"),
+    ("    let deep = 8 cms\n", "    let deep = 8 cm\n"),
+    ("    expect 20 sts\n", "    expect 20 stitches\n"),
+    ("    row counter = 0\n", "    row counter 0\n"),
+])
+def test_the_wrong_word_is_the_one_that_is_changed(wrong, right):
+    """Told once, at the word itself, and changed there."""
+    source = Source("script.sockscript", START + wrong)
+    found = prepare(source).problems
+
+    assert len(found) == 1, [one.message for one in found]
+    assert mended(source, found) == START + right
+
+
+def test_a_word_that_stands_twice_is_left_alone():
+    source = Source("script.sockscript", START + "    thread thred\n")
+    assert source.line(9) == "    thread thred"
+    at = Span(source, 9, 5, 17)
+
+    assert at.word("thred") == Span(source, 9, 12, 17)
+    assert at._replace(end=11).word("thred") is None
+    assert Span(Source("x", "hold hold"), 1, 1, 10).word("hold") is None
 
 
 def test_an_odd_number_of_passes_in_a_tube_is_made_even(tmp_path):
@@ -114,11 +155,6 @@ def test_at_least_twenty_findings_have_a_mend():
     for name in page_names():
         page = load_page(name)
         if page.broken is not None:
-            from support.scripts import prepared
-
-            from sockscript.findings.prove import findings_of, prove
-            from sockscript.machine.load import script_profile
-
             ready = prepared(page.broken)
             found = ready.problems or findings_of(prove(ready, script_profile(ready.script)))
             count += mended(ready.script.source, found) is not None

@@ -2,49 +2,24 @@
 
 from __future__ import annotations
 
-import ast
 import subprocess
 import sys
-from pathlib import Path
 
 import pytest
 
-import sockscript
 from sockscript.commands import explain
 from sockscript.commands.check import check_file
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.page import load_page, page_names
 
-PACKAGE = Path(sockscript.__file__).parent
 PAGES = {name: load_page(name) for name in page_names()}
 
 # What no text of one script can show: files that cannot be read, other files, the machine's own
 # profile, a mistake of the simulator; and depth, which would fill pages.
 WITHOUT_SCRIPT = {
-    "conservation-broken", "unreadable-file", "not-text", "not-utf-8", "file-too-large", "line-too-long",
-    "use-not-a-script", "use-too-many", "circular-use", "bad-profile", "unknown-machine",
+    "conservation-broken", "unreadable-file", "not-text", "not-utf-8", "file-too-large",
+    "line-too-long", "use-not-a-script", "use-too-many", "circular-use", "bad-profile", "unknown-machine",
     "nested-too-deep"}
-
-
-def names_in_the_code() -> set[str]:
-    """Every name with which the code makes a problem."""
-    found = set()
-    for path in PACKAGE.rglob("*.py"):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if not isinstance(node, ast.Call):
-                continue
-            called = getattr(node.func, "id", getattr(node.func, "attr", ""))
-            if called in ("Problem", "cannot", "slip", "problem", "unknown", "SlipError"):
-                found |= {arg.value for arg in node.args[:3] if isinstance(arg, ast.Constant)
-                          and isinstance(arg.value, str) and arg.value.replace("-", "").isalnum()
-                          and arg.value == arg.value.lower() and "-" in arg.value}
-    return found
-
-
-def test_every_finding_has_a_page():
-    assert set(KINDS) <= set(PAGES)
-    assert names_in_the_code() <= set(PAGES)
-    assert len(names_in_the_code()) > 40
 
 
 def test_there_are_at_least_45_findings_about_knitting():

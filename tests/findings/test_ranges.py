@@ -207,7 +207,8 @@ works for
     foot-length 5 to 29 cm by 8 cm
     cuff-length 5 to 6 cm by 1 cm
     leg-length 8 to 9 cm by 1 cm
-"""), "utf-8")
+""").replace("knit rounds for a foot length of foot-length",
+             "knit rows(foot-length) - 30 to nearest rounds"), "utf-8")
 
     status, out, _ = ranged(capsys, path)
     table = json.loads(ranged(capsys, path, format="json")[1])

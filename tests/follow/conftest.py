@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from follow.pages import LATER, write
+from follow.pages import LATER, ready, write
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync",
@@ -61,6 +61,7 @@ def sock(context, sock_page):
     page.on("pageerror", lambda error: mistakes.append(str(error)))
     page.on("console", lambda message: mistakes.append(message.text))
     page.goto(sock_page.as_uri())
+    ready(page)
     yield page
     assert not mistakes
 

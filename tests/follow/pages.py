@@ -28,27 +28,42 @@ def press(page, key: str, times: int = 1) -> None:
         page.keyboard.press(key)
 
 
+def ready(page) -> None:
+    """Wait until the page has compared its two stores."""
+    page.locator("html[data-ready]").wait_for(state="attached")
+
+
 def reload(page) -> None:
     """Load the page again, with what the browser keeps."""
-    empty = not page.evaluate("localStorage.length")
     page.reload()
-    if not empty:
-        _with_what_is_kept(page)
+    ready(page)
 
 
 def load(page, address: str) -> None:
     """Load a page in a browser that keeps something."""
     page.goto(address)
-    _with_what_is_kept(page)
+    ready(page)
 
 
-def _with_what_is_kept(page) -> None:
-    """Chromium on a busy machine now and then hands a page an empty store, and the right one when
-    the page is loaded once more (seen with pages that only count what is kept, too)."""
-    for _ in range(5):
-        if page.evaluate("localStorage.length"):
-            return
-        page.reload()
+SECOND = """async (value) => {
+    const open = await new Promise((found) => {
+        const asked = indexedDB.open('sockscript-follow');
+        asked.onsuccess = () => found(asked.result);
+    });
+    const kept = open.transaction('kept', 'readwrite').objectStore('kept');
+    const keys = await new Promise((found) => {
+        const asked = kept.getAllKeys();
+        asked.onsuccess = () => found(asked.result);
+    });
+    for (const key of keys) {
+        if (value === null) kept.delete(key);
+        else if (value !== undefined) kept.put(value, key);
+    }
+    await new Promise((done) => { kept.transaction.oncomplete = done; });
+    open.close();
+    return keys;
+}"""
+"""The keys of the page's second store; each gets a value first, or is deleted (null)."""
 
 
 def shown(page) -> dict[str, str]:

@@ -5,15 +5,19 @@ from __future__ import annotations
 import json
 import re
 
-from follow.pages import go_to, load, message, press, reload, shown, write
+import pytest
 
-PLACES, COPIES = "sockscript-follow/", "sockscript-follow-copy/"
+from follow.pages import SECOND, go_to, load, message, press, reload, shown, write
+
+PLACES = "sockscript-follow/"
 
 
-def damage(page, starts: tuple[str, ...], value: str) -> None:
-    page.evaluate("""([starts, value]) => { for (const key of Object.keys(localStorage))
-        if (starts.some((start) => key.startsWith(start))) localStorage.setItem(key, value); }""",
-                  [list(starts), value])
+def damage(page, value: str, second: str | None = None) -> None:
+    """Put ``value`` in place of the places in the local store, and ``second`` in the other one."""
+    page.evaluate("""([start, value]) => { for (const key of Object.keys(localStorage))
+        if (key.startsWith(start)) localStorage.setItem(key, value); }""", [PLACES, value])
+    if second is not None:
+        page.evaluate(SECOND, second)
 
 
 def test_reloading_keeps_the_place(sock):
@@ -40,21 +44,65 @@ def test_closing_the_page_keeps_the_place(context, sock, sock_page):
 BROKEN = ["{", "null", "[]", '"12"', '{"at": 4}', "12", "\u0000", '{"at": -3, "of": 9}']
 
 
-def test_a_damaged_place_is_found_in_the_second_copy(sock):
+def test_a_damaged_place_is_found_in_the_second_store(sock):
     go_to(sock, "15", 30)
     before = shown(sock)
     for value in BROKEN:
-        damage(sock, (PLACES,), value)
+        damage(sock, value)
         reload(sock)
 
         assert shown(sock) == before, value
-        assert "found again in a second copy" in message(sock), value
+        assert "found again in a second store" in message(sock), value
+        reload(sock)
+        assert shown(sock) == before and message(sock) == "", value
+
+
+def test_an_emptied_store_is_noticed_and_mended_from_the_second(sock):
+    sock.get_by_role("button", name="My socks").click()
+    sock.locator("#sock-name").fill("Second sock")
+    sock.get_by_role("button", name="Start", exact=True).click()
+    sock.get_by_role("button", name="My notes").click()
+    sock.locator("#own-notes").fill("Size 5 at the cuff")
+    sock.keyboard.press("Escape")
+    go_to(sock, "15", 30)
+    before = shown(sock)
+    kept = sock.evaluate("({...localStorage})")
+    sock.evaluate("localStorage.clear()")
+    reload(sock)
+
+    assert shown(sock) == before
+    assert "Second sock" in sock.locator("#size").inner_text()
+    assert "found again in a second store" in message(sock)
+    assert sock.evaluate("({...localStorage})") == kept
+
+
+def test_a_second_store_that_is_gone_is_written_anew(sock):
+    go_to(sock, "15", 30)
+    sock.evaluate(SECOND, None)
+    reload(sock)
+    assert message(sock) == ""
+    sock.evaluate("localStorage.clear()")
+    reload(sock)
+
+    assert shown(sock)["counter"] == "29"
+
+
+def test_of_two_places_the_newer_one_counts_whatever_the_clock_says(sock):
+    """The local store is set back, as from an old copy of the browser's files."""
+    go_to(sock, "15", 10)
+    old = sock.evaluate("({...localStorage})")
+    go_to(sock, "15", 30)
+    sock.evaluate("(old) => { for (const key in old) localStorage[key] = old[key]; }", old)
+    reload(sock)
+
+    assert shown(sock)["counter"] == "29"
+    assert "found again in a second store" in message(sock)
 
 
 def test_when_both_are_damaged_it_says_so_and_begins(sock):
     go_to(sock, "15", 30)
     for value in BROKEN:
-        damage(sock, (PLACES, COPIES), value)
+        damage(sock, value, value)
         reload(sock)
 
         assert shown(sock)["where"] == "Cuff, step 1", value
@@ -70,11 +118,55 @@ def test_a_place_beyond_the_end_is_no_place(sock):
     go_to(sock, "15", 30)
     kept = json.loads(sock.evaluate(
         f"localStorage[Object.keys(localStorage).find(k => k.startsWith('{PLACES}'))]"))
-    damage(sock, (PLACES, COPIES), json.dumps({**kept, "at": 10**9}))
+    beyond = json.dumps({**kept, "at": 10**9})
+    damage(sock, beyond, beyond)
     reload(sock)
 
     assert shown(sock)["where"] == "Cuff, step 1"
     assert "damaged" in message(sock)
+
+
+def test_without_a_second_store_the_page_works_as_well(context, sock_page):
+    page = context.new_page()
+    page.add_init_script("Object.defineProperty(window, 'indexedDB', "
+                         "{get() { throw new Error('refused'); }});")
+    load(page, sock_page.as_uri())
+    press(page, "PageDown")
+    reload(page)
+
+    assert shown(page)["where"] == "Cuff, step 2"
+    assert message(page) == ""
+
+
+def test_a_forgotten_place_does_not_come_back(sock):
+    go_to(sock, "15", 30)
+    sock.get_by_role("button", name="My socks").click()
+    sock.once("dialog", lambda asked: asked.accept())
+    sock.locator("#sock-list").get_by_role("button", name="Forget").click()
+    reload(sock)
+
+    assert shown(sock)["where"] == "Cuff, step 1"
+
+
+@pytest.mark.parametrize("clock", [
+    "performance.now = () => NaN; Date.now = () => NaN;",
+    "performance.now = () => undefined; Date.now = () => undefined;",
+    "performance.now = () => { throw new Error(); }; Date.now = () => { throw new Error(); };",
+    "performance.now = () => 'noon'; Date.now = () => 1e300;"])
+def test_a_clock_that_gives_no_number_costs_no_row(context, sock_page, clock):
+    page = context.new_page()
+    mistakes: list[str] = []
+    page.on("pageerror", lambda error: mistakes.append(str(error)))
+    page.add_init_script(clock)
+    load(page, sock_page.as_uri())
+    go_to(page, "15", 30)
+    for _ in range(3):
+        page.keyboard.press("PageDown")
+    reload(page)
+
+    assert shown(page)["counter"] == "32"
+    assert "minutes left" in page.locator("#left").inner_text()
+    assert mistakes == []
 
 
 def test_damaged_settings_are_left_aside(sock):
@@ -88,7 +180,7 @@ def test_a_browser_that_keeps_nothing_says_so(context, sock_page):
     page = context.new_page()
     page.add_init_script("Object.defineProperty(window, 'localStorage', "
                          "{get() { throw new Error('refused'); }});")
-    page.goto(sock_page.as_uri())
+    load(page, sock_page.as_uri())
     press(page, "PageDown")
 
     assert shown(page)["where"] == "Cuff, step 2"

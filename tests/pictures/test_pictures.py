@@ -35,7 +35,7 @@ def pictures_of(path):
     found["beds"] = bed_picture(knitted[len(knitted) // 2].state,
                                 needles=run.engine.profile.needles,
                                 beds=run.engine.profile.beds, heading=path.stem, yarn="wool")
-    return {kind: text for kind, text in found.items() if text is not None}
+    return {kind: made.svg for kind, made in found.items() if made is not None}
 
 
 ALL = [pytest.param(text, id=f"{path.stem}-{kind}") for path in EXAMPLES
@@ -116,7 +116,7 @@ def test_the_same_script_gives_the_same_picture(path):
 def test_the_unrolled_fabric_has_a_cell_for_every_stitch():
     """Counted from the areas of the cells against the loops that the engine made."""
     for run in runs_of(EXAMPLES[0]):
-        text = OF_ONE_SIZE["fabric"][1](run, heading="x")
+        text = OF_ONE_SIZE["fabric"][1](run, heading="x").svg
         cells = 0
         for width in re.findall(r"h([\d.]+)v", text):
             cells += round(float(width) / 6)
@@ -125,7 +125,7 @@ def test_the_unrolled_fabric_has_a_cell_for_every_stitch():
 
 def test_the_heel_shows_a_row_for_every_short_row():
     run = runs_of(next(p for p in EXAMPLES if p.stem == "family-sock"))[4]
-    root = ElementTree.fromstring(OF_ONE_SIZE["heel"][1](run, heading="x"))
+    root = ElementTree.fromstring(OF_ONE_SIZE["heel"][1](run, heading="x").svg)
     squares = [e for e in root.iter(f"{SVG}rect") if e.get("width") == "11"]
     heel = next(n for n, section in enumerate(run.sections) if section.title == "Heel")
     worked = sum(c.worked[0].bit_count() + c.worked[1].bit_count() for c in courses(run)
@@ -145,9 +145,9 @@ section "<b>Tube</b>" in plain
 '''
     run = proof(script).outcomes[0][0].run
     for kind in QUICK:
-        text = OF_ONE_SIZE[kind][1](run, heading=f"<script>{run.script.title}")
-        if text is not None:
-            root = ElementTree.fromstring(text)
+        made = OF_ONE_SIZE[kind][1](run, heading=f"<script>{run.script.title}")
+        if made is not None:
+            root = ElementTree.fromstring(made.svg)
             assert {e.tag.removeprefix(SVG) for e in root.iter()} <= {
                 "svg", "title", "desc", "defs", "pattern", "rect", "path", "line", "circle",
                 "text"}
@@ -157,7 +157,7 @@ def test_a_piece_that_narrows_is_drawn_and_measured_at_both_ends():
     """92 and 64 stitches at 28 over 10 cm are 32.9 and 22.9 cm."""
     runs = runs_of(next(p for p in EXAMPLES if p.stem == "leg-warmer"))
     values = {row.name: row.in_centimetres()[2] for row in dimensions(runs)}
-    drawn = schematic_picture(runs, 2, heading="x", table=False)
+    drawn = schematic_picture(runs, 2, heading="x", table=False).svg
 
     assert (values["Leg, round"], values["Leg, round, narrow end"]) == ("32.9", "22.9")
     leg = ElementTree.fromstring(drawn).findall(f"{SVG}path")
@@ -173,7 +173,7 @@ def test_a_piece_that_narrows_is_drawn_and_measured_at_both_ends():
 
 def test_what_is_knitted_onto_a_closed_piece_stands_apart():
     runs = runs_of(next(p for p in EXAMPLES if p.stem == "afterthought-sock"))
-    root = ElementTree.fromstring(schematic_picture(runs, 1, heading="x", table=False))
+    root = ElementTree.fromstring(schematic_picture(runs, 1, heading="x", table=False).svg)
     tall = [[float(corner.split(",")[1]) for corner in
              re.findall(r"[\d.]+,[\d.]+", path.get("d"))]
             for path in root.findall(f"{SVG}path") if path.get("fill") == "#f2f2f2"]
@@ -208,7 +208,7 @@ section "Foot" in plain
     cut
     do graft-end
 """).outcomes[0][0].run
-    text = schematic_picture([made], 0, heading="x", table=False)
+    text = schematic_picture([made], 0, heading="x", table=False).svg
     drawn = {e.text for e in ElementTree.fromstring(text).iter(f"{SVG}text")}
 
     assert {row.letter for row in dimensions([made])} | {"Foot"} <= drawn
@@ -228,7 +228,7 @@ MANY = HEADER + "machine\n    beds 2\n    needs circular\n" + "".join(
 
 @pytest.mark.parametrize("kind", ["fabric", "stitches"])
 def test_names_of_many_narrow_sections_have_room(kind):
-    text = OF_ONE_SIZE[kind][1](proof(MANY).outcomes[0][0].run, heading="Many bands")
+    text = OF_ONE_SIZE[kind][1](proof(MANY).outcomes[0][0].run, heading="Many bands").svg
 
     test_words_do_not_lie_on_each_other(text)
     test_nothing_lies_outside_the_picture(text)
@@ -236,7 +236,7 @@ def test_names_of_many_narrow_sections_have_room(kind):
 
 def test_every_yarn_has_a_filling_and_a_name_of_its_own():
     root = ElementTree.fromstring(OF_ONE_SIZE["fabric"][1](proof(MANY).outcomes[0][0].run,
-                                                           heading="x"))
+                                                           heading="x").svg)
     patterns = list(root.iter(f"{SVG}pattern"))
     looks = {"".join(ElementTree.tostring(child, "unicode") for child in one) for one in patterns}
     names = [e.text for e in root.iter(f"{SVG}text") if (e.text or "").startswith("wool")]
@@ -250,13 +250,13 @@ def test_a_machine_of_one_bed_has_no_pitch():
     state = courses(runs[0])[20].state
 
     for beds in (1, 2):
-        text = bed_picture(state, needles=100, beds=beds, heading="x", yarn="wool")
+        text = bed_picture(state, needles=100, beds=beds, heading="x", yarn="wool").svg
         assert ("pitch" in text) == (beds == 2)
 
 
 def test_a_piece_for_one_bed_is_drawn_once():
     runs = runs_of(next(p for p in EXAMPLES if p.stem == "flat-sock"))
-    text = OF_ONE_SIZE["fabric"][1](runs[0], heading="x")
+    text = OF_ONE_SIZE["fabric"][1](runs[0], heading="x").svg
 
     words = [e.text for e in ElementTree.fromstring(text).iter(f"{SVG}text")]
     assert "front bed" in words
@@ -266,11 +266,11 @@ def test_a_piece_for_one_bed_is_drawn_once():
 @pytest.mark.parametrize("kind", QUICK)
 def test_a_long_title_lies_inside_the_picture(kind):
     run = runs_of(EXAMPLES[0])[0]
-    text = OF_ONE_SIZE[kind][1](run, heading=f"{'Winter ' * 60}sock, Small: {kind}")
+    made = OF_ONE_SIZE[kind][1](run, heading=f"{'Winter ' * 60}sock, Small: {kind}")
 
-    if text is not None:
-        test_nothing_lies_outside_the_picture(text)
-        assert f"sock, Small: {kind}</text>" in text
+    if made is not None:
+        test_nothing_lies_outside_the_picture(made.svg)
+        assert f"sock, Small: {kind}</text>" in made.svg
 
 
 def test_a_letter_of_another_font_is_drawn_beside_a_ligature():

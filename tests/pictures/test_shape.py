@@ -99,7 +99,7 @@ def test_a_hung_hem_lies_on_itself():
 
 def test_the_picture_tells_what_was_measured():
     run = run_of("leg-warmer", 1)
-    text = sock_picture(run, heading="Warmer")
+    text = sock_picture(run, heading="Warmer").svg
 
     for one in measured(run, shape_of(run)):
         assert re.search(f"{re.escape(one.name)}: {one.value / 10:.1f} cm", text)

@@ -62,17 +62,18 @@ def test_the_first_word_of_every_sample_is_explained(sample):
     assert found.text == STATEMENTS[statement_of(line)].meaning
 
 
-SECTION = '''technique my-toe with leave, way = plain
+SECTION = '''technique my-toe with leave, deep = rows(5 cm, plain), way = plain
     # A toe of our own. leave: stitches on each bed.
     let rest = leave / 2
     knit leave rows
+    knit deep rows
 section "Toe" in plain
     # As high as a thumb is wide.
     let tall = 3
     repeat 2 times
         let again = tall + 1
         knit again rows
-    do my-toe with leave = half
+    do my-toe with leave = half, deep = 4
     do wedge-toe with leave = half
     when finish is graft
         note "Row {tall} of {leg-length}."
@@ -90,6 +91,7 @@ section "Toe" in plain
     ("do my-¦toe", "my-toe", "A technique. A toe of our own. leave: stitches on each bed."),
     ("do wedge-¦toe", "wedge-toe", "It came with Sockscript."),
     ("my-toe with le¦ave = half", "leave", "It must be given."),
+    ("de¦ep = 4", "deep", "Where it is not given it is rows(5 cm, plain). A toe"),
     ("w¦ay = plain", "way", "Where it is not given it is plain."),
     ("is gra¦ft", "graft", "One of the choices of an option."),
     ("when fin¦ish", "finish", "A choice left to the knitter."),

@@ -14,6 +14,7 @@ import pytest
 from support.scripts import proof
 
 from sockscript.cli import main
+from sockscript.pictures.svg import Picture
 from sockscript.sheet import html_form, pdf_form
 from sockscript.sheet.leaflet import in_parts, make_leaflet
 from sockscript.sheet.numbering import plan_for
@@ -216,8 +217,8 @@ def test_paper_has_its_standard_size(paper, millimetres):
 def test_large_print_has_no_letter_under_16_points():
     """UK Association for Accessible Formats: large print is 16 to 18 points (from memory)."""
     leaflet = leaflet_of(FAMILY.read_text("utf-8"))._replace(
-        schematic='<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9">'
-                  '<desc id="d">None.</desc></svg>')
+        schematic=Picture('<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>', 9, 9,
+                          "None."))
     small = []
 
     def look(text, _matrix, text_matrix, _font, size):
@@ -229,13 +230,36 @@ def test_large_print_has_no_letter_under_16_points():
     assert small == []
 
 
+def alternatives(reader):
+    """The words for pictures in the structure of a PDF (ISO 32000-1, 14.9.3)."""
+    def walk(node):
+        node = node.get_object()
+        if isinstance(node, list):
+            return [found for kid in node for found in walk(kid)]
+        if not isinstance(node, dict):
+            return []
+        return ([str(node["/Alt"])] if "/Alt" in node else []) + walk(node.get("/K", []))
+
+    return walk(reader.trailer["/Root"]["/StructTreeRoot"])
+
+
+def test_words_for_the_schematic_are_not_escaped():
+    path = next(path for path in EXAMPLES if path.stem == "family-sock")
+    text = path.read_text("utf-8").replace('section "Cuff"', 'section "Cuff & <leg>"')
+    leaflet = leaflet_of(text)
+    spoken = alternatives(read_back(leaflet))
+
+    assert spoken == [leaflet.schematic.description]
+    assert "&" in spoken[0] and "&amp;" not in spoken[0]
+
+
 @pytest.mark.parametrize("leaflet", LEAFLETS)
 def test_letters_of_the_schematic_are_as_large_as_the_words(leaflet):
     """16 points in large print; by itself no smaller than the smallest words of the leaflet."""
     style = html_form.resources.files("sockscript.sheet").joinpath("leaflet.css").read_text()
     template = pdf_form.resources.files("sockscript.sheet").joinpath("leaflet.typ").read_text()
-    width, height = map(float, re.search(r'viewBox="0 0 (\S+) (\S+)"', leaflet.schematic).groups())
-    letters = min(map(float, re.findall(r'font-size="(\S+)"', leaflet.schematic)))
+    width, height = leaflet.schematic.width, leaflet.schematic.height
+    letters = min(map(float, re.findall(r'font-size="(\S+)"', leaflet.schematic.svg)))
     across = 210 - 2 * 18  # The page is A4 and has margins of 18 mm.
     for high, least in [*zip(re.search(r"large \{ (\d+)mm \} else \{ (\d+)mm", template).groups(),
                              (16, 8), strict=True),

@@ -23,6 +23,7 @@ section "Sock"
     do {turn} with bed = back
     set both to circular
     thread main
+    hang weights
     knit {leg} rounds
     do heel on front with leave = {leave}, way = {way}
     set both to circular
@@ -30,6 +31,7 @@ section "Sock"
     do {toe} with leave = {tip}, edge = {edge}
     knit 1 round
     cut
+    remove weights
     do {end}
 '''
 

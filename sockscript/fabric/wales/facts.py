@@ -43,7 +43,7 @@ class Neighbours(NamedTuple):
 
     ``shut``: rows that join the two faces of a tube.  ``bare_edges``: cast-on rows over both
     beds on which a rib follows directly.  ``seams``: those of the tubes, as they were closed.
-    Each in the order in which it happened.
+    Each in the order in which it happened.  ``first_round``: when the first tube was begun.
     """
 
     meetings: tuple[Meeting, ...]
@@ -53,6 +53,7 @@ class Neighbours(NamedTuple):
     pockets: tuple[Pocket, ...]
     shut: tuple[int, ...]
     bare_edges: tuple[int, ...]
+    first_round: int | None
 
 
 def seam_at(moment: int, one: Place, two: Place, cloth: Cloth) -> Seam:

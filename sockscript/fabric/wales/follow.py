@@ -36,7 +36,8 @@ class _Follower:
 
     ``known``: loaded needles after the last moment; ``laid``: after the last pass.  ``loose``:
     hands have moved columns since.  ``way`` and ``kind``: how the last pass went, and what it
-    depended on.  ``shape``: how the cloth was last knitted.  ``met``: edges that met.
+    depended on.  ``shape``: how the cloth was last knitted.  ``met``: edges that met;
+    ``unplaced``: where on the needles is not put down yet.
     """
 
     def __init__(self, run: Run) -> None:
@@ -54,6 +55,7 @@ class _Follower:
         self.pocket: tuple[int, int] | None = None
         self.zigzag: int | None = None
         self.met: list[tuple[int, int]] = []
+        self.unplaced = False
         self.waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
         self.meetings: list[Meeting] = []
         self.seams: list[Seam] = []
@@ -61,6 +63,7 @@ class _Follower:
         self.pockets: list[Pocket] = []
         self.shut: list[int] = []
         self.bare_edges: list[int] = []
+        self.first_round: int | None = None
 
     def follow(self) -> Neighbours:
         """Go through all moments."""
@@ -82,7 +85,7 @@ class _Follower:
             self.catch_up()
         return Neighbours(tuple(self.meetings), tuple(self.seams), tuple(self.heels),
                           tuple(self.hands.hems), tuple(self.pockets), tuple(self.shut),
-                          tuple(self.bare_edges))
+                          tuple(self.bare_edges), self.first_round)
 
     # ---- rows
 
@@ -163,7 +166,7 @@ class _Follower:
         if len(fresh) == len(order):
             cloth.link_anew(order, closed)
             if closed:
-                self.ring.remember(order, cloth)
+                self.close_ring(index, order)
             return
         worked = self.worked(state)
         places = cloth.places()
@@ -174,10 +177,16 @@ class _Follower:
             seen = without_cables(cloth, order, closed)
             found = list(joints(cloth, seen, closed, places, (), worked))
         if found:
-            self.met += [(one, two) for kind, one, two in found if kind == "edges"]
-            self.meetings.append(meeting(index, shape, cloth, seen, found, places, self.ring))
+            met = [(one, two) for kind, one, two in found if kind == "edges"]
+            self.met += met
+            self.unplaced = self.unplaced or bool(met)
+            self.meetings.append(meeting(index, shape, cloth, seen, found, places, self.ring,
+                                         self.hands.touched))
         elif closed:
-            self.meetings += self.ring.hung_again(index, order, cloth)
+            again = list(self.ring.hung_again(index, order, cloth))
+            self.meetings += again
+            self.unplaced = self.unplaced or bool(again)
+        self.hands.touched.clear()
         if found or fresh or seen is not order:
             cloth.sew(order, closed, worked)
         if closed:
@@ -187,8 +196,7 @@ class _Follower:
 
     def worked(self, state: Snapshot) -> set[int] | None:
         """The columns that passes work; None for all of them."""
-        held = [bed.hold & bed.loaded if bed.hold_respected else 0
-                for bed in (state.front, state.back)]
+        held = [bed.held if bed.hold_respected else 0 for bed in (state.front, state.back)]
         if not any(held):
             return None
         return {column for bed in BEDS for n, column in self.cloth.on[bed].items()
@@ -196,12 +204,16 @@ class _Follower:
 
     def close_ring(self, index: int, order: Sequence[int]) -> None:
         """A round has closed what hangs: where are its seams?"""
-        if self.met:
+        if self.unplaced:
             places = self.cloth.places()
-            for one, two in self.met:
-                if one in places and two in places and self.cloth.linked(one, two):
-                    self.seams.append(seam_at(index, places[one], places[two], self.cloth))
-            self.met = []
+            whole = [(one, two) for one, two in self.met
+                     if one in places and two in places and self.cloth.linked(one, two)]
+            # Kept: a tube that is hung again may have its seam elsewhere.
+            self.seams += [seam_at(index, places[one], places[two], self.cloth)
+                           for one, two in whole]
+            self.met, self.unplaced = whole, False
+        if self.first_round is None:
+            self.first_round = index
         self.ring.remember(order, self.cloth)
 
     # ---- two layers
@@ -227,20 +239,18 @@ class _Follower:
         assert self.pocket is not None
         if self.below > 1:
             self.pockets.append(Pocket(self.pocket[0], self.below))
-        self.pocket = None
         self.catch_up()
         order = self.cloth.round()
         self.cloth.link_anew(order, True)
-        self.ring.remember(order, self.cloth)
-        self.shape = "round"
+        self.close_ring(self.pocket[0], order)
+        self.shape, self.pocket = "round", None
 
     def note_heel(self, index: int, bed: Bed, before: Snapshot) -> None:
         """Short rows on one bed of a tube, held at both ends, while the other bed rests."""
-        here, there = ((before.front, before.back) if bed is FRONT
-                       else (before.back, before.front))
+        here, there = before.bed(bed), before.bed(bed.opposite)
         if not here.hold_respected or there.action != "rest" or not there.loaded:
             return
-        held = here.hold & here.loaded
+        held = here.held
         working = here.loaded & ~held
         if (held and working and lowest(held) < lowest(working)
                 and highest(held) > highest(working)
@@ -268,14 +278,17 @@ class _Follower:
         self.put_off.append(index)
 
     def closed(self, index: int) -> None:
-        """What hands have hung is bound off or gathered without a row over it."""
-        if not self.loose:
+        """What hands have hung is bound off or gathered without a row over it.
+
+        In which order is known for one bed, and for both if they were a tube or a rib before.
+        """
+        if not self.loose or (all(self.known) and self.shape == "row"):
             return
         self.catch_up()
         self.loose = False
         state = self.run.moments[index - 1].state
         if all(self.cloth.on):
-            self.judge(index, "rib" if self.shape == "rib" else "round", FRONT, state, set())
+            self.judge(index, self.shape or "round", FRONT, state, set())
         else:
             self.judge(index, "row", FRONT if self.cloth.on[FRONT] else BACK, state, set())
 
@@ -303,23 +316,21 @@ class _Follower:
             found: list[tuple[Literal["edges", "jump"], int, int]] = [
                 joint for joint in joints(cloth, order, whole, hanging) if joint[0] == "jump"]
             if found:
-                yield meeting(index, "graft", cloth, order, found, places, self.ring, hanging)
+                yield meeting(index, "graft", cloth, order, found, places, self.ring,
+                              self.hands.touched, hanging)
 
 
 def way(before: Snapshot, after: Snapshot) -> tuple[Order | None, Bed]:
-    """How passes go over what is on the needles afterwards, and for a row on which bed."""
+    """How passes go over what is on the needles afterwards, and for a row on which bed.
+
+    Where only one bed is set to circular, both act in every other pass: that joins them as a rib.
+    """
     front, back = before.front, before.back
-    ready = [state.action != "rest" and bool(state.work | state.upper | (
-        0 if state.hold_respected else state.hold)) for state in (front, back)]
+    ready = [state.action != "rest" and bool(state.active) for state in (front, back)]
     if not any(ready):
         return None, FRONT
-    if after.front.loaded and after.back.loaded and all(ready):
-        if front.action == back.action == "circular":
-            return "round", FRONT
-        if "circular" not in (front.action, back.action):
-            return "rib", FRONT
-    if all(ready):
-        # One bed is empty, or only one is set to circular: the other works every pass.
-        loaded = bool(after.front.loaded) and (not after.back.loaded or front.action != "circular")
-        return "row", FRONT if loaded else BACK
-    return "row", FRONT if ready[FRONT] else BACK
+    if not all(ready):
+        return "row", FRONT if ready[FRONT] else BACK
+    if after.front.loaded and after.back.loaded:
+        return "round" if front.action == back.action == "circular" else "rib", FRONT
+    return "row", FRONT if after.front.loaded else BACK

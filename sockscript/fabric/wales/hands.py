@@ -9,7 +9,7 @@ from sockscript.expand.record import Moment
 from sockscript.fabric.wales.cloth import Cloth, gone
 from sockscript.fabric.wales.hung import Hem, hem
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, FRONT, Bed, indices
+from sockscript.operations.beds import BEDS, Bed, indices
 from sockscript.trace.state import Snapshot
 
 MOVING = (ops.Transfer, ops.Fold, ops.Rehang)
@@ -24,6 +24,7 @@ class Hands:
     """The cloth, the groups that are off the needles, and hems that were hung.
 
     ``made``: columns for stitches made by hand in a gap, which have no neighbours yet.
+    ``touched``: columns that were hung on a needle since this was last emptied.
     """
 
     def __init__(self) -> None:
@@ -32,6 +33,7 @@ class Hands:
         self.freed: set[str] = set()
         self.hems: list[Hem] = []
         self.made: set[int] = set()
+        self.touched: set[int] = set()
 
     def carry_out(self, index: int, moment: Moment) -> None:
         """One operation, and what it made or took besides (casting on, dropping)."""
@@ -40,7 +42,7 @@ class Hands:
             do(self, index, moment.op, moment.state)
         finished = isinstance(moment.op, CLOSING)
         for bed in BEDS:
-            on, loaded = self.cloth.on[bed], _loaded(moment.state, bed)
+            on, loaded = self.cloth.on[bed], moment.state.bed(bed).loaded
             if len(on) == loaded.bit_count():
                 continue
             for n in gone(on, loaded):
@@ -63,7 +65,7 @@ class Hands:
         made = self.made
         self.made = set()
         for bed in BEDS:
-            on, loaded = self.cloth.on[bed], _loaded(after, bed)
+            on, loaded = self.cloth.on[bed], after.bed(bed).loaded
             if len(on) == loaded.bit_count():
                 continue
             for n in gone(on, loaded):
@@ -76,8 +78,9 @@ class Hands:
 
     def _hang(self, column: int, bed: Bed, needle: int, after: Snapshot) -> None:
         """A column on a needle, or dropped where the needle takes none."""
-        if _loaded(after, bed) >> needle & 1:
+        if after.bed(bed).loaded >> needle & 1:
             self.cloth.hang(bed, needle, column)
+            self.touched.add(column)
         else:
             self.cloth.close_up(column)
 
@@ -134,7 +137,10 @@ class Hands:
             self.freed.discard(op.name)
 
     def _graft_groups(self, _: int, op: ops.GraftGroups, __: Snapshot) -> None:
-        for name in (op.first, op.second):
+        names = {op.first, op.second}
+        if len(names) < 2 or not names <= self.groups.keys() - self.freed:
+            return
+        for name in sorted(names):
             for column in self.groups.pop(name, []):
                 self.cloth.cut_out(column)
 
@@ -144,7 +150,3 @@ _CARRY_OUT: dict[type, Callable[[Hands, int, Any, Snapshot], None]] = {
     ops.ScrapOff: Hands._scrap_off, ops.Mark: Hands._mark, ops.Rehang: Hands._rehang,
     ops.GraftGroups: Hands._graft_groups,
 }
-
-
-def _loaded(state: Snapshot, bed: Bed) -> int:
-    return state.front.loaded if bed is FRONT else state.back.loaded

@@ -60,6 +60,9 @@ class Before(Protocol):
     def moved(self, places: dict[int, Place]) -> int:
         """How many of its columns hang on the other bed now."""
 
+    def against(self, part: Sequence[int]) -> bool:
+        """Whether a stretch runs the other way round than in it."""
+
 
 Found = tuple[Literal["edges", "jump"], int, int]
 """A joint between two columns."""
@@ -67,11 +70,11 @@ Found = tuple[Literal["edges", "jump"], int, int]
 
 def meeting(moment: int, shape: Order, cloth: Cloth, order: Sequence[int],
             found: Sequence[Found], places: dict[int, Place], ring: Before,
-            hanging: Collection[int] | None = None) -> Meeting:
+            touched: Collection[int], hanging: Collection[int] | None = None) -> Meeting:
     """A meeting that is more than cloth.
 
-    ``found``: its joints.  ``hanging``: the columns on the needles and those taken off to be
-    grafted, if these are others than ``places`` has.
+    ``found``: its joints.  ``touched``: columns that hands have moved.  ``hanging``: the columns
+    on the needles and those taken off to be grafted, if these are others than ``places`` has.
     """
     jumps = tuple(Joint("jump", places.get(one), places.get(two))
                   for kind, one, two in found if kind == "jump")
@@ -82,8 +85,12 @@ def meeting(moment: int, shape: Order, cloth: Cloth, order: Sequence[int],
             faces: Mapping[int, Bed] = {column: place[0] for column, place in places.items()}
         else:
             faces = ring.beds
+
+        def innocent(part: list[int]) -> int:
+            return (part[0] not in touched) * 2 + (not ring.against(part))
+
         wrong, parts = what_is_wrong(cloth, order, shape in ("round", "graft"),
-                                     places if hanging is None else hanging, faces)
+                                     places if hanging is None else hanging, faces, innocent)
     return Meeting(moment, shape,
                    tuple(Joint(kind, places.get(one), places.get(two))
                          for kind, one, two in found if kind == "edges"),
@@ -148,7 +155,8 @@ def stretches(cloth: Cloth, order: Sequence[int], closed: bool) -> list[list[int
 
 
 def without_cables(cloth: Cloth, order: Sequence[int], closed: bool) -> list[int]:
-    """An order with its cables laid back: two strands beside each other that changed places."""
+    """An order with its cables laid back: two strands that changed places, beside each other or
+    over a third."""
     parts = stretches(cloth, order, closed)
     n = 0
     while n + 1 < len(parts):
@@ -158,7 +166,11 @@ def without_cables(cloth: Cloth, order: Sequence[int], closed: bool) -> list[int
                 and (before is None or cloth.linked(before, one[1]))):
             parts[n] = one[::-1]
         after = parts[(n + 2) % len(parts)][0] if n + 2 < len(parts) or closed else None
-        if (len(one) <= CABLE and len(two) <= CABLE and cloth.linked(two[-1], one[0])
+        if n + 2 < len(parts) and max(map(len, parts[n:n + 3])) <= CABLE and _crossed_over(
+                cloth, parts, n, closed):
+            parts[n], parts[n + 2] = parts[n + 2], parts[n]
+            n += 2
+        elif (len(one) <= CABLE and len(two) <= CABLE and cloth.linked(two[-1], one[0])
                 and (before is None or cloth.linked(before, two[0]))
                 and (after is None or cloth.linked(one[-1], after))):
             parts[n], parts[n + 1] = two, one
@@ -167,11 +179,24 @@ def without_cables(cloth: Cloth, order: Sequence[int], closed: bool) -> list[int
     return [column for part in parts for column in part]
 
 
+def _crossed_over(cloth: Cloth, parts: Sequence[list[int]], n: int, closed: bool) -> bool:
+    """Whether two strands have changed places over a third between them."""
+    one, middle, two = parts[n:n + 3]
+    ends = []
+    if n or closed:
+        ends.append((parts[n - 1][-1], two[0]))
+    if n + 3 < len(parts) or closed:
+        ends.append((one[-1], parts[(n + 3) % len(parts)][0]))
+    return all(cloth.linked(a, b) for a, b in [*ends, (two[-1], middle[0]), (middle[-1], one[0])])
+
+
 def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Collection[int],
-                  faces: Mapping[int, Bed]) -> tuple[Wrong, list[list[int]]]:
+                  faces: Mapping[int, Bed], innocent: Callable[[list[int]], int],
+                  ) -> tuple[Wrong, list[list[int]]]:
     """Name what would mend an order with jumps, and the stretches that hang wrongly.
 
     ``faces``: the bed that a column was on before it was moved, if that is known.
+    ``innocent``: how unlikely it is that a stretch is the wrong one, where others are as long.
     """
     parts = stretches(cloth, order, closed)
     if len(parts) <= MOST_STRETCHES:
@@ -183,7 +208,7 @@ def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Col
                 _free(cloth, a, hanging) and _free(cloth, b, hanging)
                 and not _upside_down(cloth, a, b, hanging)) for a, b in pairs)
 
-        turned = _turned(parts, fits)
+        turned = _turned(parts, fits, innocent)
         if turned:
             return "crossed" if sum(map(len, turned)) <= FEW else "reversed", turned
         changed = _exchanged(parts, fits)
@@ -197,17 +222,19 @@ def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Col
     return "mixed", jumping if len(parts) > len(jumping) else []
 
 
-def _by_size(parts: list[list[int]]) -> list[tuple[int, ...]]:
+def _by_size(parts: list[list[int]], innocent: Callable[[list[int]], int],
+             ) -> list[tuple[int, ...]]:
     """All choices of some parts, those with the fewest stitches first."""
     chosen = [some for count in range(1, len(parts))
               for some in combinations(range(len(parts)), count)]
-    return sorted(chosen, key=lambda some: (sum(len(parts[n]) for n in some), len(some), some))
+    return sorted(chosen, key=lambda some: (
+        sum(len(parts[n]) for n in some), sum(innocent(parts[n]) for n in some), len(some), some))
 
 
 def _turned(parts: list[list[int]], fits: Callable[[Sequence[list[int]]], bool],
-            ) -> list[list[int]]:
+            innocent: Callable[[list[int]], int]) -> list[list[int]]:
     """The fewest stitches that, turned where they hang, make the order sound."""
-    for some in _by_size(parts):
+    for some in _by_size(parts, innocent):
         if fits([part[::-1] if n in some else part for n, part in enumerate(parts)]):
             return [parts[n] for n in some]
     return []

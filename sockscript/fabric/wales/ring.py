@@ -27,11 +27,15 @@ class Ring:
         return sum(column in places and places[column][0] != bed
                    for column, bed in self.beds.items())
 
+    def against(self, part: Sequence[int]) -> bool:
+        """Whether a stretch runs the other way round than in it."""
+        at = {column: n for n, column in enumerate(self.order)}
+        steps = [at[two] - at[one] for one, two in pairwise(part) if one in at and two in at]
+        return sum(step < 0 for step in steps) * 2 > len(steps)
+
     def hung_again(self, index: int, order: Sequence[int], cloth: Cloth) -> Iterator[Meeting]:
         """A ring that is whole, but hangs inside out or round by some stitches."""
         moved = self.moved(cloth.places())
-        at = {column: n for n, column in enumerate(self.order)}
-        steps = [at[two] - at[one] for one, two in pairwise(order) if one in at and two in at]
-        back = sum(step < 0 for step in steps) > len(steps) / 2
+        back = self.against(order)
         if back or moved:
             yield Meeting(index, "round", (), (), "inside-out" if back else "", (), moved)

@@ -1,8 +1,8 @@
 """What is seen only over several lines: each rule looks through a run and yields mishaps.
 
 A rule is ``(run) -> list of Mishap``; a rule for all runs together is ``(runs by size) -> list of
-Mishap``.  To add one, write it in the module of its family and list it here; its words go into
-``catalogue``.
+Mishap``.  To add one, write it and the ``Kind``s that it tells in the module of its family, and
+list it here.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from sockscript.findings.rules.dial import cast_on_size, size_after_rib, sizes_r
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
+from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
 from sockscript.findings.rules.heel_and_toe import heel_point, toe_shape
 from sockscript.findings.rules.holding import (
     hold_not_set,
@@ -28,7 +29,14 @@ from sockscript.findings.rules.holding import (
     long_hold,
     returned_at_carriage,
 )
+from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
+from sockscript.findings.rules.seams import (
+    faces_interleaved,
+    layers,
+    seam_places,
+    turned_after_heel,
+)
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
@@ -58,14 +66,15 @@ SHAPE_RULES: tuple[Rule, ...] = (
     size_after_rib, cast_on_size, heel_point, shaping_not_mirrored, half_round_between,
     edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut, one_bed_alone,
     held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
-    turned_with_weights, waste_knitted_in,
+    turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
+    turned_after_heel, faces_interleaved, layers,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
-    yarn_and_gauge, off_target, unlikely_feet, cuff_too_tight, toe_shape, number_in_words,
-    uneven_pace,
+    yarn_and_gauge, off_target, rows_for_lengths, unlikely_feet, cuff_too_tight, toe_shape,
+    number_in_words, uneven_pace,
 )
 """These look at lengths and exact numbers too."""
 

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import knitting
+from sockscript.findings.kind import Kind
 from sockscript.findings.rules.short_rows import LARGEST_SHORT_ROW_STEP
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest
 from sockscript.operations.ops import Knit, Place, Wrap
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import BedState, Snapshot
 
 SIDES: tuple[Side, Side] = ("left", "right")
+
+
+OPEN_CORNER = Kind(
+    "open-corner", "fault",
+    "The corner at the {name} between the heel and the resting {bed} bed is left open.",
+    "When the last held needle there is back and the carriage stands at the {name}, lay the yarn "
+    "round the nearest needle: wrap {name} 1 of {bed}.")
 
 
 def open_corners(run: Run) -> list[Mishap]:
@@ -37,7 +43,7 @@ def open_corners(run: Run) -> list[Mishap]:
                     waiting.pop((op.bed.opposite, side), None)
         elif type(op) is Knit and waiting and _tube_goes_on(state):
             for (bed, side), _ in sorted(waiting.items()):
-                found.append(Mishap(Fault("open-corner", bed.opposite, name=side), moment.places,
+                found.append(Mishap(OPEN_CORNER.fault(bed.opposite, name=side), moment.places,
                                     index, moment.instruction))
             waiting.clear()
         before = state
@@ -47,7 +53,7 @@ def open_corners(run: Run) -> list[Mishap]:
 def _place(op: Place, bed: Bed, before: Snapshot, after: Snapshot, short: set[tuple[Bed, Side]],
            waiting: dict[tuple[Bed, Side], int], index: int) -> None:
     mask = op.front if bed is Bed.FRONT else op.back
-    was, now = state_of(before, bed), state_of(after, bed)
+    was, now = before.bed(bed), after.bed(bed)
     if op.position == "hold":
         newly = mask & was.loaded & (was.work | was.upper)
         if newly and newly.bit_count() <= LARGEST_SHORT_ROW_STEP:
@@ -55,7 +61,7 @@ def _place(op: Place, bed: Bed, before: Snapshot, after: Snapshot, short: set[tu
                 if _held_at(now, side) & newly:
                     short.add((bed, side))
     elif op.position in ("work", "upper") and mask & was.hold:
-        resting = state_of(after, bed.opposite)
+        resting = after.bed(bed.opposite)
         for side in SIDES:
             if (bed, side) in short and not _held_at(now, side) and resting.loaded \
                     and not knitting_now(resting):

@@ -12,10 +12,10 @@ from typing import NamedTuple
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import Tube, circular, knitting, tubes_of
+from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, Side, highest, indices, lowest
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import BedState
 
 SIDES: tuple[Side, Side] = ("left", "right")
@@ -23,6 +23,24 @@ MOST_AT_ONCE = 2
 """Decreases at one end of a bed at one time; more are a crown, drawn in all over."""
 ENOUGH = 5
 """Intervals between decreases from which a pace is known."""
+
+
+DECREASES_NOT_MIRRORED = Kind(
+    "decreases-not-mirrored", "warning",
+    "The tube is not shaped alike at both ends and on both beds; decreases at the left and right: "
+    "front {front_left} and {front_right}, back {back_left} and {back_right}.",
+    "Decrease at each end of each bed as often.")
+
+HALF_ROUND_BETWEEN = Kind(
+    "half-round-between", "warning",
+    "{amount} passes lie between two decreases: that is not a whole number of rounds, and the one "
+    "bed knits a row more than the other.",
+    "Knit rounds between them, or an even number of rows.")
+
+UNEVEN_PACE = Kind(
+    "uneven-pace", "advice",
+    "From one decrease to the next it is {rounds} here; before and after it is {usual}.",
+    "Knit as many as between the others, unless it is meant.")
 
 
 class Shaping(NamedTuple):
@@ -54,7 +72,7 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
             continue
         index = taken[-1].moment
         moment = run.moments[index]
-        found.append(Mishap(Fault("decreases-not-mirrored"), moment.places, index,
+        found.append(Mishap(DECREASES_NOT_MIRRORED.fault(), moment.places, index,
                             moment.instruction,
                             {f"{bed.word}_{side}": Quantity(count)
                              for (bed, side), count in counts.items()}))
@@ -71,7 +89,7 @@ def half_round_between(run: Run) -> list[Mishap]:
             if before is not None and (one.rows - before.rows) % 2:
                 moment = run.moments[one.moment]
                 found.append(Mishap(
-                    Fault("half-round-between", one.bed, amount=one.rows - before.rows),
+                    HALF_ROUND_BETWEEN.fault(one.bed, amount=one.rows - before.rows),
                     moment.places, one.moment, moment.instruction))
                 break
             last[one.bed] = one
@@ -93,7 +111,7 @@ def uneven_pace(run: Run) -> list[Mishap]:
                 one = taken[odd[0] + 1]
                 moment = run.moments[one.moment]
                 found.append(Mishap(
-                    Fault("uneven-pace", bed, amount=ways[odd[0]] // 2),
+                    UNEVEN_PACE.fault(bed, amount=ways[odd[0]] // 2),
                     moment.places, one.moment, moment.instruction,
                     {"usual": Quantity(ways[odd[0] - 1] // 2)}))
                 break

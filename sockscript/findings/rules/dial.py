@@ -7,10 +7,10 @@ from fractions import Fraction
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
+from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed
 from sockscript.operations.ops import Knit, SetSize
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 ENOUGH_ROWS = 4
@@ -19,6 +19,23 @@ ENOUGH_ROWS = 4
 
 EDGE_PASSES = 3
 """The zigzag row and the two that close a tubular edge: common practice, no source."""
+
+
+SIZE_UNCHANGED_AFTER_RIB = Kind(
+    "size-unchanged-after-rib", "advice",
+    "The plain knitting after the rib goes on with the stitch size of the rib, {size}.",
+    "Plain knitting usually takes a larger size than rib; set it before the first plain rows.")
+
+CAST_ON_SIZE_UNCHANGED = Kind(
+    "cast-on-size-unchanged", "advice",
+    "The rows after the cast-on go on with the stitch size of the edge, {size}.",
+    "An edge is cast on tighter than what follows; set a larger size after the cast-on rows.")
+
+SIZES_REVERSED = Kind(
+    "sizes-reversed", "warning",
+    "{tight} is knitted with stitch size {tight_size}, looser than {loose} with {loose_size}.",
+    "An edge is the tightest, rib comes next, plain knitting is the loosest: look whether two "
+    "sizes were exchanged.")
 
 
 def size_after_rib(run: Run) -> list[Mishap]:
@@ -41,7 +58,7 @@ def size_after_rib(run: Run) -> list[Mishap]:
                 if any(bed not in sizes or sizes[bed] != rib_sizes.get(bed) for bed in active):
                     rib = 0
                 elif active and plain > ENOUGH_ROWS:
-                    return [Mishap(Fault("size-unchanged-after-rib"), moment.places, index,
+                    return [Mishap(SIZE_UNCHANGED_AFTER_RIB.fault(), moment.places, index,
                                    moment.instruction, {"size": Quantity(sizes[active[0]])})]
         before = moment.state
     return []
@@ -67,7 +84,7 @@ def cast_on_size(run: Run) -> list[Mishap]:
             elif edge is not None:
                 rows += op.passes
                 if rows > 2 * ENOUGH_ROWS:
-                    return [Mishap(Fault("cast-on-size-unchanged"), moment.places, index,
+                    return [Mishap(CAST_ON_SIZE_UNCHANGED.fault(), moment.places, index,
                                    moment.instruction, {"size": Quantity(edge)})]
         before = moment.state
     return []
@@ -112,7 +129,7 @@ def sizes_reversed(run: Run) -> list[Mishap]:
                 or (tight == "rib" and rows[tight][one] <= ENOUGH_ROWS):
             continue
         index, moment = max(where[tight, one], where[loose, two])
-        found.append(Mishap(Fault("sizes-reversed", name=tight), moment.places, index,
+        found.append(Mishap(SIZES_REVERSED.fault(name=tight), moment.places, index,
                             moment.instruction,
                             {"tight": _NAMES[tight], "tight_size": Quantity(one),
                              "loose": _NAMES[loose], "loose_size": Quantity(two)}))

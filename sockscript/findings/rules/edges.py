@@ -4,13 +4,32 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.operations.ops import Knit, Mark, Tackle
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 WASTE_ROWS = 4
 """Rows of waste yarn that make an edge, and not a place for a heel: common practice."""
+
+
+BARE_STRAND = Kind(
+    "bare-strand", "fault",
+    "The first row lies over empty needles of the {bed} bed alone, side by side: a bare strand in "
+    "the hooks, no edge.",
+    "Cast on by hand (cast on {bed}), begin with waste yarn, or hang the comb on the strand before "
+    "the next row; over both beds the first row makes an edge by itself.")
+
+EDGE_LEFT_OPEN = Kind(
+    "edge-left-open", "warning",
+    "{stitches} of '{name}' come free with the waste yarn and are never taken up.",
+    "Rehang them (a hem, a graft), or tell the reader how to secure them.")
+
+RAVEL_CORD_MISSING = Kind(
+    "ravel-cord-missing", "advice",
+    "The yarn follows straight on {amount} rows of waste yarn, without a row of ravel cord.",
+    "Knit one row of strong smooth cord between: drawn out, it frees the waste yarn without "
+    "scissors near the stitches.")
 
 
 def bare_strand(run: Run) -> list[Mishap]:
@@ -30,7 +49,7 @@ def bare_strand(run: Run) -> list[Mishap]:
             begins = not (front & before.front.loaded or back & before.back.loaded)
             if begins and bool(front) != bool(back) and _side_by_side(front | back) \
                     and not (op.passes == 1 and _comb_follows(run, index)):
-                return [Mishap(Fault("bare-strand", FRONT if front else BACK, front | back),
+                return [Mishap(BARE_STRAND.fault(FRONT if front else BACK, front | back),
                                moment.places, index, moment.instruction)]
         before = moment.state
     return []
@@ -60,7 +79,7 @@ def edge_left_open(run: Run) -> list[Mishap]:
         op = moment.op
         if isinstance(op, Mark) and op.kind == "edge" and op.name in run.engine.groups:
             stitches = len(run.engine.groups[op.name].stacks)
-            found.append(Mishap(Fault("edge-left-open", amount=stitches, name=op.name),
+            found.append(Mishap(EDGE_LEFT_OPEN.fault(amount=stitches, name=op.name),
                                 moment.places, index, moment.instruction))
     return found
 
@@ -78,7 +97,7 @@ def ravel_cord_missing(run: Run) -> list[Mishap]:
             if role == "waste" and begun:
                 rows += op.passes
             elif role == "main" and rows >= WASTE_ROWS:
-                return [Mishap(Fault("ravel-cord-missing", amount=rows), moment.places, index,
+                return [Mishap(RAVEL_CORD_MISSING.fault(amount=rows), moment.places, index,
                                moment.instruction)]
             else:
                 begun, rows = False, 0

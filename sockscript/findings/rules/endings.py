@@ -4,8 +4,45 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind, LineBefore
+from sockscript.findings.origins import COMB_HUNG, HELD, IT_THREADED
 from sockscript.operations.beds import BEDS
 from sockscript.trace.faults import Fault
+
+HELD_NEVER_RETURNED = Kind(
+    "held-never-returned", "fault",
+    "{Needles} of the {bed} bed {are} still in hold with {loops}.",
+    "Return the needles to work before this.",
+    led=HELD)
+
+LIVE_STITCHES_LEFT = Kind(
+    "live-stitches-left", "fault",
+    "The pattern ends with {loops} still on {needles} of the {bed} bed.",
+    "Graft, bind off, gather or scrap off what is left.")
+
+GROUP_LEFT = Kind(
+    "group-left", "fault",
+    "The pattern ends with '{name}' not taken up: {stitches} stay open.",
+    "Rehang or graft these stitches before the end.")
+
+DROPPED_NEVER_LATCHED = Kind(
+    "dropped-never-latched", "warning",
+    "{Needles} of the {bed} bed {were} dropped and not latched up again: the ladder runs down the "
+    "whole piece.",
+    "Write  latch up …  before the next row; if the ladder is meant, allow it.")
+
+YARN_LEFT_IN_FEEDER = Kind(
+    "yarn-left-in-feeder", "warning",
+    "The pattern ends with {name} still in the feeder.",
+    "Cut it at the end.",
+    led=IT_THREADED)
+
+NEVER_COMB_OFF = Kind(
+    "never-comb-off", "warning",
+    "The comb is still hung when the pattern ends.",
+    "Write  remove comb  before the end.",
+    mend=LineBefore("remove comb"),
+    led=COMB_HUNG)
 
 
 def endings(run: Run) -> list[Mishap]:
@@ -19,22 +56,22 @@ def endings(run: Run) -> list[Mishap]:
         state = moment.state.bed(bed)
         held = state.held
         if held:
-            found.append(_mishap(Fault("held-never-returned", bed, held), last, moment))
+            found.append(_mishap(HELD_NEVER_RETURNED.fault(bed, held), last, moment))
         if state.loaded & ~held:
-            found.append(_mishap(Fault("live-stitches-left", bed, state.loaded & ~held), last,
+            found.append(_mishap(LIVE_STITCHES_LEFT.fault(bed, state.loaded & ~held), last,
                                  moment))
     for name, group in run.engine.groups.items():
         if group.kind != "edge":
-            found.append(_mishap(Fault("group-left", amount=len(group.stacks), name=name), last,
+            found.append(_mishap(GROUP_LEFT.fault(amount=len(group.stacks), name=name), last,
                                  moment))
     for bed in BEDS:
         ladders = sum(1 << needle for needle, stack in run.engine.ladders(bed).items() if stack)
         if ladders:
-            found.append(_mishap(Fault("dropped-never-latched", bed, ladders), last, moment))
+            found.append(_mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders), last, moment))
     if run.engine.feeder is not None:
-        found.append(_mishap(Fault("yarn-left-in-feeder", name=run.engine.feeder), last, moment))
+        found.append(_mishap(YARN_LEFT_IN_FEEDER.fault(name=run.engine.feeder), last, moment))
     if run.engine.comb:
-        found.append(_mishap(Fault("never-comb-off"), last, moment))
+        found.append(_mishap(NEVER_COMB_OFF.fault(), last, moment))
     return found
 
 

@@ -8,11 +8,11 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, no_counts
 from sockscript.fabric.finished import openings
+from sockscript.findings.kind import Kind
 from sockscript.fit.feet import LARGEST, SMALLEST
 from sockscript.fit.foot_table import ROWS
 from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Span
-from sockscript.trace.faults import Fault
 
 LARGER = (("heel-round", "foot-round"), ("heel-round", "ankle-round"),
           ("calf-round", "ankle-round"))
@@ -20,6 +20,25 @@ LARGER = (("heel-round", "foot-round"), ("heel-round", "ankle-round"),
 ROUNDEST, SLIMMEST = Fraction(13, 10), Fraction(7, 10)
 """Girth of the ball divided by the length of the foot; the mean is 0.93 (ANSUR II, 2012,
 second-hand), a baby's about 1."""
+
+
+CUFF_TOO_TIGHT = Kind(
+    "cuff-too-tight", "warning",
+    "'{section}' is {girth} round and pulls out to about {reach} in {fabric}, but it has to go "
+    "over a heel of {heel}.",
+    "Knit it on more stitches or more loosely, or in rib; if your own fabric stretches further, "
+    "say so on its gauge line: stretches to 190%. A cuff must never cut in: with poor circulation, "
+    "diabetes or swelling, ask a clinician.")
+
+UNLIKELY_FOOT = Kind(
+    "unlikely-foot", "warning",
+    "'{name}' is {value}; on people it lies between {low} and {high}.",
+    "Look at the number and at its unit.")
+
+MEASUREMENTS_CONTRADICT = Kind(
+    "measurements-contradict", "warning",
+    "'{name}' is {value} and {second} is {other}, but {fact}.",
+    "Measure again, or look whether two columns or rows are exchanged.")
 
 
 def measured(run: Run) -> dict[str, tuple[Quantity, Span]]:
@@ -48,14 +67,14 @@ def unlikely_feet(run: Run) -> list[Mishap]:
     for name, (value, at) in given.items():
         low, high = (SMALLEST, LARGEST) if name == "foot-length" else (SMALLEST // 2, LARGEST * 2)
         if not low <= value.value <= high:
-            found.append(_told("unlikely-foot", at, name, value=value,
+            found.append(_told(UNLIKELY_FOOT, at, name, value=value,
                                low=Quantity(low, "mm"), high=Quantity(high, "mm")))
     if found:
         return found
     for larger, smaller in LARGER:
         if larger in given and smaller in given \
                 and given[larger][0].value <= given[smaller][0].value:
-            found.append(_told("measurements-contradict", given[larger][1], larger,
+            found.append(_told(MEASUREMENTS_CONTRADICT, given[larger][1], larger,
                                value=given[larger][0], other=given[smaller][0],
                                fact=f"{_words(larger)} is larger than {_words(smaller)} on every "
                                "foot", second=_words(smaller)))
@@ -63,7 +82,7 @@ def unlikely_feet(run: Run) -> list[Mishap]:
         around, length = given["foot-round"], given["foot-length"]
         ratio = Fraction(around[0].value) / length[0].value
         if not SLIMMEST <= ratio <= ROUNDEST:
-            found.append(_told("measurements-contradict", around[1], "foot-round",
+            found.append(_told(MEASUREMENTS_CONTRADICT, around[1], "foot-round",
                                value=around[0], other=length[0],
                                fact="a foot is about as round as it is long, a grown one a little "
                                "less", second="the foot length"))
@@ -76,7 +95,7 @@ def cuff_too_tight(run: Run) -> list[Mishap]:
     if heel is None or run.stopped is not None:
         return []
     return [
-        Mishap(Fault("cuff-too-tight"), (run.moments[opening.section.first].places[:1]
+        Mishap(CUFF_TOO_TIGHT.fault(), (run.moments[opening.section.first].places[:1]
                                          if opening.section.first < len(run.moments)
                                          else (heel[1],)), -1, -1,
                {"section": opening.section.title, "girth": _mm(opening.girth),
@@ -95,5 +114,5 @@ def _words(name: str) -> str:
             "foot-length": "the foot length"}[name]
 
 
-def _told(kind: str, at: Span, name: str, **detail: Quantity | str) -> Mishap:
-    return Mishap(Fault(kind, name=name), (at,), -1, -1, detail)
+def _told(kind: Kind, at: Span, name: str, **detail: Quantity | str) -> Mishap:
+    return Mishap(kind.fault(name=name), (at,), -1, -1, detail)

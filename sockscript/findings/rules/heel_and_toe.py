@@ -9,10 +9,10 @@ from sockscript.expand.run import Run
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import held_stitches, passes_of
 from sockscript.fabric.sock import sock_of
+from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, show_number
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
 from sockscript.operations.ops import Fashion, Gather, Graft
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import BedState
 
 HEEL_SHARE, HEEL_WITHIN = Fraction(1, 3), Fraction(13, 100)
@@ -25,6 +25,27 @@ TOE_SHARE = (Fraction(9, 100), Fraction(36, 100))
 """Share of the foot's length that a toe takes: common practice, no source."""
 
 
+HEEL_POINT_UNUSUAL = Kind(
+    "heel-point-unusual", "advice",
+    "At its narrowest the heel has {left} of {whole} stitches left: that is {way} beside {aim}.",
+    "Change the number left in work, or say what you want: target heel width 1/3 within 1/10.")
+
+TOE_TOO_BLUNT = Kind(
+    "toe-too-blunt", "advice",
+    "The toe is closed over {left} of {around} stitches: it will be blunt.",
+    "Decrease further, to about a third of the round.")
+
+TOE_TOO_POINTED = Kind(
+    "toe-too-pointed", "advice",
+    "The toe is closed over {left} of {around} stitches: it will be pointed.",
+    "Stop decreasing earlier, at about a third of the round.")
+
+TOE_DEPTH_UNUSUAL = Kind(
+    "toe-depth-unusual", "advice",
+    "The decreases are {way}: the toe is {shape}, {depth} of a foot of {foot}.",
+    "Change how often is decreased, or how many stitches are left.")
+
+
 def heel_point(run: Run) -> list[Mishap]:
     """A heel whose narrowest row is far from a third of its stitches, or from the target."""
     aim, within = HEEL_SHARE, HEEL_WITHIN
@@ -32,25 +53,27 @@ def heel_point(run: Run) -> list[Mishap]:
         for target in section.targets:
             if target.what == "heel width":
                 aim, within = Fraction(target.value), Fraction(target.within)
-    found = []
-    for section in run.sections:
-        narrowest: tuple[int, int, int, Bed] | None = None
-        for _, before, after in passes_of(run, section.first, section.last):
+    sock = sock_of(run)
+    # Short rows of a piece without a toe may be anything: the corner of a shawl, a dart.
+    cups = sock.heel if sock is not None and sock.closed else ()
+    narrowest: tuple[int, int, Bed] | None = None
+    for cup in cups:
+        for _, before, _ in passes_of(run, cup.first, cup.last):
             for bed, state in zip(BEDS, (before.front, before.back), strict=True):
                 if state.action != "rest" and _held_at_both_ends(state):
                     working = ((state.work | state.upper) & state.loaded).bit_count()
                     if narrowest is None or working < narrowest[0]:
-                        narrowest = working, state.loaded.bit_count(), after.counter, bed
-        if narrowest is None:
-            continue
-        left, whole, _, bed = narrowest
-        share = Fraction(left, whole)
-        if abs(share - aim) > within:
-            found.append(Mishap(
-                Fault("heel-point-unusual", bed), run.moments[section.first].places[:1], -1, -1,
-                {"left": Quantity(left), "whole": Quantity(whole),
-                 "way": "wide" if share > aim else "narrow", "aim": _share(aim)}))
-    return found
+                        narrowest = working, state.loaded.bit_count(), bed
+    if narrowest is None:
+        return []
+    left, whole, bed = narrowest
+    share = Fraction(left, whole)
+    if abs(share - aim) <= within:
+        return []
+    section = next(one for one in run.sections if cups[0].first < one.last)
+    return [Mishap(HEEL_POINT_UNUSUAL.fault(bed), run.moments[section.first].places[:1], -1, -1,
+                   {"left": Quantity(left), "whole": Quantity(whole),
+                    "way": "wide" if share > aim else "narrow", "aim": _share(aim)})]
 
 
 def _held_at_both_ends(state: BedState) -> bool:
@@ -80,10 +103,10 @@ def toe_shape(run: Run) -> list[Mishap]:
         if isinstance(op, (Graft, Gather)) and around and not cup:
             left = op.front.bit_count() + op.back.bit_count()
             share = Fraction(left, around)
-            kind = ("toe-too-blunt" if share > BLUNTEST else
-                    "toe-too-pointed" if share < MOST_POINTED and isinstance(op, Graft) else "")
-            if kind:
-                found.append(Mishap(Fault(kind), moment.places, index, moment.instruction,
+            kind = (TOE_TOO_BLUNT if share > BLUNTEST else
+                    TOE_TOO_POINTED if share < MOST_POINTED and isinstance(op, Graft) else None)
+            if kind is not None:
+                found.append(Mishap(kind.fault(), moment.places, index, moment.instruction,
                                     {"left": Quantity(left), "around": Quantity(around)}))
         around = max(around, moment.state.front.loaded.bit_count()
                      + moment.state.back.loaded.bit_count())
@@ -92,7 +115,7 @@ def toe_shape(run: Run) -> list[Mishap]:
     share = parts.toe / parts.foot
     if toe is not None and not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
         found.append(Mishap(
-            Fault("toe-depth-unusual"), run.moments[toe.first].places[:1], -1, -1,
+            TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1], -1, -1,
             {"depth": Quantity(round(parts.toe), "mm"), "foot": Quantity(round(parts.foot), "mm"),
              "way": "slow" if share > TOE_SHARE[1] else "quick",
              "shape": "long" if share > TOE_SHARE[1] else "short"}))

@@ -2,16 +2,46 @@
 
 from __future__ import annotations
 
-from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind, LineBefore
+from sockscript.findings.origins import HELD
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest
 from sockscript.operations.ops import Knit, Place
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 LONGEST_HOLD = 80
 """Rows knitted past a held stitch before it is worn and stretched: common practice, no source."""
+
+
+HELD_TOO_LONG = Kind(
+    "held-too-long", "advice",
+    "{Needles} of the {bed} bed {hold} stitches past more than {amount} rows: they wear and "
+    "stretch.",
+    "Scrap them off onto waste yarn and rehang them later, or hold fewer rows.",
+    led=HELD)
+
+HOLD_NOT_SET = Kind(
+    "hold-not-set", "warning",
+    "{Needles} of the {bed} bed {are} in hold, but hold is not set there: {they} {knit} in this "
+    "row.",
+    "Write  respect hold on {bed}  before this row; if they are only pushed out so that they knit "
+    "more surely, write  return … to upper work.",
+    led=HELD,
+    follows=("hold-on-wrong-bed",))
+
+HOLD_ON_WRONG_BED = Kind(
+    "hold-on-wrong-bed", "warning",
+    "Hold is respected on the {other} bed, where nothing is held, but not on the {bed} bed: "
+    "{needles} there {are} knitted after all.",
+    "Write  respect hold on {bed}  before this row.",
+    mend=LineBefore("respect hold on {bed}"))
+
+RETURNED_AT_CARRIAGE = Kind(
+    "returned-at-carriage", "advice",
+    "{Needles} of the {bed} bed {come} back at the {name}, where the carriage stands.",
+    "Return needles at the end away from the carriage (return far side 1 held of {bed} to work): "
+    "the yarn then comes to them along the row.")
 
 
 def long_hold(run: Run) -> list[Mishap]:
@@ -23,7 +53,7 @@ def long_hold(run: Run) -> list[Mishap]:
         if type(moment.op) is not Knit:
             continue
         for bed in BEDS:
-            state = state_of(moment.state, bed)
+            state = moment.state.bed(bed)
             held = state.hold & state.loaded if state.action != "rest" else 0
             changed = held ^ before[bed]
             before[bed] = held
@@ -37,7 +67,7 @@ def long_hold(run: Run) -> list[Mishap]:
                 if rows + moment.op.passes - since[bed, needle] > LONGEST_HOLD:
                     worn |= 1 << needle
             if worn:
-                return [Mishap(Fault("held-too-long", bed, worn, amount=LONGEST_HOLD),
+                return [Mishap(HELD_TOO_LONG.fault(bed, worn, amount=LONGEST_HOLD),
                                moment.places, index, moment.instruction)]
         rows += moment.op.passes
     return []
@@ -62,7 +92,7 @@ def hold_not_set(run: Run) -> list[Mishap]:
                 knitted = was.held & ~heeded[bed] & ~now.hold
                 if knitted and not was.hold_respected and was.loaded & ~was.hold:
                     told[bed] = True
-                    found.append(Mishap(Fault("hold-not-set", bed, knitted), moment.places, index,
+                    found.append(Mishap(HOLD_NOT_SET.fault(bed, knitted), moment.places, index,
                                         moment.instruction))
             heeded[bed] = now.hold if now.hold_respected else now.hold & heeded[bed]
         before = moment.state
@@ -76,11 +106,11 @@ def hold_on_wrong_bed(run: Run) -> list[Mishap]:
         if before is not None and type(moment.op) is Knit \
                 and before.front.hold_respected != before.back.hold_respected:
             for bed in BEDS:
-                here, there = state_of(before, bed), state_of(before, bed.opposite)
+                here, there = before.bed(bed), before.bed(bed.opposite)
                 held = here.hold & here.loaded
                 if held and here.action != "rest" and not here.hold_respected \
                         and there.hold_respected and not there.hold & there.loaded:
-                    return [Mishap(Fault("hold-on-wrong-bed", bed, held), moment.places, index,
+                    return [Mishap(HOLD_ON_WRONG_BED.fault(bed, held), moment.places, index,
                                    moment.instruction)]
         before = moment.state
     return []
@@ -97,13 +127,13 @@ def returned_at_carriage(run: Run) -> list[Mishap]:
         op = moment.op
         if before is not None and type(op) is Place and op.position in ("work", "upper"):
             for bed in BEDS:
-                state = state_of(before, bed)
+                state = before.bed(bed)
                 mask = (op.front if bed is Bed.FRONT else op.back) & state.hold & state.loaded
                 working = (state.work | state.upper) & state.loaded
                 if mask and working and state.action not in ("rest",) and state.hold_respected \
                         and _beyond(state.hold & state.loaded, working, before.carriage) & ~mask \
                         and not mask & ~_beyond(mask, working, before.carriage):
-                    return [Mishap(Fault("returned-at-carriage", bed, mask,
+                    return [Mishap(RETURNED_AT_CARRIAGE.fault(bed, mask,
                                          name=before.carriage), moment.places, index,
                                    moment.instruction)]
         before = moment.state

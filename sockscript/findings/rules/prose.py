@@ -9,15 +9,26 @@ from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import flat_rows
+from sockscript.findings.kind import Kind
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 _NUMBER = re.compile(r"(?<![\w.,/-])(\d+) (rows?|rounds?|stitch(?:es)?|needles?)\b", re.I)
 _FINISHING = re.compile(r"\bfinish|\bmaking up\b|\bmake up\b", re.I)
 _ENDS = re.compile(r"\bweave|\bdarn|\bend\b|\bends\b|\bfasten", re.I)
 _SEAMS = re.compile(r"\bsew|\bseam|\bjoin", re.I)
+
+
+NUMBER_IN_WORDS = Kind(
+    "number-in-words", "warning",
+    "The words say {said}, but the lines under them come to {fits}.",
+    "Write the number as a value, such as {{half}}, so that it follows the table.")
+
+FINISHING_INCOMPLETE = Kind(
+    "finishing-incomplete", "advice",
+    "The section on finishing does not mention {missing}.",
+    "Add it, or leave the section out: the printed sheet tells what is left to do.")
 
 
 def number_in_words(run: Run) -> list[Mishap]:
@@ -32,7 +43,7 @@ def number_in_words(run: Run) -> list[Mishap]:
                 fits = _counts(run, first, last, thing)
                 if number not in fits:
                     found.append(Mishap(
-                        Fault("number-in-words", amount=number), (told.span,), last - 1, -1,
+                        NUMBER_IN_WORDS.fault(amount=number), (told.span,), last - 1, -1,
                         {"said": f"{number} {thing}", "fits": _some(fits)}))
     return found
 
@@ -106,7 +117,7 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
         if seams and not _SEAMS.search(text):
             missing.append("the seam of the " + " and of the ".join(t.lower() for t in seams))
         if missing:
-            return [Mishap(Fault("finishing-incomplete"), (section.instructions[0].span,), -1, -1,
+            return [Mishap(FINISHING_INCOMPLETE.fault(), (section.instructions[0].span,), -1, -1,
                            {"missing": " and ".join(missing)})]
     return []
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sockscript.expand.needles import state_of
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind
 from sockscript.findings.rules.slits import Slits
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest, other_side
@@ -20,6 +20,29 @@ FEWEST_AT_ONE_END = 3
 """Fewer needles put into hold at one end alone only ease a corner: common practice, no source."""
 
 
+SHORT_ROW_HOLE = Kind(
+    "short-row-hole", "fault",
+    "The row turns next to {needles} of the {bed} bed, held and not wrapped: a hole.",
+    "Wrap the held needle, or put into hold the needle that knitted last, on the carriage side.")
+
+SHORT_ROW_EYELET = Kind(
+    "short-row-eyelet", "advice",
+    "Needles of the {bed} bed come back from hold without a wrap: a line of small eyelets.",
+    "If you mind them, wrap the next held needle before each turn.",
+    follows_anywhere=("returned-at-carriage",))
+
+UNEQUAL_SHORT_ROWS = Kind(
+    "unequal-short-rows", "fault",
+    "The short rows of the {bed} bed are not equal: {left} held at the left, {right} at the right.",
+    "Put as many needles into hold at one end as at the other.")
+
+SHORT_ROWS_AT_ONE_END = Kind(
+    "short-rows-at-one-end", "warning",
+    "Of the short rows on the {bed} bed all {amount} needles were put into hold at the one end "
+    "(left {left}, right {right}): the heel pulls to one side.",
+    "Hold as many needles at the left as at the right.")
+
+
 def short_rows(run: Run) -> list[Mishap]:
     """Turns next to a held needle, and unequal numbers held left and right."""
     found: list[Mishap] = []
@@ -33,15 +56,15 @@ def short_rows(run: Run) -> list[Mishap]:
         if before is not None and type(op) is Knit and before.feeder not in waste:
             for kind, bed, needle in turns.at_pass(op, before, moment.state):
                 if not slits.beside(index, bed, needle):
-                    found.append(_mishap(Fault(kind, bed, 1 << needle), moment, index))
+                    found.append(_mishap(kind.fault(bed, 1 << needle), moment, index))
         elif before is not None and type(op) is Place:
             turns.placed(op, before)
             for bed in BEDS:
                 uneven = balance[bed].placed(op, bed, before)
                 if uneven is not None:
                     left, right = uneven
-                    kind = "unequal-short-rows" if left and right else "short-rows-at-one-end"
-                    found.append(_mishap(Fault(kind, bed, amount=left + right), moment, index,
+                    kind = UNEQUAL_SHORT_ROWS if left and right else SHORT_ROWS_AT_ONE_END
+                    found.append(_mishap(kind.fault(bed, amount=left + right), moment, index,
                                          left=Quantity(left), right=Quantity(right)))
         before = moment.state
     return found
@@ -69,17 +92,17 @@ class _Turns:
             self.returned[0] |= op.front & before.front.hold
             self.returned[1] |= op.back & before.back.hold
 
-    def at_pass(self, op: Knit, before: Snapshot, after: Snapshot) -> list[tuple[str, Bed, int]]:
-        found: list[tuple[str, Bed, int]] = []
+    def at_pass(self, op: Knit, before: Snapshot, after: Snapshot) -> list[tuple[Kind, Bed, int]]:
+        found: list[tuple[Kind, Bed, int]] = []
         if before.attached is not None:
             bed, needle = before.attached
-            self._judge(found, state_of(before, bed), bed, needle, before.carriage,
+            self._judge(found, before.bed(bed), bed, needle, before.carriage,
                         self.returned_before[bed] | _if_any(self.returned[bed], needle),
                         _goes_on(before, bed))
         if op.passes > 1 and after.attached is not None:
             # Rows knitted in one go turn at the far end too (and, from the third, at this one).
             for bed in BEDS:
-                state = state_of(before, bed)
+                state = before.bed(bed)
                 active = state.work | state.upper
                 if not state.hold_respected or not active or state.action not in ("knit", "tuck"):
                     continue
@@ -92,14 +115,14 @@ class _Turns:
         self.returned = [0, 0]
         return found
 
-    def _judge(self, found: list[tuple[str, Bed, int]], state: BedState, bed: Bed, needle: int,
+    def _judge(self, found: list[tuple[Kind, Bed, int]], state: BedState, bed: Bed, needle: int,
                side: Side, returned: int, turns: bool) -> None:
         if not turns or not state.hold_respected or state.hold >> needle & 1:
             return
         held = _next_held(state, needle, side)
         if held is not None:
             eyelet = returned >> needle & 1
-            found.append(("short-row-eyelet" if eyelet else "short-row-hole", bed, held))
+            found.append((SHORT_ROW_EYELET if eyelet else SHORT_ROW_HOLE, bed, held))
 
 
 def _if_any(returned: int, needle: int) -> int:
@@ -108,7 +131,7 @@ def _if_any(returned: int, needle: int) -> int:
 
 def _goes_on(before: Snapshot, bed: Bed) -> bool:
     """Whether the same bed knits again in the next pass, so that the yarn turns on it."""
-    action = state_of(before, bed).action
+    action = before.bed(bed).action
     return action in ("knit", "tuck")
 
 
@@ -130,7 +153,7 @@ class _Balance:
         self.counts = {"left": 0, "right": 0}
 
     def placed(self, op: Place, bed: Bed, before: Snapshot) -> tuple[int, int] | None:
-        state = state_of(before, bed)
+        state = before.bed(bed)
         mask = op.front if bed is Bed.FRONT else op.back
         if op.position == "hold":
             newly = mask & state.loaded & (state.work | state.upper)
@@ -143,7 +166,7 @@ class _Balance:
         elif op.position in ("work", "upper") and mask & state.hold & state.loaded:
             left, right = self.counts["left"], self.counts["right"]
             self.counts = {"left": 0, "right": 0}
-            in_tube = state_of(before, bed.opposite).loaded
+            in_tube = before.bed(bed.opposite).loaded
             one_end = not (left and right)
             told = not one_end or (in_tube and left + right >= FEWEST_AT_ONE_END)
             if left != right and told:

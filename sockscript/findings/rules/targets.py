@@ -9,11 +9,18 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionTarget
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
+from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity
-from sockscript.trace.faults import Fault
 
 WHOLE = {"foot length": "foot", "heel depth": "heel", "toe depth": "toe"}
 """Targets for the whole piece, and the part of ``Finished`` that they aim at."""
+
+
+OFF_TARGET = Kind(
+    "off-target", "warning",
+    "The {name}{where} comes to {comes}: {off} mm {way} than the {aim} aimed at.",
+    "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
+    "with 'within'.")
 
 
 class Deviation(NamedTuple):
@@ -53,7 +60,7 @@ def deviations(run: Run) -> list[Deviation]:
 def off_target(run: Run) -> list[Mishap]:
     """What is further off, read off the fabric, than the author allows."""
     return [
-        Mishap(Fault("off-target", name=d.target.what), d.target.places, -1, -1,
+        Mishap(OFF_TARGET.fault(name=d.target.what), d.target.places, -1, -1,
                {"aim": Quantity(d.target.value, "mm"), "comes": Quantity(d.value, "mm"),
                 "off": Quantity(round(abs(d.off))), "way": "more" if d.off > 0 else "less",
                 "where": "" if d.target.what in WHOLE else f" of '{d.section}'"})

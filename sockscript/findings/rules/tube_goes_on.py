@@ -14,6 +14,8 @@ from sockscript.fabric.tubes import (
     set_aside,
     tubes_of,
 )
+from sockscript.findings.kind import Kind
+from sockscript.findings.rules.endings import HELD_NEVER_RETURNED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, facing
@@ -26,6 +28,28 @@ no source.  A tube that was turned by hand is no such edge."""
 ROWS_ALONE = 3
 """Rows that one bed of a tube may knit more than the other, as at the ends of a heel, before a slit
 opens at both sides: common practice, no source."""
+
+
+TUBE_KNITTED_SHUT = Kind(
+    "tube-knitted-shut", "fault",
+    "Both beds knit in the same pass: the yarn runs from the one to the other and closes the tube "
+    "along the whole row.",
+    "Write  set both to circular  before it. If the tube is to end here, one such row is enough; "
+    "take the stitches off after it.",
+    follows=("not-set-to-circular",))
+
+TUBE_SPLIT = Kind(
+    "tube-split", "fault",
+    "The {bed} bed knits {amount} rows more than the {other} bed before the rounds go on: the tube "
+    "is open at both sides there.",
+    "Set both beds to circular for these rows, or make them short rows that come back.",
+    follows=("not-set-to-circular", "bed-left-resting"))
+
+STITCH_SIZE_DIFFERS = Kind(
+    "stitch-size-differs", "warning",
+    "The tube is knitted with stitch size {front_size} on the front bed and {back_size} on the "
+    "back bed.",
+    "Write  stitch size …  without a bed, so that it holds for both.")
 
 
 def knitted_shut(run: Run) -> list[Mishap]:
@@ -46,7 +70,7 @@ def knitted_shut(run: Run) -> list[Mishap]:
             if not (tube.turned or rounds >= ROUNDS_BEFORE_SHUT) or not _together(before):
                 continue
             if op.passes > 1 or _knits_on(run, index + 1, tube.last):
-                found.append(_mishap(Fault("tube-knitted-shut", amount=op.passes), moment, index))
+                found.append(_mishap(TUBE_KNITTED_SHUT.fault(amount=op.passes), moment, index))
                 break
     return found
 
@@ -80,7 +104,7 @@ def one_bed_alone(run: Run) -> list[Mishap]:
                 more = abs(alone[0] - alone[1])
                 if more > ROWS_ALONE and since is not None:
                     bed = Bed.FRONT if alone[0] > alone[1] else Bed.BACK
-                    found.append(_mishap(Fault("tube-split", bed, amount=more), since[1],
+                    found.append(_mishap(TUBE_SPLIT.fault(bed, amount=more), since[1],
                                          since[0]))
                 alone, since = [0, 0], None
             elif type(op) is ops.Knit and before.feeder not in waste and before.feeder is not None:
@@ -112,7 +136,7 @@ def held_in_rounds(run: Run) -> list[Mishap]:
             alone = waiting & ~(opposite | opposite << 1 | opposite >> 1)
             if alone & ~told[bed]:
                 told[bed] |= alone
-                found.append(_mishap(Fault("held-never-returned", bed, alone), moment, index))
+                found.append(_mishap(HELD_NEVER_RETURNED.fault(bed, alone), moment, index))
     return found
 
 
@@ -136,7 +160,7 @@ def size_differs(run: Run) -> list[Mishap]:
         front, back = sizes[Bed.FRONT], sizes[Bed.BACK]
         if front != back:
             told = True
-            found.append(Mishap(Fault("stitch-size-differs"), moment.places, index,
+            found.append(Mishap(STITCH_SIZE_DIFFERS.fault(), moment.places, index,
                                 moment.instruction, {"front_size": _size(front),
                                                      "back_size": _size(back)}))
     return found

@@ -4,17 +4,67 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind, LineBefore
+from sockscript.findings.origins import BED_SET, RACKED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, facing, highest, lowest
-from sockscript.trace.faults import Fault
+from sockscript.text.mend import Mend
+from sockscript.text.source import Span
 from sockscript.trace.state import BedState, Snapshot
 from sockscript.trace.yarn import LONGEST_FLOAT
+from sockscript.tree.expressions import Literally
+from sockscript.tree.instructions import KnitRows
 
 CAST_ON_PASSES = 3
 """A tubular cast-on has two or three circular passes; three are no slip."""
 
 _ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
+
+
+def _made_even(mishap: Mishap, run: Run) -> Mend | None:
+    """One row more in the line nearest above that knits rows, if it knits an odd number of them
+    that is written out."""
+    source = run.script.source
+    told = [place.line for place in mishap.places if place.source is source][-1]
+    knitted = [line for section in run.script.sections for line in section.body
+               if isinstance(line, KnitRows) and line.at.line < told and not line.rounds]
+    if not knitted or knitted[-1].bed is not None or knitted[-1].start is not None:
+        return None
+    count = knitted[-1].count
+    if not isinstance(count, Literally) or count.value.unit or count.value.value % 2 == 0:
+        return None
+    rows = Span(source, count.at.line, count.at.start, knitted[-1].at.end)
+    return rows.replaced_by(f"{count.value.value + 1} rows")
+
+
+ODD_PASS_IN_TUBE = Kind(
+    "odd-pass-in-tube", "fault",
+    "The tube is left after {passes} passes: the front bed has {front_rows} and the back bed "
+    "{back_rows} of them.",
+    "A round is two passes: knit an even number, or count in rounds.",
+    mend=_made_even,
+    follows=("circular-on-one-bed",))
+
+TUBE_NOT_FACING = Kind(
+    "tube-not-facing", "warning",
+    "The tube begins on needles that do not face each other: its edges lie {amount} needles apart.",
+    "Bring the same needles into work on both beds, or transfer so that the stitches face.")
+
+TUBE_RACKED = Kind(
+    "tube-racked", "warning",
+    "The back bed is still racked by {amount} in the tube: its stitches do not face those of the "
+    "front bed.",
+    "Write  rack to 0  before the tube begins.",
+    led=RACKED)
+
+CIRCULAR_ON_ONE_BED = Kind(
+    "circular-on-one-bed", "warning",
+    "Only the {bed} bed is set to circular: it knits in every other row, and the {other} bed does "
+    "not take the turn between.",
+    "Write  set both to circular, or set the {bed} bed to knit.",
+    mend=LineBefore("set both to circular"),
+    led=BED_SET)
 
 
 def odd_passes(run: Run) -> list[Mishap]:
@@ -56,13 +106,13 @@ def tube_not_facing(run: Run) -> list[Mishap]:
             if tube and before.racking and not racked and \
                     _apart(before, 0) < _apart(before, before.racking):
                 racked = True
-                found.append(Mishap(Fault("tube-racked", amount=abs(before.racking)),
+                found.append(Mishap(TUBE_RACKED.fault(amount=abs(before.racking)),
                                     moment.places, index, moment.instruction))
             elif tube and not going and not racked:
                 apart = _apart(before, before.racking)
                 if apart > 1:
                     across = facing(Bed.FRONT, front.loaded, before.racking)
-                    return [Mishap(Fault("tube-not-facing", Bed.BACK,
+                    return [Mishap(TUBE_NOT_FACING.fault(Bed.BACK,
                                          back.loaded & ~across, amount=apart),
                                    moment.places, index, moment.instruction)]
             going = tube
@@ -92,7 +142,7 @@ def circular_on_one_bed(run: Run) -> list[Mishap]:
                 here, there = before.bed(bed), before.bed(bed.opposite)
                 if here.action == "circular" and here.loaded and there.action != "circular" \
                         and not _cord(here, there):
-                    return [Mishap(Fault("circular-on-one-bed", bed), moment.places, index,
+                    return [Mishap(CIRCULAR_ON_ONE_BED.fault(bed), moment.places, index,
                                    moment.instruction)]
         before = moment.state
     return []
@@ -101,6 +151,6 @@ def circular_on_one_bed(run: Run) -> list[Mishap]:
 def _judge(found: list[Mishap], rows: list[int], index: int, moment: Moment) -> None:
     total = sum(rows)
     if rows[0] != rows[1] and total > CAST_ON_PASSES:
-        found.append(Mishap(Fault("odd-pass-in-tube"), moment.places, index, moment.instruction,
+        found.append(Mishap(ODD_PASS_IN_TUBE.fault(), moment.places, index, moment.instruction,
                             {"passes": Quantity(total), "front_rows": Quantity(rows[0]),
                              "back_rows": Quantity(rows[1])}))

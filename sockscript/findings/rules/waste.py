@@ -5,9 +5,23 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import rows_of
+from sockscript.findings.kind import Kind
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed
-from sockscript.trace.faults import Fault
+
+WASTE_KNITTED_IN = Kind(
+    "waste-knitted-in", "fault",
+    "{rows} of waste yarn on the {bed} bed stay in the knitting: when they are drawn out, it comes "
+    "apart there.",
+    "Thread the yarn that is meant. If the waste yarn keeps a place, name it:  mark slit heel on "
+    "{bed}.")
+
+EDGE_WILL_RUN = Kind(
+    "edge-will-run", "warning",
+    "The piece is begun with {rows} of waste yarn on the {bed} bed, and nothing secures the first "
+    "row of its own yarn when they come out.",
+    "Name the edge before the first row of the yarn (mark edge start on {bed}) and hang or graft "
+    "it later, or cast on by hand.")
 
 
 class _OnBed:
@@ -47,7 +61,7 @@ def waste_knitted_in(run: Run) -> list[Mishap]:
                 here = beds[bed]
                 mask = op.front if bed is Bed.FRONT else op.back
                 if here.waste_rows and mask & before.bed(bed).loaded:
-                    found.append(_mishap("waste-knitted-in", bed, here.waste_rows, index, moment))
+                    found.append(_mishap(WASTE_KNITTED_IN, bed, here.waste_rows, index, moment))
                     here.waste_rows = 0
         for bed in BEDS:
             if not moment.state.bed(bed).loaded:
@@ -63,10 +77,10 @@ def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: b
         here.waste_rows += rows
         return
     if here.waste_rows and not here.marked:
-        kind = "waste-knitted-in" if here.own_below else "edge-will-run"
+        kind = WASTE_KNITTED_IN if here.own_below else EDGE_WILL_RUN
         found.append(_mishap(kind, bed, here.waste_rows, index, moment))
     here.waste_rows, here.own_below = 0, True
 
 
-def _mishap(kind: str, bed: Bed, rows: int, index: int, moment: Moment) -> Mishap:
-    return Mishap(Fault(kind, bed, amount=rows), moment.places, index, moment.instruction)
+def _mishap(kind: Kind, bed: Bed, rows: int, index: int, moment: Moment) -> Mishap:
+    return Mishap(kind.fault(bed, amount=rows), moment.places, index, moment.instruction)

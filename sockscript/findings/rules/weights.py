@@ -7,8 +7,8 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import tubes_of
+from sockscript.findings.kind import Kind
 from sockscript.operations.ops import Fold, Knit, Tackle
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 RIB_ROWS_UNWEIGHTED = 4
@@ -18,6 +18,35 @@ TUBE_ROWS_UNWEIGHTED = 16
 source."""
 ROWS_BEFORE_WEIGHTS_MOVE = 20
 """Short rows after which the weights have left the stitches that knit: common practice."""
+
+
+RIB_WITHOUT_WEIGHTS = Kind(
+    "rib-without-weights", "warning",
+    "{amount} rows of rib are knitted with neither comb nor weights: its stitches ride up and "
+    "drop.",
+    "Hang the comb after the zigzag row and weights on it:  hang comb  and  hang weights.")
+
+WEIGHTS_NOT_MOVED = Kind(
+    "weights-not-moved", "advice",
+    "{amount} short rows are knitted with the weights where they were.",
+    "Move them under the needles still knitting every few rows (move weights), or tell the reader "
+    "to in a note.")
+
+TUBE_WITHOUT_WEIGHTS = Kind(
+    "tube-without-weights", "warning",
+    "{amount} rows of a tube are knitted with neither comb nor weights: its stitches climb the "
+    "needles and drop.",
+    "Write  hang weights  before the rounds.")
+
+HUNG_ON_NOTHING = Kind(
+    "hung-on-nothing", "warning",
+    "The {name} {is_are} hung before there is any knitting on the needles.",
+    "Knit the first row, then hang the {name}.")
+
+FOLD_WITH_WEIGHTS = Kind(
+    "fold-with-weights", "warning",
+    "Stitches are turned over while the weights hang on them: they are pulled off the tool.",
+    "Write  remove weights  before it, and hang them again afterwards.")
 
 
 def rib_unweighted(run: Run) -> list[Mishap]:
@@ -32,7 +61,7 @@ def rib_unweighted(run: Run) -> list[Mishap]:
             elif not (before.comb or before.weights):
                 rows += op.passes
                 if rows > RIB_ROWS_UNWEIGHTED:
-                    return [Mishap(Fault("rib-without-weights", amount=rows), moment.places,
+                    return [Mishap(RIB_WITHOUT_WEIGHTS.fault(amount=rows), moment.places,
                                    index, moment.instruction)]
         before = moment.state
     return []
@@ -54,7 +83,7 @@ def weights_not_moved(run: Run) -> list[Mishap]:
                 rows = rows + op.passes if held and moment.state.weights else 0
                 if rows > ROWS_BEFORE_WEIGHTS_MOVE:
                     if not _told(section):
-                        found.append(Mishap(Fault("weights-not-moved", amount=rows),
+                        found.append(Mishap(WEIGHTS_NOT_MOVED.fault(amount=rows),
                                             moment.places[:1], index, moment.instruction))
                     break
     return found
@@ -71,7 +100,7 @@ def tube_unweighted(run: Run) -> list[Mishap]:
                 continue
             rows = 0 if before.comb or before.weights else rows + moment.op.passes
             if rows > TUBE_ROWS_UNWEIGHTED:
-                found.append(Mishap(Fault("tube-without-weights", amount=rows), moment.places,
+                found.append(Mishap(TUBE_WITHOUT_WEIGHTS.fault(amount=rows), moment.places,
                                     index, moment.instruction))
                 break
     return found
@@ -84,7 +113,7 @@ def hung_on_nothing(run: Run) -> list[Mishap]:
         op = moment.op
         if type(op) is Tackle and op.action == "hang" \
                 and not (moment.state.front.loaded or moment.state.back.loaded):
-            found.append(Mishap(Fault("hung-on-nothing", name=op.item), moment.places, index,
+            found.append(Mishap(HUNG_ON_NOTHING.fault(name=op.item), moment.places, index,
                                 moment.instruction))
     return found
 
@@ -94,7 +123,7 @@ def turned_with_weights(run: Run) -> list[Mishap]:
     found = []
     for index, moment in enumerate(run.moments):
         if type(moment.op) is Fold and moment.op.moves and moment.state.weights:
-            found.append(Mishap(Fault("fold-with-weights"), moment.places, index,
+            found.append(Mishap(FOLD_WITH_WEIGHTS.fault(), moment.places, index,
                                 moment.instruction))
             break
     return found

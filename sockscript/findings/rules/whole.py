@@ -6,7 +6,17 @@ from collections.abc import Sequence
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.trace.faults import Fault
+from sockscript.findings.kind import Kind
+
+YARN_NEVER_USED = Kind(
+    "yarn-never-used", "advice",
+    "The {name} is never threaded.",
+    "Leave the yarn out, or thread it where it is meant.")
+
+SIZES_ALIKE = Kind(
+    "sizes-alike", "warning",
+    "The sizes {one} and {two} are knitted alike, stitch for stitch.",
+    "Look at their measurements and at the rounding, or leave one of them out.")
 
 
 def yarn_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
@@ -15,7 +25,7 @@ def yarn_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
     if any(run.stopped is not None for run in runs):
         return []
     used = set().union(*(run.engine.ends for run in runs))
-    return [Mishap(Fault("yarn-never-used", name=yarn.name), (yarn.at,), -1, -1)
+    return [Mishap(YARN_NEVER_USED.fault(name=yarn.name), (yarn.at,), -1, -1)
             for yarn in runs[0].script.yarns if yarn.name not in used]
 
 
@@ -32,7 +42,7 @@ def sizes_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
                     mine.op == other.op
                     for mine, other in zip(run.moments, earlier.moments, strict=True)):
                 found.append(Mishap(
-                    Fault("sizes-alike", name=run.size_name), (sizes.at,), -1, -1,
+                    SIZES_ALIKE.fault(name=run.size_name), (sizes.at,), -1, -1,
                     {"one": earlier.size_name, "two": run.size_name}))
                 break
     return found

@@ -5,10 +5,16 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import loop_mm
+from sockscript.findings.kind import Kind
 from sockscript.fit.yarn import LOOSEST, TIGHTEST, tex, tightness
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.ops import Thread
-from sockscript.trace.faults import Fault
+
+YARN_AND_GAUGE_APART = Kind(
+    "yarn-and-gauge-apart", "warning",
+    "At the gauge for {fabric} the {name} would make a very {looks} fabric (tightness factor "
+    "{factor}; plain knitting lies between 9 and 19).",
+    "Look at the metres per 100 g and at the gauge; one of them belongs to another yarn.")
 
 
 def yarn_and_gauge(run: Run) -> list[Mishap]:
@@ -25,7 +31,7 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
         factor = tightness(tex(yarn.metres_per_gram), loop)
         if not LOOSEST <= factor <= TIGHTEST:
             found.append(Mishap(
-                Fault("yarn-and-gauge-apart", name=yarn.name), (yarn.at,), -1, -1,
+                YARN_AND_GAUGE_APART.fault(name=yarn.name), (yarn.at,), -1, -1,
                 {"factor": Quantity(round(factor)), "looks": "loose" if factor < LOOSEST
                  else "tight", "fabric": gauge.fabric}))
     return found

@@ -1,0 +1,97 @@
+"""What goes wrong as the carriage passes: stitches lost, settings, yarn."""
+
+from __future__ import annotations
+
+from sockscript.findings.kind import Kind, LineBefore, LineOut
+from sockscript.findings.origins import BED_SET, CUT, CUT_ALREADY, FIRST_THREADED, SET
+
+LOOP_ON_IDLE_NEEDLE = Kind(
+    "loop-on-idle-needle", "fault",
+    "{Needles} of the {bed} bed still {hold} {loops}; out of work {they} {drop} off.",
+    "Transfer, bind off or scrap off the stitches before the needles go out of work.")
+
+PASS_WITHOUT_YARN = Kind(
+    "pass-without-yarn", "fault",
+    "The carriage passes with no yarn in the feeder: {lost}.",
+    "Thread a yarn before this line, or set the bed to rest.",
+    led=CUT)
+
+TRANSFER_TO_IDLE_NEEDLE = Kind(
+    "transfer-to-idle-needle", "fault",
+    "{Needles} of the {bed} bed {are} out of work: what is hung there falls off.",
+    "Bring the needles into work before anything is hung on them.")
+
+CONSERVATION_BROKEN = Kind(
+    "conservation-broken", "fault",
+    "The count of stitches does not come out: {amount} are astray.",
+    "This is a mistake in the simulator, not in your script; please report it.")
+
+WRONG_CARRIAGE_SIDE = Kind(
+    "wrong-carriage-side", "fault",
+    "This starts from the {from_side}, but the carriage stands at the {name}.",
+    "Count the rows before this line: one more or one less brings the carriage over, or move it "
+    "across with 'move carriage' while no yarn is in the feeder.")
+
+NOT_SET_TO_CIRCULAR = Kind(
+    "not-set-to-circular", "fault",
+    "Rounds are knitted in a tube, but the {bed} bed is not set to circular.",
+    "Write  set both to circular  before it, or knit rows.",
+    mend=LineBefore("set both to circular"))
+
+BED_LEFT_RESTING = Kind(
+    "bed-left-resting", "fault",
+    "This should knit on the {bed} bed, but the {bed} bed is still set to rest.",
+    "Write  set {bed} to knit  before it.",
+    mend=LineBefore("set {bed} to knit"),
+    led=BED_SET,
+    follows=("no-second-bed",))
+
+BED_LEFT_KNITTING = Kind(
+    "bed-left-knitting", "fault",
+    "Only the {other} bed should knit here, but the {bed} bed is not set to rest and its needles "
+    "knit too.",
+    "Write  set {bed} to rest  before it.",
+    mend=LineBefore("set {bed} to rest"),
+    led=BED_SET)
+
+NOTHING_KNITS = Kind(
+    "nothing-knits", "fault",
+    "The carriage passes, but no needle knits.",
+    "Look at the settings of the beds and at the needles in work: one bed at rest and the other "
+    "one set to circular knits only every second row.",
+    led=SET,
+    follows=("bed-left-resting", "not-set-to-circular", "circular-on-one-bed", "no-second-bed"))
+
+BEDS_COLLIDE = Kind(
+    "beds-collide", "fault",
+    "{Needles} of the front bed and the needles that face {them} knit in the same pass at full "
+    "pitch: they collide.",
+    "Use half pitch, or take every second needle of each bed out of work.")
+
+EMPTY_NEEDLE_CATCHES = Kind(
+    "empty-needle-catches", "fault",
+    "{Needles} of the {bed} bed {are} empty but in work: {each} catches the yarn and makes a loop "
+    "that nobody wants.",
+    "Take the empty needles out of work before this row (take empty of {bed} out of work); if the "
+    "new stitch is meant, bring the needle into work 'to increase'.",
+    mend=LineBefore("take empty of {bed} out of work"))
+
+YARN_JUMP = Kind(
+    "yarn-jump", "fault",
+    "The yarn would have to jump: {jump}.",
+    "Start where the yarn is, or cut it and thread it again.",
+    follows=("circular-on-one-bed",))
+
+YARN_NOT_CUT = Kind(
+    "yarn-not-cut", "fault",
+    "{name} is still in the feeder.",
+    "Cut it before another yarn is threaded.",
+    mend=LineBefore("cut"),
+    led=FIRST_THREADED)
+
+NOTHING_TO_CUT = Kind(
+    "nothing-to-cut", "warning",
+    "There is no yarn in the feeder to cut.",
+    "Leave the line out, or look for an earlier cut.",
+    mend=LineOut(),
+    led=CUT_ALREADY)
