@@ -13,8 +13,9 @@ from pathlib import Path
 from typing import Any
 
 from sockscript.commands import SAMPLES
+from sockscript.commands.streams import OutputError, give_up_output, show_what_is_not_seen
 
-INTERNAL = 70
+UNUSABLE, INTERNAL = 2, 70
 
 
 def plain_check(arguments: list[str]) -> tuple[list[Path], str | None] | None:
@@ -31,10 +32,7 @@ def plain_check(arguments: list[str]) -> tuple[list[Path], str | None] | None:
 
 def main() -> None:
     """Run the command line; never shows a traceback."""
-    for stream in (sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(encoding="utf-8")
+    show_what_is_not_seen()
     try:
         status = _dispatch(sys.argv[1:])
         sys.stdout.flush()
@@ -42,8 +40,13 @@ def main() -> None:
         status = 130
     except BrokenPipeError:
         # The reader went away (a pager was closed): nothing is wrong.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        give_up_output()
         status = 141
+    except OutputError as error:
+        give_up_output()
+        print(f"What is printed does not arrive: {str(error).rstrip('.')}.\nLook at the room that "
+              "is left on the disk, or at where the output is sent.", file=sys.stderr)
+        status = UNUSABLE
     except Exception as error:
         if os.environ.get("SOCKSCRIPT_DEBUG"):
             raise

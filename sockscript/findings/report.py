@@ -8,6 +8,7 @@ import textwrap
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
 from sockscript.text.source import Problem, Span
+from sockscript.text.visible import visible
 
 WIDTH = 88
 _MARK = {"fault": "FAULT", "warning": "WARNING", "advice": "ADVICE", "unusable": "CANNOT READ"}
@@ -37,7 +38,7 @@ def _coloured(line: str) -> str:
 def in_colour(text: str) -> str:
     """A report with its severities and marks in colour, for a terminal that has it."""
     lines = []
-    for line in text.split("\n"):
+    for line in visible(text).split("\n"):
         mark = next((mark for mark in _COLOURS if line.startswith(mark + "  ")), None)
         if mark is not None:
             line = f"\x1b[{_COLOURS[mark]}m{mark}\x1b[0m" \

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from itertools import groupby
 
 from sockscript.fit.pace import Pace
 from sockscript.follow.stops import Stop, Walk
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sheet import make_sheet
+from sockscript.text.visible import json_text
 from sockscript.tree.script import Script
 
 
@@ -67,7 +67,7 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "whole": {str(number): text for number, text in steps.items()},
         "texts": list(texts),
     }
-    packed = json.dumps([data["stops"], data["texts"]], ensure_ascii=False).encode("utf-8")
+    packed = json_text([data["stops"], data["texts"]]).encode("utf-8")
     data["mark"] = hashlib.sha256(packed).hexdigest()[:12]
     return data
 

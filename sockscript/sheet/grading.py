@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
@@ -23,6 +22,7 @@ from sockscript.fabric.measures import measures
 from sockscript.fit.pace import Pace
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.sheet.markdown import escaped
+from sockscript.text.visible import cell, json_text
 
 FORM = "sockscript-sizes-1"
 
@@ -203,18 +203,14 @@ def as_csv(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
     """Comma-separated values (RFC 4180); no cell can be taken for a formula."""
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(["part", "what", *map(_cell, sizes)])
+    writer.writerow(["part", "what", *map(cell, sizes)])
     for row in rows:
-        writer.writerow([_cell(text) for text in (row.part, row.name, *row.values)])
+        writer.writerow([cell(text) for text in (row.part, row.name, *row.values)])
     return out.getvalue()
-
-
-def _cell(text: str) -> str:
-    return f"'{text}" if text.startswith(("=", "+", "-", "@")) else text
 
 
 def as_json(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
     """One JSON object; ``form`` names the layout."""
-    return json.dumps({"form": FORM, "title": title, "sizes": list(sizes),
-                       "rows": [row._asdict() for row in rows]}, ensure_ascii=False,
+    return json_text({"form": FORM, "title": title, "sizes": list(sizes),
+                       "rows": [row._asdict() for row in rows]},
                       indent=2) + "\n"

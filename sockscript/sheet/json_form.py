@@ -6,10 +6,10 @@ meaning.  Texts hold all sizes together, as they are printed.
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from sockscript.sheet.sheet import Sheet
+from sockscript.text.visible import json_text
 
 FORM = "sockscript-steps-1"
 
@@ -20,7 +20,7 @@ def render(sheet: Sheet) -> str:
     data.update({name: _plain(value) for name, value in sheet._asdict().items()})
     data["ledger"] = [{"section": line.title, "entries": {n: str(v) for n, v in line.entries}}
                       for line in sheet.ledger]
-    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+    return json_text(data, indent=2) + "\n"
 
 
 def _plain(value: Any) -> Any:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from importlib import resources
 from typing import Any
@@ -10,6 +9,7 @@ from typing import Any
 from sockscript.pictures.typeset import compiled
 from sockscript.sheet.html_form import Cell, footer_words, margin, sizes_words
 from sockscript.sheet.leaflet import Leaflet
+from sockscript.text.visible import json_text
 
 COLUMNS = {False: 9, True: 4}
 """Sizes side by side in a table, in common and in large print."""
@@ -24,7 +24,7 @@ def render(leaflet: Leaflet, *, paper: str = "a4", large: bool = False) -> bytes
     No date goes in: the same leaflet gives the same bytes.
     """
     template = resources.files("sockscript.sheet").joinpath("leaflet.typ").read_bytes()
-    data = json.dumps(_data(leaflet), ensure_ascii=False)
+    data = json_text(_data(leaflet))
     return compiled(template, format="pdf", letters=data, pdf_standards="ua-1", inputs={
         "leaflet": data, "paper": PAPERS[paper], "large": "yes" if large else "no",
         "columns": str(COLUMNS[large])})

@@ -66,6 +66,13 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
             "file-too-large", Span(source, 1, 1, 1),
             f"The printed words hold more than {MOST_VALUES} values in braces: no pattern has so "
             "many.", "Is it really a script?")]
+    for number, column in source.controls:
+        at = Span(source, number, column, column + 1)
+        code = ord(source.raw[number - 1][column - 1])
+        problems.append(Problem(
+            "control-character", at, f"A character that nobody sees stands here (U+{code:04X}).",
+            "Delete it: such characters come along from a terminal or a web page, and can make a "
+            "screen show what is not there.", at.replaced_by("")))
     for number, raw in enumerate(source.lines, start=1):
         if len(raw) > LONGEST_LINE:
             problems.append(Problem(

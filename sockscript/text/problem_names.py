@@ -6,10 +6,10 @@ from typing import Literal
 
 ProblemName = Literal[
     "bad-number", "bad-option", "bad-profile", "bad-sizes", "calls-itself", "circular-use",
-    "circular-value", "decimal-comma", "does-not-fit", "empty-block", "empty-script",
-    "file-too-large", "line-too-long", "machine-lacks", "misplaced-line", "missing-cells",
-    "missing-step",
-    "missing-unit", "missing-value", "named-twice", "negative-count", "nested-too-deep",
+    "circular-value", "control-character", "decimal-comma", "does-not-fit", "empty-block",
+    "empty-script", "file-too-large", "line-too-long", "machine-lacks", "misplaced-line",
+    "missing-cells", "missing-step", "missing-unit", "missing-value",
+    "named-twice", "negative-count", "nested-too-deep",
     "never-true", "no-gauge", "no-needle-0", "not-a-bed", "not-a-length", "not-a-number",
     "not-an-end", "not-text", "not-utf-8", "not-whole", "number-too-large", "open-brace",
     "open-quote", "other-yarn-threaded", "pairs-differ", "ragged-indentation", "reserved-word",
