@@ -12,6 +12,7 @@ SAMPLES = {
     "sheet": "sockscript sheet my-sock.sockscript -o my-sock.pdf",
     "picture": "sockscript picture my-sock.sockscript --what heel --size Medium -o heel.svg",
     "follow": "sockscript follow my-sock.sockscript --size Medium -o my-sock.html",
+    "logs": "sockscript logs my-sock.sockscript ada.log.json ben.log.json",
     "sizes": "sockscript sizes my-sock.sockscript --format csv -o sizes.csv",
     "fit": "sockscript fit my-sock.sockscript --foot-length 24.5cm --gauge 29x41/10cm",
     "swatch": "sockscript swatch 60x84/20x20cm --washed 60x84/19x18.5cm",

@@ -10,6 +10,12 @@ import typer
 
 from sockscript.commands import SAMPLES
 
+Choose = Annotated[list[str] | None, typer.Option(
+    help="Settle an option: NAME=VALUE (may be given again).")]
+Sizes = Annotated[list[str] | None, typer.Option(help="Only this size (may be given again).")]
+Words = Annotated[str | None, typer.Option(help="Use this machine's own words for settings.")]
+Out = Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")]
+
 app = typer.Typer(
     name="sockscript", rich_markup_mode=None, pretty_exceptions_enable=False,
     help="Write a sock pattern in plain words, prove that it knits, print its steps.")
@@ -75,19 +81,15 @@ def explain(
 @app.command(short_help="Print numbered steps, all sizes together.")
 def steps(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Annotated[list[str] | None, typer.Option(
-        help="Print only this size (may be given again).")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE (may be given again).")] = None,
+    size: Sizes = None,
+    choose: Choose = None,
     all_choices: Annotated[bool, typer.Option(
         "--all-choices", help="Print all choices side by side.")] = False,
-    machine: Annotated[str | None, typer.Option(
-        help="Use this machine's own words for the settings.")] = None,
+    machine: Words = None,
     format: Annotated[str | None, typer.Option(help="text, markdown or json.")] = None,
     every_row: Annotated[bool, typer.Option(
         "--every-row", help="List every row with a box to tick.")] = False,
-    out: Annotated[Path | None, typer.Option(
-        "-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Print the pattern as numbered steps, all sizes together."""
     if file is None:
@@ -105,8 +107,7 @@ def needles(
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
     step: Annotated[int | None, typer.Option(help="At the end of this printed step.")] = None,
     row: Annotated[int | None, typer.Option(help="When the row counter shows this.")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE.")] = None,
+    choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
 ) -> int:
     """Draw what should be on every needle at a step or a row: to find the place again."""
@@ -121,14 +122,11 @@ def needles(
 @app.command(short_help="Make a leaflet, as HTML or PDF.")
 def sheet(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Annotated[list[str] | None, typer.Option(
-        help="Print only this size (may be given again).")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE (may be given again).")] = None,
+    size: Sizes = None,
+    choose: Choose = None,
     all_choices: Annotated[bool, typer.Option(
         "--all-choices", help="Print all choices side by side.")] = False,
-    machine: Annotated[str | None, typer.Option(
-        help="Use this machine's own words for the settings.")] = None,
+    machine: Words = None,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     large_print: Annotated[bool, typer.Option("--large-print", help="Large letters.")] = False,
     with_script: Annotated[bool, typer.Option(
@@ -153,8 +151,7 @@ def picture(
         help="beds, fold, heel, fabric, schematic, stitches or sock.")] = None,
     size: Annotated[str | None, typer.Option(help="The size that is drawn.")] = None,
     step: Annotated[int | None, typer.Option(help="For beds: after this printed step.")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE.")] = None,
+    choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The picture to write: its name ends in .svg or .png.")] = None,
@@ -172,10 +169,8 @@ def picture(
 def follow(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE (may be given again).")] = None,
-    machine: Annotated[str | None, typer.Option(
-        help="Use this machine's own words for the settings.")] = None,
+    choose: Choose = None,
+    machine: Words = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The page that is written.")] = None,
@@ -188,16 +183,30 @@ def follow(
     return run(file=file, size=size, choose=choose or [], machine=machine, pace=pace, out=out)
 
 
+@app.command(short_help="Compare test knitters' logs with the pattern.")
+def logs(
+    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
+    logs: Annotated[list[Path] | None, typer.Argument(
+        help="Logs that the page beside the machine saved.")] = None,
+    format: Annotated[str | None, typer.Option(help="text or json.")] = None,
+    out: Out = None,
+) -> int:
+    """Tell what came out of test knitting: measurements, the gauge that fits, times, notes."""
+    if file is None or not logs:
+        return _wants("logs", "a script and at least one knitting log")
+    from sockscript.commands.logs import run
+
+    return run(file=file, logs=logs, format=format, out=out)
+
+
 @app.command(short_help="Print the grading table.")
 def sizes(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Annotated[list[str] | None, typer.Option(
-        help="Only this size (may be given again).")] = None,
-    choose: Annotated[list[str] | None, typer.Option(
-        help="Settle an option: NAME=VALUE (may be given again).")] = None,
+    size: Sizes = None,
+    choose: Choose = None,
     format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Print the grading table: measurements, stitches, finished values, yarn and time."""
     if file is None:
@@ -217,9 +226,9 @@ def fit(
         help="A shoe size for the length of the foot, for example 'eu 39'.")] = None,
     gauge: Annotated[str | None, typer.Option(
         help="Your own swatch, for example 29x41/10cm.")] = None,
-    choose: Annotated[list[str] | None, typer.Option(help="Settle an option: NAME=VALUE.")] = None,
+    choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Make one size for your own foot and gauge, check it and print its steps.
 
@@ -259,10 +268,9 @@ def swatch(
 @app.command(short_help="Show roundings beside their neighbours.")
 def numbers(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Annotated[list[str] | None, typer.Option(
-        help="Only this size (may be given again).")] = None,
-    choose: Annotated[list[str] | None, typer.Option(help="Settle an option: NAME=VALUE.")] = None,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    size: Sizes = None,
+    choose: Choose = None,
+    out: Out = None,
 ) -> int:
     """Show what is rounded beside the numbers next to it, and which comes nearest the targets."""
     if file is None:
@@ -277,7 +285,7 @@ def range_(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
     format: Annotated[str | None, typer.Option(help="text, csv or json.")] = None,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Prove the pattern for all values that its 'works for' block names."""
     if file is None:
@@ -322,8 +330,7 @@ def new(
         help="Stitches and rows over 10 cm, for example 30x42.")] = None,
     example: Annotated[str | None, typer.Option(
         "--from", help="Copy an example instead, for example family-sock.")] = None,
-    out: Annotated[Path | None, typer.Option(
-        "-o", "--out", help="Write to this file.")] = None,
+    out: Out = None,
 ) -> int:
     """Write a first script to start from, or a copy of an example; it checks clean."""
     if example is not None:

@@ -11,6 +11,7 @@ from pathlib import Path
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.output import deliver, may_begin
 from sockscript.fit.yarn import loop_length
+from sockscript.text.visible import visible
 
 _HEADER = '''pattern "{title}"
 author "{author}"
@@ -129,7 +130,7 @@ def usual_metres(stitches: float, rows: float) -> int:
 
 def script_text(title: str, author: str, kind: str, stitches: str, rows: str) -> str:
     """The script; quotation marks and braces in names are left out, since they mean something."""
-    clean = [re.sub(r'["“”{}\n\r]', "", text) for text in (title, author)]
+    clean = [re.sub(r'["“”{}\n\r]', "", visible(text)) for text in (title, author)]
     if kind == "sock":
         measures = ["foot-round   20     22      25 cm", "foot-length  23     25      28 cm",
                     "cuff-length  6      7       7 cm", "leg-length   10     11      12 cm"]

@@ -60,7 +60,8 @@ const SIGNS = [
   ["laid", "yarn laid over", (n) => n.laid === 1],
   ["empty", "in work, empty", (n) => n.loops === 0 && n.position > 0],
   ["out", "out of work", (n) => n.position === 0 && n.loops === 0],
-  ["changed", "changes", () => false],
+  ["changed", "has changed", () => false],
+  ["spot", "is moved now", () => false],
   ["carriage", "carriage, and the way it goes next", () => false],
 ];
 
@@ -128,49 +129,72 @@ const drawNumbers = (svg, from, to, top, letters) => {
   }
 };
 
+// The names of needles in bold, where the hand goes now; as many as have room.
+const drawSpots = (svg, hand, y, letters) => {
+  let free = -Infinity;
+  for (const [name, x] of hand) {
+    const wide = letters * 0.66 * name.length;
+    if (x - wide / 2 < free) continue;
+    const label = shape("text", { x, y, "font-size": letters.toFixed(1), class: "spot-name" }, svg);
+    label.textContent = name;
+    free = x + wide / 2 + 3;
+  }
+};
+
 // Draws a machine into `box` with the needles that the section of tap `at` uses; `compare` marks
-// the needles that are not as in that machine.
-const drawBeds = (box, at, machine, compare) => {
+// the needles that are not as in that machine, `coming` those that the hand moves next.
+const drawBeds = (box, at, machine, compare, coming) => {
   const range = used[sectionAt(at)];
   const [front, back] = bedsOf(machine.state);
   const old = compare && bedsOf(compare.state);
+  const next = coming && bedsOf(coming.state);
   const beds = pattern.beds === 2 ? [[back, BACK_BAR + BAR, 1, 1], [front, FRONT_BAR, -1, 0]]
     : [[front, FRONT_BAR, -1, 0]];
   const all = range.end - range.first;
   const room = box.clientWidth || 360;
-  const strips = Math.max(1, Math.ceil((all * 8.6) / Math.max(room - 70, 120)));
+  // On a low screen the needles stand closer, so that one strip shows them all.
+  const pitch = window.innerHeight <= 480 ? 5.2 : 8;
+  const strips = Math.max(1, Math.ceil((all * pitch) / Math.max(room - 70, 120)));
   const each = Math.ceil(all / strips);
-  const next = otherSide(machine.side);
+  const way = otherSide(machine.side);
   const seen = new Set(["carriage"]);
   const top = pattern.beds === 2 ? BACK_BAR : FRONT_BAR - 40;
   box.replaceChildren();
   for (let strip = 0; strip < strips; strip += 1) {
     const from = range.first + strip * each;
     const to = Math.min(from + each, range.end);
-    const wide = each * WIDTH + 2 * SIDE, high = FRONT_BAR + BAR + 6;
+    const wide = each * WIDTH + 2 * SIDE;
     const letters = Math.min(15, 13 / Math.min(room / wide, LARGEST));
+    const high = FRONT_BAR + BAR + 6 + (next ? letters + 6 : 0);
     const svg = shape("svg", { viewBox: `0 ${top - letters - 12} ${wide} ${high - top + letters + 12}`, role: "img" });
     svg.style.maxWidth = `${wide * LARGEST}px`;
     const title = shape("title", {}, svg);
     title.textContent = `${wordsFor(machine)}${strips > 1 ? ` Needles ${nameOf(from)} to ${nameOf(to - 1)}.` : ""}`;
-    for (const [bed, bar, way, which] of beds) {
-      shape("rect", { x: SIDE, y: way > 0 ? bar - BAR : bar, width: (to - from) * WIDTH, height: BAR, class: "bar" }, svg);
+    for (const [bed, bar, out, which] of beds) {
+      shape("rect", { x: SIDE, y: out > 0 ? bar - BAR : bar, width: (to - from) * WIDTH, height: BAR, class: "bar" }, svg);
       // Needles that face each other stand below each other; the names are those of the front bed.
       const aside = which ? rackedBy(machine.state) : 0;
+      const hand = [];
       for (let n = Math.max(from - aside, 0); n < Math.min(to - aside, pattern.needles); n += 1) {
         const x = SIDE + (n + aside - from + 0.5) * WIDTH;
-        drawNeedle(svg, bed[n], x, bar, way);
+        if (next && next[which][n].letter !== bed[n].letter) {
+          seen.add("spot");
+          hand.push([nameOf(n), x]);
+          shape("rect", { x: x - 5, y: out > 0 ? bar - BAR : bar - 34, width: 10, height: 34 + BAR, rx: 3, class: "spot" }, svg);
+        }
+        drawNeedle(svg, bed[n], x, bar, out);
         for (const [sign, , fits] of SIGNS) if (fits(bed[n])) seen.add(sign);
         if (old && old[which][n].letter !== bed[n].letter) {
           seen.add("changed");
-          shape("path", { d: `M${x - 4} ${bar - way * (BAR - 3)}h8`, class: "changed" }, svg);
+          shape("path", { d: `M${x - 4} ${bar - out * (BAR - 3)}h8`, class: "changed" }, svg);
         }
       }
+      drawSpots(svg, hand, which ? top - 10 : FRONT_BAR + BAR + letters + 4, letters);
     }
-    drawNumbers(svg, from, to, top, letters);
+    if (!next || same(back, next[1])) drawNumbers(svg, from, to, top, letters);
     const here = machine.side === "L" ? strip === 0 : strip === strips - 1;
     const right = SIDE + (to - from) * WIDTH + 6;
-    if (here) carriageSign(svg, machine.side === "L" ? 6 : right, top, FRONT_BAR + BAR, next);
+    if (here) carriageSign(svg, machine.side === "L" ? 6 : right, top, FRONT_BAR + BAR, way);
     box.append(svg);
   }
   return seen;
@@ -186,10 +210,42 @@ const drawLegend = (list, seen) => {
     const svg = shape("svg", { viewBox: sign === "carriage" ? "0 0 36 24" : "0 0 14 36", "aria-hidden": "true", class: sign === "carriage" ? "wide" : "" }, item);
     if (sign === "carriage") carriageSign(svg, 2, 1, 23, "R");
     else if (sign === "changed") shape("path", { d: "M3 17h8", class: "changed" }, svg);
+    else if (sign === "spot") shape("rect", { x: 2, y: 2, width: 10, height: 32, rx: 3, class: "spot" }, svg);
     else drawNeedle(svg, needleOf(samples[sign]), 7, sign === "out" ? 13 : 2, 1);
     item.append(words);
     list.append(item);
   }
+};
+
+const same = (one, other) => one.every(({ letter }, n) => letter === other[n].letter);
+
+// What a hand does to one needle, in words; "" for the needle that a stitch leaves.
+const changeOf = (old, now) => {
+  if (now.position !== old.position) {
+    return ["out of work", old.position === 3 ? "back to work" : "into work",
+            "into upper working position", "into hold"][now.position];
+  }
+  if (now.loops > old.loops) return old.loops ? "gets a second loop" : "gets a stitch";
+  return now.laid > old.laid ? "gets the yarn laid over" : "";
+};
+const MOST_NAMED = 5;   // stretches of needles: more are read off the picture
+// Which needles the hand moves between two machines: "R10 of the front bed into hold".
+const changeWords = (before, after) => {
+  const told = [];
+  const old = bedsOf(before.state), now = bedsOf(after.state);
+  for (const [name, which] of [["back", 1], ["front", 0]].slice(2 - pattern.beds)) {
+    for (let first = 0; first < pattern.needles;) {
+      const what = changeOf(old[which][first], now[which][first]);
+      let end = first;
+      while (what && end + 1 < pattern.needles && changeOf(old[which][end + 1], now[which][end + 1]) === what) end += 1;
+      if (what) {
+        const range = end > first ? `${nameOf(first)} to ${nameOf(end)}` : nameOf(first);
+        told.push(`${range}${pattern.beds === 2 ? ` of the ${name} bed` : ""} ${end > first ? what.replace("gets", "get") : what}`);
+      }
+      first = end + 1;
+    }
+  }
+  return told.length && told.length <= MOST_NAMED ? `Now ${told.join("; ")}.` : "";
 };
 
 // What hangs on every needle, in words: a list item for each stretch of needles alike.

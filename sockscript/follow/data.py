@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from itertools import groupby
 
+from sockscript.fabric.tape import tape
 from sockscript.fit.pace import Pace
 from sockscript.follow.stops import Stop, Walk
 from sockscript.sheet.numbering import Plan
@@ -58,6 +59,7 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "notes": list(sheet.notes),
         "cautions": list(sheet.cautions),
         "finishing": list(sheet.finishing),
+        "tape": [[one.key, one.words, one.what] for one in tape(walk.run)],
         "sections": [section.title for section in walk.run.sections],
         "stops": [_stop(stop, texts) for stop in walk.stops],
         "start": walk.start,

@@ -10,8 +10,8 @@ from importlib.resources import files
 
 from sockscript.text.visible import json_text
 
-SCRIPTS = ("walk.js", "beds.js", "store.js", "place.js", "device.js", "show.js", "tabs.js",
-           "main.js")
+SCRIPTS = ("walk.js", "beds.js", "store.js", "place.js", "device.js", "show.js", "log.js",
+           "tabs.js", "mishap.js", "socks.js", "go.js", "windows.js", "main.js")
 
 
 def whole_page(title: str, data: Mapping[str, object]) -> str:

@@ -1,6 +1,6 @@
 // The places of the socks that are being knitted, and how the tabs of one sock learn of each other.
 
-const PLACES = `${OURS}/`, CURRENT = `${OURS}-current/`, SETTINGS = `${OURS}-settings`, NOTES = `${OURS}-notes/`;
+const PLACES = `${OURS}/`, CURRENT = `${OURS}-current/`, SETTINGS = `${OURS}-settings`;
 const NOT_KEPT = "This browser keeps nothing when the page is closed. Write the row counter down before you stop.";
 const FIRST_SOCK = "First sock";
 const patternKey = JSON.stringify([pattern.title, pattern.version, pattern.size, pattern.choices]);
@@ -35,13 +35,18 @@ const currentName = () => {
   return name && name.length <= 60 ? name : FIRST_SOCK;
 };
 
-// The tap to begin at, the turn of the place, and what the knitter must be told ("" if nothing).
+const MOST_JUMPS = 40;
+const jumpsIn = (value) => (Array.isArray(value.jumps) && value.mark === pattern.mark
+  ? value.jumps.filter((one) => Array.isArray(one) && one.every(Number.isInteger) && one[0] < one[1]) : []);
+
+// The tap to begin at, the turn of the place, the jumps that lead there, and what the knitter must
+// be told ("" if nothing).
 const findPlace = (name) => {
   const { missing, broken, value } = readPlace(keyOf(name));
-  if (missing) return { at: 0, turn: 0, message: "" };
+  if (missing) return { at: 0, turn: 0, jumps: [], message: "" };
   if (broken) {
-    return { at: 0, turn: 0, message: "The place kept for this sock is damaged and cannot be read, so the page "
-      + "stands at the beginning. Look at your row counter, and use 'Go to a step' to find your place again." };
+    return { at: 0, turn: 0, jumps: [], message: "The place kept for this sock is damaged and cannot be read, so the page "
+      + "stands at the beginning. Look at your row counter, and use 'Go to a place' to find your place again." };
   }
   let at = Math.min(value.at, last);
   let message = "";
@@ -53,20 +58,20 @@ const findPlace = (name) => {
     message = "This pattern was changed since you last knitted from it, though its version is the same. "
       + "Compare the step, the row counter and the picture with your machine before you go on.";
   }
-  return { at, turn: value.turn, message };
+  return { at, turn: value.turn, jumps: jumpsIn(value), message };
 };
 
 const FOUND_AGAIN = "The browser had lost the place kept for this sock, or damaged it. It was found again in a "
   + "second store; compare the row counter and the picture with your machine before you go on.";
 
 // Returns whether the place was kept.
-const keepPlace = (name, at, turn) => {
+const keepPlace = (name, at, turn, jumps) => {
   const tap = at < last ? taps[at] : null;
   return store.write(PLACES + keyOf(name), JSON.stringify({
     title: pattern.title, version: pattern.version, size: pattern.size, choices: pattern.choices, name,
     file: decodeURIComponent(location.pathname.split("/").pop() || ""), at, of: last, mark: pattern.mark, turn,
     where: whereOf(at), section: tap ? pattern.sections[tap.stop.s] : "", words: tap ? text(tap.stop.t) : "",
-    row: tap ? tap.row : 0, time: tap ? timeOf(tap.stop) : 0, saved: moment(),
+    row: tap ? tap.row : 0, time: tap ? timeOf(tap.stop) : 0, saved: moment(), jumps: jumps.slice(-MOST_JUMPS),
   }));
 };
 
@@ -76,10 +81,11 @@ const allPlaces = () => store.keys().filter((key) => key.startsWith(PLACES)).map
   return { own, value: readPlace(own).value || null };
 }).sort((one, two) => String(two.value && two.value.saved).localeCompare(String(one.value && one.value.saved)));
 
-const forgetPlace = (own) => { store.forget(PLACES + own); store.forget(NOTES + own); };
+// Notes and times stay: they are a log of their own.
+const forgetPlace = (own) => store.forget(PLACES + own);
 
 const DEFAULTS = { look: "auto", letters: "plain", pace: pattern.pace[0], awake: true, each: false,
-                   onKey: "", backKey: "" };
+                   single: false, unit: "cm", knitter: "", onKey: "", backKey: "" };
 const keptSettings = () => {
   let kept = {};
   try { kept = JSON.parse(store.read(SETTINGS) || "{}") || {}; } catch { kept = {}; }

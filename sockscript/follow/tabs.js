@@ -9,6 +9,7 @@ const learn = () => {
   const { value } = readPlace(keyOf(sock));
   if (!value || value.turn <= turn) return false;
   turn = value.turn;
+  jumps = jumpsIn(value);
   if (value.mark !== pattern.mark) {
     tell("Another page of this pattern is being knitted from, and its steps are not those of this one. "
       + "Close one of the two.");

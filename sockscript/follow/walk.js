@@ -4,7 +4,8 @@ const pattern = JSON.parse(document.getElementById("data").textContent);
 const byId = (id) => document.getElementById(id);
 
 // One tap each: `now` is the machine before it, `between` after the hand work that goes with a
-// row (or null), `done` after it; `row` counts the rows of the stop from 1 (0: hand work only).
+// row (or null), `done` after it; `row` counts the rows of the stop from 1 (0: hand work only);
+// `first` and `end` are the first tap of the stop and the one after its last.
 const taps = (() => {
   const found = [];
   let now = { state: pattern.start, side: "R", counter: 0 };
@@ -12,12 +13,13 @@ const taps = (() => {
     const passes = stop.k || 0;
     const states = stop.a.flatMap(([state, times]) => Array(times).fill(state));
     let side = stop.c;
+    const first = found.length, end = first + Math.max(passes, 1);
     for (let n = 0; n < Math.max(passes, 1); n += 1) {
       const between = n === 0 && stop.b !== undefined
         ? { state: stop.b, side: stop.c, counter: stop.r } : null;
       if (passes) side = side === "R" ? "L" : "R";
       const done = { state: states[n], side, counter: stop.r + (passes ? n + 1 : 0) };
-      found.push({ stop, row: passes ? n + 1 : 0, passes, now, between, done,
+      found.push({ stop, first, end, row: passes ? n + 1 : 0, passes, now, between, done,
                    safe: passes > 0 && stop.x[n] === "1" });
       now = done;
     }
@@ -38,11 +40,11 @@ const sideWord = (side) => (side === "L" ? "left" : "right");
 const otherSide = (side) => (side === "L" ? "R" : "L");
 const count = (n, one, many) => `${n} ${n === 1 ? one : many}`;
 
-// Seconds that the taps from `at` on take, by seconds for a row, a stitch moved and a setting.
-const secondsLeft = (at, pace) => {
+// Seconds that the taps from `at` to `end` take, by seconds for a row, a stitch moved and a setting.
+const secondsFor = (at, end, pace) => {
   const [, hand, setting] = pattern.pace;
   let seconds = 0;
-  for (let n = at; n < last; n += 1) {
+  for (let n = at; n < end; n += 1) {
     const { stop, row } = taps[n];
     if (row) seconds += pace;
     if (row <= 1) seconds += (stop.h || 0) * hand + (stop.g || 0) * setting;
@@ -59,17 +61,22 @@ const timeWords = (seconds) => {
 // What the next tap stands for, in a line.
 const cueOf = (at) => {
   if (at >= last) return "";
-  const { stop, row, passes, between, now } = taps[at];
-  if (!row) return stop.h || stop.g ? "Set up or work by hand, then go on" : "Read, then go on";
-  const from = between ? between.side : now.side;
-  const way = `carriage to the ${sideWord(otherSide(from))}`;
+  const { stop, row, passes, between } = taps[at];
+  if (!row) return stop.h || stop.g ? "By hand" : "Read this";
   const lead = between ? "First by hand, then " : "";
   let what = passes === 1 ? "one row" : `row ${row} of ${passes}`;
   if (stop.u && passes > 2 && passes % 2 === 0) {
     what = `round ${Math.ceil(row / 2)} of ${passes / 2}, ${row % 2 ? "first" : "second"} row`;
   }
-  const line = `${lead}${what}: ${way}`;
+  const line = `${lead}${what}`;
   return line[0].toUpperCase() + line.slice(1);
+};
+// Where the carriage is, and which way it goes if it goes now.
+const carriageOf = (at) => {
+  const { side } = machineAt(at);
+  if (at >= last || !taps[at].row) return { words: `Carriage at the ${sideWord(side)}`, way: "" };
+  const from = taps[at].between ? taps[at].between.side : side, to = otherSide(from);
+  return { words: `Carriage from ${sideWord(from)} to ${sideWord(to)}`, way: to === "L" ? "←" : "→" };
 };
 
 // Where a tap is: "Leg, step 15", with the time round a repeat.

@@ -309,6 +309,25 @@ knit 4 rows
     assert [m for m in of(body).meetings if m.jumps] == []
 
 
+@pytest.mark.parametrize("lines", [
+    "cast on centre 16 of both\nset both to circular\nknit 8 rounds\n",
+    "cast on centre 16 of front\ncast on centre 16 of back\nset both to circular\n"
+    "knit 8 rounds\n",
+    "cast on centre 16 of front\nset front to knit\nknit 4 rows\ncast on centre 16 of back\n"
+    "set both to circular\nknit 8 rounds\n",
+    "cast on centre 16 of both\nset both to knit\nknit 8 rows\n",
+    "cast on L8 to R4 of front\nset front to knit\nknit 4 rows\ncast on R5 to R8 of front\n"
+    "knit 4 rows\n",
+    "cast on L8 to R8 of front\nset front to knit\nknit 4 rows\nbind off L2 to R2 of front\n"
+    "bring L2 to R2 of front into work\ncast on L2 to R2 of front\nknit 4 rows\n",
+], ids=["both", "one after the other", "the second later", "for a rib", "at the end", "in a gap"])
+def test_casting_on_by_hand(lines):
+    """Stitches cast on have no neighbours before a row goes along them."""
+    found = of("bring centre 16 of both into work\nthread main\n" + lines + "cut\ngather both\n")
+
+    assert (found.meetings, found.seams) == ((), ())
+
+
 @pytest.mark.parametrize("name", ["family-sock", "toe-up-sock", "afterthought-sock", "flat-sock",
                                   "leg-warmer"])
 def test_the_examples_are_whole(name):
@@ -518,3 +537,47 @@ def test_a_rib_with_a_tubular_edge_is_no_tube():
     assert tube_seam(run(RIB + "set both to circular\nknit 3 rows\nset both to knit\nknit 4 rows\n"
                          "cut\ngather both\n")) is None
     assert tube_seam(run(OPEN_TUBE + "gather both\n")) == TubeSeam("none")
+
+
+# ---- thresholds
+
+@pytest.mark.parametrize(("wide", "wrong"), [(1, []), (6, []), (7, ["exchanged"])])
+def test_how_wide_a_cable_is(wide, wrong):
+    """Two strands of so many stitches change places on their needles."""
+    body = f'''bring centre 30 of front into work to cast on
+set front to knit
+thread main
+knit 4 rows
+scrap off L{wide} to L1 of front as left-strand
+scrap off R1 to R{wide} of front as right-strand
+rehang left-strand to R1 to R{wide} of front
+rehang right-strand to L{wide} to L1 of front
+knit 2 rows
+bind off front
+cut
+'''
+    assert wrongs(body) == wrong
+
+
+@pytest.mark.parametrize(("count", "wrong"), [(2, "crossed"), (3, "crossed"), (4, "reversed")])
+def test_how_many_stitches_are_a_slip_of_the_tool(count, wrong):
+    """Of eight stitches turned one by one the last ones are hung in the wrong order."""
+    piece = PIECE.replace("centre 16", "centre 32").replace("centre 8 of front",
+                                                            "centre 16 of front")
+    places = [*range(8, count, -1), *range(1, count + 1)]
+    turn = "".join(f"transfer R{9 + n} of back to R{place} of front\n"
+                   for n, place in enumerate(places)) + "fold left 8 of back onto front\n"
+
+    assert wrongs(piece + turn + ROUND) == [wrong]
+
+
+@pytest.mark.parametrize(("groups", "wrong"), [(1, "crossed"), (2, "reversed"), (3, "reversed"),
+                                               (4, "mixed")])
+def test_among_how_many_stretches_a_mend_is_looked_for(groups, wrong):
+    """Each group of three that is turned in its place makes two stretches more."""
+    tube = OPEN_TUBE.replace("centre 8", "centre 16")
+    places = ["L7 to L5 of front", "R2 to R4 of front", "L7 to L5 of back", "R2 to R4 of back"]
+    hung = "".join(f"scrap off {place} as group-{n}\nrehang group-{n} to {place} turned\n"
+                   for n, place in enumerate(places[:groups]))
+
+    assert wrongs(tube + hung + ROUND) == [wrong]

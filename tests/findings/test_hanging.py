@@ -14,7 +14,7 @@ NEW = frozenset({
     "group-reversed", "groups-exchanged", "stitches-crossed", "stitches-out-of-order",
     "graft-crossed", "hem-reversed", "hem-shifted", "hem-crossed", "tube-inside-out",
     "seam-off-centre", "seam-on-instep", "tube-turned-after-heel", "faces-interleaved",
-    "tube-closed-below", "bare-zigzag-edge"})
+    "tube-closed-below", "bare-zigzag-edge", "edge-in-two-layers"})
 
 
 def told(body):
@@ -251,6 +251,24 @@ CLOSED = "set both to circular\nknit {} rows\nset both to knit\n"
 @pytest.mark.parametrize("knit", ["knit 9 rows", "repeat 9 times\n    knit 1 row"])
 def test_the_edge_of_a_rib(edge, told_of, knit):
     assert told(RIB + edge + knit + "\ncut\ngather both\n") == told_of
+
+
+APART = RIB.replace("set both to knit", "set both to circular")
+
+
+@pytest.mark.parametrize(("passes", "told_of"), [
+    (2, ["edge-in-two-layers"]), (4, ["edge-in-two-layers"]), (6, [])])
+@pytest.mark.parametrize("single", [False, True])
+def test_a_rib_whose_beds_were_cast_on_apart(passes, told_of, single):
+    """The first row is circular too: no yarn zigzags between the beds, and the edge stays open.
+
+    After 7 passes in all it is a tube that is closed, which another rule judges."""
+    knit = f"repeat {passes} times\n    knit 1 row" if single else f"knit {passes} rows"
+    after = f"{knit}\nset both to knit\nknit 9 rows\ncut\ngather both\n"
+
+    assert told(APART + after) == told_of
+    assert told(APART.replace("main", "waste") + f"{knit}\ncut\nthread main\nset both to knit\n"
+                "knit 9 rows\ncut\ngather both\n") == []
 
 
 def test_the_shipped_edge_of_a_rib():

@@ -18,10 +18,9 @@ PAGES = {name: load_page(name) for name in page_names()}
 # profile, a mistake of the simulator; and depth, which would fill pages.
 WITHOUT_SCRIPT = {
     "conservation-broken", "unreadable-file", "not-text", "not-utf-8", "file-too-large",
-    "control-character",
-    "line-too-long", "use-not-a-script", "use-too-many", "circular-use", "bad-profile",
-    "unknown-machine",
-    "nested-too-deep"}
+    "control-character", "line-too-long", "use-not-a-script", "use-too-many",
+    "circular-use", "bad-profile", "unknown-machine",
+    "nested-too-deep", "not-a-log", "foreign-log"}
 
 
 def test_there_are_at_least_45_findings_about_knitting():

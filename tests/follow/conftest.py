@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from follow.pages import LATER, ready, write
+from follow.pages import LATER, ready, single_rows, write
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync",
@@ -19,7 +19,7 @@ def pytest_collection_modifyitems(items):
     """A test in the browser may be tried three times: on a busy machine Chromium now and then
     hands a page an empty store (seen without any page of ours), which no test can tell apart."""
     for item in items:
-        if "follow" in item.path.parts and {"sock", "context"} & set(item.fixturenames):
+        if "follow" in item.path.parts and {"sock", "rows", "context"} & set(item.fixturenames):
             item.add_marker(pytest.mark.flaky(reruns=2))
 
 
@@ -40,7 +40,7 @@ def browser():
 def context(browser):
     """A browser that has kept nothing yet."""
     one = browser.new_context(viewport={"width": 1024, "height": 768})
-    one.set_default_timeout(10_000)
+    one.set_default_timeout(5_000)
     one.add_init_script(LATER)
     yield one
     one.close()
@@ -64,6 +64,13 @@ def sock(context, sock_page):
     ready(page)
     yield page
     assert not mistakes
+
+
+@pytest.fixture
+def rows(sock):
+    """That page, counting single rows."""
+    single_rows(sock)
+    return sock
 
 
 @pytest.fixture(scope="session")

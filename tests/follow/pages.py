@@ -33,6 +33,13 @@ def ready(page) -> None:
     page.locator("html[data-ready]").wait_for(state="attached")
 
 
+def single_rows(page) -> None:
+    """Let the large button, the space bar and the pedal count single rows."""
+    open_window(page, "settings")
+    page.locator("#single").check()
+    page.locator("#settings [data-closes]").click()
+
+
 def reload(page) -> None:
     """Load the page again, with what the browser keeps."""
     page.reload()
@@ -72,12 +79,24 @@ def shown(page) -> dict[str, str]:
             for name in ("where", "cue", "text", "counter", "carriage")}
 
 
+def open_window(page, name: str) -> None:
+    """Open a small window, by the menu where the page has no button for it."""
+    if name not in ("mishap", "shows"):
+        page.locator("nav [data-opens=menu]").click()
+    page.locator(f"#menu [data-opens={name}], footer [data-opens={name}]").click()
+    page.locator(f"#{name}[open]").wait_for()
+
+
 def go_to(page, step: str, row: int = 1) -> None:
     """To the last stop of a step, where its rows are."""
-    page.get_by_role("button", name="Go to a step").click()
-    value = page.evaluate(
-        "step => [...document.querySelectorAll('#go-step option')]"
-        ".filter(o => o.textContent.startsWith(step + ' ')).at(-1).value", step)
+    open_window(page, "go")
+    for section in page.locator("#go-section option").all():
+        page.locator("#go-section").select_option(section.get_attribute("value"))
+        value = page.evaluate(
+            "step => [...document.querySelectorAll('#go-step option')]"
+            ".filter(o => o.textContent.startsWith(step + ' ')).map(o => o.value).at(-1)", step)
+        if value is not None:
+            break
     page.locator("#go-step").select_option(value)
     if row > 1:
         page.locator("#go-row").fill(str(row))

@@ -7,105 +7,105 @@ import re
 
 import pytest
 
-from follow.pages import go_to, press, reload, shown
+from follow.pages import go_to, open_window, press, reload, shown
 
 
 def test_the_first_stop_is_the_first_step(sock):
-    assert shown(sock) == {"where": "Cuff, step 1", "cue": "Set up or work by hand, then go on",
+    assert shown(sock) == {"where": "Cuff, step 1", "cue": "By hand",
                            "text": "Set the beds to full pitch.", "counter": "0",
                            "carriage": "Carriage at the right"}
 
 
-def test_rows_are_counted_by_tap_space_and_page_down(sock):
-    go_to(sock, "8")
-    before = shown(sock)
+def test_rows_are_counted_by_tap_space_and_page_down(rows):
+    go_to(rows, "8")
+    before = shown(rows)
 
-    sock.locator("#forward").click()
-    press(sock, "Space")
-    sock.locator("#main").focus()
-    press(sock, "Space")
-    press(sock, "PageDown")
+    rows.locator("#forward").click()
+    press(rows, "Space")
+    rows.locator("#main").focus()
+    press(rows, "Space")
+    press(rows, "PageDown")
 
-    after = shown(sock)
-    assert (before["counter"], before["cue"]) == ("0", "Row 1 of 34: carriage to the right")
-    assert (after["counter"], after["cue"]) == ("4", "Row 5 of 34: carriage to the right")
-    assert (before["carriage"], after["carriage"]) == ("Carriage at the left",) * 2
+    after = shown(rows)
+    assert (before["counter"], before["cue"]) == ("0", "Row 1 of 34")
+    assert (after["counter"], after["cue"]) == ("4", "Row 5 of 34")
+    assert (before["carriage"], after["carriage"]) == ("Carriage from left to right",) * 2
 
 
-def test_going_back_shows_what_was_shown(sock):
-    go_to(sock, "15", 90)
-    seen = [shown(sock)]
+def test_going_back_shows_what_was_shown(rows):
+    go_to(rows, "15", 90)
+    seen = [shown(rows)]
     for _ in range(6):
-        press(sock, "PageDown")
-        seen.append(shown(sock))
+        press(rows, "PageDown")
+        seen.append(shown(rows))
     for earlier in reversed(seen[:-1]):
-        sock.locator("#back").click()
-        assert shown(sock) == earlier
+        rows.locator("#back").click()
+        assert shown(rows) == earlier
 
     assert len({str(one) for one in seen}) == 7
 
 
-def test_after_a_tap_on_back_the_space_bar_goes_on(sock):
-    go_to(sock, "15", 10)
-    sock.locator("#back").click()
-    press(sock, "Space")
+def test_after_a_tap_on_back_the_space_bar_goes_on(rows):
+    go_to(rows, "15", 10)
+    rows.locator("#back").click()
+    press(rows, "Space")
 
-    assert shown(sock)["counter"] == "9"
+    assert shown(rows)["counter"] == "9"
 
 
-def test_a_bouncing_pedal_counts_once(sock):
-    go_to(sock, "15")
-    sock.evaluate("""() => { for (let n = 0; n < 3; n += 1) document.body.dispatchEvent(
+def test_a_bouncing_pedal_counts_once(rows):
+    go_to(rows, "15")
+    rows.evaluate("""() => { for (let n = 0; n < 3; n += 1) document.body.dispatchEvent(
         new KeyboardEvent('keydown', {key: 'PageDown', bubbles: true})); }""")
 
-    assert shown(sock)["counter"] == "1"
+    assert shown(rows)["counter"] == "1"
 
 
-def test_a_held_key_counts_once(sock):
-    go_to(sock, "15")
-    sock.keyboard.down("PageDown")
+def test_a_held_key_counts_once(rows):
+    go_to(rows, "15")
+    rows.keyboard.down("PageDown")
     for _ in range(3):
-        sock.wait_for_timeout(230)
-        sock.keyboard.down("PageDown")   # the browser is told that the key repeats
-    sock.keyboard.up("PageDown")
+        rows.wait_for_timeout(230)
+        rows.keyboard.down("PageDown")   # the browser is told that the key repeats
+    rows.keyboard.up("PageDown")
 
-    assert shown(sock)["counter"] == "1"
+    assert shown(rows)["counter"] == "1"
 
 
-def test_a_pedal_with_a_key_of_its_own_is_taught(sock):
-    go_to(sock, "15")
-    sock.get_by_role("button", name="Settings").click()
-    sock.get_by_role("button", name="Teach the pedal that goes on").click()
-    sock.keyboard.press("F9")
-    assert sock.locator("#pedal-on-key").inner_text() == "now: F9"
-    sock.locator("#settings [data-closes]").click()
-    press(sock, "F9", 2)
-    reload(sock)
-    press(sock, "F9")
+def test_a_pedal_with_a_key_of_its_own_is_taught(rows):
+    go_to(rows, "15")
+    open_window(rows, "settings")
+    rows.get_by_role("button", name="Teach the pedal that goes on").click()
+    rows.keyboard.press("F9")
+    assert rows.locator("#pedal-on-key").inner_text() == "now: F9"
+    rows.locator("#settings [data-closes]").click()
+    press(rows, "F9", 2)
+    reload(rows)
+    press(rows, "F9")
 
-    assert shown(sock)["counter"] == "3"
+    assert shown(rows)["counter"] == "3"
 
 
 def test_a_pedal_cannot_take_the_keys_that_the_page_needs(sock):
     for key in ("Tab", "Enter", "Escape"):
-        sock.get_by_role("button", name="Settings").click()
+        open_window(sock, "settings")
         sock.get_by_role("button", name="Teach the pedal that goes on").click()
         sock.keyboard.press(key)
         assert sock.locator("#pedal-on-key").inner_text() == ""
         sock.locator("#settings [data-closes]").click()
 
 
-def test_a_pedal_taught_to_go_back_goes_back_whatever_its_key_did(sock):
-    go_to(sock, "15", 5)
-    sock.get_by_role("button", name="Settings").click()
+def test_a_pedal_taught_to_go_back_goes_back_whatever_its_key_did(rows):
+    go_to(rows, "15", 5)
+    open_window(rows, "settings")
     for way in ("on", "back"):
-        sock.get_by_role("button", name=f"Teach the pedal that goes {way}").click()
-        sock.keyboard.press("PageDown")
-    assert sock.locator("#pedal-on-key").inner_text() == ""
-    sock.locator("#settings [data-closes]").click()
-    press(sock, "PageDown")
+        rows.get_by_role("button", name=f"Teach the pedal that goes {way}").click()
+        rows.keyboard.press("PageDown")
+    assert rows.locator("#pedal-on-key").inner_text() == ""
+    rows.locator("#settings [data-closes]").click()
+    press(rows, "PageDown")
 
-    assert shown(sock)["counter"] == "3"
+    assert shown(rows)["counter"] == "3"
 
 
 def test_the_cautions_are_offered_before_the_first_row(sock):
@@ -125,13 +125,13 @@ def test_keys_do_nothing_while_a_window_is_open(sock):
     assert shown(sock)["counter"] == "0"
 
 
-def test_the_whole_sock_can_be_tapped_through(sock, sock_page):
+def test_the_whole_sock_can_be_tapped_through(rows, sock_page):
     """Every tap on, then every tap back, with a clock that need not be waited for."""
     data = json.loads(re.search(r'id="data">(.*?)</script>', sock_page.read_text("utf-8"), re.S)[1])
     taps = sum(max(stop.get("k", 0), 1) for stop in data["stops"])
-    sock.evaluate("() => { let now = 0; performance.now = () => (now += 1000); }")
+    rows.evaluate("() => { let now = 0; performance.now = () => (now += 1000); }")
 
-    seen = sock.evaluate("""() => {
+    seen = rows.evaluate("""() => {
         const words = () => ['where', 'cue', 'counter', 'carriage']
             .map((id) => document.getElementById(id).textContent).join('|');
         const on = document.getElementById('forward'), back = document.getElementById('back');
@@ -158,7 +158,7 @@ def test_go_to_a_step_and_row(sock, step, row, counter):
 def test_time_left_follows_the_pace(sock):
     go_to(sock, "15")
     usual = int(re.search(r"(\d+) minutes", sock.locator("#left").inner_text())[1])
-    sock.get_by_role("button", name="Settings").click()
+    open_window(sock, "settings")
     sock.locator("#pace").fill("4")
     sock.locator("#pace").dispatch_event("change")
     words = sock.locator("#left").inner_text()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from follow.pages import go_to, press, reload, shown
+from follow.pages import go_to, open_window, press, reload, shown
 
 
 def words_of(page, where: str) -> list[str]:
@@ -73,6 +73,7 @@ def signs(page) -> dict[str, int]:
 def test_the_picture_shows_the_machine_now_and_after(sock):
     go_to(sock, "18 (time 5)")
     assert signs(sock) == {"stitches": 36 + 32, "held": 4, "changed": 0}
+    assert sock.locator("#picture rect.spot").count() == 1
 
     sock.get_by_role("button", name="After the hand work").click()
     assert signs(sock) == {"stitches": 36 + 31, "held": 5, "changed": 1}
@@ -109,14 +110,13 @@ def test_a_step_is_spoken_on_request_and_by_itself_if_wanted(context, sock_page)
     press(page, "PageDown")
     assert page.evaluate("window.spoken") == [
         "Cuff, step 1. The rib is knitted flat on both beds. Set the beds to full pitch. "
-        "Set up or work by hand, then go on."]
+        "Carriage at the right. By hand."]
 
-    page.get_by_role("button", name="Settings").click()
+    open_window(page, "settings")
     page.get_by_label("Read each new step aloud").check()
     page.locator("#settings [data-closes]").click()
     press(page, "PageDown")
     go_to(page, "8", 33)
-    press(page, "PageDown")
     press(page, "PageDown")
     spoken = page.evaluate("window.spoken.slice(1).map((words) => words.split('. ')[0])")
     assert spoken == ["Cuff, step 3", "Turn to a tube, step 9"]
@@ -132,7 +132,7 @@ def test_the_screen_is_kept_awake_unless_it_shall_not(context, sock_page):
     page.goto(sock_page.as_uri())
     assert page.evaluate("window.locks") == ["screen"]
 
-    page.get_by_role("button", name="Settings").click()
+    open_window(page, "settings")
     page.get_by_label("Keep the screen awake").uncheck()
     assert page.evaluate("window.locks") == []
     reload(page)

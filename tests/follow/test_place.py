@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from follow.pages import SECOND, go_to, load, message, press, reload, shown, write
+from follow.pages import SECOND, go_to, load, message, open_window, press, reload, shown, write
 
 PLACES = "sockscript-follow/"
 
@@ -20,15 +20,15 @@ def damage(page, value: str, second: str | None = None) -> None:
         page.evaluate(SECOND, second)
 
 
-def test_reloading_keeps_the_place(sock):
-    go_to(sock, "15", 30)
-    press(sock, "PageDown")
-    before = shown(sock)
-    reload(sock)
+def test_reloading_keeps_the_place(rows):
+    go_to(rows, "15", 30)
+    press(rows, "PageDown")
+    before = shown(rows)
+    reload(rows)
 
-    assert shown(sock) == before
+    assert shown(rows) == before
     assert before["counter"] == "30"
-    assert message(sock) == ""
+    assert message(rows) == ""
 
 
 def test_closing_the_page_keeps_the_place(context, sock, sock_page):
@@ -58,11 +58,11 @@ def test_a_damaged_place_is_found_in_the_second_store(sock):
 
 
 def test_an_emptied_store_is_noticed_and_mended_from_the_second(sock):
-    sock.get_by_role("button", name="My socks").click()
+    open_window(sock, "socks")
     sock.locator("#sock-name").fill("Second sock")
     sock.get_by_role("button", name="Start", exact=True).click()
-    sock.get_by_role("button", name="My notes").click()
-    sock.locator("#own-notes").fill("Size 5 at the cuff")
+    open_window(sock, "log")
+    sock.locator("#note").fill("Size 5 at the cuff")
     sock.keyboard.press("Escape")
     go_to(sock, "15", 30)
     before = shown(sock)
@@ -140,9 +140,9 @@ def test_without_a_second_store_the_page_works_as_well(context, sock_page):
 
 def test_a_forgotten_place_does_not_come_back(sock):
     go_to(sock, "15", 30)
-    sock.get_by_role("button", name="My socks").click()
+    open_window(sock, "socks")
     sock.once("dialog", lambda asked: asked.accept())
-    sock.locator("#sock-list").get_by_role("button", name="Forget").click()
+    sock.locator("#sock-list").get_by_role("button", name="Forget the place").click()
     reload(sock)
 
     assert shown(sock)["where"] == "Cuff, step 1"
@@ -161,7 +161,7 @@ def test_a_clock_that_gives_no_number_costs_no_row(context, sock_page, clock):
     load(page, sock_page.as_uri())
     go_to(page, "15", 30)
     for _ in range(3):
-        page.keyboard.press("PageDown")
+        page.locator("#one").click()
     reload(page)
 
     assert shown(page)["counter"] == "32"
@@ -189,7 +189,7 @@ def test_a_browser_that_keeps_nothing_says_so(context, sock_page):
 
 def test_two_socks_of_a_pattern_have_places_of_their_own(sock):
     go_to(sock, "15", 30)
-    sock.get_by_role("button", name="My socks").click()
+    open_window(sock, "socks")
     sock.locator("#sock-name").fill("Second sock")
     sock.get_by_role("button", name="Start", exact=True).click()
     assert shown(sock)["where"] == "Cuff, step 1"
@@ -198,7 +198,7 @@ def test_two_socks_of_a_pattern_have_places_of_their_own(sock):
     reload(sock)
     assert shown(sock)["where"] == "Cuff, step 2"
 
-    sock.get_by_role("button", name="My socks").click()
+    open_window(sock, "socks")
     sock.get_by_role("button", name="Go on with it: Lantern Sock 1, Man-L, First sock").click()
     assert shown(sock)["counter"] == "29"
 
@@ -209,42 +209,24 @@ def test_another_pattern_is_listed_and_can_be_forgotten(context, sock, examples,
     load(other, write(examples / "leg-warmer.sockscript", tmp_path / "warm.html",
                      "Medium").as_uri())
     press(other, "PageDown")
-    other.get_by_role("button", name="My socks").click()
+    open_window(other, "socks")
     items = other.locator("#sock-list li")
     assert items.count() == 2
     there = items.filter(has_text="Lantern Sock")
     assert "Its page is the file sock.html" in there.inner_text()
 
     other.once("dialog", lambda asked: asked.accept())
-    there.get_by_role("button", name="Forget").click()
+    there.get_by_role("button", name="Forget the place").click()
     assert items.count() == 1
     reload(sock)
     assert shown(sock)["where"] == "Cuff, step 1"
 
 
-def test_own_notes_are_kept_for_each_sock(sock):
-    def notes():
-        return sock.locator("#own-notes")
-
-    sock.get_by_role("button", name="My notes").click()
-    notes().fill("Stitch size 5 at the cuff <b>")
-    sock.keyboard.press("Escape")
-    reload(sock)
-    sock.get_by_role("button", name="My notes").click()
-    assert notes().input_value() == "Stitch size 5 at the cuff <b>"
-    sock.keyboard.press("Escape")
-    sock.get_by_role("button", name="My socks").click()
-    sock.locator("#sock-name").fill("Second sock")
-    sock.get_by_role("button", name="Start", exact=True).click()
-    sock.get_by_role("button", name="My notes").click()
-    assert notes().input_value() == ""
-
-
 def test_forgetting_is_asked_for_first(sock):
     go_to(sock, "15", 30)
-    sock.get_by_role("button", name="My socks").click()
+    open_window(sock, "socks")
     sock.once("dialog", lambda asked: asked.dismiss())
-    sock.locator("#sock-list").get_by_role("button", name="Forget").click()
+    sock.locator("#sock-list").get_by_role("button", name="Forget the place").click()
 
     assert sock.locator("#sock-list li").count() == 1
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from follow.pages import go_to, load, message, press, reload, shown, write
+from follow.pages import go_to, load, message, open_window, press, reload, shown, write
 
 
 @pytest.fixture
@@ -30,7 +30,7 @@ def test_the_older_tab_follows_the_newer(sock, other):
     go_to(other, "15", 30)
     stands_at(sock, "29")
     assert "knitted on in another tab, up to Leg, step 15, row counter 29." in message(sock)
-    press(sock, "PageDown")
+    sock.locator("#one").click()
     stands_at(other, "30")
     reload(other)
 
@@ -48,7 +48,8 @@ def test_a_step_backwards_in_another_tab_is_asked_about(sock, other):
     assert shown(sock)["counter"] == "29"   # no row is counted before it is answered
     sock.get_by_role("button", name="Go back to there").click()
     stands_at(sock, "4")
-    press(sock, "PageDown")
+    sock.evaluate("later()")
+    sock.locator("#one").click()
     stands_at(other, "5")
 
 
@@ -80,12 +81,13 @@ def test_a_tab_that_was_not_told_looks_before_it_counts(context, sock, sock_page
 
     assert shown(asleep)["counter"] == "29"
     assert "in another tab" in message(asleep)
-    press(asleep, "PageDown")
+    asleep.evaluate("later()")
+    asleep.locator("#one").click()
     assert shown(asleep)["counter"] == "30"
 
 
 def test_a_tab_of_another_sock_stays_where_it_is(sock, other):
-    other.get_by_role("button", name="My socks").click()
+    open_window(other, "socks")
     other.locator("#sock-name").fill("Second sock")
     other.get_by_role("button", name="Start", exact=True).click()
     go_to(other, "15", 30)

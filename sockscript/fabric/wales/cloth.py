@@ -170,7 +170,7 @@ class Cloth:
             self.link(column, on[right])
             return True
         inner = left if left is not None else right
-        if inner is None:
+        if inner is None or not self.beside[on[inner]]:
             return False
         # At the end of a bed of a tube it comes between the two beds.
         end = on[inner]

@@ -23,7 +23,7 @@ NOTED = frozenset({*MOVING, *CLOSING, ops.Fashion, ops.ScrapOff, ops.Mark, ops.G
 class Hands:
     """The cloth, the groups that are off the needles, and hems that were hung.
 
-    ``made``: columns for stitches made by hand in a gap, which have no neighbours yet.
+    ``made``: columns cast on, or for stitches made in a gap, which have no neighbours yet.
     ``touched``: columns that were hung on a needle since this was last emptied.
     """
 
@@ -54,7 +54,11 @@ class Hands:
             for n in indices(loaded):
                 if n not in on:
                     column = self.cloth.new()
-                    if not self.cloth.insert(bed, n, column):
+                    if isinstance(moment.op, ops.CastOn):
+                        # Neighbours by the order in which the next row goes along them.
+                        on[n] = column
+                        self.made.add(column)
+                    elif not self.cloth.insert(bed, n, column):
                         self.made.add(column)
 
     def fresh(self, after: Snapshot) -> set[int]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.fabric.wales.follow import neighbours
+from sockscript.fabric.wales.follow import POCKET, neighbours
 from sockscript.fabric.wales.told import OFF_CENTRE, seam_at_heel
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import CIRCULAR_SET
@@ -49,6 +49,14 @@ BARE_ZIGZAG_EDGE = Kind(
     "loose and opens out.",
     "Knit two or three circular rows first (set both to circular, knit 2 rows), as "
     "tubular-cast-on does.")
+
+EDGE_IN_TWO_LAYERS = Kind(
+    "edge-in-two-layers", "warning",
+    "This row of rib joins two layers that were cast on one on each bed: the edge stays open "
+    "between them.",
+    "Cast on with one row over both beds (set both to knit, knit 1 row), then knit the circular "
+    "rows.",
+    led=CIRCULAR_SET)
 
 
 def seam_places(run: Run) -> list[Mishap]:
@@ -112,7 +120,8 @@ def faces_interleaved(run: Run) -> list[Mishap]:
 
 
 def layers(run: Run) -> list[Mishap]:
-    """Tubes that grow out of a rib, and ribs without the circular rows of their edge."""
+    """Tubes that grow out of a rib, and ribs whose edge lacks its row over both beds or its
+    circular rows."""
     known = neighbours(run)
     found = []
     for pocket in known.pockets:
@@ -121,7 +130,30 @@ def layers(run: Run) -> list[Mishap]:
         moment = run.moments[pocket.moment]
         found.append(Mishap(TUBE_CLOSED_BELOW.fault(), moment.places, pocket.moment,
                             moment.instruction, {"below": Quantity(pocket.below)}))
+    for index in known.shut:
+        if _cast_on_apart(run, index):
+            moment = run.moments[index]
+            found.append(Mishap(EDGE_IN_TWO_LAYERS.fault(), moment.places, index,
+                                moment.instruction))
     for index in known.bare_edges:
         moment = run.moments[index]
         found.append(Mishap(BARE_ZIGZAG_EDGE.fault(), moment.places, index, moment.instruction))
     return found
+
+
+def _cast_on_apart(run: Run, index: int) -> bool:
+    """Whether the tube that a rib joins was begun with this yarn only a few passes before.
+
+    Of open loops on waste yarn nothing is told; a longer tube is closed, not begun.
+    """
+    yarn = run.moments[index - 1].state.feeder
+    passes = 0
+    for before in range(index - 1, 0, -1):
+        moment, earlier = run.moments[before], run.moments[before - 1].state
+        if isinstance(moment.op, ops.Knit):
+            passes += moment.op.passes
+            if passes > POCKET or earlier.feeder != yarn:
+                return False
+        if not (earlier.front.loaded or earlier.back.loaded):
+            return run.yarns[yarn].role == "main" if yarn in run.yarns else False
+    return False
