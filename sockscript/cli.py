@@ -8,6 +8,7 @@ takes longer than a check.
 from __future__ import annotations
 
 import os
+import re
 import sys
 from pathlib import Path
 from typing import Any
@@ -16,6 +17,8 @@ from sockscript.commands import SAMPLES
 from sockscript.commands.streams import OutputError, give_up_output, show_what_is_not_seen
 
 UNUSABLE, INTERNAL = 2, 70
+MOST_DIGITS = 40
+"""In one word of a command line."""
 
 
 def plain_check(arguments: list[str]) -> tuple[list[Path], str | None] | None:
@@ -58,6 +61,11 @@ def main() -> None:
 
 
 def _dispatch(arguments: list[str]) -> int:
+    for word in arguments:
+        if MOST_DIGITS * "0" in re.sub(r"\d", "0", word):
+            print(f"A number of so many digits is no measurement: '{word[:MOST_DIGITS]}…'",
+                  file=sys.stderr)
+            return UNUSABLE
     plain = plain_check(arguments)
     if plain is not None:
         from sockscript.commands import check

@@ -130,8 +130,10 @@ def _yarn(runs: Sequence[Run]) -> list[Row]:
         if any(a is not None and a.grams is not None for a in here):
             rows.append(Row(yarn.text, "grams", tuple(_whole(a.grams if a else None)
                                                       for a in here)))
-            rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g",
-                            tuple(str(a.balls) if a and a.balls else "–" for a in here)))
+            # A yarn that is told by its count comes in no ball that we know of.
+            if yarn.ball_grams is not None:
+                rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g",
+                                tuple(str(a.balls) if a and a.balls else "–" for a in here)))
     return rows
 
 

@@ -21,6 +21,15 @@ NASTY = ["\x00", "\x1b[2J", "\x1b]0;x\x07", "\u202e", "\u2066", "\u2028", "\x85"
          "$(x)", "'", "0", "1", "-1", "1/0", "0.1", "99999999999999", "1e9", "L0", "R1", "L999",
          "1 1/2", "10 %", "cm", "in", "both", "other"]
 """Pieces that programs trip over."""
+HEADERS = [
+    'yarn main "wool" nm 28 / 2', 'yarn main "wool" ne 10', 'yarn main "wool" 250 tex',
+    'yarn main "wool" worsted count 12 / 2', 'yarn main "wool" 0 m per 100 g',
+    'yarn main "wool" 380 m per 0 g', 'yarn waste "string" as waste',
+    "gauge plain 0 stitches, 0 rows per 10 cm",
+    "gauge plain 30 stitches, 42 rows per 10 cm dry stretches to 150 %", "option half 1, 2, 3",
+    "swatch plain in main 40 stitches, 50 rows weighs 5 g", "allow short-row-hole \"so be it\"",
+    "works for\n    foot-round 18 to 27 cm by 1 cm", "sizes S\n    foot-round 0 cm",
+    "machine\n    beds 1\n    needles 20", "version 1", 'licence "CC0"', 'use "a.sockscript"']
 
 
 @cache
@@ -56,7 +65,13 @@ def spoiled(random: Random, text: str, times: int) -> str:
         n, m = random.randrange(len(lines)), random.randrange(len(lines))
         pieces = re.split(r"(\s+)", lines[n])
         at = random.randrange(len(pieces))
-        match random.randrange(14):
+        match random.randrange(16):
+            case 14:
+                # A whole kind of line is forgotten.
+                first = lines[n].split()[:1]
+                lines = [line for line in lines if line.split()[:1] != first]
+            case 15:
+                lines.insert(n, random.choice(HEADERS))
             case 0:
                 del lines[n]
             case 1:
