@@ -36,7 +36,7 @@ from sockscript.numbers.quantity import (
 )
 from sockscript.sheet import text
 from sockscript.sheet.sheet import make_sheet
-from sockscript.text.parser import load_parser
+from sockscript.text.parser import parse_text
 from sockscript.text.source import Source, Span, read_source
 from sockscript.tree.build_expressions import ExpressionBuilder
 from sockscript.tree.script import Gauge, Script, Sizes
@@ -123,7 +123,7 @@ def _length(name: str, value: str) -> Quantity:
     whole = Span(source, 1, 1, len(value) + 1)
     try:
         expression = ExpressionBuilder(source, 1, 0, whole).expr(
-            load_parser().parse(value, start="expr"))
+            parse_text(value, start="expr"))
         names = Names(Script(source), 0, {})
         found = evaluate(expression, Scope(names, {}, None), no_counts)
     except (LarkError, CannotDoError):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import nullcontext
 from pathlib import Path
@@ -76,25 +77,43 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
 
 def _surveys(source: Source, prepared: Prepared, profile: Profile,
              total: int) -> Iterator[Survey]:
-    """The surveys of all combinations in order, with a bar on the terminal if it takes long."""
+    """The surveys of all combinations in order; if it takes long, with a bar on the terminal, or
+    else a word on standard error about how long."""
     chunks = [(first, min(first + CHUNK, total)) for first in range(0, total, CHUNK)]
     cores = min(os.cpu_count() or 1, len(chunks))
+    if total < WORTH_SHARING:
+        cores = 1
+    begun = time.monotonic()
     with _progress(total) as bar:
-        for survey in (_alone(prepared, profile, chunks) if total < WORTH_SHARING or cores < 2
-                       else _together(source, prepared, profile, chunks, cores)):
+        for number, survey in enumerate(
+                _alone(prepared, profile, chunks) if cores < 2
+                else _together(source, prepared, profile, chunks, cores)):
             if bar is not None:
                 bar.update(len(survey.which))
+            elif not number:
+                _say_how_long((time.monotonic() - begun) * (len(chunks) - 1) / cores)
             yield survey
             if survey.cut_short:
                 return
 
 
 def _progress(total: int) -> Any:
-    if total < WORTH_SHARING or not sys.stderr.isatty():
+    if total < WORTH_SHARING:
+        return nullcontext()
+    if not sys.stderr.isatty():
+        print(f"{total} combinations are tried.", file=sys.stderr, flush=True)
         return nullcontext()
     import typer
 
     return typer.progressbar(length=total, label="Knitting in thought", file=sys.stderr)
+
+
+def _say_how_long(seconds: float) -> None:
+    """Roughly how long the rest takes, where it is worth a word."""
+    if seconds > 90:
+        print(f"That takes about {round(seconds / 60)} minutes.", file=sys.stderr, flush=True)
+    elif seconds > 5:
+        print(f"That takes about {round(seconds, -1):.0f} seconds.", file=sys.stderr, flush=True)
 
 
 def _alone(prepared: Prepared, profile: Profile,

@@ -21,8 +21,8 @@ from sockscript.tree import expressions as ex
 from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
 
-LONGEST_PROOF = 1_000_000
-"""Lines performed in all sizes and choices together: some seconds."""
+LONGEST_PROOF = 120_000
+"""Lines performed in all sizes and choices together: some two seconds, a quarter of a gigabyte."""
 MOST_REPEATS = 100_000
 MOST_STILL = 100
 """Times round a ``repeat until`` in which the count of stitches that is waited for stays as it was,

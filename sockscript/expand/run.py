@@ -19,7 +19,7 @@ from sockscript.trace.faults import Fault
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Script, Yarn
 
-LONGEST_RUN = 150_000
+LONGEST_RUN = 100_000
 """Lines performed in one run.  A large sock takes under a thousand; a stranger's may not end."""
 
 

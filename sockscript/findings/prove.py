@@ -80,17 +80,26 @@ def looked_over(script: Script, library: Library, problems: Sequence[Problem],
             "empty-script", whole, "There is nothing to knit in this script.",
             "Start with  pattern \"…\"  and a  section \"…\";  'sockscript new' writes a first "
             "one for you."))
-    total = 1
-    for option in script.options:
-        total *= len(option.values)
-    if total > MOST_COMBINATIONS:
-        found.append(Problem("too-many-choices", script.options[-1].at,
-                             f"The options give {total} combinations; at most "
-                             f"{MOST_COMBINATIONS} are proved.", "Leave fewer choices open."))
+    found.extend(_too_many(script))
     unique = {(p.at.source.name, p.at.line, p.at.start, p.message): p for p in found}
     ordered = sorted(unique.values(), key=lambda p: (
         p.at.source is not source, p.at.source.name, p.at.line, p.at.start))
     return Prepared(script, library, tuple(ordered))
+
+
+def _too_many(script: Script) -> list[Problem]:
+    """What is known beforehand to be more than is ever proved."""
+    sizes = len(script.sizes.names) if script.sizes is not None else 1
+    total = sizes
+    for option in script.options:
+        total *= len(option.values)
+        if total > MOST_COMBINATIONS:
+            return [Problem(
+                "too-many-choices", script.options[-1].at,
+                f"The options{' and sizes' if sizes > 1 else ''} give more than "
+                f"{MOST_COMBINATIONS} combinations; no more than these are proved.",
+                "Leave fewer choices open.")]
+    return []
 
 
 def prove(prepared: Prepared, profile: Profile) -> Proof:
@@ -192,7 +201,9 @@ def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
             one.cases, one.times = everything, {(0, 0): 1}
             gathered[mishap.fault.kind, mishap.fault.name, ()] = one
     told = without_twins([gathered[key] for key in without_what_follows(gathered)])
-    found = [_finding(one, proof, step_number) for one in told]
+    # What led to a finding is looked for only where it may be told.
+    found = [_finding(one, proof, step_number, number < 2 * MOST_FINDINGS)
+             for number, one in enumerate(told)]
     cases = {id(finding): frozenset(one.cases)
              for finding, one in zip(found, told, strict=True)}
     stays, allowed = sift(proof.prepared.script, found)
@@ -201,7 +212,8 @@ def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
     return Judged([*missing, *with_causes(stays, cases)][:MOST_FINDINGS], allowed)
 
 
-def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Finding:
+def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
+             may_be_told: bool = True) -> Finding:
     script = proof.prepared.script
     names = script.sizes.names if script.sizes is not None else ()
     sizes = sorted({size for size, _ in one.cases})
@@ -230,7 +242,7 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
     at, others = _places(mishap.places, script)
     # Inside a technique a line beside the call may not be the place of a mend.
     mend = mend_of(kind, mishap, one.run, at.line) if not others else None
-    led = origin(kind, mishap, one.run)
+    led = origin(kind, mishap, one.run) if may_be_told else None
     if led is not None and (led[0].source is not at.source or led[0].line != at.line):
         others = (*others, SecondPlace(*led))
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None

@@ -16,7 +16,7 @@ from sockscript.findings.prove import Prepared, Proof, looked_over
 from sockscript.machine.load import profile_of
 from sockscript.machine.profile import Profile
 from sockscript.text.layout import Line, without_comment
-from sockscript.text.source import Problem, Source, lines_of
+from sockscript.text.source import Problem, Source
 from sockscript.tree.read import read_script
 from sockscript.tree.read_before import ReadBefore
 from sockscript.tree.script import Script
@@ -79,7 +79,7 @@ class Document:
     def _examine(self, text: str) -> Checked:
         # The same Source goes through all versions, so that places in sections that did not
         # change hold good.
-        self.source.lines = lines_of(text)
+        self.source.take(text)
         code = tuple(map(without_comment, self.source.lines))
         if self.last_good is not None and code == self._good_code:
             # Only a comment has changed, or a slip is mended again.
