@@ -81,7 +81,8 @@ class Document:
         # change hold good.
         self.source.take(text)
         code = tuple(map(without_comment, self.source.lines))
-        if self.last_good is not None and code == self._good_code:
+        if self.last_good is not None and code == self._good_code \
+                and not self.source.controls:
             # Only a comment has changed, or a slip is mended again.
             return self.last_good
         self._before.tidy()
