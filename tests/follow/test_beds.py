@@ -53,7 +53,7 @@ def test_needles_that_face_each_other_as_the_beds_stand_are_drawn_so(
     page.goto(write(script, tmp_path / "racked.html").as_uri())
     ready(page)
     press(page, "Space", 2)
-    stitches = page.evaluate("""() => [...document.querySelectorAll('#picture circle.loop')].map(
+    stitches = page.evaluate("""() => [...document.querySelectorAll('#picture circle.ring')].map(
         one => [Number(one.getAttribute('cy')), Number(one.getAttribute('cx'))])""")
     back = sorted(x for y, x in stitches if y < 75)
     front = sorted(x for y, x in stitches if y > 75)

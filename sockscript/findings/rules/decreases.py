@@ -110,10 +110,16 @@ def uneven_pace(run: Run) -> list[Mishap]:
 
 
 def _decreases(run: Run, tube: Tube) -> list[Shaping]:
-    """Every time that stitches of a tube are laid together near its ends by hand, in order.
+    """Every time that stitches of a tube are laid together near its ends by hand, in order."""
+    known: dict[Tube, list[Shaping]] = run.worked_out.setdefault("decreases", {})
+    if tube not in known:
+        known[tube] = _find_decreases(run, tube)
+    return known[tube]
 
-    Doubles are looked for where hands have moved loops, so that the cost grows with hand work.
-    """
+
+def _find_decreases(run: Run, tube: Tube) -> list[Shaping]:
+    """Doubles are looked for where hands have moved loops, so that the cost grows with hand
+    work."""
     rows = 0
     found: dict[tuple[Bed, int], Shaping] = {}
     for change in run.changes()[tube.first + 1:tube.last + 1]:
