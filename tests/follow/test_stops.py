@@ -179,6 +179,7 @@ section "Test"
     thread main
     cast on front
     knit 2 rows
+    cut
     take front out of work
     knit 2 rows
 ''')
