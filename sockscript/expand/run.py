@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any, NamedTuple
 
 from sockscript.expand.printed import Printed
@@ -177,10 +178,11 @@ class Run:
                          f"Turn the length into {unit} with {unit}(…)." if value.unit == "mm"
                          else "")
         if not isinstance(value.value, int):
-            raise cannot("not-whole", expr.at,
-                         f"This comes to {show(Quantity(value.value))} {unit}, which is not a "
-                         "whole number.",
-                         "Say how to round it, for example 'to nearest even'.")
+            raise CannotDoError(Problem(
+                "not-whole", expr.at,
+                f"This comes to {show(Quantity(value.value))} {unit}, which is not a whole number.",
+                "Say how to round it, for example 'to nearest even'.",
+                amount=Fraction(value.value)))
         if value.value < 0:
             raise cannot("negative-count", expr.at, f"This comes to {value.value} {unit}, less "
                          "than none.", "Look at the measurements it is worked out from.")

@@ -14,10 +14,18 @@ from sockscript.expand.values import Value
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
+from sockscript.findings.counts import behind_count
 from sockscript.findings.drawing import drawing
-from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
+from sockscript.findings.finding import (
+    BY_WAY_OF,
+    CALLED_BY,
+    IN_TECHNIQUE,
+    Finding,
+    SecondPlace,
+)
 from sockscript.findings.folding import with_causes
 from sockscript.findings.mends import mend_of
+from sockscript.findings.named_values import values_behind
 from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
@@ -34,6 +42,8 @@ StepNumber = Callable[[Outcome, int, int], "int | None"]
 """(outcome, size index, instruction number) to the number of the printed step."""
 
 MOST_FINDINGS = 60
+ABOUT_COUNTS = frozenset({"not-whole", "negative-count", "never-true"})
+"""Problems with a number: the lines are shown where its values were worked out."""
 
 
 class Prepared(NamedTuple):
@@ -219,12 +229,16 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
     choices = _choices(one, proof)
     if isinstance(one.what, Problem):
         problem = one.what
-        at, others = _places((*one.run.stopped_places, problem.at), script)
-        if problem.at.source is script.source:
-            at, others = problem.at, ()
-        return Finding(problem.kind, "fault", at, problem.message, problem.hint, shown_sizes,
+        places = (*one.run.stopped_places, problem.at)
+        at, others = _places(places, script)
+        hint = problem.hint
+        if problem.kind in ABOUT_COUNTS and may_be_told:
+            behind = behind_count(problem, places, one.run)
+            others = _also(others, at, *behind.places)
+            hint = behind.advice or hint
+        return Finding(problem.kind, "fault", at, problem.message, hint, shown_sizes,
                        choices, None, None, 1, others,
-                       mend=problem.mend if not others else None,
+                       mend=problem.mend if at == problem.at else None,
                        when=(0, len(one.run.moments)), stops=True)
     mishap = one.what
     kind = KINDS[mishap.fault.kind]
@@ -237,10 +251,17 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
     message += twins_in_words(one)
     at, others = _places(mishap.places, script)
     # Inside a technique a line beside the call may not be the place of a mend.
-    mend = mend_of(kind, mishap, one.run, at.line) if not others else None
+    mend = mend_of(kind, mishap, one.run, at.line) if at == mishap.places[-1] else None
     led = origin(kind, mishap, one.run) if may_be_told else None
-    if led is not None and (led[0].source is not at.source or led[0].line != at.line):
-        others = (*others, SecondPlace(*led))
+    if led is not None:
+        # Of the calls by which that line was reached only the nearest.
+        calls = [place for place in reversed(led.places) if _calls(place)][:1]
+        others = _also(others, at, SecondPlace(led.at, led.label),
+                       *(SecondPlace(place, CALLED_BY) for place in calls
+                         if place.source is script.source))
+    if kind.counts and may_be_told:
+        ways = (*reversed(mishap.places), *reversed(led.places if led is not None else ()))
+        others = _also(others, at, *values_behind(script, ways))
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
     return Finding(kind.name, kind.severity, at, message, advice, shown_sizes, choices, step,
                    counter_of(mishap, one.run), max(one.times.values()), others,
@@ -249,15 +270,36 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
 
 
 def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:
-    """The innermost line of the script itself, and the line in a technique if it went on there."""
-    own = [place for place in places if place.source is script.source]
-    at = own[-1] if own else places[-1]
-    inner = places[-1]
-    if inner.source is not script.source or len(own) < len(places):
-        if inner.source is at.source and inner.line == at.line:
-            return at, ()
-        return at, (SecondPlace(inner, IN_TECHNIQUE),)
-    return at, ()
+    """The innermost line of the script itself; then the lines in other files where it went on,
+    and the calls by which it was reached, the nearest first."""
+    own = [number for number, place in enumerate(places) if place.source is script.source]
+    here = own[-1] if own else len(places) - 1
+    named = {_line(places[here])}
+    others = []
+    ways = [(places[-1], IN_TECHNIQUE),
+            *((place, BY_WAY_OF) for place in places[here + 1:-1] if _calls(place)),
+            *((place, CALLED_BY) for place in reversed(places[:here]) if _calls(place))]
+    for place, label in ways:
+        if _line(place) not in named:
+            named.add(_line(place))
+            others.append(SecondPlace(place, label))
+    return places[here], tuple(others)
+
+
+def _calls(place: Span) -> bool:
+    """Whether a line does a technique (others on the way only open a block)."""
+    return place.source.line(place.line).split(maxsplit=1)[:1] == ["do"]
+
+
+def _also(others: tuple[SecondPlace, ...], at: Span, *more: SecondPlace
+          ) -> tuple[SecondPlace, ...]:
+    """Further places, of lines that are not shown yet."""
+    shown = {_line(at), *(_line(other.at) for other in others)}
+    return (*others, *(place for place in more if _line(place.at) not in shown))
+
+
+def _line(place: Span) -> tuple[str, int]:
+    return place.source.name, place.line
 
 
 def _choices(one: _Gathered, proof: Proof) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple
 
@@ -93,7 +94,7 @@ class Span(NamedTuple):
 class Problem(NamedTuple):
     """A script that cannot be read or worked out: where, what is wrong, what to do.
 
-    ``mend``: a change that surely takes it away.
+    ``mend``: a change that surely takes it away.  ``amount``: the number that makes no sense.
     """
 
     kind: ProblemName
@@ -101,6 +102,7 @@ class Problem(NamedTuple):
     message: str
     hint: str = ""
     mend: Mend | None = None
+    amount: Fraction | None = None
 
     def moved_to(self, at: Span) -> Problem:
         """The same in another line; its mend goes with it."""

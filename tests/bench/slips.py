@@ -180,7 +180,8 @@ def checked(text: str) -> Check:
     judged = judge_proof(proof, None)
     sizes = prepared.script.sizes
     found = tuple(Told(f.severity, f.kind, frozenset(
-        {place.line for place in (f.at, *(o.at for o in f.others)) if place.source is source}),
+        {*(place.line for place in (f.at, *(o.at for o in f.others)) if place.source is source),
+         *map(int, re.findall(r"since line (\d+)", f.advice))}),
         not f.sizes or sizes is None or sizes.names[0] in f.sizes) for f in judged.findings)
     waste = frozenset(y.name for y in prepared.script.yarns if y.role != "main")
     cloth = []

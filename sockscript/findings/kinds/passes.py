@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from sockscript.findings.kind import Kind, LineBefore, LineOut
-from sockscript.findings.origins import BED_SET, CUT, CUT_ALREADY, FIRST_THREADED, SET
+from sockscript.findings.origins import (
+    BED_SET,
+    CARRIAGE_CAME,
+    CUT,
+    CUT_ALREADY,
+    EMPTIED,
+    FIRST_THREADED,
+    SET,
+    YARN_LEFT,
+)
 
 LOOP_ON_IDLE_NEEDLE = Kind(
     "loop-on-idle-needle", "fault",
@@ -30,7 +39,8 @@ WRONG_CARRIAGE_SIDE = Kind(
     "wrong-carriage-side", "fault",
     "This starts from the {from_side}, but the carriage stands at the {name}.",
     "Count the rows before this line: one more or one less brings the carriage over, or move it "
-    "across with 'move carriage' while no yarn is in the feeder.")
+    "across with 'move carriage' while no yarn is in the feeder.",
+    led=CARRIAGE_CAME)
 
 NOT_SET_TO_CIRCULAR = Kind(
     "not-set-to-circular", "fault",
@@ -74,13 +84,15 @@ EMPTY_NEEDLE_CATCHES = Kind(
     "that nobody wants.",
     "Take the empty needles out of work before this row (take empty of {bed} out of work); if the "
     "new stitch is meant, bring the needle into work 'to increase'.",
-    mend=LineBefore("take empty of {bed} out of work"))
+    mend=LineBefore("take empty of {bed} out of work"),
+    led=EMPTIED)
 
 YARN_JUMP = Kind(
     "yarn-jump", "fault",
     "The yarn would have to jump: {jump}.",
     "Start where the yarn is, or cut it and thread it again.",
-    follows=("circular-on-one-bed",))
+    follows=("circular-on-one-bed",),
+    led=YARN_LEFT)
 
 YARN_NOT_CUT = Kind(
     "yarn-not-cut", "fault",

@@ -6,7 +6,12 @@ from sockscript.expand.put_right import YARN
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
-from sockscript.findings.origins import COMB_HUNG, HELD, IT_THREADED
+from sockscript.findings.origins import (
+    COMB_HUNG,
+    HELD,
+    IT_THREADED,
+    KNITTED_LAST,
+)
 from sockscript.operations.beds import BEDS
 
 HELD_NEVER_RETURNED = Kind(
@@ -18,7 +23,8 @@ HELD_NEVER_RETURNED = Kind(
 LIVE_STITCHES_LEFT = Kind(
     "live-stitches-left", "fault",
     "The pattern ends with {loops} still on {needles} of the {bed} bed.",
-    "Graft, bind off, gather or scrap off what is left.")
+    "Graft, bind off, gather or scrap off what is left.",
+    led=KNITTED_LAST)
 
 GROUP_LEFT = Kind(
     "group-left", "fault",

@@ -14,6 +14,7 @@ from sockscript.fabric.finished import finished
 from sockscript.fabric.sock import sock_of
 from sockscript.fabric.worn import MEASURES, measured_as
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
 from sockscript.numbers.quantity import Exact, Quantity, length, show, show_inches
 from sockscript.tree import expressions as ex
@@ -40,7 +41,8 @@ SIZE_MISSED = Kind(
     "'{name}' is {aim}, but the finished piece comes to {comes} there: {off} {way}{parts}.",
     "Look at the rows or stitches that it is knitted on. A line such as  knit rounds for a foot "
     "length of foot-length  finds the rows itself; a 'target' says what else is meant.",
-    follows=("unlikely-foot", "measurements-contradict"))
+    follows=("unlikely-foot", "measurements-contradict"),
+    led=measured)
 
 
 class Asked(NamedTuple):
