@@ -11,7 +11,7 @@ from pathlib import Path
 from attrs import evolve
 from lark.exceptions import LarkError
 
-from sockscript.commands.check import FOUND, UNUSABLE, Checked, report
+from sockscript.commands.check import FOUND, UNUSABLE, report
 from sockscript.commands.chosen import (
     AskedForError,
     choice_words,
@@ -22,9 +22,9 @@ from sockscript.commands.chosen import (
 from sockscript.commands.counted import FORMS, read_counted
 from sockscript.commands.output import deliver, may_write
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
-from sockscript.findings.prove import Prepared, findings_of, prepare, prove
+from sockscript.findings.checked import begin, prove_begun
+from sockscript.findings.prove import Prepared
 from sockscript.fit.feet import SCALES, foot_length
-from sockscript.machine.load import load_profile, script_profile
 from sockscript.numbers.quantity import (
     Exact,
     Quantity,
@@ -36,8 +36,8 @@ from sockscript.numbers.quantity import (
 )
 from sockscript.sheet import text
 from sockscript.sheet.sheet import make_sheet
-from sockscript.text.parser import load_parser
-from sockscript.text.source import Problem, Source, Span, read_source
+from sockscript.text.parser import parse_text
+from sockscript.text.source import Source, Span, read_source
 from sockscript.tree.build_expressions import ExpressionBuilder
 from sockscript.tree.script import Gauge, Script, Sizes
 from sockscript.tree.slips import nearest
@@ -59,32 +59,24 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
     """Make the one size, check it, print its steps; returns 0, 1 with findings, 2 unusable."""
     if not may_write(out, ENDINGS, file):
         return UNUSABLE
-    source = read_source(file)
-    if isinstance(source, Problem):
-        print(report(Checked(file, (source,))), file=sys.stderr)
-        return UNUSABLE
-    prepared = prepare(source)
-    if prepared.problems:
-        print(report(Checked(file, prepared.problems)), file=sys.stderr)
+    begun = begin(read_source(file), machine)
+    if begun.prepared is None or begun.profile is None:
+        print(report(begun), file=sys.stderr)
         return UNUSABLE
     try:
-        fitted, said = _fitted(prepared.script, measures, shoe, gauge)
+        fitted, said = _fitted(begun.script, measures, shoe, gauge)
         chosen = choices_asked(fitted, choose)
     except AskedForError as error:
         print(error, file=sys.stderr)
         return UNUSABLE
-    profile = script_profile(fitted) if machine is None else load_profile(machine)
-    if isinstance(profile, Problem):
-        print(report(Checked(file, (profile,))), file=sys.stderr)
-        return UNUSABLE
-    proof = prove(Prepared(fitted, prepared.library, ()), profile)
-    findings = tuple(findings_of(proof))
+    checked = prove_begun(begun._replace(prepared=Prepared(fitted, begun.library, ())))
+    assert checked.proof is not None
     print("\n".join(said), file=sys.stderr)
-    if any(f.severity != "advice" for f in findings):
-        print(report(Checked(file, (), prepared, proof, findings)), file=sys.stderr)
+    if not checked.knits:
+        print(report(checked), file=sys.stderr)
         return FOUND
-    plan = plan_of(proof, [0], chosen)
-    sheet = make_sheet(fitted, [(choice_words(chosen), plan)], profile, machine is not None,
+    plan = plan_of(checked.proof, [0], chosen)
+    sheet = make_sheet(fitted, [(choice_words(chosen), plan)], begun.profile, machine is not None,
                        others=other_choices(fitted, chosen))
     return deliver(text.render(sheet), out)
 
@@ -131,7 +123,7 @@ def _length(name: str, value: str) -> Quantity:
     whole = Span(source, 1, 1, len(value) + 1)
     try:
         expression = ExpressionBuilder(source, 1, 0, whole).expr(
-            load_parser().parse(value, start="expr"))
+            parse_text(value, start="expr"))
         names = Names(Script(source), 0, {})
         found = evaluate(expression, Scope(names, {}, None), no_counts)
     except (LarkError, CannotDoError):

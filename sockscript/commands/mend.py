@@ -8,6 +8,7 @@ from pathlib import Path
 
 from sockscript.commands import check
 from sockscript.commands.output import write_out
+from sockscript.commands.several import scripts_in
 from sockscript.findings.mends import mended
 from sockscript.text.source import Problem, read_source
 
@@ -15,7 +16,7 @@ from sockscript.text.source import Problem, read_source
 def run(*, files: list[Path], machine: str | None, yes: bool) -> int:
     """Mend scripts one after the other; returns the status of the check that follows."""
     status = check.CLEAN
-    for path in files:
+    for path in scripts_in(files):
         status = max(status, _mend(path, machine, yes))
     return status
 
@@ -36,11 +37,11 @@ def _mend(path: Path, machine: str | None, yes: bool) -> int:
         print(f"{path} was left as it is.")
         return check.run(files=[path], machine=machine)
     now = read_source(path)
-    if isinstance(now, Problem) or now.lines != source.lines:
+    if isinstance(now, Problem) or now.raw != source.raw:
         print(f"{path} was changed while the mends were looked at; nothing is written over it.\n"
               "Give the command again.", file=sys.stderr)
         return check.UNUSABLE
-    if write_out(text, path):
+    if write_out(text, path, as_is=True):
         return check.UNUSABLE
     print(f"{path} is mended. Checked again:\n")
     return check.run(files=[path], machine=machine)

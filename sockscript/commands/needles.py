@@ -19,6 +19,7 @@ from sockscript.expand.run import Run
 from sockscript.operations.ops import Knit
 from sockscript.sheet.bed_picture import picture
 from sockscript.sheet.numbering import Plan, Step
+from sockscript.sheet.sheet import AFTER_A_MISHAP
 from sockscript.sheet.text import WIDTH
 from sockscript.trace.replay import replay
 from sockscript.trace.state import Snapshot
@@ -37,15 +38,18 @@ def run(*, file: Path, size: str | None, step: int | None, row: int | None, choo
         # Steps are numbered as on the sheet of all sizes, which is what lies beside the machine.
         plan = plan_of(proof, sizes_asked(script, []), choices_asked(script, choose))
         if step is not None:
-            return _show_step(plan, position, step)
-        assert row is not None
-        return _show_row(plan, position, row)
+            _show_step(plan, position, step)
+        else:
+            assert row is not None
+            _show_row(plan, position, row)
+        print("\n" + textwrap.fill(f"Mind: {AFTER_A_MISHAP}", WIDTH))
+        return 0
     except AskedForError as error:
         print(error, file=sys.stderr)
         return UNUSABLE
 
 
-def _show_step(plan: Plan, size: int, number: int) -> int:
+def _show_step(plan: Plan, size: int, number: int) -> None:
     step = plan.step(number)
     if step is None:
         last = max((s.number or 0 for section in plan.sections for s in section.steps), default=0)
@@ -56,7 +60,6 @@ def _show_step(plan: Plan, size: int, number: int) -> int:
     print(textwrap.fill(f"{plan.names[size]}, at the end of step {number}: "
                         f"{_text_for(plan, size, step)}", WIDTH) + "\n")
     print(_drawn(state, plan.runs[size]), end="")
-    return 0
 
 
 def _text_for(plan: Plan, size: int, step: Step) -> str:
@@ -75,7 +78,7 @@ def _drawn(state: Snapshot, run: Run) -> str:
     return picture(state, profile.needles, yarn.text if yarn is not None else "", profile.beds)
 
 
-def _show_row(plan: Plan, size: int, row: int) -> int:
+def _show_row(plan: Plan, size: int, row: int) -> None:
     run = plan.runs[size]
     found = 0
     for state, section, instruction in _at_row(run, row):
@@ -87,7 +90,6 @@ def _show_row(plan: Plan, size: int, row: int) -> int:
         found += 1
     if not found:
         raise AskedForError(f"The row counter never shows {row} in size {plan.names[size]}.")
-    return 0
 
 
 def _at_row(run: Run, row: int) -> list[tuple[Snapshot, str, int]]:

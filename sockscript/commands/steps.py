@@ -15,6 +15,7 @@ from sockscript.commands.chosen import (
 )
 from sockscript.commands.output import deliver, form_asked
 from sockscript.sheet import json_form, markdown, rows, text
+from sockscript.sheet.sheet import cautions
 
 FORMATS = {"text": text.render, "markdown": markdown.render, "json": json_form.render}
 
@@ -26,14 +27,20 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
     form = form_asked(format, FORMATS, out, file)
     if form is None:
         return UNUSABLE
+    if every_row and (form != "text" or bank_book):
+        print("--every-row makes a list to tick off with a pencil: it goes with the format text "
+              "and without the bank book.\nLeave --format or --bank-book out.", file=sys.stderr)
+        return UNUSABLE
     checked = usable(file, machine)
     if checked is None or checked.proof is None:
         return UNUSABLE
     try:
         if every_row:
-            plans = plans_asked(checked.proof, sizes_asked(checked.proof.prepared.script, sizes),
-                                choose, all_choices)
-            return deliver(rows.render(plans[0][1]), out)
+            script = checked.proof.prepared.script
+            plans = plans_asked(checked.proof, sizes_asked(
+                script, [my_size] if my_size is not None and not sizes else sizes),
+                choose, all_choices)
+            return deliver(rows.render(plans, cautions(script, plans[0][1].runs)), out)
         sheet = sheet_asked(checked.proof, sizes=sizes, choose=choose, every_choice=all_choices,
                             named_machine=machine is not None, my_size=my_size,
                             bank_book=bank_book or form == "json")

@@ -7,6 +7,7 @@ import time
 from pathlib import Path
 
 from sockscript.commands import check
+from sockscript.commands.several import scripts_in
 
 PAUSE = 0.3
 """Seconds between two looks at the files: a save is noticed at once, and nothing is worn out."""
@@ -33,9 +34,10 @@ def run(*, files: list[Path], machine: str | None) -> int:
 
 def _looks(files: list[Path]) -> list[tuple[int, int]]:
     """When each file, and each script beside it, was saved, and how large it is."""
-    beside = {other for path in files for other in path.parent.glob("*.sockscript")}
+    scripts = scripts_in(files)
+    beside = {other for path in scripts for other in path.parent.glob("*.sockscript")}
     found = []
-    for path in sorted({*files, *beside}):
+    for path in sorted({*scripts, *beside}):
         try:
             stat = path.stat()
             found.append((stat.st_mtime_ns, stat.st_size))

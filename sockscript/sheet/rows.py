@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import textwrap
+from collections.abc import Sequence
 
 from sockscript.expand.printed import Repeating
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
-from sockscript.operations.ops import Knit
+from sockscript.operations import ops
+from sockscript.operations.beds import BEDS, needle_ranges
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sentences import sentence
 from sockscript.trace.state import Snapshot
@@ -15,17 +17,44 @@ from sockscript.trace.state import Snapshot
 WIDTH = 88
 LONGEST_LIST = 50_000
 """Rows listed for one size; more than this nobody ticks off."""
+LONGEST_NAMES = 60
+"""Letters of the needles named behind a sentence: with more it says them better."""
+_POSITIONS = {"out": "out of work:", "work": "into work:", "upper": "upper working position:",
+              "hold": "hold"}
 
 
-def render(plan: Plan) -> str:
-    """All sizes of a plan, one after the other."""
-    parts = []
-    for size, run in enumerate(plan.runs):
-        lines = [f"EVERY ROW: {run.size_name}",
-                 "[ ] row counter, carriage after the row, stitches on front + back", ""]
-        _Rows(plan, size, run, lines).all()
-        parts.append("\n".join(lines))
-    return "\n\n".join(parts) + "\n"
+def render(plans: Sequence[tuple[str, Plan]], cautions: Sequence[str]) -> str:
+    """All sizes of each plan, one after the other; ``plans`` with their choices in words."""
+    parts = ["\n".join(textwrap.fill(f"Mind: {caution}", WIDTH, subsequent_indent="      ")
+                       for caution in cautions)]
+    for choices, plan in plans:
+        for size, run in enumerate(plan.runs):
+            lines = [f"EVERY ROW: {run.size_name}" + (f", {choices}" if choices else ""),
+                     "[ ] row counter, carriage after the row, stitches on front + back", ""]
+            _Rows(plan, size, run, lines).all()
+            parts.append("\n".join(lines))
+    return "\n\n".join(filter(None, parts)) + "\n"
+
+
+def needles_moved(operations: Sequence[ops.Op], needles: int) -> str:
+    """The very needles that operations by hand are about: ``hold front R15``; empty: none."""
+    found: dict[str, int] = {}
+    moved: list[str] = []
+    for op in operations:
+        if isinstance(op, ops.Place):
+            for bed in BEDS:
+                if op.on(bed):
+                    key = f"{_POSITIONS[op.position]} {bed.word}"
+                    found[key] = found.get(key, 0) | op.on(bed)
+        elif isinstance(op, ops.Wrap):
+            key = f"wrap {op.bed.word}"
+            found[key] = found.get(key, 0) | 1 << op.needle
+        elif isinstance(op, ops.Fashion):
+            start, end = (sum(1 << move[n] for move in op.moves) for n in (0, 1))
+            moved.append(f"{op.bed.word} {needle_ranges(start, needles)} onto "
+                         f"{needle_ranges(end, needles)}")
+    return "; ".join([*(f"{key} {needle_ranges(mask, needles)}" for key, mask in found.items()),
+                      *moved])
 
 
 class _Rows:
@@ -37,6 +66,7 @@ class _Rows:
         self.count = 0
         self.number: int | None = None
         self.said: list[str] = []
+        self.done: list[ops.Op] = []
         self.last = ""
 
     def all(self) -> None:
@@ -63,7 +93,8 @@ class _Rows:
         self.said.append(sentence(one.printed, self.plan.profile))
         for index in range(one.first, one.last):
             moment = self.run.moments[index]
-            if isinstance(moment.op, Knit):
+            self.done.append(moment.op)
+            if isinstance(moment.op, ops.Knit):
                 before = self.run.moments[index - 1].state if index else None
                 self.rows(moment.op.passes, before, moment.state)
 
@@ -72,10 +103,14 @@ class _Rows:
         if self.said:
             lead = f"{self.number:>4}. " if self.number is not None else "      "
             text = " ".join(self.said)
-            again = text == self.last and self.number is not None
-            self.lines.append(textwrap.fill("Again." if again else text, WIDTH,
-                                            initial_indent=lead, subsequent_indent="      "))
-            self.said, self.last = [], text
+            named = needles_moved(self.done, self.run.engine.profile.needles)
+            if text == self.last and self.number is not None:
+                told = f"{named[:1].upper()}{named[1:]}." if named else "Again."
+            else:
+                told = f"{text} [{named}]" if 0 < len(named) <= LONGEST_NAMES else text
+            self.lines.append(textwrap.fill(told, WIDTH, initial_indent=lead,
+                                            subsequent_indent="      "))
+            self.said, self.done, self.last = [], [], text
 
     def rows(self, passes: int, before: Snapshot | None, after: Snapshot) -> None:
         """One line with a box for each pass of the carriage."""

@@ -31,6 +31,12 @@ from sockscript.sheet.outline import (
 )
 from sockscript.tree.script import Script
 
+AFTER_A_MISHAP = (
+    "Latch hooks are sharp, and weights fall when loops come off the needles: hold the work, stop "
+    "a motor before hands go between the beds, and never force a carriage that jams. The manual "
+    "of your machine comes first.")
+"""Said where someone puts loops back on the needles."""
+
 USUAL_CAUTIONS = (
     "Latch hooks, transfer tools and the comb are sharp: keep fingers and eyes clear, and never "
     "reach between the beds while the carriage moves. A motor drive is switched off before hands "
@@ -80,7 +86,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         size_table(script, runs),
         finished_table(runs, choices[0] if len(plans) > 1 else ""),
         yarn_table(every),
-        _listing("cautions", "Cautions", (*_remarks(script, runs, "caution"), *USUAL_CAUTIONS),
+        _listing("cautions", "Cautions", cautions(script, runs),
                  boxed=True),
         *sections,
         _listing("finishing", "Finishing", lists([facts.finishing(runs) for runs in every],
@@ -152,6 +158,11 @@ def _abbreviations(sections: Sequence[Steps]) -> list[str]:
     used |= {word for section in sections for line in section.lines for part in line.shows
              for text in part if not isinstance(text, str) for word in text.texts}
     return [f"{short}: {text}" for short, text in ABBREVIATIONS.items() if short in used]
+
+
+def cautions(script: Script, runs: Sequence[Run]) -> tuple[str, ...]:
+    """The author's own cautions, then the usual ones."""
+    return (*_remarks(script, runs, "caution"), *USUAL_CAUTIONS)
 
 
 def _remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:

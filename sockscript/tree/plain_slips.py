@@ -3,21 +3,8 @@
 from __future__ import annotations
 
 from itertools import starmap
-from typing import NamedTuple
 
-
-class PlainSlip(NamedTuple):
-    """A slip that a pattern tells; ``here`` is the place marked.
-
-    ``instead``: what is written in that place if that surely mends it; empty: nothing.  Like the
-    sentences it may name groups of the pattern.
-    """
-
-    pattern: str
-    message: str
-    hint: str
-    instead: str | None = None
-
+from sockscript.tree.slip_form import PlainSlip
 
 PLAIN_SLIPS = tuple(starmap(PlainSlip, (
     (r"^\s*(?P<word>pattern|author|licence|license|section|step|note|caution)\s+(?P<here>[^_\s].*)$",
@@ -47,14 +34,15 @@ PLAIN_SLIPS = tuple(starmap(PlainSlip, (
     (r"\d\s*(?P<here>millimet\w+|mms)\b", "Units are written short.", "Write 'mm'.", " mm "),
     (r"^\s*do\s+[a-z][\w-]*\s*(?P<here>\()", "No brackets stand round the values of a technique.",
      "Write:  do wedge-toe with leave = 8"),
-    (r"^\s*do\b.*\bwith\b(?:.*,)?\s*(?P<name>[a-z][\w-]*)\s+(?P<here>\d[\w.]*)",
+    (r"^\s*do\b(?:(?!\bwith\b).)*+with\b(?:[^,]*+,)*?\s*+(?P<name>[a-z][\w-]*+)\s++"
+     r"(?P<here>\d[\w.]*+)",
      "A value is given with an equals sign.", "Write:  {name} = {here}", "= {here}"),
     (r"(?P<here>->|=>|→)", "An arrow is no word of the language.", "Write 'to'.", " to "),
     (r"^\s*set\s+\w+\s+(?P<here>knit|rest|tuck|circular)\b", "A small word is missing.",
      "Write 'to' before it:  to {here}", "to {here}"),
     (r"^\s*move\s+carriage\s+(?P<here>left|right)\b", "A small word is missing.",
      "Write 'to' before it:  move carriage to {here}", "to {here}"),
-    (r"[a-z)](?P<here>[.;!])\s*$", "No full stop stands at the end of a line.", "Leave it out.",
+    (r"[a-z0-9)½](?P<here>[.;!])\s*$", "No full stop stands at the end of a line.", "Leave it out.",
      ""),
     (r"^\s*cast\s+on\s+(?P<here>\d+)\b", "Say on which needles the stitches are cast.",
      "Write:  cast on centre {here} of front"),
@@ -81,7 +69,7 @@ PLAIN_SLIPS = tuple(starmap(PlainSlip, (
     (r"^\s*(?P<here>if)\b", "What depends on something begins with 'when'.",
      "Write:  when size is Small"),
     (r"^\s*(?P<here>else)\b", "The other case begins with 'otherwise'.", "Write:  otherwise"),
-    (r"^\s*(?P<here>end\w*)\s*\w*$", "No line closes a block: its indentation does.",
+    (r"^\s*(?P<here>end\w*+)\s*+\w*+$", "No line closes a block: its indentation does.",
      "Leave the line out."),
     (r"^\s*(?P<here>for|while|loop)\b", "What is done again begins with 'repeat'.",
      "Write:  repeat 4 times"),

@@ -62,7 +62,7 @@ SLIPS = [
     ("thread yarn main", "yarn", "name of the yarn"),
     ("hold 4 needles", "4", "at which end"),
     ("return 2 needles to work", "2", "at which end"),
-    ("tension 5", "tension", "stitch size"),
+    ("tension 5", "tension 5", "stitch size"),
     ("if half is 4", "if", "begins with 'when'"),
     ("else", "else", "otherwise"),
     ("for 4 times", "for", "begins with 'repeat'"),
