@@ -2,7 +2,8 @@
 
 While a sentence is put together, the values of all sizes stand in it between three
 noncharacters of Unicode, which are reserved for such use inside a program (The Unicode Standard,
-23.7) and which ``text.source`` lets nobody bring in; ``words_of`` takes them apart again before anything is laid out.
+23.7) and which ``text.source`` lets nobody bring in; ``words_of`` takes them apart again before
+anything is laid out.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from sockscript.text.source import RESERVED
 NONE = "–"
 """Stands in the place of a size that does without."""
 
-_OPEN, _NEXT, _CLOSE = RESERVED
+_OPEN, _NEXT, _CLOSE = tuple(RESERVED)
 
 
 class Figure(str):
