@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices, explore
+from sockscript.expand.again import Again, SectionKey
+from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices
 from sockscript.expand.known_names import NamedBefore, check_names
-from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
 from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
@@ -107,14 +107,10 @@ def prove(prepared: Prepared, profile: Profile) -> Proof:
     script = prepared.script
     choices = all_choices(script)
     sizes = len(script.sizes.names) if script.sizes is not None else 1
-    performer = Performer(prepared.library, read=reading)
-    outcomes: list[tuple[Outcome, ...]] = []
-    for size in range(sizes):
-        outcomes.append(tuple(explore(script, performer, profile, size, choices)))
-        if performer.exhausted:
-            # What goes on for ever in one size does so in the others.
-            break
-    return Proof(prepared, profile, tuple(outcomes), sizes * len(choices))
+    # What follows a line that finds its rows is knitted twice over, alike but for the totals.
+    keys = [SectionKey(str(number), 0) for number, _ in enumerate(script.sections)]
+    outcomes = Again(reading).outcomes(script, prepared.library, profile, choices, "", keys)
+    return Proof(prepared, profile, outcomes, sizes * len(choices))
 
 
 class _Gathered:
