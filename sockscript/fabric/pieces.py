@@ -162,7 +162,8 @@ class _Walk:
             zone = piece.zone
             if zone is None:
                 zone = piece.zone = _Zone(index)
-            zone.short = zone.short or held
+            # Rounds over a part of both beds are a branch of the tube, no short rows.
+            zone.short = zone.short or (held and not circular)
             for bed in (0, 1):
                 if rows[bed]:
                     zone.masks.append((working[bed] & loaded[bed]) << bed * self.width)

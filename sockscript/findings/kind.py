@@ -34,12 +34,13 @@ class LedBy(NamedTuple):
     """How the operation is told that led to a mishap, and what to say of its line.
 
     ``noticed_before``: the mishap is noticed before the machine does anything, so that the last
-    operation may have led to it.
+    operation may have led to it.  ``first``: the first such operation, not the last.
     """
 
     leads: Callable[[Change, Mishap], bool]
     label: str
     noticed_before: bool = False
+    first: bool = False
 
 
 class LedMost(NamedTuple):

@@ -77,9 +77,10 @@ def _knitted(change: Change, mishap: Mishap) -> bool:
 
 
 def _held_at_an_end(change: Change, mishap: Mishap) -> bool:
-    op, bed = change.op, mishap.fault.bed
-    return isinstance(op, ops.Place) and op.position == "hold" and bed is not None \
-        and bool(op.on(bed) & change.before.bed(bed).loaded)
+    op = change.op
+    return isinstance(op, ops.Place) and op.position == "hold" and any(
+        op.on(bed) & change.before.bed(bed).loaded
+        for bed in BEDS if mishap.fault.bed in (None, bed))
 
 
 def _emptied(change: Change, mishap: Mishap) -> bool:
@@ -134,6 +135,7 @@ MOVED_BY_HAND = LedBy(_moved_by_hand, "stitches were moved last here")
 STITCHES = LedBy(_shaped, "the stitches came to be so many here")
 MOST_ROWS = LedMost(_rows, "most of the rows are knitted here")
 KNITTED_LAST = LedBy(_knitted, "they were knitted last here")
+SHORT_ROWS_BEGIN = LedBy(_held_at_an_end, "the short rows begin here", first=True)
 HELD_AT_AN_END = LedBy(_held_at_an_end, "needles were put into hold last here")
 
 
@@ -158,7 +160,8 @@ def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
     if isinstance(led, LedMost):
         return _weightiest(led, mishap, run)
     last = mishap.moment + led.noticed_before if mishap.moment >= 0 else len(run.moments)
-    for change in reversed(run.changes()[:max(0, last)]):
+    earlier = run.changes()[:max(0, last)]
+    for change in earlier if led.first else reversed(earlier):
         if led.leads(change, mishap):
             return _led(change, led.label, run)
     return None

@@ -175,6 +175,8 @@ _OF_FAULTS: dict[str, Field] = {
     "name": _name,
     "stitches": lambda m, r: plural(_given(m.fault.amount or m.fault.needles.bit_count()),
                                     "stitch"),
+    "Needles_meant": lambda m, r: f"{plural(_given(m.fault.amount), 'needle')} "
+                                  f"{'is' if m.fault.amount == 1 else 'are'}",
     "difference": lambda m, r: plural(abs(_given(m.fault.amount)), "stitch"),
     "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
     "come": _by_number("comes", "come"), "are": _by_number("is", "are"),

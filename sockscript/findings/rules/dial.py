@@ -17,6 +17,9 @@ ENOUGH_ROWS = 4
 """Rows after which a fabric is meant to stay: common practice, no source."""
 
 
+SEVERAL = 2
+"""Who sets two different sizes sets the size of every part."""
+
 EDGE_PASSES = 3
 """The zigzag row and the two that close a tubular edge: common practice, no source."""
 
@@ -31,11 +34,38 @@ CAST_ON_SIZE_UNCHANGED = Kind(
     "The rows after the cast-on go on with the stitch size of the edge, {size}.",
     "An edge is cast on tighter than what follows; set a larger size after the cast-on rows.")
 
+SIZE_SET_LATE = Kind(
+    "size-set-late", "advice",
+    "The first rows are knitted before any stitch size is set; {size} comes only later.",
+    "Write  stitch size …  before the first row: the dial stands where the last piece left it.")
+
 SIZES_REVERSED = Kind(
     "sizes-reversed", "warning",
     "{tight} is knitted with stitch size {tight_size}, looser than {loose} with {loose_size}.",
     "An edge is the tightest, rib comes next, plain knitting is the loosest: look whether two "
     "sizes were exchanged.")
+
+
+def size_set_late(run: Run) -> list[Mishap]:
+    """An edge cast on before the first stitch size, in a script that sets several later on.
+
+    A beginning in waste yarn may have any size.
+    """
+    first: Change | None = None
+    sizes: list[Fraction] = []
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    for change in run.changes():
+        if type(change.op) is SetSize:
+            sizes.append(change.op.size)
+            if first is None:
+                return []
+        elif type(change.op) is Knit and first is None:
+            if change.before.feeder in waste:
+                return []
+            first = change
+    if first is None or len(set(sizes)) < SEVERAL:
+        return []
+    return [first.mishap(SIZE_SET_LATE.fault(), {"size": Quantity(sizes[0])})]
 
 
 def size_after_rib(run: Run) -> list[Mishap]:

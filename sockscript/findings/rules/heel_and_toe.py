@@ -91,16 +91,32 @@ def _share(share: Fraction) -> str:
 def toe_shape(run: Run) -> list[Mishap]:
     """Toes that are closed over too many or too few stitches, or are too short or long."""
     parts = finished(run)
-    if parts.heel is None or parts.foot is None or parts.toe is None:
-        return []
     sock = sock_of(run)
-    cup = sock is not None and bool(sock.toe_cups)
+    if parts.heel is None or parts.foot is None or sock is None:
+        return []
+    # A cup of short rows is closed over all its stitches.
+    found = [] if sock.toe_cups else _closed_over(run)
+    toe = next((s for s in run.sections if any(
+        isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
+    if parts.toe is None or toe is None:
+        return found
+    share = parts.toe / parts.foot
+    if not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
+        found.append(Mishap(
+            TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1], -1, -1,
+            {"depth": length(round(parts.toe), run.script.inches),
+             "foot": length(round(parts.foot), run.script.inches),
+             "way": "slow" if share > TOE_SHARE[1] else "quick",
+             "shape": "long" if share > TOE_SHARE[1] else "short"}))
+    return found
+
+
+def _closed_over(run: Run) -> list[Mishap]:
     found = []
     around = 0
     for change in run.changes():
         op = change.op
-        # A cup of short rows is closed over all its stitches.
-        if isinstance(op, (Graft, Gather)) and around and not cup:
+        if isinstance(op, (Graft, Gather)) and around:
             left = op.front.bit_count() + op.back.bit_count()
             share = Fraction(left, around)
             kind = (TOE_TOO_BLUNT if share > BLUNTEST else
@@ -109,14 +125,4 @@ def toe_shape(run: Run) -> list[Mishap]:
                 found.append(change.mishap(kind.fault(), {"left": Quantity(left),
                                                           "around": Quantity(around)}))
         around = max(around, change.after.front.stitches() + change.after.back.stitches())
-    toe = next((s for s in run.sections if any(
-        isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
-    share = parts.toe / parts.foot
-    if toe is not None and not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
-        found.append(Mishap(
-            TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1], -1, -1,
-            {"depth": length(round(parts.toe), run.script.inches),
-             "foot": length(round(parts.foot), run.script.inches),
-             "way": "slow" if share > TOE_SHARE[1] else "quick",
-             "shape": "long" if share > TOE_SHARE[1] else "short"}))
     return found

@@ -14,7 +14,9 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
 from sockscript.trace.state import Snapshot
 
-_NUMBER = re.compile(r"(?<![\w.,/-])(\d+) (rows?|rounds?|stitch(?:es)?|needles?)\b", re.I)
+_NUMBER = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!about )"
+                     r"(\d+) (rows?|rounds?|stitch(?:es)?|needles?)\b", re.I)
+"""A number of rows or stitches that are worked; 'after every 10 rows' is none."""
 _FINISHING = re.compile(r"\bfinish|\bmaking up\b|\bmake up\b", re.I)
 _ENDS = re.compile(r"\bweave|\bdarn|\bend\b|\bends\b|\bfasten", re.I)
 _SEAMS = re.compile(r"\bsew|\bseam|\bjoin", re.I)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sockscript.expand.printed import Aside, OwnWords
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import tubes_of
@@ -68,19 +68,24 @@ def weights_not_moved(run: Run) -> list[Mishap]:
     found = []
     for section in run.sections:
         rows = 0
+        late: Change | None = None
         for change in run.changes()[section.first:section.last]:
             op = change.op
             if type(op) is Tackle and op.item == "weights":
+                if late is not None:
+                    break
                 rows = 0
             elif type(op) is Knit:
                 held = any(held_stitches(state) and state.action != "rest"
                            for state in (change.after.front, change.after.back))
-                rows = rows + op.passes if held and change.after.weights else 0
-                if rows > ROWS_BEFORE_WEIGHTS_MOVE:
-                    if not _told(section):
-                        found.append(change.mishap(WEIGHTS_NOT_MOVED.fault(amount=rows))._replace(
-                            places=change.moment.places[:1]))
+                if late is not None and not held:
                     break
+                rows = rows + op.passes if held and change.after.weights else 0
+                if rows > ROWS_BEFORE_WEIGHTS_MOVE and late is None:
+                    late = change
+        if late is not None and not _told(section):
+            found.append(late.mishap(WEIGHTS_NOT_MOVED.fault(amount=rows))._replace(
+                places=late.moment.places[:1]))
     return found
 
 
