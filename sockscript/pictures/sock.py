@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from sockscript.expand.run import Run
+from sockscript.pictures.letters import width
 from sockscript.pictures.shape import Shape, shape_of
 from sockscript.pictures.svg import INK, PAPER, SOFT, Drawing, Picture, number
 from sockscript.pictures.taped import (
@@ -30,8 +31,6 @@ NEAR = 3.0
 SHADES = ("#b8b8b8", "#c9c9c9", "#d9d9d9", "#e8e8e8", "#f5f5f5")
 FEW_ROWS = 5
 """A section with fewer has no room for its name."""
-WIDE = 0.64
-"""The width of a letter as a share of its height, in the widest of the fonts."""
 
 
 def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | None:
@@ -114,7 +113,7 @@ def _names(drawing: Drawing, run: Run, shape: Shape, spots: Floats, depth: Float
             continue
         x, y = spots[seen].mean(axis=0).tolist()
         size = spots[seen].max(axis=0) - spots[seen].min(axis=0)
-        half = WIDE * 11 * len(record.title) / 2 + 4
+        half = width(record.title, 11) / 2 + 4
         if min(size.tolist()) < 20 or any(
                 abs(x - u) < half + other and abs(y - v) < 18 for u, v, other in taken):
             continue

@@ -8,8 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.fabric.finished import finished
-from sockscript.fabric.sock import Sock, sock_of
+from sockscript.fabric.finished import finished, parts_of
 from sockscript.numbers.quantity import show_inches
 from sockscript.pictures.shape import Shape
 
@@ -30,7 +29,7 @@ class Measured(NamedTuple):
 
 
 class SockSections(NamedTuple):
-    """The numbers of the sections of a sock; ``foot`` is what lies between heel and toe."""
+    """The numbers of the sections of a sock in its run; ``foot`` lies between heel and toe."""
 
     leg: tuple[int, ...]
     heel: tuple[int, ...]
@@ -40,30 +39,16 @@ class SockSections(NamedTuple):
 
 
 def sections_of(run: Run) -> SockSections | None:
-    """Where a sock with a toe has its parts, section by section; None for any other piece."""
-    sock = sock_of(run)
-    if sock is None or not sock.closed:
+    """Where a sock with a toe has its parts; None for any other piece."""
+    parts = parts_of(run)
+    if parts is None or not parts.toe:
         return None
-    heel = _holding(run, _heel_moments(sock))
-    toe = _holding(run, [*(one.moment for one in sock.toe),
-                         *(cup.first for cup in sock.toe_cups)])
-    foot = _holding(run, (one.moment for one in sock.foot)) - heel - toe
-    leg = _holding(run, (one.moment for one in sock.leg)) - heel - toe - foot
-    return SockSections(tuple(sorted(leg)), tuple(sorted(heel)), tuple(sorted(foot)),
-                        tuple(sorted(toe)), sock.toe_first)
 
+    def numbers(of: tuple[int, ...]) -> tuple[int, ...]:
+        return tuple(run.sections.index(parts.sections[n]) for n in of)
 
-def _heel_moments(sock: Sock) -> list[int]:
-    if sock.inset is not None:
-        return [*(one.moment for one in sock.inset.rows), *(c.first for c in sock.inset.cups)]
-    return [*(cup.first for cup in sock.heel), *(one.moment for one in sock.between)]
-
-
-def _holding(run: Run, moments: Iterable[int]) -> set[int]:
-    """The sections that hold some moments."""
-    wanted = set(moments)
-    return {n for n, section in enumerate(run.sections)
-            if any(section.first <= moment < section.last for moment in wanted)}
+    return SockSections(numbers(parts.leg), numbers(parts.heel), numbers(parts.foot),
+                        numbers(parts.toe), parts.toe_first)
 
 
 def girth(shape: Shape, ring: tuple[int, ...]) -> float:
