@@ -26,8 +26,8 @@ _HANGING = ("Weights fall when knitting comes off the needles: hold the work, ke
             "keep children away from weights that hang.")
 _WORN = (
     "A cuff must pass easily over the heel and leave no marks; a knitted sock is no medical "
-    "compression garment. With poor circulation, diabetes, swelling or numb feet, ask a clinician before "
-    "wearing snug socks.",
+    "compression garment. With poor circulation, diabetes, swelling or numb feet, ask a clinician "
+    "before wearing snug socks.",
     "Socks are slippery on smooth floors and stairs: children and old people need non-slip soles. "
     "Wool, nylon and dyes can irritate skin: wash the piece before it is worn.",
 )

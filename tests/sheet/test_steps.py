@@ -273,5 +273,5 @@ def test_the_edges_of_a_heel_in_two_halves_are_sewn_to_each_other():
     left, right = edges["Heel, left half"], edges["Heel, right half"]
     assert left.left - left.right == 2 * 2 * (13 - 5) + 1
     assert right.right - right.left == 2 * 2 * (13 - 5) + 1 + 1
-    assert any(line.startswith('Sew the left edge of "Heel, left half" (33 rows)')
-               and 'to the right edge of "Heel, right half"' in line for line in finishing([one]))
+    assert any(line.startswith("Sew the left edge of “Heel, left half” (33 rows)")
+               and "to the right edge of “Heel, right half”" in line for line in finishing([one]))
