@@ -234,13 +234,21 @@ def fit(
         help="A shoe size for the length of the foot, for example 'eu 39'.")] = None,
     gauge: Annotated[str | None, typer.Option(
         help="Your own swatch, for example 29x41/10cm.")] = None,
+    size: Annotated[str | None, typer.Option(
+        help="Start from this size, not from the one most like your foot.")] = None,
+    yarn: Annotated[str | None, typer.Option(
+        help="Your own yarn, as on its band: '400 m per 100 g'.")] = None,
     choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
-    out: Out = None,
+    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write the steps to this .txt, "
+                                             "or the fitted pattern to this new .sockscript.")]
+    = None,
 ) -> int:
-    """Make one size for your own foot and gauge, check it and print its steps.
+    """Make one size for your own foot, gauge and yarn, check it and print its steps.
 
-    Every row of the pattern's table of sizes is an option: --foot-length 24.5cm.
+    Every row of the pattern's table of sizes is an option: --foot-length 24.5cm. With -o and a
+    name that ends in .sockscript the pattern is written with your size in it: leaflet, pictures,
+    needles and the page to knit from can be made of it.
     """
     if file is None:
         return _wants("fit", "a script and your measurements")
@@ -253,8 +261,8 @@ def fit(
         measures[name] = value if equals else next(words, "")
     from sockscript.commands.fit import run
 
-    return run(file=file, measures=measures, shoe=shoe, gauge=gauge, choose=choose or [],
-               machine=machine, out=out)
+    return run(file=file, measures=measures, shoe=shoe, gauge=gauge, size=size, band=yarn,
+               choose=choose or [], machine=machine, out=out)
 
 
 @app.command(short_help="Turn a measured swatch into a gauge.")

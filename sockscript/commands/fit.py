@@ -6,6 +6,7 @@ import re
 import sys
 from collections.abc import Mapping
 from fractions import Fraction
+from itertools import chain, count
 from pathlib import Path
 
 from attrs import evolve
@@ -14,15 +15,18 @@ from lark.exceptions import LarkError
 from sockscript.commands.check import FOUND, UNUSABLE, Checked, report
 from sockscript.commands.chosen import (
     AskedForError,
+    as_text,
     choice_words,
     choices_asked,
     other_choices,
     plan_of,
+    sizes_asked,
 )
 from sockscript.commands.counted import FORMS, read_counted
-from sockscript.commands.output import deliver, may_write
+from sockscript.commands.fitted_text import Fitting, fitted_text
+from sockscript.commands.output import deliver, may_begin, may_write, tell_written
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
-from sockscript.findings.prove import Prepared, findings_of, prepare, prove
+from sockscript.findings.prove import findings_of, prepare, prove
 from sockscript.fit.feet import SCALES, foot_length
 from sockscript.machine.load import load_profile, script_profile
 from sockscript.numbers.quantity import (
@@ -39,10 +43,12 @@ from sockscript.sheet.sheet import make_sheet
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Problem, Source, Span, read_source
 from sockscript.tree.build_expressions import ExpressionBuilder
+from sockscript.tree.read import read_script
 from sockscript.tree.script import Gauge, Script, Sizes
 from sockscript.tree.slips import nearest
 
 ENDINGS = (".txt",)
+SCRIPT = ".sockscript"
 YOUR_SIZE = "Your size"
 _SHOE = re.compile(r"([^0-9¼½¾]*)(.*)")
 _SAME = {"woman": "women", "man": "men", "children": "child", "kid": "child", "kids": "child",
@@ -55,9 +61,12 @@ NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
 
 
 def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str | None,
-        choose: list[str], machine: str | None, out: Path | None) -> int:
-    """Make the one size, check it, print its steps; returns 0, 1 with findings, 2 unusable."""
-    if not may_write(out, ENDINGS, file):
+        choose: list[str], machine: str | None, out: Path | None, size: str | None = None,
+        band: str | None = None) -> int:
+    """Fit the pattern, check it, print its steps or write it as a script; returns 0, 1 with
+    findings, 2 unusable."""
+    into_script = out is not None and out.suffix.lower() == SCRIPT
+    if not (may_begin(out) if into_script else may_write(out, ENDINGS, file)):
         return UNUSABLE
     source = read_source(file)
     if isinstance(source, Problem):
@@ -67,31 +76,65 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
     if prepared.problems:
         print(report(Checked(file, prepared.problems)), file=sys.stderr)
         return UNUSABLE
+    script = prepared.script
     try:
-        fitted, said = _fitted(prepared.script, measures, shoe, gauge)
-        chosen = choices_asked(fitted, choose)
+        if out is not None and into_script:
+            _can_use_its_files(script, out)
+        fitting, said = _fitting(script, measures, shoe, gauge, size, band, choose)
+        chosen = choices_asked(script, choose)
     except AskedForError as error:
         print(error, file=sys.stderr)
         return UNUSABLE
+    written = fitted_text(source, script, fitting, said if into_script else ())
+    prepared = prepare(Source(source.name, written, source.folder))
+    if prepared.problems:
+        print(report(Checked(file, prepared.problems)), file=sys.stderr)
+        return UNUSABLE
+    print("\n".join(said), file=sys.stderr)
+    fitted = _only(prepared.script, fitting.name)
     profile = script_profile(fitted) if machine is None else load_profile(machine)
     if isinstance(profile, Problem):
         print(report(Checked(file, (profile,))), file=sys.stderr)
         return UNUSABLE
-    proof = prove(Prepared(fitted, prepared.library, ()), profile)
+    proof = prove(prepared._replace(script=fitted), profile)
     findings = tuple(findings_of(proof))
-    print("\n".join(said), file=sys.stderr)
     if any(f.severity != "advice" for f in findings):
         print(report(Checked(file, (), prepared, proof, findings)), file=sys.stderr)
         return FOUND
+    if out is not None and into_script:
+        if any(f.kind == "sizes-alike" for f in findings_of(prove(prepared, profile))):
+            written = fitted_text(source, script, fitting._replace(like_another=True), said)
+        status = tell_written(written, out)
+        if not status:
+            print(f"Print it, for example:  sockscript sheet {out} --size '{fitting.name}' "
+                  f"-o {out.with_suffix('.pdf')}")
+        return status
     plan = plan_of(proof, [0], chosen)
     sheet = make_sheet(fitted, [(choice_words(chosen), plan)], profile, machine is not None,
                        others=other_choices(fitted, chosen))
     return deliver(text.render(sheet), out)
 
 
-def _fitted(script: Script, given: Mapping[str, str], shoe: str | None,
-            gauge: str | None) -> tuple[Script, list[str]]:
-    """The script with one size; what was taken from where, in words."""
+def _can_use_its_files(script: Script, out: Path) -> None:
+    """Raises AskedForError where the new script would not find the files of the old one."""
+    if script.uses and out.resolve().parent != script.source.folder:
+        raise AskedForError(f"The pattern uses {script.uses[0][0]}, which is looked for beside "
+                            "it.\nWrite the fitted script into the same folder.")
+
+
+def _only(script: Script, name: str) -> Script:
+    """The script with one of its sizes."""
+    sizes = script.sizes
+    assert sizes is not None
+    column = sizes.names.index(name)
+    return evolve(script, sizes=evolve(sizes, names=(name,), measures={
+        row: (values[column],) for row, values in sizes.measures.items()}))
+
+
+def _fitting(script: Script, given: Mapping[str, str], shoe: str | None, gauge: str | None,
+             size: str | None, band: str | None, choose: list[str]
+             ) -> tuple[Fitting, list[str]]:
+    """What is changed; what was taken from where, in words."""
     sizes = script.sizes
     if sizes is None:
         raise AskedForError("This pattern has no table of sizes, so there is nothing to fit.")
@@ -100,10 +143,12 @@ def _fitted(script: Script, given: Mapping[str, str], shoe: str | None,
         wanted.setdefault(_foot_length_row(sizes), length(_from_shoe(shoe), script.inches))
     for name, quantity in wanted.items():
         _sensible(sizes, name, quantity)
-    if not wanted and gauge is None:
+    gauges = _gauges(script, gauge) if gauge is not None else ()
+    if not wanted and size is None:
         known = ", ".join(f"--{name}" for name in sizes.measures)
-        raise AskedForError(f"Say what to fit: {known}, --shoe or --gauge.")
-    base = _nearest_size(sizes, wanted)
+        raise AskedForError(f"Say for which foot: {known} or --shoe; or, to change the gauge or "
+                            f"yarn alone, --size with one of {', '.join(sizes.names)}.")
+    base = _nearest_size(sizes, wanted) if size is None else sizes_asked(script, [size])[0]
     said = [f"Fitted from size {sizes.names[base]}:"]
     measures = {}
     for name, values in sizes.measures.items():
@@ -114,15 +159,31 @@ def _fitted(script: Script, given: Mapping[str, str], shoe: str | None,
             ratio = Fraction(wanted["foot-round"].value) / ball[base].value
             quantity = values[base]._replace(value=round(values[base].value * ratio))
             whose = "in proportion to yours"
-        measures[name] = (quantity,)
+        measures[name] = quantity
         said.append(f"  {name.replace('-', ' ')} {show(quantity)} ({whose})")
-    one = Sizes(sizes.at, (YOUR_SIZE,), measures, sizes.places)
-    changed = evolve(script, sizes=one)
-    if gauge is not None:
-        changed = evolve(changed, gauges=_gauges(script, gauge))
-        said += [f"  {g.fabric}: {show(Quantity(g.stitches))} stitches, "
-                 f"{show(Quantity(g.rows))} rows over {show(g.over)}" for g in changed.gauges]
-    return changed, said
+    said += [f"  {g.fabric}: {show(Quantity(g.stitches))} stitches, "
+             f"{show(Quantity(g.rows))} rows over {show(g.over)}" for g in gauges]
+    if band is not None:
+        _sensible_band(script, band)
+        said.append(f"  yarn: {band}")
+    names = {name.lower() for name in sizes.names}
+    mine = next(name for name in chain([YOUR_SIZE], (f"{YOUR_SIZE} {n}" for n in count(2)))
+                if name.lower() not in names)
+    asked = {text.partition("=")[0].strip().lower() for text in choose}
+    settled = {name: as_text(value) for name, value in choices_asked(script, choose).items()
+               if name in asked}
+    return Fitting(mine, sizes.names[base], measures, gauges, band or "", settled), said
+
+
+def _sensible_band(script: Script, band: str) -> None:
+    """Raises AskedForError for words that are not on a band."""
+    if not any(yarn.role == "main" for yarn in script.yarns):
+        raise AskedForError("This pattern has no yarn of its own, so yours changes nothing.")
+    read = read_script(Source("--yarn", f'yarn main "yarn" {band}'))
+    if '"' in band or "#" in band or "\n" in band or read.problems \
+            or any(yarn.metres_per_gram is None or yarn.role != "main" for yarn in read.yarns):
+        raise AskedForError(f"--yarn '{band}': write how far it runs, as on its band, for example "
+                            "'400 m per 100 g' or '430 yards per 100 g'.")
 
 
 def _length(name: str, value: str) -> Quantity:
