@@ -7,14 +7,21 @@ takes longer than a check.
 
 from __future__ import annotations
 
+import gc
 import os
+import re
 import sys
 from pathlib import Path
 from typing import Any
 
 from sockscript.commands import SAMPLES
+from sockscript.commands.streams import OutputError, give_up_output, show_what_is_not_seen
 
-INTERNAL = 70
+UNUSABLE, INTERNAL = 2, 70
+LONG = frozenset({"--watch", "language-server", "range", "numbers"})
+"""Words on a command line that mean a process that runs long or knits very often."""
+MOST_DIGITS = 40
+"""In one word of a command line."""
 
 
 def plain_check(arguments: list[str]) -> tuple[list[Path], str | None] | None:
@@ -31,10 +38,10 @@ def plain_check(arguments: list[str]) -> tuple[list[Path], str | None] | None:
 
 def main() -> None:
     """Run the command line; never shows a traceback."""
-    for stream in (sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(encoding="utf-8")
+    # Almost all that a short command makes is kept to its end: looking for garbage only takes time.
+    if not LONG.intersection(sys.argv[1:]):
+        gc.disable()
+    show_what_is_not_seen()
     try:
         status = _dispatch(sys.argv[1:])
         sys.stdout.flush()
@@ -42,8 +49,13 @@ def main() -> None:
         status = 130
     except BrokenPipeError:
         # The reader went away (a pager was closed): nothing is wrong.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        give_up_output()
         status = 141
+    except OutputError as error:
+        give_up_output()
+        print(f"What is printed does not arrive: {str(error).rstrip('.')}.\nLook at the room that "
+              "is left on the disk, or at where the output is sent.", file=sys.stderr)
+        status = UNUSABLE
     except Exception as error:
         if os.environ.get("SOCKSCRIPT_DEBUG"):
             raise
@@ -55,6 +67,11 @@ def main() -> None:
 
 
 def _dispatch(arguments: list[str]) -> int:
+    for word in arguments:
+        if MOST_DIGITS * "0" in re.sub(r"\d", "0", word):
+            print(f"A number of so many digits is no measurement: '{word[:MOST_DIGITS]}…'",
+                  file=sys.stderr)
+            return UNUSABLE
     plain = plain_check(arguments)
     if plain is not None:
         from sockscript.commands import check

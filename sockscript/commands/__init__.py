@@ -4,6 +4,10 @@ Every command module has ``run(**options) -> int``, which prints and returns the
 0 clean, 1 something was found, 2 unusable input.
 """
 
+from __future__ import annotations
+
+import sys
+
 SAMPLES = {
     "check": "sockscript check my-sock.sockscript",
     "explain": "sockscript explain short-row-hole",
@@ -23,3 +27,10 @@ SAMPLES = {
     "new": "sockscript new --title \"Harbour Sock\" -o harbour.sockscript",
 }
 """A sample line for each command, for messages."""
+
+
+def wants(command: str, what: str) -> int:
+    """Say what a command needs, with an example; returns the exit status."""
+    print(f"sockscript {command} wants {what}.\nFor example:  {SAMPLES[command]}\n"
+          f"'sockscript {command} --help' tells the rest.", file=sys.stderr)
+    return 2

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from sockscript.commands import SAMPLES
+from sockscript.commands import SAMPLES, own, wants
 from sockscript.commands.options import AllChoices, BankBook, Choose, MySize, Out, Sizes, Words
 
 app = typer.Typer(
@@ -49,7 +49,7 @@ def check(
 ) -> int:
     """Knit a script in thought, every size and every choice, and tell what goes wrong."""
     if not files:
-        return _wants("check", "at least one script")
+        return wants("check", "at least one script")
     clash = ("--watch and --mend" if watch and mend else
              "--format and --watch" if watch and format != "text" else
              "--format and --mend" if mend and format != "text" else
@@ -98,7 +98,7 @@ def steps(
 ) -> int:
     """Print the pattern as numbered steps, all sizes together."""
     if file is None:
-        return _wants("steps", "a script")
+        return wants("steps", "a script")
     from sockscript.commands.steps import run
 
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
@@ -117,7 +117,7 @@ def needles(
 ) -> int:
     """Draw what should be on every needle at a step or a row: to find the place again."""
     if file is None or (step is None) == (row is None):
-        return _wants("needles", "a script and either --step or --row")
+        return wants("needles", "a script and either --step or --row")
     from sockscript.commands.needles import run
 
     return run(file=file, size=size, step=step, row=row, choose=choose or [], machine=machine)
@@ -143,7 +143,7 @@ def sheet(
 ) -> int:
     """Make the pattern a leaflet to print or to look at."""
     if file is None or out is None:
-        return _wants("sheet", "a script and -o with the name of the leaflet")
+        return wants("sheet", "a script and -o with the name of the leaflet")
     from sockscript.commands.sheet import run
 
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
@@ -166,7 +166,7 @@ def picture(
 ) -> int:
     """Draw the needles, the turning, the heel, the fabric, the measurements or the sock."""
     if file is None or what is None or out is None:
-        return _wants("picture", "a script, --what to draw and -o with the name of the picture")
+        return wants("picture", "a script, --what to draw and -o with the name of the picture")
     from sockscript.commands.picture import run
 
     return run(file=file, what=what, size=size, step=step, choose=choose or [], machine=machine,
@@ -185,7 +185,7 @@ def follow(
 ) -> int:
     """Write a page to knit from: it counts rows, draws the beds and keeps your place."""
     if file is None or out is None:
-        return _wants("follow", "a script and, after -o, the name of the page to write")
+        return wants("follow", "a script and, after -o, the name of the page to write")
     from sockscript.commands.follow import run
 
     return run(file=file, size=size, choose=choose or [], machine=machine, pace=pace, out=out)
@@ -201,7 +201,7 @@ def logs(
 ) -> int:
     """Tell what came out of test knitting: measurements, the gauge that fits, times, notes."""
     if file is None or not logs:
-        return _wants("logs", "a script and at least one knitting log")
+        return wants("logs", "a script and at least one knitting log")
     from sockscript.commands.logs import run
 
     return run(file=file, logs=logs, format=format, out=out)
@@ -218,51 +218,11 @@ def sizes(
 ) -> int:
     """Print the grading table: measurements, stitches, finished values, yarn and time."""
     if file is None:
-        return _wants("sizes", "a script")
+        return wants("sizes", "a script")
     from sockscript.commands.sizes import run
 
     return run(file=file, sizes=size or [], choose=choose or [], format=format, pace=pace,
                out=out)
-
-
-@app.command(context_settings={"allow_extra_args": True, "ignore_unknown_options": True},
-             short_help="Make one size for your own foot and gauge.")
-def fit(
-    context: typer.Context,
-    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    shoe: Annotated[str | None, typer.Option(
-        help="A shoe size for the length of the foot, for example 'eu 39'.")] = None,
-    gauge: Annotated[str | None, typer.Option(
-        help="Your own swatch, for example 29x41/10cm.")] = None,
-    size: Annotated[str | None, typer.Option(
-        help="Start from this size, not from the one most like your foot.")] = None,
-    yarn: Annotated[str | None, typer.Option(
-        help="Your own yarn, as on its band: '400 m per 100 g'.")] = None,
-    choose: Choose = None,
-    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
-    out: Annotated[Path | None, typer.Option("-o", "--out", help="Write the steps to this .txt, "
-                                             "or the fitted pattern to this new .sockscript.")]
-    = None,
-) -> int:
-    """Make one size for your own foot, gauge and yarn, check it and print its steps.
-
-    Every row of the pattern's table of sizes is an option: --foot-length 24.5cm. With -o and a
-    name that ends in .sockscript the pattern is written with your size in it: leaflet, pictures,
-    needles and the page to knit from can be made of it.
-    """
-    if file is None:
-        return _wants("fit", "a script and your measurements")
-    words = iter(context.args)
-    measures = {}
-    for word in words:
-        name, equals, value = word.removeprefix("--").partition("=")
-        if not word.startswith("--"):
-            return _wants("fit", f"measurements as --NAME VALUE, not '{word}'")
-        measures[name] = value if equals else next(words, "")
-    from sockscript.commands.fit import run
-
-    return run(file=file, measures=measures, shoe=shoe, gauge=gauge, size=size, band=yarn,
-               choose=choose or [], machine=machine, out=out)
 
 
 @app.command(short_help="Turn a measured swatch into a gauge.")
@@ -275,7 +235,7 @@ def swatch(
 ) -> int:
     """Turn a measured swatch into a gauge line, and tell what washing changes."""
     if swatch is None:
-        return _wants("swatch", "the counts and the size of a swatch")
+        return wants("swatch", "the counts and the size of a swatch")
     from sockscript.commands.swatch import run
 
     return run(swatch=swatch, washed=washed, fabric=fabric)
@@ -290,7 +250,7 @@ def numbers(
 ) -> int:
     """Show what is rounded beside the numbers next to it, and which comes nearest the targets."""
     if file is None:
-        return _wants("numbers", "a script")
+        return wants("numbers", "a script")
     from sockscript.commands.numbers import run
 
     return run(file=file, sizes=size or [], choose=choose or [], out=out)
@@ -305,7 +265,7 @@ def range_(
 ) -> int:
     """Prove the pattern for all values that its 'works for' block names."""
     if file is None:
-        return _wants("range", "a script")
+        return wants("range", "a script")
     from sockscript.commands.range import run
 
     return run(file=file, machine=machine, format=format, out=out)
@@ -322,7 +282,7 @@ def format_(
 ) -> int:
     """Put scripts into the one layout; comments and meaning stay."""
     if not files:
-        return _wants("format", "at least one script")
+        return wants("format", "at least one script")
     from sockscript.commands.format import run
 
     return run(files=files, check=check, diff=diff)
@@ -336,31 +296,4 @@ def language_server() -> int:
     return run()
 
 
-@app.command(short_help="Write a first script that checks clean.")
-def new(
-    title: Annotated[str | None, typer.Option(help="What the pattern is called.")] = None,
-    author: Annotated[str | None, typer.Option(help="Who wrote it.")] = None,
-    kind: Annotated[str | None, typer.Option(
-        help="sock or leg-warmer.")] = None,
-    gauge: Annotated[str | None, typer.Option(
-        help="Stitches and rows over 10 cm (30x42), or an inch: '7.5x10.5 per inch'.")] = None,
-    example: Annotated[str | None, typer.Option(
-        "--from", help="Copy an example instead, for example family-sock.")] = None,
-    out: Out = None,
-) -> int:
-    """Write a first script to start from, or a copy of an example; it checks clean."""
-    if example is not None:
-        if title or author or kind or gauge:
-            return _wants("new", "nothing but -o beside --from: an example is copied word for word")
-        from sockscript.commands.examples import run as copy
-
-        return copy(name=example, out=out)
-    from sockscript.commands.new import run
-
-    return run(title=title, author=author, kind=kind, gauge=gauge, out=out)
-
-
-def _wants(command: str, what: str) -> int:
-    print(f"sockscript {command} wants {what}.\nFor example:  {SAMPLES[command]}\n"
-          f"'sockscript {command} --help' tells the rest.", file=sys.stderr)
-    return 2
+own.add_to(app)

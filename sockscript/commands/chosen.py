@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Mapping
 from pathlib import Path
 
-from sockscript.commands.check import Checked, check_file, report
+from sockscript.commands.check import check_file, report
 from sockscript.expand.explore import all_choices
 from sockscript.expand.values import Value
+from sockscript.findings.checked import Checked
 from sockscript.findings.prove import Proof
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.sheet.numbering import Plan, run_with
@@ -18,7 +20,7 @@ from sockscript.tree.slips import nearest
 
 
 class AskedForError(Exception):
-    """Something asked for on the command line that the script does not have."""
+    """Something asked for that the script does not have."""
 
 
 def usable(path: Path, machine: str | None) -> Checked | None:
@@ -68,10 +70,16 @@ def one_size(script: Script, asked: str | None) -> int:
 
 def choices_asked(script: Script, asked: list[str]) -> dict[str, Value]:
     """The defaults with what was settled by ``NAME=VALUE``."""
+    parts = [text.partition("=") for text in asked]
+    return settled(script, {name: value for name, _, value in parts})
+
+
+def settled(script: Script, asked: Mapping[str, str]) -> dict[str, Value]:
+    """The defaults with what was settled; raises AskedForError for what is no choice."""
     chosen = dict(all_choices(script)[0])
     options = {option.name: option for option in script.options}
-    for text in asked:
-        name, _, value = (part.strip().lower() for part in text.partition("="))
+    for given, word in asked.items():
+        name, value = given.strip().lower(), word.strip().lower()
         option = options.get(name)
         if option is None:
             known = ", ".join(options) or "none"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from sockscript.commands.check import UNUSABLE, Checked
+from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import (
     AskedForError,
     choice_words,
@@ -16,6 +16,7 @@ from sockscript.commands.chosen import (
     usable,
 )
 from sockscript.commands.output import may_write, tell_written
+from sockscript.findings.checked import Checked
 from sockscript.findings.prove import Proof
 from sockscript.fit.pace import Pace
 from sockscript.follow.data import NothingToKnitError, page_data

@@ -47,7 +47,7 @@ def _format(path: Path, check: bool, diff: bool) -> int:
     except OSError as error:
         print(f"{path} cannot be read: {error.strerror or error}.", file=sys.stderr)
         return UNUSABLE
-    if write_out(text, path):
+    if write_out(text, path, as_is=True):
         return UNUSABLE
     print(f"{path}: laid out anew.")
     return CLEAN

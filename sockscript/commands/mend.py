@@ -37,11 +37,11 @@ def _mend(path: Path, machine: str | None, yes: bool) -> int:
         print(f"{path} was left as it is.")
         return check.run(files=[path], machine=machine)
     now = read_source(path)
-    if isinstance(now, Problem) or now.lines != source.lines:
+    if isinstance(now, Problem) or now.raw != source.raw:
         print(f"{path} was changed while the mends were looked at; nothing is written over it.\n"
               "Give the command again.", file=sys.stderr)
         return check.UNUSABLE
-    if write_out(text, path):
+    if write_out(text, path, as_is=True):
         return check.UNUSABLE
     print(f"{path} is mended. Checked again:\n")
     return check.run(files=[path], machine=machine)

@@ -13,6 +13,7 @@ from sockscript.commands.counted import FORMS, Counted, read_counted, shown
 from sockscript.commands.output import deliver, may_begin
 from sockscript.fit.yarn import YARD_METRES, loop_length
 from sockscript.numbers.quantity import InchLength, with_fraction
+from sockscript.text.visible import visible
 
 _HEADER = '''pattern "{title}"
 author "{author}"
@@ -144,7 +145,7 @@ _MEASURES = {
 def script_text(title: str, author: str, kind: str, counted: Counted) -> str:
     """The script, in the unit of the gauge; quotation marks and braces in names are left out,
     since they mean something."""
-    clean = [re.sub(r'["“”{}\n\r]', "", text) for text in (title, author)]
+    clean = [re.sub(r'["“”{}\n\r]', "", visible(text)) for text in (title, author)]
     inches = isinstance(counted.over, InchLength)
     name, needs = ("foot-round", "hold") if kind == "sock" else ("leg-round", "half pitch")
     widest = 25 if kind == "sock" else 36

@@ -10,6 +10,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from sockscript.commands.writing import CannotWriteError, takes_bytes, write_whole
+from sockscript.text.visible import visible
 
 ENDINGS = {"text": ".txt", "markdown": ".md", "csv": ".csv", "json": ".json"}
 """How the name of a file ends, by the form that is in it."""
@@ -106,8 +107,13 @@ def deliver(text: str, out: Path | None) -> int:
     return write_out(text, out)
 
 
-def write_out(content: str | bytes, out: Path) -> int:
-    """Write a file, or say why it cannot be written; returns the exit status."""
+def write_out(content: str | bytes, out: Path, as_is: bool = False) -> int:
+    """Write a file, or say why it cannot be written; returns the exit status.
+
+    Text shows marks for what is not seen; a member's script is written back ``as_is``.
+    """
+    if isinstance(content, str) and not as_is:
+        content = visible(content)
     try:
         write_whole(out, content)
     except OSError as error:

@@ -69,7 +69,9 @@ def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: 
         drawn = sizes_asked(script, [size])[0] if size is not None else len(plan.runs) // 2
         made = schematic_picture(plan.runs, drawn, heading=f"{title}: finished measurements")
         if made is None:
-            raise AskedForError("The pattern has no gauge, so nothing can be measured.")
+            raise AskedForError(
+                "Nothing that could be measured is knitted." if script.gauges else
+                "The pattern has no gauge, so nothing can be measured.")
         return made
     which = one_size(script, size)
     one = plan.runs[which]

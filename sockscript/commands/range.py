@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+import time
 from collections.abc import Iterator
 from contextlib import nullcontext
 from pathlib import Path
@@ -13,13 +14,12 @@ from sockscript.commands.check import (
     CLEAN,
     FOUND,
     UNUSABLE,
-    Checked,
-    profile_for,
     report,
 )
 from sockscript.commands.output import deliver, form_asked
+from sockscript.findings.checked import Checked, begin, prove_begun
 from sockscript.findings.finding import Finding
-from sockscript.findings.prove import Prepared, findings_of, prepare, prove
+from sockscript.findings.prove import Prepared, prepare
 from sockscript.findings.ranges import (
     MOST_COMBINATIONS,
     RangeProof,
@@ -47,15 +47,11 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
     if form is None:
         return UNUSABLE
     source = read_source(file)
-    if isinstance(source, Problem):
-        return _unusable(file, source)
-    prepared = prepare(source)
-    if prepared.problems:
-        return _unusable(file, *prepared.problems)
-    profile = profile_for(machine, prepared)
-    if isinstance(profile, Problem):
-        return _unusable(file, profile)
-    script = prepared.script
+    begun = begin(source, machine)
+    if isinstance(source, Problem) or begun.prepared is None or begun.profile is None:
+        print(report(begun), file=sys.stderr)
+        return UNUSABLE
+    prepared, profile, script = begun.prepared, begun.profile, begun.script
     if script.works_for is None or not script.works_for.ranges:
         print(f"{file} does not say which values it works for.\nAdd a block to its header, for "
               "example:\n\nworks for\n    foot-round 18 to 27 cm by 1 cm\n    gauge plain 26 to "
@@ -74,37 +70,50 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
               file=sys.stderr)
         return UNUSABLE
     summary = summarise(dims, survey)
-    examples = _examples(prepared, profile, summary)
+    examples = _examples(begun, summary)
     text = FORMATS[form](script.title or "Untitled pattern", summary, survey, examples)
     return deliver(text, out) or (CLEAN if summary.knit == summary.tried else FOUND)
 
 
-def _unusable(file: Path, *problems: Problem) -> int:
-    print(report(Checked(file, problems)), file=sys.stderr)
-    return UNUSABLE
-
-
 def _surveys(source: Source, prepared: Prepared, profile: Profile,
              total: int) -> Iterator[Survey]:
-    """The surveys of all combinations in order, with a bar on the terminal if it takes long."""
+    """The surveys of all combinations in order; if it takes long, with a bar on the terminal, or
+    else a word on standard error about how long."""
     chunks = [(first, min(first + CHUNK, total)) for first in range(0, total, CHUNK)]
     cores = min(os.cpu_count() or 1, len(chunks))
+    if total < WORTH_SHARING:
+        cores = 1
+    begun = time.monotonic()
     with _progress(total) as bar:
-        for survey in (_alone(prepared, profile, chunks) if total < WORTH_SHARING or cores < 2
-                       else _together(source, prepared, profile, chunks, cores)):
+        for number, survey in enumerate(
+                _alone(prepared, profile, chunks) if cores < 2
+                else _together(source, prepared, profile, chunks, cores)):
             if bar is not None:
                 bar.update(len(survey.which))
+            elif not number:
+                _say_how_long((time.monotonic() - begun) * (len(chunks) - 1) / cores)
             yield survey
             if survey.cut_short:
                 return
 
 
 def _progress(total: int) -> Any:
-    if total < WORTH_SHARING or not sys.stderr.isatty():
+    if total < WORTH_SHARING:
+        return nullcontext()
+    if not sys.stderr.isatty():
+        print(f"{total} combinations are tried.", file=sys.stderr, flush=True)
         return nullcontext()
     import typer
 
     return typer.progressbar(length=total, label="Knitting in thought", file=sys.stderr)
+
+
+def _say_how_long(seconds: float) -> None:
+    """Roughly how long the rest takes, where it is worth a word."""
+    if seconds > 90:
+        print(f"That takes about {round(seconds / 60)} minutes.", file=sys.stderr, flush=True)
+    elif seconds > 5:
+        print(f"That takes about {round(seconds, -1):.0f} seconds.", file=sys.stderr, flush=True)
 
 
 def _alone(prepared: Prepared, profile: Profile,
@@ -143,13 +152,13 @@ def _part(chunk: tuple[int, int]) -> Survey:
     return _OWN[0].survey(*chunk)
 
 
-def _examples(prepared: Prepared, profile: Profile, summary: Summary) -> dict[Trouble, Finding]:
+def _examples(begun: Checked, summary: Summary) -> dict[Trouble, Finding]:
     """For each trouble, the finding that a plain check gives for its first combination."""
     found: dict[Trouble, Finding] = {}
     for one in summary.occurrences[:range_table.MOST_TOLD]:
-        script = settled_script(prepared.script, summary.dims, one.example)
-        proof = prove(Prepared(script, prepared.library, ()), profile)
-        for finding in findings_of(proof):
+        script = settled_script(begun.script, summary.dims, one.example)
+        alone = prove_begun(begun._replace(prepared=Prepared(script, begun.library, ())))
+        for finding in alone.findings:
             if (finding.kind, finding.at.line) == (one.trouble.kind, one.trouble.line):
                 found.setdefault(one.trouble, finding)
     return found

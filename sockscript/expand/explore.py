@@ -18,7 +18,8 @@ from sockscript.machine.profile import Profile
 from sockscript.trace.engine import Engine
 from sockscript.tree.script import Script
 
-MOST_COMBINATIONS = 4096
+MOST_COMBINATIONS = 2000
+"""Of sizes and choices."""
 
 Choices = Mapping[str, Value]
 
@@ -62,30 +63,41 @@ def from_section(perform: Callable[[Run, int], None], performer: Performer, run:
     ``asks``: a section with a line that finds its rows from a length is performed again once they
     are found; otherwise they are taken for granted.
     """
-    if index == len(run.script.sections):
-        yield Outcome(run, tuple(map(_own, choices)))
-        return
-    remaining = choices
-    while remaining:
+    waiting = [(run, index, choices)]
+    while waiting:
+        run, index, remaining = waiting.pop()
+        if index == len(run.script.sections):
+            yield Outcome(run, tuple(map(_own, remaining)))
+            continue
         chosen = remaining[0]
         branch = run.fork(chosen) if asks or len(remaining) > 1 else run
         branch.names.forget(chosen)
         branch.names.looked_at = set()
         perform(branch, index)
-        read = branch.names.looked_at & chosen.keys()
-        alike = [c for c in remaining if all(c.get(name) == chosen[name] for name in read)]
-        if performer.exhausted:
-            alike = remaining
-        others = [c for c in remaining if c not in alike]
+        read = sorted(branch.names.looked_at & chosen.keys())
+        alike, others = ((remaining, []) if performer.exhausted or not read
+                         else _apart(remaining, chosen, read))
         if asks and not performer.exhausted and any(guesses(branch.sections)):
             assert performer.read is not None
-            remaining = [
-                {**chosen, **choice, **counts_found(outcome.run, performer.read)} for outcome in
-                from_section(perform, performer, branch, index + 1, alike, False)
-                for choice in outcome.choices] + others
+            outcomes = from_section(perform, performer, branch, index + 1, alike, False)
+            found = [{**chosen, **choice, **counts_found(outcome.run, performer.read)}
+                     for outcome in outcomes for choice in outcome.choices]
+            waiting.append((run, index, found + others))
             continue
-        remaining = others
-        yield from from_section(perform, performer, branch, index + 1, alike, asks)
+        if others:
+            waiting.append((run, index, others))
+        waiting.append((branch, index + 1, alike))
+
+
+def _apart(choices: list[dict[str, Value]], chosen: dict[str, Value], read: list[str]
+           ) -> tuple[list[dict[str, Value]], list[dict[str, Value]]]:
+    """The choices that agree with ``chosen`` in the names that were read, and the others."""
+    wanted = [chosen[name] for name in read]
+    alike: list[dict[str, Value]] = []
+    others: list[dict[str, Value]] = []
+    for one in choices:
+        (alike if [*map(one.get, read)] == wanted else others).append(one)
+    return alike, others
 
 
 def _own(choices: dict[str, Value]) -> dict[str, Value]:

@@ -12,6 +12,7 @@ from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
+from sockscript.tree.line_reader import MOST_PROBLEMS
 from sockscript.tree.script import Script, Weighed, WorksFor
 from sockscript.tree.slips import nearest
 
@@ -75,15 +76,23 @@ class _Checker:
         self.words = {value for option in script.options for value in option.values
                       if isinstance(value, str)}
         self.yarns = {yarn.name for yarn in script.yarns}
+        self.words_and_yarns = self.words | self.yarns
         self.fabrics = {gauge.fabric for gauge in script.gauges}
         self.sizes = set(script.sizes.names) if script.sizes is not None else set()
+        self.called: dict[str, tuple[set[str], set[str]]] = {}
+        """By technique: words that its values may be, names that it gives to stitches."""
         self.known = tuple(map(frozenset, (self.globals, self.words, self.yarns, self.fabrics,
                                            self.sizes, script.spoiled)))
+
+    @property
+    def full(self) -> bool:
+        """Whether so much is unknown already that one more name tells nobody anything."""
+        return len(self.problems) > MOST_PROBLEMS
 
     def unknown(self, kind: ProblemName, at: Span, what: str, name: str, known: set[str],
                 otherwise: str = "") -> None:
         """Nothing is called so; ``at`` is the place of the name, or of what it stands in."""
-        if name.lower() in self.script.spoiled:
+        if self.full or name.lower() in self.script.spoiled:
             return
         if name.lower() in _FIGURES:
             otherwise = f"Write the number in figures: {_FIGURES[name.lower()]}."
@@ -164,7 +173,7 @@ class _Checker:
             if not isinstance(value.right, ex.Name):
                 self.node(value.right, local)
             elif not self.is_word(value, local):
-                self.name(value.right, local, self.words | self.yarns)
+                self.name(value.right, local, self.words_and_yarns)
         elif isinstance(value, ex.SizeIs):
             known = {name.lower() for name in self.sizes}
             for name in value.names:
@@ -184,7 +193,8 @@ class _Checker:
 
     def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset()) -> None:
         """Look at a name that stands for a value, or for one of some ``words``."""
-        if value.name not in local | self.globals | words:
+        if not (self.full or value.name in local or value.name in self.globals
+                or value.name in words):
             self.unknown("unknown-name", value.at, "Nothing is called", value.name,
                          self.globals | local | words,
                          f"Give it a value with  let {value.name} = …  or a row in the "
@@ -195,11 +205,11 @@ class _Checker:
         assert isinstance(value.right, ex.Name)
         told = isinstance(value.left, ex.Name) and (
             value.left.name in local or value.left.name in self.script.spoiled)
-        return told or value.right.name in self.words | self.yarns
+        return told or value.right.name in self.words_and_yarns
 
     def word(self, value: ex.BedName | ex.End, known: tuple[str, ...], what: str,
              local: set[str]) -> None:
-        if value.word not in known and value.word not in local | self.globals:
+        if not (value.word in known or value.word in local or value.word in self.globals):
             meant = nearest(value.word, known)
             wrong = value.at.word(value.word) if meant else None
             self.problems.append(Problem(
@@ -224,8 +234,11 @@ class _Checker:
 
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)
-        words = self.yarns | (_words_of(technique) if technique is not None else set())
-        groups = _group_names(technique.body) if technique is not None else set()
+        if line.name not in self.called:
+            self.called[line.name] = (
+                self.yarns | (_words_of(technique) if technique is not None else set()),
+                _group_names(technique.body) if technique is not None else set())
+        words, groups = self.called[line.name]
         for name, value, _ in line.arguments:
             # A bare word may be a yarn, a word that the technique compares with, or a name that
             # it gives to stitches.
@@ -236,7 +249,7 @@ class _Checker:
         if line.bed is not None:
             self.node(line.bed, local)
         if technique is None:
-            if line.name not in self.script.spoiled:
+            if line.name not in self.script.spoiled and not self.full:
                 self.problems.append(self.library.unknown(line.name, line.name_at))
             return
         known = {parameter.name for parameter in technique.parameters}

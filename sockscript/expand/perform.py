@@ -21,9 +21,12 @@ from sockscript.tree import expressions as ex
 from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
 
-LONGEST_PROOF = 1_000_000
-"""Lines performed in all sizes and choices together: some seconds."""
+LONGEST_PROOF = 120_000
+"""Lines performed in all sizes and choices together: some two seconds, a quarter of a gigabyte."""
 MOST_REPEATS = 100_000
+MOST_STILL = 100
+"""Times round a ``repeat until`` in which the count of stitches that is waited for stays as it was,
+before it is said never to come true."""
 MOST_TRIES = 2_000
 """Times round a ``repeat until`` before it is said never to come true."""
 DEEPEST_CALL = 30
@@ -158,16 +161,20 @@ class Performer:
         verdict = judge(run, line.until)
         was: object = None
         missing = _missing(verdict)
+        still = 0
+        counts = isinstance(verdict.words, Counted)
 
         def more(done: int) -> bool:
-            nonlocal verdict, was, missing
+            nonlocal verdict, was, missing, still
             if done:
                 verdict = judge(run, line.until)
             now = (run.engine.shape(), run.row_counter() if _reads_counter(line.until) else 0,
                    tuple(run.scope.locals.items()))
             before, missing = missing, _missing(verdict)
             # Nothing changes any more, or the count has gone past what is waited for.
-            stuck, was = now == was or before * missing < 0, now
+            still = still + 1 if done and before == missing else 0
+            stuck = now == was or before * missing < 0 or (counts and still >= MOST_STILL)
+            was = now
             if not verdict.holds and (stuck or done >= MOST_TRIES):
                 run.fault(Fault("never-true", amount=done), line.until.at,
                           {"wanted": verdict.words, "found": verdict.found})

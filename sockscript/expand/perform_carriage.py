@@ -83,10 +83,11 @@ def knit_for(run: Run, line: ins.KnitFor) -> None:
     place = line.at.line - run.places[0].line if own else line.at.line
     name = f"rows of {len(run.sections)} {'' if own else line.at.source.name} {place}"
     count = run.rows_found(name)
-    section.wanted.append(Wanted(name, line.what, aim.value, 2 if line.even else 1,
-                                 TRIAL if count is None else count, count is None,
-                                 len(run.moments) - section.first, run.places))
-    _knit(run, TRIAL if count is None else count, line.rounds, ops.Intent((), line.rounds, None))
+    rows = TRIAL if count is None else count
+    _knit(run, rows, line.rounds, ops.Intent((), line.rounds, None))
+    # What is put right before the passes takes moments of its own.
+    section.wanted.append(Wanted(name, line.what, aim.value, 2 if line.even else 1, rows,
+                                 count is None, len(run.moments) - 1 - section.first, run.places))
 
 
 def set_counter(run: Run, line: ins.CounterTo) -> None:

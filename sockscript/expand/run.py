@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 from sockscript.expand.printed import Printed
+from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
 from sockscript.expand.record import Change, Instruction, Item, Key, Mishap, Moment
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
@@ -18,7 +19,7 @@ from sockscript.trace.faults import Fault
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Script, Yarn
 
-LONGEST_RUN = 150_000
+LONGEST_RUN = 100_000
 """Lines performed in one run.  A large sock takes under a thousand; a stranger's may not end."""
 
 
@@ -94,6 +95,7 @@ class Run:
         """What readers of the finished run have worked out from it, by name."""
         self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
+        self.first_yarn = next((yarn.name for yarn in script.yarns if yarn.role == "main"), None)
 
     def fork(self, choices: Mapping[str, Value]) -> Run:
         """A copy that goes on from here with other choices; what is done is shared."""
@@ -242,12 +244,24 @@ class Run:
     # ---- doing and recording
 
     def do(self, op: Op) -> None:
-        """Carry out one operation and keep what happened."""
-        faults = self.engine.apply(op)
-        index = len(self.moments)
-        self.moments.append(Moment(op, self.engine.snapshot(), self.current, self.places))
+        """Carry out one operation and keep what happened; plain slips are put right first."""
+        faults: list[Fault] = []
+        todo: list[Op] = [op]
+        if type(op) in SEEN_AT_ONCE:
+            todo = as_it_is_now(self.engine, op)
+            for fault, mend in put_right(self.engine, op, self.first_yarn):
+                faults.append(fault)
+                self.record(mend)
+        for one in todo:
+            faults += self.record(one)
         for fault in faults:
-            self.mishaps.append(Mishap(fault, self.places, index, self.current))
+            self.mishaps.append(Mishap(fault, self.places, len(self.moments) - 1, self.current))
+
+    def record(self, op: Op) -> list[Fault]:
+        """Carry out one operation; returns what went wrong."""
+        faults = self.engine.apply(op)
+        self.moments.append(Moment(op, self.engine.snapshot(), self.current, self.places))
+        return faults
 
     def fault(self, fault: Fault, at: Span | None = None,
               detail: Mapping[str, Item] | None = None) -> None:

@@ -93,7 +93,13 @@ def _use(script: Script, text: str, at: Span, base: Path | None, seen: list[Path
                                 "use other files."))
         return
     named = Path(text)
-    path = (base / named).resolve()
+    try:
+        path = (base / named).resolve()
+    except (OSError, RuntimeError, ValueError):
+        # A link that leads to itself, or a name that no file can have.
+        problems.append(Problem("unreadable-file", at, f"'{text}' cannot be the name of a file.",
+                                "Look at the spelling."))
+        return
     if named.is_absolute() or "\\" in text or not path.is_relative_to(base.resolve()):
         problems.append(Problem(
             "use-outside-folder", at, f"'{text}' lies outside the folder of this script.",

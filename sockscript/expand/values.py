@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from typing import Union
 
@@ -18,6 +18,12 @@ from sockscript.tree.script import Gauge, Script
 
 Value = Union[Quantity, str]
 """A quantity, or a word: a bed, an end, a yarn, a choice."""
+
+
+STEPS_DOWN = 3
+"""Values that are worked out while others wait for them; further ones are worked out first."""
+MOST_TOLD = 8
+"""Names of a ring that are told."""
 
 
 class CannotDoError(Exception):
@@ -84,6 +90,37 @@ class Names:
         return (name in self._lets or name in self.choices
                 or (sizes is not None and name in sizes.measures))
 
+    def _settle(self, name: str, counts: Counts) -> None:
+        """Work out what a name needs before the name itself, without going down step by step."""
+        path = {name: self._needs(name)}
+        while path:
+            inmost = next(reversed(path))
+            need = next((n for n in path[inmost] if n not in self._known), None)
+            if need is None:
+                path.popitem()
+                if inmost != name:
+                    self.get(inmost, self._lets[inmost].at, counts)
+            elif need in path or need in self._working_out:
+                raise self._circular([*self._working_out, *path], need)
+            else:
+                path[need] = self._needs(need)
+
+    def _needs(self, name: str) -> Iterator[str]:
+        """The values at the head of the script that a name is worked out from."""
+        let = self._lets.get(name)
+        if let is None or name in self.choices or (
+                self.script.sizes is not None and name in self.script.sizes.measures):
+            return iter(())
+        return (used for used in ex.names_in(let.value) if used in self._lets)
+
+    def _circular(self, names: list[str], name: str) -> CannotDoError:
+        ring = [*names[names.index(name):], name]
+        if len(ring) > MOST_TOLD:
+            ring = [*ring[:MOST_TOLD - 2], "…", ring[-1]]
+        return cannot("circular-value", self._lets[name].at, f"'{name}' is worked out from "
+                      "itself: " + " needs ".join(ring) + ".",
+                      "Give one of them a value that does not need the others.")
+
     def _work_out(self, name: str, at: Span, counts: Counts) -> Value:
         if name in self.choices:
             self.looked_at.add(name)
@@ -96,9 +133,9 @@ class Names:
         if let is None:
             raise cannot("unknown-name", at, f"Nothing is called '{name}'.")
         if name in self._working_out:
-            raise cannot("circular-value", let.at, f"'{name}' is worked out from itself: "
-                         + " needs ".join([*self._working_out, name]) + ".",
-                         "Give one of them a value that does not need the others.")
+            raise self._circular(self._working_out, name)
+        if len(self._working_out) >= STEPS_DOWN:
+            self._settle(name, counts)
         self._working_out.append(name)
         try:
             return evaluate(let.value, Scope(self, {}, None), counts)

@@ -159,11 +159,8 @@ def openings(run: Run) -> list[Opening]:
         gauge = gauge_for(run, section)
         counts = []
         rib = False
-        for index in range(section.first, section.last):
-            if index not in leg:
-                continue
-            before, after = run.moments[index - 1].state, run.moments[index].state
-            if not (before.front.loaded or before.back.loaded):
+        for index, _, before, after, _ in run.changes()[section.first:section.last]:
+            if index not in leg or not (before.front.loaded or before.back.loaded):
                 continue
             counts.append(after.front.loaded.bit_count() + after.back.loaded.bit_count())
             rib = rib or is_rib(before)

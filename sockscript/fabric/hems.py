@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from sockscript.expand.run import Run
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed
+from sockscript.operations.beds import BEDS, Bed
+from sockscript.trace.state import Snapshot
 
 Rows = tuple[int, int]
 """Rows of the front and of the back bed."""
@@ -22,23 +23,20 @@ def rows_inside(run: Run, knitted: Mapping[int, Rows]) -> dict[int, list[Fractio
     """
     inside: dict[int, list[Fraction]] = {}
     marked: dict[str, int] = {}
-    for index, moment in enumerate(run.moments):
-        op = moment.op
+    for index, op, before, _, _ in run.changes():
         if isinstance(op, ops.Mark) and op.kind == "edge":
             marked.setdefault(op.name, index)
         elif isinstance(op, ops.Rehang) and op.name in marked:
             between = [n for n in range(marked.pop(op.name), index) if n in knitted]
-            for bed in _hung_on(run, index, op):
+            for bed in _hung_on(before, op):
                 _first_half(inside, knitted, between, bed)
     return inside
 
 
-def _hung_on(run: Run, index: int, op: ops.Rehang) -> list[Bed]:
+def _hung_on(before: Snapshot, op: ops.Rehang) -> list[Bed]:
     """The beds where the edge meets loops."""
-    before = run.moments[index - 1].state
-    loaded = {FRONT: before.front.loaded, BACK: before.back.loaded}
     return [bed for bed in BEDS
-            if any(at == bed and loaded[bed] >> needle & 1 for at, needle in op.targets)]
+            if any(at == bed and before.bed(bed).loaded >> needle & 1 for at, needle in op.targets)]
 
 
 def _first_half(inside: dict[int, list[Fraction]], knitted: Mapping[int, Rows],

@@ -85,10 +85,10 @@ def _knitted(run: Run) -> dict[int, Rows]:
         return known
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = {}
-    for index in range(1, len(run.moments)):
-        op, before = run.moments[index].op, run.moments[index - 1].state
+    for change in run.changes():
+        op, before = change.op, change.before
         if isinstance(op, ops.Knit) and before.feeder not in waste:
-            found[index] = _rows_of(before, op, run)
+            found[change.number] = before.turns(op.passes, run.engine.profile.front_circular)
     run.worked_out["knitted"] = found
     return found
 
@@ -96,29 +96,13 @@ def _knitted(run: Run) -> dict[int, Rows]:
 def passes_of(run: Run, first: int, last: int) -> Iterator[
         tuple[ops.Knit, Snapshot, Snapshot]]:
     """The carriage passes among some moments, with the machine before and after."""
-    for index in range(max(first, 1), last):
-        op = run.moments[index].op
+    for _, op, before, after, _ in run.changes()[first:last]:
         if isinstance(op, ops.Knit):
-            yield op, run.moments[index - 1].state, run.moments[index].state
+            yield op, before, after
 
 
 def _count(state: Snapshot) -> int:
     return state.front.loaded.bit_count() + state.back.loaded.bit_count()
-
-
-def _rows_of(before: Snapshot, op: ops.Knit, run: Run) -> tuple[int, int]:
-    """Rows that each bed knits in an operation."""
-    towards = "left" if before.carriage == "right" else "right"
-    front_first = towards == run.engine.profile.front_circular
-
-    def share(state: BedState, first: bool) -> int:
-        if state.action == "rest" or not state.active:
-            return 0
-        if state.action == "circular":
-            return (op.passes + 1) // 2 if first else op.passes // 2
-        return op.passes
-
-    return share(before.front, front_first), share(before.back, not front_first)
 
 
 class EdgeRows(NamedTuple):

@@ -127,20 +127,18 @@ class _Walk:
 
     def pieces(self) -> list[Piece]:
         """Go through all moments."""
-        moments = self.run.moments
         for section in self.run.sections:
             gauge = gauge_for(self.run, section)
             self.per_mm = gauge.rows_per_mm if gauge is not None else None
-            for index in range(max(1, section.first), section.last):
-                op, before, after = moments[index].op, moments[index - 1].state, \
-                    moments[index].state
+            for index, op, before, after, _ in self.run.changes()[section.first:section.last]:
                 if type(op) is ops.Knit:
                     if index in self.showing:
                         self._knit(index, before, after)
                 elif type(op) in _BY_HAND:
                     self._by_hand(index, op, before, after)
         if self.piece is not None:
-            self._close(self.piece, len(moments), self._loaded(moments[-1].state))
+            last = self.run.changes()[-1]
+            self._close(self.piece, last.number + 1, self._loaded(last.after))
         return self.found
 
     def _loaded(self, state: Snapshot) -> int:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, facing
+from sockscript.operations.beds import BACK, facing
 from sockscript.trace.state import BedState, Snapshot
 
 CAST_ON_PASSES = 3
@@ -53,29 +53,13 @@ def set_aside(state: BedState) -> int:
     return state.held if state.hold_respected else 0
 
 
-def rows_of(before: Snapshot, op: ops.Knit, front_circular: str) -> tuple[int, int]:
-    """Rows that an operation knits on each bed, whatever part of the bed knits."""
-    towards = "left" if before.carriage == "right" else "right"
-    rows = [0, 0]
-    for bed in BEDS:
-        state = before.bed(bed)
-        if state.action == "rest" or not state.active:
-            continue
-        first = (towards == front_circular) == (bed is FRONT)
-        rows[bed] = op.passes if state.action != "circular" else \
-            (op.passes + 1) // 2 if first else op.passes // 2
-    return rows[FRONT], rows[BACK]
-
-
 def _find(run: Run) -> list[Tube]:
     found: list[Tube] = []
     start: int | None = None
     turned = False
     rounds = 0
     first_round = 0
-    for index in range(1, len(run.moments)):
-        op, after = run.moments[index].op, run.moments[index].state
-        before = run.moments[index - 1].state
+    for index, op, before, after, _ in run.changes():
         if start is not None:
             if not (after.front.loaded and after.back.loaded):
                 found.append(Tube(start, index, turned))

@@ -107,5 +107,6 @@ def sift(script: Script, findings: Sequence[Finding]) -> tuple[list[Finding], li
             kept.append(Finding(kind.name, kind.severity, at,
                                 kind.sentence.format(name=one.line.name), kind.advice,
                                 mend=TakeOut(at.line)))
-    kept.sort(key=lambda f: (f.at.source is not script.source, f.at.line, f.at.start, f.kind))
+    kept.sort(key=lambda f: (f.when, f.at.source is not script.source, f.at.line, f.at.start,
+                             f.kind))
     return kept, allowed

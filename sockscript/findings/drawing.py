@@ -20,7 +20,7 @@ def drawing(mishap: Mishap, run: Run) -> str:
     mask = mishap.fault.needles
     if not mask or mishap.fault.bed is None or not 0 < mishap.moment < len(run.moments):
         return ""
-    before = run.moments[mishap.moment - 1].state
+    before = run.changes()[mishap.moment].before
     needles = run.engine.profile.needles
     first, last = max(0, lowest(mask) - AROUND), min(needles - 1, highest(mask) + AROUND)
     if last - first >= WIDEST:

@@ -19,6 +19,13 @@ class SecondPlace(NamedTuple):
     label: str
 
 
+class Cause(NamedTuple):
+    """An earlier finding from which another may only follow: its name and place."""
+
+    kind: str
+    at: Span
+
+
 class Finding(NamedTuple):
     """What the check found.
 
@@ -27,6 +34,8 @@ class Finding(NamedTuple):
     ``counter``: the row counter then.  ``times``: how often it happens.
     ``drawing``: the needles concerned, in plain characters.
     ``mend``: a change of the script that surely takes it away.
+    ``when``: its place in the order of the work.  ``stops``: nothing is knitted after it.
+    ``cause``: what was told before and may be all that is wrong.
     """
 
     kind: str
@@ -42,3 +51,6 @@ class Finding(NamedTuple):
     others: tuple[SecondPlace, ...] = ()
     drawing: str = ""
     mend: Mend | None = None
+    when: tuple[int, int] = (1, 0)
+    stops: bool = False
+    cause: Cause | None = None

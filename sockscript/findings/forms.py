@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple, Union
 
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.finding import Finding
 from sockscript.text.source import Problem, Span
+from sockscript.text.visible import json_text
 
 FORM = "sockscript-findings-1"
 """Names the layout of the JSON form; see ``findings.schema.json`` beside this file."""
@@ -43,9 +43,9 @@ def as_lines(files: Iterable[FileFindings]) -> str:
 
 def as_json(files: Iterable[FileFindings]) -> str:
     """One object; its layout is told by ``findings.schema.json``."""
-    return json.dumps({"form": FORM, "files": [
+    return json_text({"form": FORM, "files": [
         {"file": file.file, "findings": [_object(one) for one in file.found]} for file in files
-    ]}, ensure_ascii=False, indent=2) + "\n"
+    ]}, indent=2) + "\n"
 
 
 def _object(one: Finding | Problem) -> dict[str, Any]:
@@ -56,7 +56,9 @@ def _object(one: Finding | Problem) -> dict[str, Any]:
         told.update({
             "sizes": list(one.sizes), "choices": one.choices, "step": one.step,
             "row-counter": one.counter, "times": one.times,
-            "other-places": [{**_place(other.at), "why": other.label} for other in one.others]})
+            "other-places": [{**_place(other.at), "why": other.label} for other in one.others],
+            "may-follow-from": None if one.cause is None else
+            {"name": one.cause.kind, "place": _place(one.cause.at)}})
     return told
 
 
@@ -70,7 +72,7 @@ def as_sarif(files: Iterable[FileFindings], version: str) -> str:
     names = sorted({result["ruleId"] for result in results})
     for result in results:
         result["ruleIndex"] = names.index(result["ruleId"])
-    return json.dumps({
+    return json_text({
         "$schema": SARIF_SCHEMA, "version": "2.1.0",
         "runs": [{
             "tool": {"driver": {
@@ -78,8 +80,7 @@ def as_sarif(files: Iterable[FileFindings], version: str) -> str:
                 "rules": [{"id": name, "defaultConfiguration": {
                     "level": _LEVEL[KINDS[name].severity] if name in KINDS else "error"}}
                     for name in names]}},
-            "columnKind": "unicodeCodePoints", "results": results}]},
-        ensure_ascii=False, indent=2) + "\n"
+            "columnKind": "unicodeCodePoints", "results": results}]}, indent=2) + "\n"
 
 
 def _result(one: Finding | Problem) -> dict[str, Any]:

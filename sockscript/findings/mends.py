@@ -30,4 +30,4 @@ def mended(source: Source, found: Iterable[Union[Finding, Problem]]) -> str | No
     """
     mends = [one.mend for one in found
              if one.mend is not None and one.at.source.name == source.name]
-    return "\n".join(mended_lines(source.lines, mends)) + "\n" if mends else None
+    return "\n".join(mended_lines(source.raw, mends)) + "\n" if mends else None

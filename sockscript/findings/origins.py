@@ -6,7 +6,6 @@ from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LedBy
 from sockscript.operations import ops
-from sockscript.operations.beds import Bed
 from sockscript.text.source import Span
 
 
@@ -20,7 +19,7 @@ def _held(moment: Moment, mishap: Mishap) -> bool:
     op = moment.op
     if not isinstance(op, ops.Place) or op.position != "hold":
         return False
-    return bool((op.front if mishap.fault.bed is Bed.FRONT else op.back) & mishap.fault.needles)
+    return mishap.fault.bed is not None and bool(op.on(mishap.fault.bed) & mishap.fault.needles)
 
 
 def _set(moment: Moment, mishap: Mishap) -> bool:

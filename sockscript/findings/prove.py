@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices, explore
+from sockscript.expand.again import Again, SectionKey
+from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices
 from sockscript.expand.known_names import NamedBefore, check_names
-from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap
 from sockscript.expand.techniques import Library, load_library
 from sockscript.expand.values import Value
@@ -16,14 +16,17 @@ from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.drawing import drawing
 from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
+from sockscript.findings.folding import with_causes
 from sockscript.findings.mends import mend_of
 from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
 from sockscript.findings.words import counter_of, describe
+from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.source import Problem, Source, Span
+from sockscript.trace.faults import Fault
 from sockscript.tree.read import read_script
 from sockscript.tree.script import Script
 
@@ -77,17 +80,26 @@ def looked_over(script: Script, library: Library, problems: Sequence[Problem],
             "empty-script", whole, "There is nothing to knit in this script.",
             "Start with  pattern \"…\"  and a  section \"…\";  'sockscript new' writes a first "
             "one for you."))
-    total = 1
-    for option in script.options:
-        total *= len(option.values)
-    if total > MOST_COMBINATIONS:
-        found.append(Problem("too-many-choices", script.options[-1].at,
-                             f"The options give {total} combinations; at most "
-                             f"{MOST_COMBINATIONS} are proved.", "Leave fewer choices open."))
+    found.extend(_too_many(script))
     unique = {(p.at.source.name, p.at.line, p.at.start, p.message): p for p in found}
     ordered = sorted(unique.values(), key=lambda p: (
         p.at.source is not source, p.at.source.name, p.at.line, p.at.start))
     return Prepared(script, library, tuple(ordered))
+
+
+def _too_many(script: Script) -> list[Problem]:
+    """What is known beforehand to be more than is ever proved."""
+    sizes = len(script.sizes.names) if script.sizes is not None else 1
+    total = sizes
+    for option in script.options:
+        total *= len(option.values)
+        if total > MOST_COMBINATIONS:
+            return [Problem(
+                "too-many-choices", script.options[-1].at,
+                f"The options{' and sizes' if sizes > 1 else ''} give more than "
+                f"{MOST_COMBINATIONS} combinations; no more than these are proved.",
+                "Leave fewer choices open.")]
+    return []
 
 
 def prove(prepared: Prepared, profile: Profile) -> Proof:
@@ -95,14 +107,10 @@ def prove(prepared: Prepared, profile: Profile) -> Proof:
     script = prepared.script
     choices = all_choices(script)
     sizes = len(script.sizes.names) if script.sizes is not None else 1
-    performer = Performer(prepared.library, read=reading)
-    outcomes: list[tuple[Outcome, ...]] = []
-    for size in range(sizes):
-        outcomes.append(tuple(explore(script, performer, profile, size, choices)))
-        if performer.exhausted:
-            # What goes on for ever in one size does so in the others.
-            break
-    return Proof(prepared, profile, tuple(outcomes), sizes * len(choices))
+    # What follows a line that finds its rows is knitted twice over, alike but for the totals.
+    keys = [SectionKey(str(number), 0) for number, _ in enumerate(script.sections)]
+    outcomes = Again(reading).outcomes(script, prepared.library, profile, choices, "", keys)
+    return Proof(prepared, profile, outcomes, sizes * len(choices))
 
 
 class _Gathered:
@@ -115,6 +123,47 @@ class _Gathered:
         self.size = size
         self.cases: set[tuple[int, int]] = set()
         self.times: dict[tuple[int, int], int] = {}
+        self.twins: list[Mishap] = []
+
+
+def without_twins(told: Sequence[_Gathered]) -> list[_Gathered]:
+    """Findings of one kind, line and sizes (at the left and the right, on both beds) as one."""
+    leaders: dict[tuple[object, ...], _Gathered] = {}
+    kept = []
+    for one in told:
+        what = one.what
+        if isinstance(what, Problem):
+            kept.append(one)
+            continue
+        own = [place.line for place in what.places if place.source is one.run.script.source]
+        key = (what.fault.kind, own[-1] if own else what.places[-1].line, frozenset(one.cases),
+               what.fault.name if what.fault.name not in SIDES else "")
+        leader = leaders.setdefault(key, one)
+        if leader is one:
+            kept.append(one)
+        else:
+            leader.twins.append(what)
+    return kept
+
+
+SIDES = ("left", "right")
+
+
+def twins_in_words(one: _Gathered) -> str:
+    """Where else in the same line the same is found."""
+    assert isinstance(one.what, Mishap)
+    fault = one.what.fault
+    other = dict.fromkeys(_elsewhere(fault, twin.fault) for twin in one.twins)
+    where = [words for words in other if words]
+    return f" The same {' and '.join(where)}." if where else ""
+
+
+def _elsewhere(fault: Fault, twin: Fault) -> str:
+    if twin.name != fault.name and twin.name in SIDES:
+        return f"at the {twin.name}"
+    if twin.bed is not fault.bed and twin.bed is not None:
+        return f"on the {twin.bed.word} bed"
+    return ""
 
 
 class Judged(NamedTuple):
@@ -130,7 +179,8 @@ def findings_of(proof: Proof) -> list[Finding]:
 
 
 def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
-    """Everything found, by line; the same thing in several sizes is one finding."""
+    """What the machine lacks, and everything found, in the order of the work; the same thing in
+    several sizes is one finding."""
     gathered: dict[Key, _Gathered] = {}
     for size, outcomes in enumerate(proof.outcomes):
         for number, outcome in enumerate(outcomes):
@@ -146,13 +196,20 @@ def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
             one = _Gathered(mishap, proof.outcomes[0][0], 0)
             one.cases, one.times = everything, {(0, 0): 1}
             gathered[mishap.fault.kind, mishap.fault.name, ()] = one
-    found = [_finding(gathered[key], proof, step_number)
-             for key in without_what_follows(gathered)]
+    told = without_twins([gathered[key] for key in without_what_follows(gathered)])
+    # What led to a finding is looked for only where it may be told.
+    found = [_finding(one, proof, step_number, number < 2 * MOST_FINDINGS)
+             for number, one in enumerate(told)]
+    cases = {id(finding): frozenset(one.cases)
+             for finding, one in zip(found, told, strict=True)}
     stays, allowed = sift(proof.prepared.script, found)
-    return Judged(stays[:MOST_FINDINGS], allowed)
+    missing = [Finding(lack.kind, "fault", lack.at, lack.message, lack.hint)
+               for lack in lacks(proof.prepared.script, proof.profile)]
+    return Judged([*missing, *with_causes(stays, cases)][:MOST_FINDINGS], allowed)
 
 
-def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Finding:
+def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
+             may_be_told: bool = True) -> Finding:
     script = proof.prepared.script
     names = script.sizes.names if script.sizes is not None else ()
     sizes = sorted({size for size, _ in one.cases})
@@ -167,26 +224,28 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None) -> Fi
             at, others = problem.at, ()
         return Finding(problem.kind, "fault", at, problem.message, problem.hint, shown_sizes,
                        choices, None, None, 1, others,
-                       mend=problem.mend if not others else None)
+                       mend=problem.mend if not others else None,
+                       when=(0, len(one.run.moments)), stops=True)
     mishap = one.what
     kind = KINDS[mishap.fault.kind]
-    message, advice = describe(kind, mishap, one.run)
     since = mishap.detail.get("since")
-    if isinstance(since, Quantity) and step_number and one.run.moments:
-        began = one.run.moments[int(since.value)].instruction
-        printed = step_number(one.outcome, one.size, began)
-        if printed is not None:
-            advice = advice.replace("since line", f"since printed step {printed}, line")
+    began = one.run.moments[int(since.value)].instruction \
+        if isinstance(since, Quantity) and one.run.moments else None
+    printed = step_number(one.outcome, one.size, began) \
+        if step_number is not None and began is not None else None
+    message, advice = describe(kind, mishap, one.run, printed)
+    message += twins_in_words(one)
     at, others = _places(mishap.places, script)
     # Inside a technique a line beside the call may not be the place of a mend.
     mend = mend_of(kind, mishap, one.run, at.line) if not others else None
-    led = origin(kind, mishap, one.run)
+    led = origin(kind, mishap, one.run) if may_be_told else None
     if led is not None and (led[0].source is not at.source or led[0].line != at.line):
         others = (*others, SecondPlace(*led))
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
     return Finding(kind.name, kind.severity, at, message, advice, shown_sizes, choices, step,
                    counter_of(mishap, one.run), max(one.times.values()), others,
-                   drawing(mishap, one.run), mend)
+                   drawing(mishap, one.run), mend,
+                   (0, mishap.moment) if mishap.moment >= 0 else (1, 0))
 
 
 def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:

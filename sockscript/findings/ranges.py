@@ -7,7 +7,7 @@ Every combination is knitted by the simulator, except what it has in common with
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from itertools import chain
 from typing import Any, Literal, NamedTuple
@@ -34,6 +34,7 @@ from sockscript.findings.seen import (
     without_echoes,
     without_what_follows,
 )
+from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy
 from sockscript.text.source import Problem
@@ -134,6 +135,9 @@ class RangeProof:
         self.script = prepared.script
         self.dims = dimensions(prepared.script)
         self.sharer = Sharer(prepared.script, prepared.library, profile, reading)
+        self.lacking = frozenset(Trouble("fault", lack.kind, lack.at.line, "")
+                                 for lack in lacks(prepared.script, profile))
+        """What the machine has not, whatever the values are."""
         self._scripts: dict[tuple[Value, ...], Script] = {}
         self._shapes: dict[tuple[object, ...], list[Mishap]] = {}
         self._verdicts: dict[tuple[object, ...], Verdict] = {}
@@ -170,10 +174,11 @@ class RangeProof:
         path = self.sharer.sections(names, size)
         run = Run(script, path[-1].after.engine, size, names)
         key = (*(done.number for done in path), path[-1].stopped is None, *gauges.values(),
-               *(value for value, _ in measured(run).values()))
+               *(value for value, _ in measured(run).values()), *_table(names))
         known = self._verdicts.get(key)
         if known is None:
-            known = self._verdicts[key] = frozenset(self._troubles(joined_run(run, path), path))
+            known = self._verdicts[key] = self.lacking.union(
+                self._troubles(joined_run(run, path), path))
         return known
 
     def _troubles(self, run: Run, path: list[Performed]) -> set[Trouble]:
@@ -193,6 +198,13 @@ class RangeProof:
             found = self._scripts[key] = evolve(
                 self.script, gauges=tuple(_gauge(g, gauges) for g in self.script.gauges))
         return found
+
+
+def _table(names: Names) -> Iterator[Value]:
+    """The rows of the size table: each may be a target by itself."""
+    sizes = names.script.sizes
+    for name, at in sizes.places.items() if sizes is not None else ():
+        yield names.get(name, at, no_counts)
 
 
 def _gauge(gauge: Gauge, changed: dict[tuple[str, str], Quantity]) -> Gauge:

@@ -2,59 +2,22 @@
 
 from __future__ import annotations
 
-import re
 import textwrap
+from collections.abc import Sequence
 
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
+from sockscript.findings.paint import PLAIN, Paint
 from sockscript.text.source import Problem, Span
 
 WIDTH = 88
 _MARK = {"fault": "FAULT", "warning": "WARNING", "advice": "ADVICE", "unusable": "CANNOT READ"}
 
 
-_COLOURS = {"FAULT": "1;31", "CANNOT READ": "1;31", "WARNING": "1;33", "ADVICE": "1;36"}
-"""Escape codes of ECMA-48: bold red, yellow, cyan.  The words say the same without them."""
-
-
-_SHOWN = re.compile(r"  +\d+ \| ")
-_KINDS = {"word": "1", "number": "36", "text": "32", "comment": "2"}
-"""Words of the language bold, numbers cyan, texts green, comments faint."""
-
-
-def _coloured(line: str) -> str:
-    """A line of a script with its words coloured."""
-    from sockscript.highlight.runs import runs_of
-
-    gutter = _SHOWN.match(line)
-    assert gutter is not None
-    runs = runs_of([line[gutter.end():]])[0]
-    return gutter.group() + "".join(
-        f"\x1b[{_KINDS[run.kind]}m{run.letters}\x1b[0m" if run.kind else run.letters
-        for run in runs)
-
-
-def in_colour(text: str) -> str:
-    """A report with its severities and marks in colour, for a terminal that has it."""
-    lines = []
-    for line in text.split("\n"):
-        mark = next((mark for mark in _COLOURS if line.startswith(mark + "  ")), None)
-        if mark is not None:
-            line = f"\x1b[{_COLOURS[mark]}m{mark}\x1b[0m" \
-                + "\x1b[1m" + line[len(mark):].replace("    ", "\x1b[0m    ", 1)
-        elif line.startswith("        | ") and line.strip(" |^") == "" and "^" in line:
-            line = line.replace("^", "\x1b[1;31m^", 1) + "\x1b[0m"
-        elif _SHOWN.match(line):
-            line = _coloured(line)
-        elif line.startswith("  What to do:"):
-            line = line.replace("What to do:", "\x1b[1mWhat to do:\x1b[0m", 1)
-        lines.append(line)
-    return "\n".join(lines)
-
-
-def problem_text(problem: Problem) -> str:
+def problem_text(problem: Problem, paint: Paint = PLAIN) -> str:
     """A script that cannot be read or worked out."""
-    return _block(_MARK["unusable"], problem.kind, problem.at, problem.message, problem.hint, [])
+    return _block(_MARK["unusable"], problem.kind, problem.at, problem.message, problem.hint, [],
+                  "", paint)
 
 
 def circumstances(finding: Finding) -> str:
@@ -73,17 +36,37 @@ def circumstances(finding: Finding) -> str:
     return "; ".join(when)
 
 
-def finding_text(finding: Finding) -> str:
+def finding_text(finding: Finding, paint: Paint = PLAIN) -> str:
     """One finding."""
     when = circumstances(finding)
     extra = [when] if when else []
     text = _block(_MARK[finding.severity], finding.kind, finding.at, finding.message,
-                  finding.advice, extra, finding.drawing)
+                  finding.advice, extra, finding.drawing, paint)
     for other in finding.others:
         label = other.label[:1].upper() + other.label[1:]
         text += f"\n  {label} ({other.at.source.name}, line {other.at.line}):\n" \
-            + _excerpt(other.at)
+            + _excerpt(other.at, paint)
     return text
+
+
+MOST_NAMED = 5
+
+
+def following_text(following: Sequence[Finding]) -> str:
+    """What may only follow from the finding before it, in a sentence."""
+    names = list(dict.fromkeys(one.kind for one in following))
+    lines = [one.at.line for one in following]
+    where = f"in line {lines[0]}" if min(lines) == max(lines) \
+        else f"in lines {min(lines)} to {max(lines)}"
+    named = ", ".join(names[:MOST_NAMED]) + (" …" if len(names) > MOST_NAMED else "")
+    count = f"{len(lines)} more come" if len(lines) > 1 else "1 more comes"
+    return _wrapped(f"{count} after it, {where}, and may only follow from it ({named}): mend this "
+                    "first and check again.")
+
+
+def told_text(told: str) -> str:
+    """A paragraph that tells back what was knitted."""
+    return _wrapped(told)
 
 
 def allowed_text(one: Allowed) -> str:
@@ -94,12 +77,15 @@ def allowed_text(one: Allowed) -> str:
 
 
 def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[str],
-           drawing: str = "") -> str:
-    head = f"{mark}  {kind}    {at.source.name}, line {at.line}, column {at.start}"
-    lines = [head, _excerpt(at), _wrapped(message), drawing]
+           drawing: str, paint: Paint) -> str:
+    head = (f"{paint.severity(mark)}{paint.strong(f'  {kind}')}    {at.source.name}, line "
+            f"{at.line}, column {at.start}")
+    lines = [head, _excerpt(at, paint), _wrapped(message), drawing]
     lines.extend(_wrapped(part) for part in extra)
     if hint:
-        lines.append(_wrapped(hint, "  What to do: "))
+        lead = "What to do:"
+        told = _wrapped(hint, f"  {lead} ")
+        lines.append("  " + paint.strong(lead) + told[len(lead) + 2:])
     return "\n".join(line for line in lines if line)
 
 
@@ -108,7 +94,7 @@ def _wrapped(text: str, lead: str = "  ") -> str:
                          break_long_words=False, break_on_hyphens=False)
 
 
-def _excerpt(at: Span) -> str:
+def _excerpt(at: Span, paint: Paint) -> str:
     """The line as it stands, with the place marked under it."""
     text = at.source.line(at.line).replace("\t", " ")
     if not text.strip():
@@ -120,5 +106,5 @@ def _excerpt(at: Span) -> str:
     shown = text[shift:shift + 120]
     gutter = f"  {at.line:>5} | "
     blank = " " * (len(gutter) - 2) + "| "
-    marks = "^" * max(1, min(end, shift + 121) - start)
-    return f"{gutter}{shown}\n{blank}{' ' * (start - 1 - shift)}{marks}"
+    marks = paint.mark("^" * max(1, min(end, shift + 121) - start))
+    return f"{gutter}{paint.code(shown)}\n{blank}{' ' * (start - 1 - shift)}{marks}"

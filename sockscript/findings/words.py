@@ -29,9 +29,13 @@ class MissingFieldError(Exception):
     """A sentence names a field that its mishap does not give."""
 
 
-def describe(kind: Kind, mishap: Mishap, run: Run) -> tuple[str, str]:
-    """The sentence and the advice for a mishap.  Raises MissingFieldError for a slip in them."""
-    fields = Fields(mishap, run)
+def describe(kind: Kind, mishap: Mishap, run: Run,
+             printed: int | None = None) -> tuple[str, str]:
+    """The sentence and the advice for a mishap.  Raises MissingFieldError for a slip in them.
+
+    ``printed``: the step in which began what it tells of, if that is known.
+    """
+    fields = Fields(mishap, run, printed)
     return _capital(kind.sentence.format_map(fields)), _capital(kind.advice.format_map(fields))
 
 
@@ -44,8 +48,7 @@ def _before(mishap: Mishap, run: Run) -> BedState | None:
     """The bed concerned, just before the operation."""
     if mishap.fault.bed is None or mishap.moment <= 0 or not run.moments:
         return None
-    state = run.moments[mishap.moment - 1].state
-    return state.front if mishap.fault.bed is Bed.FRONT else state.back
+    return run.changes()[mishap.moment].before.bed(mishap.fault.bed)
 
 
 class Fields:
@@ -54,12 +57,15 @@ class Fields:
     Raises MissingFieldError for what nobody gives.
     """
 
-    def __init__(self, mishap: Mishap, run: Run) -> None:
+    def __init__(self, mishap: Mishap, run: Run, printed: int | None = None) -> None:
+        self.printed = printed
         self.mishap = mishap
         self.run = run
 
     def __getitem__(self, key: str) -> str:
         detail = self.mishap.detail
+        if key == "since" and "wanted" in detail:
+            return _since(self.mishap, self.run, self.printed)
         make = (_OF_CONDITIONS if "wanted" in detail else {}).get(key)
         given = detail.get(key)
         if make is None and isinstance(given, (str, Quantity)):
@@ -243,7 +249,7 @@ def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
     return f"it is {found or 'not so'}"
 
 
-def _since(mishap: Mishap, run: Run) -> str:
+def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
     """Which line has made it so."""
     since = mishap.detail.get("since")
     if not isinstance(since, Quantity) or not run.moments:
@@ -253,14 +259,14 @@ def _since(mishap: Mishap, run: Run) -> str:
     place = own[-1] if own else moment.places[-1]
     if int(since.value) == 0:
         return "It is so from the beginning."
-    return f"It is so since line {place.line}: {place.source.line(place.line).strip()}"
+    step = f"printed step {printed}, " if printed is not None else ""
+    return f"It is so since {step}line {place.line}: {place.source.line(place.line).strip()}"
 
 
 _OF_CONDITIONS: dict[str, Field] = {
     "expected": lambda m, r: f"Expected {condition_words(_wanted(m))}",
     "wanted": lambda m, r: condition_words(_wanted(m)),
     "found": lambda m, r: _found(_wanted(m), m.detail),
-    "since": lambda m, r: _since(m, r),
 }
 """Fields of what waits for a condition or expects one."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import json
 from itertools import groupby
 
 from sockscript.fabric.tape import tape
@@ -13,6 +12,7 @@ from sockscript.numbers.figures import shown
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.outline import Outline, Prose
 from sockscript.sheet.sheet import make_sheet
+from sockscript.text.visible import json_text
 from sockscript.trace.symbols import SIGNS
 from sockscript.tree.script import Script
 
@@ -77,7 +77,7 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "whole": {str(number): text for number, text in steps.items()},
         "texts": list(texts),
     }
-    packed = json.dumps([data["stops"], data["texts"]], ensure_ascii=False).encode("utf-8")
+    packed = json_text([data["stops"], data["texts"]]).encode("utf-8")
     data["mark"] = hashlib.sha256(packed).hexdigest()[:12]
     return data
 

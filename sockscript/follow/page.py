@@ -5,9 +5,10 @@ from __future__ import annotations
 import base64
 import hashlib
 import html
-import json
 from collections.abc import Mapping
 from importlib.resources import files
+
+from sockscript.text.visible import json_text
 
 SCRIPTS = ("walk.js", "beds.js", "store.js", "place.js", "device.js", "show.js", "log.js",
            "tabs.js", "mishap.js", "socks.js", "go.js", "windows.js", "main.js")
@@ -35,7 +36,7 @@ def whole_page(title: str, data: Mapping[str, object]) -> str:
 
 def json_in_html(data: object) -> str:
     """JSON that cannot end its script element, open a comment or hold a line separator."""
-    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    text = json_text(data, separators=(",", ":"))
     for character in "<>&\u2028\u2029":
         text = text.replace(character, f"\\u{ord(character):04x}")
     return text

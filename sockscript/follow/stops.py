@@ -119,7 +119,11 @@ class Walk:
         moments = self.run.moments[one.first:one.last]
         if isinstance(printed, Knitting):
             for moment in moments:
-                self._knit(moment, text)
+                if isinstance(moment.op, Knit):
+                    self._knit(moment, text)
+                else:
+                    # A slip that was put right before the row (see ``expand.put_right``).
+                    self.engine.apply(moment.op)
             return
         self._said.append(text)
         for moment in moments:

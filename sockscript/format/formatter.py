@@ -51,11 +51,12 @@ def format_source(source: Source) -> str:
     Raises CannotFormatError for a script with slips, and if ever the new text should not mean
     the same as the old one.
     """
+    source = source.as_written()
     script = read_script(source)
     if script.problems:
         raise CannotFormatError("mend it first.", script.problems)
     text = _Formatter(source, load_parser()).text()
-    again = read_script(Source(source.name, text, source.folder))
+    again = read_script(Source(source.name, text, source.folder).as_written())
     if again.problems or not same_meaning(script, again):
         raise CannotFormatError(NOT_SAFE)
     return text

@@ -82,6 +82,9 @@ def read_log(path: Path) -> Log | Problem:
         source = Source(name, text)
         at = Span(source, error.lineno, error.colno, error.colno + 1)
         return Problem("not-a-log", at, "Here the log breaks off or was damaged.", _AGAIN)
+    except ValueError:
+        # A number of thousands of digits.
+        return _problem(name, "This is not a knitting log: it has a number that can not be.")
     except (_NotALogError, RecursionError) as error:
         said = str(error) if isinstance(error, _NotALogError) else "it is nested too deep"
         return _problem(name, f"This is not a knitting log: {said}.")

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 import textwrap
 
 from sockscript.logs.compare import Comparison, Fitted, Measured, OfStep, who
 from sockscript.numbers.quantity import Quantity, show
+from sockscript.text.visible import json_text
 
 FORM = "sockscript-logs-1"
 WIDTH = 92
@@ -135,7 +135,7 @@ def clock(seconds: float) -> str:
 
 def as_json(title: str, found: Comparison) -> str:
     """One object; ``form`` names the layout.  Lengths in millimetres, times in seconds."""
-    return json.dumps({
+    return json_text({
         "form": FORM, "title": title,
         "sizes": [{"size": one.size, "socks": one.socks, "measured": [
             {"what": row.words, "unit": "g" if row.what == "grams" else "mm",
@@ -155,7 +155,7 @@ def as_json(title: str, found: Comparison) -> str:
                      for one in found.knitters],
         "left-out": [{"file": one.log.file, "what": one.words, "value": one.value,
                       "planned": round(one.planned, 2)} for one in found.strange],
-    }, ensure_ascii=False, indent=2) + "\n"
+    }, indent=2) + "\n"
 
 
 def _rounded(value: float | None) -> float | None:

@@ -11,7 +11,7 @@ PAGE = b"""#set page(width: auto, height: auto, margin: 0pt)
 #image(bytes(sys.inputs.picture), format: "svg")"""
 MOST_PIXELS = 30_000_000
 """Four bytes each, and typst holds them more than once."""
-_UNUSUAL = re.compile(r">[^<]*[^\x00-\u024f][^<]*<")
+_UNUSUAL = re.compile(r">[^<>]*[^\x00-\u024f][^<>]*<")
 _LIGATURE = re.compile("f(?=[fijl])")
 
 

@@ -124,7 +124,8 @@ def _narrowest(run: Run, measure: SectionMeasure) -> Fraction | None:
 def _upright(run: Run) -> list[str]:
     """Sections above the heel (all where there is none), from the top of the piece down; those
     of a row or two, which no dimension line fits, are left out."""
-    known = {m.title: m for m in measures(run) if m.girth is not None and m.deep > 3}
+    known = {m.title: m for m in measures(run)
+             if m.girth is not None and m.around and m.deep > 3}
     parts = parts_of(run)
     if parts is None:
         return list(known)

@@ -38,9 +38,9 @@ def _points(run: Run) -> list[_Point]:
 def stitches_picture(run: Run, *, heading: str, name: str = "stitches") -> Picture | None:
     """The chart as SVG; None if nothing was knitted."""
     points = _points(run)
-    if not points:
+    most = max((point.all for point in points), default=0)
+    if not most:
         return None
-    most = max(point.all for point in points)
     step = next(s for s in STEPS if most / s <= 8 or s == STEPS[-1])
     top = -(-most // step) * step
     drawing = Drawing(name, heading, _description(run, points))

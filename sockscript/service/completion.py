@@ -65,7 +65,7 @@ class Standing(NamedTuple):
 
 
 _FOR_STOPS: tuple[Role, ...] = ("yarn", "fabric", "size", "group")
-_PARTIAL = re.compile(r"[^\W\d_][\w-]*$")
+_PARTIAL = re.compile(r"(?<![\w-])[\d_-]*+([^\W\d_][\w-]*+)$")
 _UNITS = frozenset({"mm", "cm", "m", "in", "inch", "inches"})
 _ENDS = (("carriage side", "The end where the carriage stands."),
          ("far side", "The end away from the carriage."))
@@ -188,7 +188,7 @@ def _in_line(document: Document, line: int, standing: Standing, text: str,
              begin: int) -> Iterator[Completion]:
     """``text`` is the line up to the cursor (or what stands in a brace that opens at ``begin``)."""
     match = _PARTIAL.search(text)
-    head = text[:match.start()] if match else text
+    head = text[:match.start(1)] if match else text
     if head[-1:].isalnum():
         # Directly behind a number.
         return

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Hashable, Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
@@ -12,12 +11,12 @@ from sockscript.expand.explore import all_choices
 from sockscript.expand.known_names import NamedBefore
 from sockscript.expand.techniques import Library, load_library
 from sockscript.fabric.finished import reading
-from sockscript.findings.allow import Allowed
-from sockscript.findings.finding import Finding
-from sockscript.findings.prove import Prepared, Proof, judge_proof, looked_over
-from sockscript.machine.load import lacks, profile_of, script_profile
+from sockscript.findings.checked import Checked, begin_prepared, much_kept, prove_begun
+from sockscript.findings.prove import Prepared, Proof, looked_over
+from sockscript.machine.load import profile_of
+from sockscript.machine.profile import Profile
 from sockscript.text.layout import Line, without_comment
-from sockscript.text.source import Problem, Source, lines_of
+from sockscript.text.source import Problem, Source
 from sockscript.tree.read import read_script
 from sockscript.tree.read_before import ReadBefore
 from sockscript.tree.script import Script
@@ -25,21 +24,6 @@ from sockscript.tree.script import Script
 _NO_MATTER = frozenset({"pattern", "author", "version", "licence", "note", "caution", "allow",
                         "works_for", "section"})
 """Kinds of blocks on which no section depends, and sections themselves."""
-
-
-class Examined(NamedTuple):
-    """A version as far as it went: what keeps it from being knitted, or a proof and findings.
-
-    ``script`` is there even where much of it could not be read.  A machine profile has neither
-    proof nor findings.
-    """
-
-    script: Script
-    library: Library
-    problems: tuple[Problem, ...]
-    proof: Proof | None = None
-    findings: tuple[Finding, ...] = ()
-    allowed: tuple[Allowed, ...] = ()
 
 
 class Block(NamedTuple):
@@ -67,30 +51,24 @@ class Document:
         self._library: tuple[Hashable, Library, list[Problem]] | None = None
         self._named: NamedBefore = {}
         self.blocks: list[Block] = []
-        self.last_good: Examined | None = None
+        self.last_good: Checked | None = None
         self.last_good_lines: tuple[str, ...] = ()
         self.numbers_in_good: list[int] = []
         self._good_code: tuple[str, ...] | None = None
         self.examined = self.examine("")
 
-    def examine(self, text: str) -> Examined:
+    def examine(self, text: str) -> Checked:
         """Read and check a version.  Never raises for a bad script."""
-        collecting = gc.isenabled()
-        # As in a check: almost all that is made is kept.
-        gc.disable()
         old = self.source.lines
-        try:
+        with much_kept():
             self.examined = self._examine(text)
-            new = self.source.lines
-            if self.examined.proof is not None:
-                self.last_good = self.examined
-                self.last_good_lines = tuple(new)
-                self.numbers_in_good = list(range(1, len(new) + 1))
-            else:
-                self.numbers_in_good = _carried(self.numbers_in_good, old, new)
-        finally:
-            if collecting:
-                gc.enable()
+        new = self.source.lines
+        if self.examined.proof is not None:
+            self.last_good = self.examined
+            self.last_good_lines = tuple(new)
+            self.numbers_in_good = list(range(1, len(new) + 1))
+        else:
+            self.numbers_in_good = _carried(self.numbers_in_good, old, new)
         return self.examined
 
     def forget_files(self) -> None:
@@ -98,12 +76,13 @@ class Document:
         self._library = None
         self._good_code = None
 
-    def _examine(self, text: str) -> Examined:
+    def _examine(self, text: str) -> Checked:
         # The same Source goes through all versions, so that places in sections that did not
         # change hold good.
-        self.source.lines = lines_of(text)
+        self.source.take(text)
         code = tuple(map(without_comment, self.source.lines))
-        if self.last_good is not None and code == self._good_code:
+        if self.last_good is not None and code == self._good_code \
+                and not self.source.controls:
             # Only a comment has changed, or a slip is mended again.
             return self.last_good
         self._before.tidy()
@@ -111,19 +90,17 @@ class Document:
         self.blocks = list(_blocks(self._before))
         if self.source.name.endswith(".machine"):
             profile = profile_of(script)
-            found = script.problems or ((profile,) if isinstance(profile, Problem) else ())
-            return Examined(script, Library({}, {}), tuple(found))
+            found = tuple(script.problems) or (
+                (profile,) if isinstance(profile, Problem) else ())
+            return Checked(self.source.name, found,
+                           Prepared(script, Library({}, {}), found))
         library, problems = self._library_for(script)
-        prepared = looked_over(script, library, problems, self._named)
-        if prepared.problems or prepared.only_techniques:
-            return Examined(script, library, prepared.problems)
-        proof = self._prove(prepared)
-        judged = judge_proof(proof, None)
+        begun = begin_prepared(looked_over(script, library, problems, self._named))
+        if begun.profile is None:
+            return begun
+        checked = prove_begun(begun, proving=self._prove)
         self._good_code = code
-        missing = [Finding(p.kind, "fault", p.at, p.message, p.hint)
-                   for p in lacks(script, proof.profile)]
-        return Examined(script, library, (), proof, (*missing, *judged.findings),
-                        tuple(judged.allowed))
+        return checked
 
     def _library_for(self, script: Script) -> tuple[Library, list[Problem]]:
         """The techniques; files are read again only when other ones are used."""
@@ -133,9 +110,8 @@ class Document:
             self._library = (key, *load_library(script))
         return self._library[1], self._library[2]
 
-    def _prove(self, prepared: Prepared) -> Proof:
+    def _prove(self, prepared: Prepared, profile: Profile) -> Proof:
         script = prepared.script
-        profile = script_profile(script)
         basis = (id(prepared.library), profile.name, self._text_of(None))
         keys = [SectionKey(self._block_text(block), block.first) for block in self.blocks
                 if block.word == "section"]

@@ -51,7 +51,7 @@ def file_at(path: Path) -> File | None:
     """A file that is not open, or None if it cannot be read."""
     try:
         stat = path.stat()
-    except OSError:
+    except (OSError, ValueError):
         return None
     return _file_at(path, stat.st_mtime_ns, stat.st_size)
 
@@ -81,7 +81,10 @@ def use_lines(read: Reading, folder: Path | None) -> Iterator[tuple[Path, int]]:
         named = line.read.pieces[-1].text[1:-1]
         if not named or "\\" in named or "\0" in named or Path(named).is_absolute():
             continue
-        path = (base / named).resolve()
+        try:
+            path = (base / named).resolve()
+        except (OSError, RuntimeError, ValueError):
+            continue
         if path.is_relative_to(base) and path.suffix == ".sockscript":
             yield path, line.number
 

@@ -31,6 +31,12 @@ _SEVERITY = {"fault": lsp.DiagnosticSeverity.Error, "warning": lsp.DiagnosticSev
 Answer = TypeVar("Answer", bound=Callable[..., Any])
 
 
+def _path_in(uri: str) -> str | None:
+    """The path in an editor's address, if it is one that a file can have."""
+    path: str | None = to_fs_path(uri)
+    return path if path and "\0" not in path else None
+
+
 class SockscriptServer(LanguageServer):
     """A server with the scripts that are open in the editor."""
 
@@ -102,7 +108,7 @@ class SockscriptServer(LanguageServer):
         document = self.open.get(uri)
         if document is not None:
             return document.source
-        path = to_fs_path(uri)
+        path = _path_in(uri)
         file = file_at(Path(path)) if path else None
         return file.source if file is not None else Source(uri, "")
 
@@ -140,7 +146,7 @@ class SockscriptServer(LanguageServer):
         text = self.workspace.get_text_document(uri)
         document = self.open.get(uri)
         if document is None:
-            path = to_fs_path(uri)
+            path = _path_in(uri)
             name, folder = (Path(path).name, Path(path).parent) if path else (uri, None)
             document = self.open[uri] = Document(name, folder)
         document.examine(text.source)

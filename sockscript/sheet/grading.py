@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import NamedTuple
@@ -25,6 +24,7 @@ from sockscript.fit.yarn import YARD_METRES
 from sockscript.numbers.quantity import Quantity, show, show_inches
 from sockscript.sheet.facts import ounces
 from sockscript.sheet.markdown import escaped
+from sockscript.text.visible import cell, json_text
 
 FORM = "sockscript-sizes-1"
 
@@ -144,8 +144,10 @@ def _yarn(runs: Sequence[Run]) -> list[Row]:
                 rows.append(Row(yarn.text, "ounces", tuple(
                     "–" if g is None else ounces(g) for g in grams)))
             rows.append(Row(yarn.text, "grams", tuple(map(_whole, grams))))
-            rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g",
-                            tuple(str(a.balls) if a and a.balls else "–" for a in here)))
+            # A yarn that is told by its count comes in no ball that we know of.
+            if yarn.ball_grams is not None:
+                rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g",
+                                tuple(str(a.balls) if a and a.balls else "–" for a in here)))
     return rows
 
 
@@ -223,18 +225,14 @@ def as_csv(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
     """Comma-separated values (RFC 4180); no cell can be taken for a formula."""
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow(["part", "what", *map(_cell, sizes)])
+    writer.writerow(["part", "what", *map(cell, sizes)])
     for row in rows:
-        writer.writerow([_cell(text) for text in (row.part, row.name, *row.values)])
+        writer.writerow([cell(text) for text in (row.part, row.name, *row.values)])
     return out.getvalue()
-
-
-def _cell(text: str) -> str:
-    return f"'{text}" if text.startswith(("=", "+", "-", "@")) else text
 
 
 def as_json(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
     """One JSON object; ``form`` names the layout."""
-    return json.dumps({"form": FORM, "title": title, "sizes": list(sizes),
-                       "rows": [row._asdict() for row in rows]}, ensure_ascii=False,
+    return json_text({"form": FORM, "title": title, "sizes": list(sizes),
+                       "rows": [row._asdict() for row in rows]},
                       indent=2) + "\n"

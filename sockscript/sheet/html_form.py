@@ -111,7 +111,9 @@ def _marking(outline: Outline) -> str:
         return ""
     return "".join(f":root:has(#own-{n}:checked) .s{n}{',' if n < len(outline.sizes) - 1 else ' '}"
                    for n in range(len(outline.sizes))) + \
-        "{ font-weight: bold; background: #e4e4e4; text-decoration: underline; }\n"
+        "{ font-weight: bold; background: #e4e4e4; text-decoration: underline; }\n" + "".join(
+            f":root:has(#own-{n}:checked) .own-{n} {{ display: inline; }}\n"
+            for n in range(len(outline.sizes)))
 
 
 class _Layout:
@@ -171,9 +173,12 @@ class _Layout:
                        for part in words)
 
     def numbers(self, part: BySize) -> str:
-        """``48 (52, 56)``, each with the class of its size; or its letter."""
+        """``48 (52, 56)``, each with the class of its size; or its letter, before which the style
+        sheet shows the number of the size that was chosen."""
         if part.letter:
-            return f'<b class="letter">[{part.letter}]</b>'
+            own = "".join(f'<span class="own-{n}">{escape(text)} </span>'
+                          for n, text in enumerate(part.texts))
+            return f'<b class="letter">{own}[{part.letter}]</b>'
         first, *rest = [f'<span class="s{n}">{escape(text)}</span>'
                         for n, text in enumerate(part.texts)]
         kind = "figures" if len(part.texts) <= MOST_IN_BRACKETS else "many"

@@ -6,7 +6,6 @@ as it is read, and in pieces, of which those that differ from size to size are l
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import Any, assert_never
 
@@ -23,6 +22,7 @@ from sockscript.sheet.outline import (
     Steps,
     Table,
 )
+from sockscript.text.visible import json_text
 
 FORM = "sockscript-steps-2"
 
@@ -36,7 +36,7 @@ def render(outline: Outline) -> str:
         "other-choices": outline.other_choices,
         "my-size": None if outline.mine is None else outline.sizes[outline.mine],
         "blocks": [_block(block) for block in outline.blocks]}
-    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+    return json_text(data, indent=2) + "\n"
 
 
 def _block(block: Block) -> dict[str, Any]:

@@ -80,7 +80,8 @@ def _read(words: Words, mine: int | None) -> str:
 
 def _sizes(part: BySize, mine: int | None) -> str:
     if part.letter:
-        return f"**\\[{part.letter}\\]**"
+        own = f"{escaped(part.texts[mine])} " if mine is not None else ""
+        return f"{own}**\\[{part.letter}\\]**"
     first, *rest = [f"**{escaped(text)}**" if n == mine else escaped(text)
                     for n, text in enumerate(part.texts)]
     return f"{first} ({', '.join(rest)})"

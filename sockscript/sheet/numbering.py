@@ -221,3 +221,18 @@ def run_with(outcomes: Sequence[Outcome], chosen: object) -> Run:
         if chosen in outcome.choices:
             return outcome.run
     return outcomes[0].run
+
+
+class StepNumbers:
+    """Looks up printed step numbers; the steps are laid out only when one is asked for."""
+
+    def __init__(self, proof: Proof) -> None:
+        self.proof = proof
+        self.plans: dict[tuple[object, ...], Plan] = {}
+
+    def __call__(self, outcome: Outcome, size: int, instruction: int) -> int | None:
+        """The step that an instruction of a size is printed in; None for one without number."""
+        chosen = tuple(outcome.choices[0].items())
+        if chosen not in self.plans:
+            self.plans[chosen] = plan_for(self.proof, outcome)
+        return self.plans[chosen].number_of(size, instruction)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from importlib import resources
 from typing import Any, assert_never
@@ -24,6 +23,7 @@ from sockscript.sheet.outline import (
     Table,
 )
 from sockscript.sheet.text import only_words
+from sockscript.text.visible import json_text
 
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 
@@ -35,7 +35,7 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False) -> bytes
     No date goes in: the same leaflet gives the same bytes.
     """
     template = resources.files("sockscript.sheet").joinpath("leaflet.typ").read_bytes()
-    data = json.dumps(_data(outline), ensure_ascii=False)
+    data = json_text(_data(outline))
     return compiled(template, format="pdf", letters=data, pdf_standards="ua-1", inputs={
         "leaflet": data, "paper": PAPERS[paper], "large": "yes" if large else "no",
         "columns": str(COLUMNS[large]), "few": str(FEW)})

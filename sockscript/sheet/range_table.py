@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import json
 import textwrap
 from collections.abc import Mapping, Sequence
 
@@ -12,6 +11,7 @@ from sockscript.findings.finding import Finding
 from sockscript.findings.ranges import Chosen, Dimension, Survey, Trouble, combination
 from sockscript.findings.survey import Occurrence, Summary, knits
 from sockscript.numbers.quantity import Quantity, show
+from sockscript.text.visible import cell, json_text
 
 FORM = "sockscript-range-1"
 WIDTH = 88
@@ -154,14 +154,14 @@ def as_csv(title: str, summary: Summary, survey: Survey, examples: Examples) -> 
     """One line for each combination that was tried."""
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    writer.writerow([*(dim.label for dim in summary.dims), "knits", "found"])
+    writer.writerow([*(cell(dim.label) for dim in summary.dims), "knits", "found"])
     for index, number in enumerate(survey.which):
         verdict = survey.verdicts[number]
         if verdict is None:
             continue
         chosen = combination(summary.dims, index)
         writer.writerow([
-            *(_value(dim, n) for dim, n in zip(summary.dims, chosen, strict=True)),
+            *(cell(_value(dim, n)) for dim, n in zip(summary.dims, chosen, strict=True)),
             "yes" if knits(verdict) else "no",
             "; ".join(f"{t.kind} line {t.line}" for t in sorted(
                 verdict, key=lambda t: (t.line, t.kind, t.name)))])
@@ -182,9 +182,9 @@ def as_json(title: str, summary: Summary, survey: Survey, examples: Examples) ->
                         for dim, n in zip(summary.dims, one.example, strict=True)},
             "message": example.message if example is not None else None,
             "advice": example.advice if example is not None else None})
-    return json.dumps({
+    return json_text({
         "form": FORM, "pattern": title,
         "tried": {dim.label: [_value(dim, n) for n in range(len(dim.values))]
                   for dim in summary.dims},
         "combinations": summary.tried, "left-out": summary.left_out, "knit": summary.knit,
-        "goes-wrong": told}, ensure_ascii=False, indent=2) + "\n"
+        "goes-wrong": told}, indent=2) + "\n"

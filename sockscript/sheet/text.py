@@ -79,9 +79,10 @@ def _read(words: Words, mine: int | None) -> str:
 
 
 def _sizes(part: BySize, mine: int | None) -> str:
-    """``48 (52, *56*)``; no line is broken in it."""
+    """``48 (52, *56*)``, or ``56 [b]`` where they stand under a letter; no line is broken in
+    it."""
     if part.letter:
-        return str(part)
+        return f"{part.texts[mine]}{_HARD}{part}" if mine is not None else str(part)
     first, *rest = [f"*{text}*" if n == mine else text for n, text in enumerate(part.texts)]
     text = f"{first} ({', '.join(rest)})"
     return text.replace(" ", _HARD) if len(part.texts) <= MOST_IN_BRACKETS else text

@@ -6,12 +6,16 @@ import re
 
 from sockscript.text.mend import SpacesForTabs
 from sockscript.text.quotes import INCH_MARK, QUOTED
-from sockscript.text.source import Problem, Source, Span
+from sockscript.text.source import LONGEST_LINE, MOST_LINES, Problem, Source, Span
 
 DEEPEST = 40
 """No pattern indents further; a stranger's file may try."""
+MOST_VALUES = 20_000
+"""Values in printed words, each of which is worked out for every size."""
+MOST_LONG_LINES = 30
+"""After so many lines that are too long, and the like, the file is something else."""
 
-_CODE = re.compile(rf'(?:{INCH_MARK}|{QUOTED}|[^#"“])*')
+_CODE = re.compile(rf'(?:{INCH_MARK}|{QUOTED}|[^#"“]++)*+')
 
 
 class Line:
@@ -53,7 +57,33 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
     open_blocks: list[Line] = []
     style: str | None = None
     too_deep = False
+    if len(source.lines) > MOST_LINES:
+        return [], [Problem(
+            "file-too-large", Span(source, MOST_LINES + 1, 1, 1),
+            f"The script has more than {MOST_LINES} lines: no pattern is that long.",
+            "Is it really a script?")]
+    if sum(line.count("{") for line in source.lines) > MOST_VALUES:
+        return [], [Problem(
+            "file-too-large", Span(source, 1, 1, 1),
+            f"The printed words hold more than {MOST_VALUES} values in braces: no pattern has so "
+            "many.", "Is it really a script?")]
+    for number, column in source.controls:
+        at = Span(source, number, column, column + 1)
+        code = ord(source.raw[number - 1][column - 1])
+        problems.append(Problem(
+            "control-character", at, f"A character that nobody sees stands here (U+{code:04X}).",
+            "Delete it: such characters come along from a terminal or a web page, and can make a "
+            "screen show what is not there.", at.replaced_by("")))
     for number, raw in enumerate(source.lines, start=1):
+        if len(raw) > LONGEST_LINE:
+            problems.append(Problem(
+                "line-too-long", Span(source, number, LONGEST_LINE + 1, LONGEST_LINE + 2),
+                f"This line has {len(raw)} letters; at most {LONGEST_LINE} are read.",
+                "Go on in the next line: words may stand in several lines, each between quotation "
+                "marks, under the line that they belong to."))
+            if len(problems) > MOST_LONG_LINES:
+                break
+            continue
         text = without_comment(raw)
         body = text.lstrip(" \t\u00a0")
         if not body:

@@ -11,13 +11,21 @@ import hashlib
 import io
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 import lark
-from lark import Lark
+from lark import Lark, Tree
+from lark.exceptions import LarkError
 
 HERE = Path(__file__).parent
 TABLES = HERE / "tables.bin"
 _KEY_LENGTH = 64
+DEEPEST = 60
+"""Signs, brackets or words in one another on a line: what walks over a tree goes down so far."""
+
+
+class TooDeepError(LarkError):
+    """A line whose parts stand in one another deeper than ``DEEPEST``."""
 
 
 def grammar_file() -> Path:
@@ -54,3 +62,18 @@ def load_parser() -> Lark:
         if data[:_KEY_LENGTH] == tables_key(grammar).encode():
             return Lark.load(io.BytesIO(data[_KEY_LENGTH:]))
     return compile_grammar(grammar)
+
+
+def parse_text(text: str, start: str) -> Any:
+    """Parse a line, or the value in a brace.  Raises LarkError; TooDeepError among them."""
+    parse: Any = load_parser().parse(text, start=start)
+    # Each step down takes at least one letter.
+    if len(text) > DEEPEST:
+        layer: list[Any] = [parse]
+        depth = 0
+        while layer:
+            layer = [kid for tree in layer if isinstance(tree, Tree) for kid in tree.children]
+            depth += 1
+            if depth > DEEPEST:
+                raise TooDeepError
+    return parse

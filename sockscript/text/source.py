@@ -8,9 +8,15 @@ from typing import NamedTuple
 
 from sockscript.text.mend import Mend, Replace
 from sockscript.text.problem_names import ProblemName
+from sockscript.text.visible import CONTROL, in_one_line, visible
 
-LARGEST_FILE = 4_000_000
-"""Bytes; a script of 20,000 lines is about a quarter of this."""
+LARGEST_FILE = 600_000
+"""Bytes.  The largest pattern we know of has a fiftieth of this."""
+MOST_LINES = 25_000
+LONGEST_LINE = 2_000
+"""Characters: some 25 lines on paper."""
+MOST_CONTROLS = 10
+"""Lines with control characters that are told."""
 
 
 _LINE_END = re.compile(r"\r\n|\r|\n")
@@ -27,12 +33,36 @@ def lines_of(text: str) -> list[str]:
 class Source:
     """One file of text.  ``name`` is what messages call it."""
 
-    __slots__ = ("folder", "lines", "name")
+    __slots__ = ("controls", "folder", "lines", "name", "raw")
 
     def __init__(self, name: str, text: str, folder: Path | None = None) -> None:
-        self.name = name
-        self.lines = lines_of(text)
+        self.name = in_one_line(name)
         self.folder = folder
+        self.take(text)
+
+    def take(self, text: str) -> None:
+        """Take a text, or its next version.
+
+        ``lines`` shows marks for what is not seen, letter for letter; ``raw`` has the lines as
+        they are in the file, for whoever writes them back; ``controls`` are the first places (line
+        and column) of control characters.
+        """
+        self.raw = lines_of(text)
+        shown = visible(text)
+        self.lines = self.raw if shown == text else lines_of(shown)
+        self.controls: list[tuple[int, int]] = []
+        if shown != text:
+            for number, line in enumerate(self.raw, start=1):
+                found = CONTROL.search(line)
+                if found is not None and len(self.controls) < MOST_CONTROLS:
+                    self.controls.append((number, found.start() + 1))
+
+    def as_written(self) -> Source:
+        """The same source with the lines of the file, for whoever writes them back."""
+        twin = Source(self.name, "", self.folder)
+        twin.raw = twin.lines = self.raw
+        twin.controls = self.controls
+        return twin
 
     def line(self, number: int) -> str:
         """The text of a line counted from 1 (empty when there is none)."""
@@ -92,7 +122,7 @@ def read_source(path: Path, shown_as: str | None = None) -> Source | Problem:
                            "Look at the spelling and at the folder you are in.")
         if path.stat().st_size > LARGEST_FILE:
             return Problem("file-too-large", nowhere,
-                           f"This file is larger than {LARGEST_FILE // 1_000_000} MB: no pattern "
+                           f"This file is larger than {LARGEST_FILE / 1_000_000} MB: no pattern "
                            "is that long.", "Is it really a script?")
         data = path.read_bytes()
     except OSError as error:

@@ -16,13 +16,13 @@ _K = TypeVar("_K")
 
 
 class Tally(NamedTuple):
-    """The numbers that only grow in passes."""
+    """The numbers that still grow when the shape of the machine repeats.
+
+    The bank book does not: what is cast on or made fills a needle, what is joined or dropped
+    empties or clears one, and no pass undoes that.
+    """
 
     counter: int
-    cast_on: int
-    made: int
-    joined: int
-    dropped: int
     yarn_loops: dict[str, int]
     yarn_strands: dict[str, int]
     strands: tuple[dict[int, int], dict[int, int]]
@@ -33,7 +33,8 @@ class Machine:
 
     __slots__ = ("_snapshot", "attached", "beds", "bound_off", "carriage", "cast_on", "comb",
                  "counter", "dropped", "ends", "feeder", "gathered", "grafted", "groups",
-                 "joined", "made", "pitch", "profile", "racking", "scrapped", "weights",
+                 "joined", "last_yarn", "made", "pitch", "profile", "put_right", "racking",
+                 "scrapped", "weights",
                  "yarn_loops", "yarn_strands")
 
     def __init__(self, profile: Profile = ANY_DOUBLE_BED) -> None:
@@ -42,6 +43,10 @@ class Machine:
         self.carriage: Side = "right"
         self.counter = 0
         self.feeder: str | None = None
+        self.last_yarn: str | None = None
+        """The yarn threaded last, also when it has been cut."""
+        self.put_right: frozenset[str] = frozenset()
+        """What whoever works the machine has put right unasked (see ``expand.put_right``)."""
         self.attached: tuple[Bed, int] | None = None
         self.pitch: ops.Pitch = "half"
         self.racking = 0
@@ -110,7 +115,8 @@ class Machine:
         """All that can matter from here on: everything but the totals and the row counter."""
         front, back = self.beds
         return (self.shape(), front.settings(), back.settings(), self.pitch, self.racking,
-                self.comb, self.weights, tuple(self.groups.items()))
+                self.comb, self.weights, tuple(self.groups.items()), self.put_right,
+                self.last_yarn if self.feeder is None else None)
 
     # ---- for repeated passes
 
@@ -120,18 +126,13 @@ class Machine:
                 self.beds[1].shape())
 
     def tally(self) -> Tally:
-        """The numbers that only grow in passes."""
-        return Tally(self.counter, self.cast_on, self.made, self.joined, self.dropped,
-                     self.yarn_loops.copy(), self.yarn_strands.copy(),
+        """The numbers that grow from one repeat of the shape to the next."""
+        return Tally(self.counter, self.yarn_loops.copy(), self.yarn_strands.copy(),
                      (self.beds[0].strands.copy(), self.beds[1].strands.copy()))
 
     def grow(self, before: Tally, after: Tally, times: int) -> None:
         """Add what changed from ``before`` to ``after``, ``times`` more."""
         self.counter += (after.counter - before.counter) * times
-        self.cast_on += (after.cast_on - before.cast_on) * times
-        self.made += (after.made - before.made) * times
-        self.joined += (after.joined - before.joined) * times
-        self.dropped += (after.dropped - before.dropped) * times
         _extend(self.yarn_loops, before.yarn_loops, after.yarn_loops, times)
         _extend(self.yarn_strands, before.yarn_strands, after.yarn_strands, times)
         for stacks, was, now in zip(self.beds, before.strands, after.strands, strict=True):

@@ -61,7 +61,7 @@ def thread(machine: Machine, op: ops.Thread) -> list[Fault]:
     if machine.feeder is not None:
         faults.append(Fault("yarn-not-cut", name=machine.feeder))
         machine.ends[machine.feeder] = machine.ends.get(machine.feeder, 0) + 1
-    machine.feeder = op.yarn
+    machine.feeder = machine.last_yarn = op.yarn
     machine.ends[op.yarn] = machine.ends.get(op.yarn, 0) + 1
     machine.attached = None
     return faults

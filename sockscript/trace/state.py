@@ -113,6 +113,19 @@ class Snapshot(NamedTuple):
         return (self.front.active if acts(self.front.action, to_front) else 0,
                 self.back.active if acts(self.back.action, not to_front) else 0)
 
+    def turns(self, passes: int, front_circular: Side) -> tuple[int, int]:
+        """In how many of the next passes the front and the back bed knit anything."""
+        to_front = other_side(self.carriage) == front_circular
+        return (_turns(self.front, passes, to_front), _turns(self.back, passes, not to_front))
+
+
+def _turns(state: BedState, passes: int, own_way: bool) -> int:
+    if state.action == "rest" or not state.active:
+        return 0
+    if state.action != "circular":
+        return passes
+    return (passes + 1) // 2 if own_way else passes // 2
+
 
 def acts(action: Action, own_way: bool) -> bool:
     """Whether a bed acts in a pass that goes its own way in circular, or the other way."""

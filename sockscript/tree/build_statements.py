@@ -8,7 +8,7 @@ from typing import Any
 from lark import Token
 from lark.exceptions import LarkError
 
-from sockscript.text.parser import load_parser
+from sockscript.text.parser import parse_text
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree import instructions as ins
@@ -56,7 +56,7 @@ class StatementBuilder(ExpressionBuilder):
         """A value between braces; ``column`` is where its first letter stands, counted from 0."""
         whole = Span(self.source, self.line, column + 1, column + 1 + len(text))
         try:
-            parse = load_parser().parse(text, start="expr")
+            parse = parse_text(text, start="expr")
         except LarkError as error:
             raise SlipError(syntax_problem(error, text, whole, column)) from None
         return ExpressionBuilder(self.source, self.line, column, whole).expr(parse)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Literal, Union
 
 from sockscript.numbers.quantity import Quantity
@@ -67,6 +68,22 @@ class Round:
 
 
 Expr = Union[Literally, Word, Name, Call, Sum, Round]
+
+
+def names_in(expr: Expr) -> Iterator[str]:
+    """The names that a value is worked out from, left to right (not that of a fabric)."""
+    waiting: list[Expr | None] = [expr]
+    while waiting:
+        one = waiting.pop()
+        if isinstance(one, Name):
+            yield one.name
+        elif isinstance(one, Sum):
+            waiting += [one.right, one.left]
+        elif isinstance(one, Round):
+            waiting += [one.plus, one.multiple, one.value]
+        elif isinstance(one, Call):
+            measured = one.function in ("stitches", "rows", "width", "height")
+            waiting += reversed(one.arguments[:1] if measured else one.arguments)
 
 # ---- needles
 

@@ -9,7 +9,7 @@ from typing import Any
 from lark.exceptions import LarkError
 
 from sockscript.text.layout import Line
-from sockscript.text.parser import load_parser
+from sockscript.text.parser import parse_text
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.quotes import without_words
 from sockscript.text.source import Problem, Source, Span
@@ -44,7 +44,6 @@ class LineReader:
         self.problems: list[Problem] = []
         self.spoiled: set[str] = set()
         """Names whose own line has a slip: that nothing is called so would only follow from it."""
-        self.parser = load_parser()
         self.before = before if before is not None else ReadBefore()
         self.parses = self.before.parses
 
@@ -64,7 +63,7 @@ class LineReader:
             return None
         if found is None:
             try:
-                found = self.parser.parse(line.text, start=start)
+                found = parse_text(line.text, start=start)
             except LarkError as error:
                 self.spoil(line)
                 self.problems.append(syntax_problem(error, line.text, line.span(self.source),

@@ -34,7 +34,8 @@ PLAIN_SLIPS = tuple(starmap(PlainSlip, (
     (r"\d\s*(?P<here>millimet\w+|mms)\b", "Units are written short.", "Write 'mm'.", " mm "),
     (r"^\s*do\s+[a-z][\w-]*\s*(?P<here>\()", "No brackets stand round the values of a technique.",
      "Write:  do wedge-toe with leave = 8"),
-    (r"^\s*do\b.*\bwith\b(?:.*,)?\s*(?P<name>[a-z][\w-]*)\s+(?P<here>\d[\w.]*)",
+    (r"^\s*do\b(?:(?!\bwith\b).)*+with\b(?:[^,]*+,)*?\s*+(?P<name>[a-z][\w-]*+)\s++"
+     r"(?P<here>\d[\w.]*+)",
      "A value is given with an equals sign.", "Write:  {name} = {here}", "= {here}"),
     (r"(?P<here>->|=>|→)", "An arrow is no word of the language.", "Write 'to'.", " to "),
     (r"^\s*set\s+\w+\s+(?P<here>knit|rest|tuck|circular)\b", "A small word is missing.",
@@ -68,7 +69,7 @@ PLAIN_SLIPS = tuple(starmap(PlainSlip, (
     (r"^\s*(?P<here>if)\b", "What depends on something begins with 'when'.",
      "Write:  when size is Small"),
     (r"^\s*(?P<here>else)\b", "The other case begins with 'otherwise'.", "Write:  otherwise"),
-    (r"^\s*(?P<here>end\w*)\s*\w*$", "No line closes a block: its indentation does.",
+    (r"^\s*(?P<here>end\w*+)\s*+\w*+$", "No line closes a block: its indentation does.",
      "Leave the line out."),
     (r"^\s*(?P<here>for|while|loop)\b", "What is done again begins with 'repeat'.",
      "Write:  repeat 4 times"),

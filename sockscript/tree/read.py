@@ -42,6 +42,7 @@ class _Reader(LineReader):
             "allows": [], "uses": [], "sections": []}
         self.techniques: dict[str, st.Technique] = {}
         self.titles: dict[str, int] = {}
+        self.named: set[tuple[str, str]] = set()
 
     # ---- blocks
 
@@ -210,15 +211,15 @@ class _Reader(LineReader):
         return st.Section(section.at, title, section.fabric, section.body)
 
     def add_named(self, line: Line, data: str, built: Any) -> None:
-        others = self.lists[data + "s"]
         name = built.fabric if data == "gauge" else built.name
-        if any((o.fabric if data == "gauge" else o.name) == name for o in others):
+        if (data, name) in self.named:
             self.problem(line, "named-twice", f"There is a {data} called '{name}' already.",
                          "Give one of the two another name.")
             return
         if data == "option":
             self.fresh_name(name, built.at)
-        others.append(built)
+        self.named.add((data, name))
+        self.lists[data + "s"].append(built)
 
     def technique(self, line: Line, parse: Parse) -> None:
         built = self.statement(line, parse)

@@ -7,6 +7,7 @@ import re
 
 from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedToken
 
+from sockscript.text.parser import DEEPEST, TooDeepError
 from sockscript.text.quotes import without_words
 from sockscript.text.source import Problem, Span
 from sockscript.tree.plain_slips import PLAIN_SLIPS
@@ -91,6 +92,8 @@ SAMPLES = {
 }
 FEWEST_LETTERS = 3
 """With fewer letters the beginning of a word tells too little."""
+LONGEST_WORD, MOST_LIKE = 60, 1000
+"""Longer words are no slips of the pen; of more names only those that begin alike are compared."""
 _MOST_WORDS = 5
 """More words that fit are not told one by one beside other things, nor twice as many alone."""
 
@@ -99,6 +102,10 @@ def nearest(word: str, words: list[str] | tuple[str, ...] | set[str]) -> str | N
     """The word most like ``word``, if one is like it at all; the only one that begins with it
     comes first."""
     begun = word.lower()
+    if len(begun) > LONGEST_WORD:
+        return None
+    if len(words) > MOST_LIKE:
+        words = sorted(other for other in words if other[:1] == begun[:1])[:MOST_LIKE]
     longer = [other for other in words if other.startswith(begun)]
     if len(longer) == 1 and len(begun) >= FEWEST_LETTERS:
         return longer[0]
@@ -135,6 +142,10 @@ def _expectation(expected: set[str]) -> str:
 def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0,
                    block: str = "line") -> Problem:
     """Explain why a line (or a part of it, ``shift`` columns in) cannot be understood."""
+    if isinstance(error, TooDeepError):
+        return Problem("nested-too-deep", whole, f"More than {DEEPEST} signs, brackets or words "
+                       "stand in one another here.",
+                       "Work the value out in several lines:  let part = …")
     first = text.split()[0].lower() if text.split() else ""
     sample = f"For example:  {SAMPLES[first]}" if first in SAMPLES else ""
     special = _known_slip(text, whole, shift)
@@ -233,12 +244,11 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
         return Span(whole.source, whole.line, start + 1 + shift, end + 1 + shift)
 
     bare = without_words(text)
-    for quote in ('"', "“"):
-        if quote in bare:
-            start = bare.index(quote)
-            return Problem("open-quote", at(start, len(text)),
-                           "The quotation mark that opens here is never closed on this line.",
-                           'Put a " after the last of the words.')
+    opened = re.search('["“]', bare)
+    if opened is not None:
+        return Problem("open-quote", at(opened.start(), len(text)),
+                       "The quotation mark that opens here is never closed on this line.",
+                       'Put a " after the last of the words.')
     for slip in (*PRINTED_SLIPS, *PLAIN_SLIPS):
         match = re.search(slip.pattern, bare, re.I)
         if match:

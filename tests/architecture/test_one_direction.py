@@ -5,6 +5,7 @@ from __future__ import annotations
 import ast
 from pathlib import Path
 
+import networkx
 import pytest
 
 import sockscript
@@ -42,6 +43,22 @@ def test_a_module_imports_from_no_later_stage(path):
 
 def test_all_stages_are_known():
     assert {stage_of(path) for path in MODULES} == set(STAGES)
+
+
+def test_no_modules_import_each_other_in_a_circle():
+    """Nor where an import stands in a function or serves only the types."""
+    graph = networkx.DiGraph()
+    names = {".".join(("sockscript", *path.relative_to(PACKAGE).with_suffix("").parts)): path
+             for path in MODULES}
+    for name, path in names.items():
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.ImportFrom) and node.module:
+                told = {node.module, *(f"{node.module}.{alias.name}" for alias in node.names)}
+                graph.add_edges_from((name, other) for other in told & names.keys())
+
+    assert graph.number_of_edges() > 300
+    assert [sorted(circle) for circle in networkx.strongly_connected_components(graph)
+            if len(circle) > 1] == []
 
 
 @pytest.mark.parametrize("path", MODULES, ids=lambda path: str(path.relative_to(PACKAGE)))

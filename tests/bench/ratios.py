@@ -76,13 +76,13 @@ def leaflet() -> None:
     """The nine sizes of the family sock as HTML, in the process and as a whole command."""
     from sockscript.commands.chosen import plans_asked
     from sockscript.sheet.html_form import render
-    from sockscript.sheet.leaflet import make_leaflet
+    from sockscript.sheet.sheet import make_sheet
 
     def sheet() -> None:
         proof = check_file(SOCK, None).proof
         assert proof is not None
         plans = plans_asked(proof, list(range(len(proof.outcomes))), [], False)
-        render(make_leaflet(proof.prepared.script, plans, proof.profile, False))
+        render(make_sheet(proof.prepared.script, plans, proof.profile, False))
 
     line("sheet as HTML / check, family sock, nine sizes, warm", inside(sheet),
          inside(lambda: check_file(SOCK, None)), "<= 3")

@@ -25,8 +25,9 @@ def test_check_says_that_all_is_well():
     done = sockscript("check", SOCK)
 
     assert done.returncode == 0
-    assert done.stdout.endswith(
-        "no stitch is lost (9 sizes, 36 combinations of size and choices).\n")
+    first, *told = done.stdout.splitlines()
+    assert first.endswith("no stitch is lost (9 sizes, 36 combinations of size and choices).")
+    assert told[0].startswith("  A cuff-down sock: rib on both beds, 36 to 72 stitches")
 
 
 @pytest.mark.parametrize("name, status", [
@@ -133,7 +134,7 @@ def test_a_reader_that_goes_away_is_no_error():
                           check=False)
 
     assert done.stderr == ""
-    assert done.stdout.startswith("EVERY ROW")
+    assert done.stdout.startswith("Mind: ")
 
 
 def test_output_is_utf_8_even_where_the_system_says_otherwise():

@@ -15,9 +15,12 @@ import pytest
 
 import sockscript
 from sockscript.commands import check
+from sockscript.findings.finding import Finding
 from sockscript.findings.forms import FORM
 from sockscript.findings.page import load_page, page_names
-from sockscript.findings.report import in_colour
+from sockscript.findings.paint import COLOUR
+from sockscript.findings.report import finding_text
+from sockscript.text.source import Source, Span
 
 BROKEN = Path(__file__).resolve().parents[2] / "examples" / "broken"
 NAMES = [name for name in page_names() if (BROKEN / f"{name}.sockscript").exists()]
@@ -108,8 +111,8 @@ def test_an_unknown_format_is_told(capsys):
 
 
 def test_colour_changes_nothing_but_colour():
-    text = (BROKEN / "short-row-hole.expected.txt").read_text("utf-8")
-    shown = in_colour(text)
+    checked = check.check_file(BROKEN / "short-row-hole.sockscript", None)
+    text, shown = check.report(checked), check.report(checked, COLOUR)
 
     assert shown != text
     assert re.sub(r"\x1b\[[0-9;]*m", "", shown) == text
@@ -169,11 +172,16 @@ def _wait_for(path, words):
         time.sleep(0.05)
 
 
-def test_the_line_shown_has_its_words_coloured():
-    shown = in_colour('FAULT  x    a.sockscript, line 5, column 5\n'
-                      '      5 |     knit 4 rows # plain\n        |     ^^^^\n  Words.')
+def test_the_parts_of_a_report_are_set_off():
+    source = Source("a.sockscript", "\n\n\n\n    knit 4 rows # plain FAULT  x\n")
+    shown = finding_text(Finding("x", "fault", Span(source, 5, 5, 9), "FAULT  y: What to do: ^.",
+                                 "Knit."), COLOUR)
+    plain = re.sub(r"\x1b\[[\d;]*m", "", shown)
 
-    assert "\x1b[1mknit\x1b[0m" in shown
-    assert "\x1b[36m4\x1b[0m" in shown
-    assert "\x1b[2m# plain\x1b[0m" in shown
-    assert re.sub(r"\x1b\[[\d;]*m", "", shown).split("\n")[1] == "      5 |     knit 4 rows # plain"
+    assert "\x1b[1;31mFAULT\x1b[0m\x1b[1m  x\x1b[0m    a.sockscript, line 5" in shown
+    assert "\x1b[1mknit\x1b[0m \x1b[36m4\x1b[0m" in shown
+    assert "\x1b[2m# plain FAULT  x\x1b[0m" in shown
+    assert "|     \x1b[1;31m^^^^\x1b[0m\n" in shown
+    # What only looks like a part of a report is left alone.
+    assert "\n  FAULT  y: What to do: ^.\n  \x1b[1mWhat to do:\x1b[0m Knit." in shown
+    assert plain.split("\n")[1] == "      5 |     knit 4 rows # plain FAULT  x"

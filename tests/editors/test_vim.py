@@ -79,8 +79,9 @@ call writefile([json_encode(items)], 'out.json')
 qall!
 """)
 
-    assert done.stdout.startswith(f"{script}:10:5: warning: ")
-    assert found[0][:4] == [1, 10, 5, "w"] and "The comb is not hung." in found[0][4]
+    line = 1 + script.read_text("utf-8").splitlines().index("    remove comb")
+    assert done.stdout.startswith(f"{script}:{line}:5: warning: ")
+    assert found[0][:4] == [1, line, 5, "w"] and "The comb is not hung." in found[0][4]
 
 
 # ---- indentation

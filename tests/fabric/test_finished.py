@@ -6,11 +6,10 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
-from support.scripts import proof
+from support.scripts import checked, proof
 
 from sockscript.fabric.finished import PLAIN_STRETCH, RIB_STRETCH, finished, openings
 from sockscript.fabric.measures import measures
-from sockscript.findings.prove import findings_of
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -75,7 +74,7 @@ section "Warmer" in plain
 
 
 def kinds(text):
-    return [f.kind for f in findings_of(proof(text))]
+    return [f.kind for f in checked(text).findings]
 
 
 def test_a_tube_reaches_its_girth_times_the_stretch():

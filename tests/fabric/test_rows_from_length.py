@@ -190,8 +190,8 @@ def test_a_foot_without_a_toe_or_a_heel():
     start, heel = ("Cuff", START["cast on by hand"][0]), ("Heel", HEEL)
     foot, end = ("Foot", ASKED.format(230)), ("End", END["bound off bed by bed"])
 
-    assert kinds([start, heel, foot, end]) == {"not-measured"}
-    assert kinds([start, foot, ("Toe", TOES["grafted"][0])]) == {"not-measured"}
+    assert kinds([start, heel, foot, end]) == {"no-rows-fit"}
+    assert kinds([start, foot, ("Toe", TOES["grafted"][0])]) == {"no-rows-fit"}
 
 
 def test_what_is_no_length_is_told():

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
-from support.scripts import proof
+from support.scripts import checked
 from support.sock_parts import (
     AFTERTHOUGHT,
     END,
@@ -27,7 +27,6 @@ from support.sock_parts import (
 
 from sockscript.fabric.finished import finished, openings, parts_of
 from sockscript.fabric.sock import sock_of
-from sockscript.findings.prove import findings_of
 
 
 def rows(run):
@@ -99,7 +98,7 @@ def test_a_cup_is_not_too_blunt_for_a_toe():
     def toes(lines):
         text = script([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
                        ("Foot", FOOTWAYS["rounds"]), ("Toe", lines)], True)
-        return [one.kind for one in findings_of(proof(text)) if one.kind.startswith("toe-")]
+        return [one.kind for one in checked(text).findings if one.kind.startswith("toe-")]
 
     assert toes(TOES["a cup of short rows"][0]) == []
     assert "toe-too-blunt" in toes("do wedge-toe with leave = 20\ncut\ngraft front to back")

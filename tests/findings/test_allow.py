@@ -47,7 +47,7 @@ def test_an_allowed_finding_is_told_with_its_reason(tmp_path, where):
 def test_it_holds_only_for_the_line_that_follows(tmp_path):
     found = checked(tmp_path, inside='    allow not-hung because "no"\n    knit 2 rows\n')
 
-    assert [f.kind for f in found.findings] == ["allow-without-effect", "not-hung"]
+    assert [f.kind for f in found.findings] == ["not-hung", "allow-without-effect"]
 
 
 def test_it_holds_only_for_the_finding_that_it_names(tmp_path):

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import FLAT, HEADER, TUBE_64, findings, kinds, proof, run
+from support.scripts import FLAT, HEADER, TUBE_64, checked, findings, kinds, run
 
-from sockscript.findings.prove import findings_of
 from sockscript.operations.ops import Knit
 from sockscript.trace.engine import Engine
 
@@ -28,7 +27,7 @@ section "Test"
     when finish is gather
         gather front
 '''
-    found = {f.kind: f for f in findings_of(proof(text))}
+    found = {f.kind: f for f in checked(text).findings}
 
     assert found["rehang-count"].sizes == ("Large",)
     assert found["rehang-count"].choices == ""

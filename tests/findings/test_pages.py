@@ -18,7 +18,8 @@ PAGES = {name: load_page(name) for name in page_names()}
 # profile, a mistake of the simulator; and depth, which would fill pages.
 WITHOUT_SCRIPT = {
     "conservation-broken", "unreadable-file", "not-text", "not-utf-8", "file-too-large",
-    "use-not-a-script", "use-too-many", "circular-use", "bad-profile", "unknown-machine",
+    "control-character", "line-too-long", "use-not-a-script", "use-too-many",
+    "circular-use", "bad-profile", "unknown-machine",
     "nested-too-deep", "not-a-log", "foreign-log"}
 
 

@@ -237,7 +237,8 @@ def test_two_cores_find_what_one_finds(capsys, tmp_path, monkeypatch):
     together = ranged(capsys, path)
     monkeypatch.setattr(command, "WORTH_SHARING", 10**9)
 
-    assert ranged(capsys, path) == together
+    # How many there are and how long it takes is told only where it is worth a word.
+    assert ranged(capsys, path)[:2] == together[:2]
 
 
 def test_where_cores_cannot_work_together_one_does_it_all(capsys, monkeypatch):

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import pytest
 
-from follow.pages import go_to
+from follow.pages import go_to, press, ready, write
 
 LABELS = """() => [...document.querySelectorAll('#picture svg')].map(svg =>
     [...svg.querySelectorAll('.number')].map(label => {
@@ -26,3 +26,37 @@ def test_both_needles_at_the_middle_are_named_and_no_names_overlap(sock, width):
     for strip in strips:
         for (_, _, right), (_, left, _) in pairwise(strip):
             assert right < left
+
+
+RACKED = '''pattern "Racked"
+yarn main "any yarn"
+
+section "Racked"
+    bring centre 10 of both into work
+    thread main
+    cast on centre 10 of both
+    set both to knit
+    rack to {steps} {side}
+    knit 2 rows
+    gather both
+    cut
+'''
+
+
+@pytest.mark.parametrize("steps, side, aside", [(0, "right", 0), (3, "right", 30),
+                                                (2, "left", -20)])
+def test_needles_that_face_each_other_as_the_beds_stand_are_drawn_so(
+        context, tmp_path, steps, side, aside):
+    script = tmp_path / "racked.sockscript"
+    script.write_text(RACKED.format(steps=steps, side=side), "utf-8")
+    page = context.new_page()
+    page.goto(write(script, tmp_path / "racked.html").as_uri())
+    ready(page)
+    press(page, "Space", 2)
+    stitches = page.evaluate("""() => [...document.querySelectorAll('#picture circle.ring')].map(
+        one => [Number(one.getAttribute('cy')), Number(one.getAttribute('cx'))])""")
+    back = sorted(x for y, x in stitches if y < 75)
+    front = sorted(x for y, x in stitches if y > 75)
+
+    assert len(back) == len(front) == 10
+    assert back[0] - front[0] == aside

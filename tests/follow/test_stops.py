@@ -174,8 +174,13 @@ def test_a_size_with_faults_still_has_a_page():
 yarn main "wool"
 gauge plain 30 stitches, 42 rows per 10 cm
 section "Test"
-    bring centre 20 of front into work to cast on
+    bring centre 20 of front into work
     set front to knit
+    thread main
+    cast on front
+    knit 2 rows
+    cut
+    take front out of work
     knit 2 rows
 ''')
     stops = Walk(Plan([proved.outcomes[0][0].run], proved.profile), 0).stops

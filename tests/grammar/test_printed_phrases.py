@@ -24,7 +24,7 @@ def told(line):
 def sentences(path, capsys):
     """The sentences of the printed steps, one of those that differ in numbers only."""
     steps.run(file=path, sizes=[], choose=[], all_choices=True, machine=None, format="text",
-              every_row=False, out=None)
+              every_row=False, out=None, my_size=None, bank_book=False)
     text = re.sub(r"\n {5,}(?!\[)", " ", capsys.readouterr().out)
     found = {}
     for line in text.splitlines():

@@ -7,10 +7,9 @@ import time
 from pathlib import Path
 
 import pytest
-from support.scripts import FLAT, HEADER, findings, prepared, problems, proof
+from support.scripts import FLAT, HEADER, checked, findings, prepared, problems
 
 from sockscript.commands.check import check_file, report
-from sockscript.findings.prove import findings_of
 from sockscript.findings.report import finding_text
 from sockscript.text.layout import without_comment
 from sockscript.text.source import Problem, Source, read_source
@@ -145,11 +144,32 @@ BAD_FILES = {
     "utf-16": ('pattern "x"\n'.encode("utf-16"), "not"),
     "tabs-and-spaces": (b'section "x"\n\tknit 1 row\n        knit 2 rows\n', "Tabs and spaces"),
     "nested": (b"".join(b" " * n + b"repeat 2 times\n" for n in range(10_000)), "nested"),
-    "long-line": (b'section "x"\n    note "' + b"x" * 500_000 + b"\n", "never closed"),
+    "long-line": (b'section "x"\n    note "' + b"x" * 1_900 + b"\n", "never closed"),
+    "longer-line": (b'section "x"\n    note "' + b"x" * 500_000 + b"\n", "500010 letters"),
     "many-slips": (b'section "x"\n' + b"    kint\n" * 20_000, "No instruction begins"),
     "control": (b'section "\x1b[31mred"\n    kint \x1b[31m\n', "No instruction begins"),
-    "deep-brackets": (b'section "x"\n    knit ' + b"(" * 50_000 + b"1" + b")" * 50_000 + b" rows\n",
-                      "brackets"),
+    "deep-brackets": (b'section "x"\n    knit ' + b"(" * 900 + b"1" + b")" * 900 + b" rows\n",
+                      "nothing-knits"),
+    "deep-signs": (b'section "x"\n    knit ' + b"- " * 900 + b"1 rows\n", "stand in one another"),
+    "deep-not": (b'section "x"\n    when ' + b"not " * 400 + b"1 is 1\n        half pitch\n",
+                 "stand in one another"),
+    "deep-brace": (b'section "x"\n    note "{' + b"1 + " * 400 + b'1}"\n',
+                   "stand in one another"),
+    "every-other": (b'section "x"\n    hold ' + b"every other of " * 100 + b"left 4 of front\n",
+                    "stand in one another"),
+    "chain-of-lets": (b"let a0 = 1\n" + b"".join(b"let a%d = a%d + 1\n" % (n, n - 1)
+                                                for n in range(1, 5000))
+                      + b'section "x"\n    knit a4999 rows\n', "nothing-knits"),
+    "backward-chain": (b"let a5000 = 1\n" + b"".join(b"let a%d = a%d + 1\n" % (n, n + 1)
+                                                    for n in range(5000))
+                       + b'section "x"\n    knit a0 rows\n', "nothing-knits"),
+    "ring-of-lets": (b"".join(b"let a%d = a%d + 1\n" % (n, (n + 1) % 5000) for n in range(5000))
+                     + b'section "x"\n    knit a0 rows\n', "is worked out from itself"),
+    "many-sections": (b'section "x"\n    half pitch\n' * 12_000, "no stitch is lost"),
+    "sizes-and-options": (b"sizes " + b" ".join(b"S%d" % n for n in range(40)) + b"\n    foot "
+                          + b"20 " * 40 + b"cm\n" + b"".join(b"option o%d a, b\n" % n
+                                                            for n in range(12))
+                          + b'section "x"\n    half pitch\n', "options and sizes give more than"),
     "repeat": (b'section "x"\n    repeat 1000000000000 times\n        half pitch\n',
                "more than a sock needs"),
     "repeat-in-repeat": (b'section "x"\n    repeat 90000 times\n        repeat 90000 times\n'
@@ -161,7 +181,7 @@ BAD_FILES = {
     "endless-until": (b'section "x"\n    let a = 1\n    repeat until a is 0\n'
                       b"        let a = a + 1\n", "never"),
     "calls-itself": (b'technique a\n    do a\nsection "x"\n    do a\n', "calling itself"),
-    "huge-number": (b'section "x"\n    let a = ' + b"9" * 5000 + b"\n    knit a rows\n",
+    "huge-number": (b'section "x"\n    let a = ' + b"9" * 1_900 + b"\n    knit a rows\n",
                     "too large"),
     "huge-power": (b"let a = 10\n" + b"".join(b"let a%d = a%s * a%s\n" % (
         n, b"" if n == 1 else b"%d" % (n - 1), b"" if n == 1 else b"%d" % (n - 1))
@@ -249,7 +269,7 @@ def test_a_technique_of_another_file_does_not_see_the_names_of_the_script(tmp_pa
 
 def test_the_same_input_gives_the_same_output():
     text = section(*FLAT.splitlines(), "cut", "knit 1 row")
-    one, two = (findings_of(proof(text)) for _ in range(2))
+    one, two = (checked(text).findings for _ in range(2))
 
     assert [finding_text(f) for f in one] == [finding_text(f) for f in two]
 

@@ -13,6 +13,7 @@ import argparse
 import ast
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import tempfile
@@ -20,6 +21,8 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple, TypeGuard
+
+import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 EQUAL = Path(__file__).with_name("equal.txt")
@@ -36,7 +39,8 @@ SIGNS = {ast.Add: "-", ast.Sub: "+", ast.LShift: ">>", ast.RShift: "<<", ast.Bit
 
 
 class Change(NamedTuple):
-    """One change of a module: the line where it stands, what it is, and the text that it makes."""
+    """One change of a module: the line where it stands, what it is (a number with its column), and
+    the text that it makes."""
 
     line: int
     what: str
@@ -127,7 +131,7 @@ def _constant(node: ast.Constant, text: _Text) -> Iterator[Change]:
                      text.changed(start, end, str(not node.value)))
     elif isinstance(node.value, int):
         for other in (node.value + 1, node.value - 1):
-            yield Change(node.lineno, f"{node.value} → {other}",
+            yield Change(node.lineno, f"{node.value} → {other} at {node.col_offset + 1}",
                          text.changed(start, end, f"({other})"))
 
 
@@ -167,20 +171,36 @@ def copy_tree(into: Path) -> None:
                             ignore=shutil.ignore_patterns("__pycache__", "node_modules"))
         else:
             shutil.copy(source, into / name)
-    run_python(into, "-c", "from sockscript.text.parser import *; TABLES.write_bytes("
-               "compiled_tables(grammar_file().read_text('utf-8')))", timeout=None)
+    subprocess.run(
+        [sys.executable, "-c", "from sockscript.text.parser import *; TABLES.write_bytes("
+         "compiled_tables(grammar_file().read_text('utf-8')))"],
+        env={**os.environ, "PYTHONPATH": str(into)}, cwd=into, check=True)
 
 
-def run_python(folder: Path, *arguments: str, timeout: float | None) -> bool:
-    """Whether Python ends well in a folder, in time."""
-    environment = {**os.environ, "PYTHONPATH": str(folder), "PYTHONDONTWRITEBYTECODE": "1",
-                   "SOCKSCRIPT_EXAMPLES": os.environ.get("SOCKSCRIPT_EXAMPLES", "150")}
-    try:
-        return subprocess.run([sys.executable, *arguments], cwd=folder, env=environment,
-                              stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL,
-                              timeout=timeout, check=False).returncode == 0
-    except subprocess.TimeoutExpired:
-        return False
+def passes(folder: Path, tests: list[str], patience: float | None) -> bool:
+    """Whether the tests pass on the package in a folder, in time.
+
+    They run in a fork of this process, which has loaded what takes longest but not the package.
+    """
+    child = os.fork()
+    if not child:
+        nowhere = os.open(os.devnull, os.O_RDWR)
+        for stream in (0, 1, 2):
+            os.dup2(nowhere, stream)
+        os.chdir(folder)
+        sys.path.insert(0, str(folder))
+        sys.dont_write_bytecode = True
+        os._exit(int(pytest.main(["-x", "-q", "-n0", "-p", "no:cacheprovider", *tests])))
+    until = time.monotonic() + patience if patience is not None else None
+    while True:
+        ended, status = os.waitpid(child, os.WNOHANG)
+        if ended:
+            return status == 0
+        if until is not None and time.monotonic() > until:
+            os.kill(child, signal.SIGKILL)
+            os.waitpid(child, 0)
+            return False
+        time.sleep(0.02)
 
 
 def survivors(module: str, tests: list[str], every: int, first: int) -> tuple[list[Change], int]:
@@ -190,18 +210,17 @@ def survivors(module: str, tests: list[str], every: int, first: int) -> tuple[li
     lines = source.splitlines()
     tried = [change for change in changes(source)
              if (lines[change.line - 1].strip(), change.what) not in equal][first::every]
-    command = ["-m", "pytest", "-x", "-q", "-n0", "-p", "no:cacheprovider", *tests]
     found = []
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         copy_tree(folder)
         began = time.monotonic()
-        if not run_python(folder, *command, timeout=None):
+        if not passes(folder, tests, None):
             sys.exit("The tests fail before anything is changed.")
         patience = 10 + PATIENCE * (time.monotonic() - began)
         for change in tried:
             (folder / module).write_text(change.text, "utf-8")
-            if run_python(folder, *command, timeout=patience):
+            if passes(folder, tests, patience):
                 found.append(change)
                 print(f"{module}:{change.line}: {change.what}\n"
                       f"    {lines[change.line - 1].strip()}", flush=True)
@@ -216,6 +235,7 @@ def main() -> None:
     parser.add_argument("--every", type=int, default=1, help="only every so many changes")
     parser.add_argument("--first", type=int, default=0, help="how many changes to pass over first")
     asked = parser.parse_args()
+    os.environ.setdefault("SOCKSCRIPT_EXAMPLES", "150")
     left = tried = 0
     for module in asked.modules:
         found, count = survivors(module, asked.tests, asked.every, asked.first)

@@ -1,4 +1,4 @@
-"""The engine's state in the same plain form as the oracle's."""
+"""The engine's state in the same plain form as the oracle's, and what readers ask of it."""
 
 from __future__ import annotations
 
@@ -33,15 +33,52 @@ def describe_engine(engine: Engine) -> dict:
     }
 
 
-def check_masks(engine: Engine) -> None:
-    """The derived sets of a snapshot say the same as the needles one by one."""
+def check_masks(engine: Engine, plain) -> None:
+    """What a snapshot says of the beds is so, needle by needle, on the plain machine."""
     state = engine.snapshot()
-    for bed, seen in ((FRONT, state.front), (BACK, state.back)):
-        loops = 0
-        for n in range(engine.profile.needles):
-            needle = engine.needle(bed, n)
-            assert bool(seen.loaded >> n & 1) == bool(needle.loops)
-            assert bool(seen.double >> n & 1) == (len(needle.loops) > 1)
-            assert bool(seen.laid >> n & 1) == bool(needle.strands)
-            loops += len(needle.loops)
-        assert seen.loops == loops
+    for bed in (FRONT, BACK):
+        seen, needles = state.bed(bed), plain.beds[bed]
+        assert seen is engine.bed(bed) is (state.front, state.back)[bed]
+
+        def those(test, needles=needles):
+            return sum(1 << n for n, needle in enumerate(needles) if test(needle))
+
+        working = those(lambda needle: needle.position in ("work", "upper"))
+        assert seen.work == those(lambda needle: needle.position == "work")
+        assert seen.upper == those(lambda needle: needle.position == "upper")
+        assert seen.hold == those(lambda needle: needle.position == "hold")
+        assert seen.in_use == those(lambda needle: needle.position != "out")
+        assert seen.working == working
+        assert seen.active == sum(1 << n for n in plain.active(bed))
+        assert seen.loaded == those(lambda needle: needle.loops)
+        assert seen.double == those(lambda needle: len(needle.loops) > 1)
+        assert seen.laid == those(lambda needle: needle.strands)
+        assert seen.held == those(lambda needle: needle.loops and needle.position == "hold")
+        assert seen.loops == sum(len(needle.loops) for needle in needles)
+        assert [seen.stitches(), seen.stitches("work"), seen.stitches("hold")] == [
+            sum(bool(needle.loops) and needle.position in where for needle in needles)
+            for where in (("out", "work", "upper", "hold"), ("work", "upper"), ("hold",))]
+        loaded = [n for n, needle in enumerate(needles) if needle.loops]
+        if loaded:
+            assert (seen.edge("left"), seen.edge("right")) == (loaded[0], loaded[-1])
+        at_work = [n for n in range(len(needles)) if working >> n & 1]
+        for side, beyond in (("left", lambda n, work: n < work[0]),
+                             ("right", lambda n, work: n > work[-1])):
+            assert seen.hold_beyond(side) == sum(
+                1 << n for n, needle in enumerate(needles)
+                if needle.position == "hold" and (not at_work or beyond(n, at_work)))
+    check_turns(engine, plain)
+
+
+def check_turns(engine: Engine, plain) -> None:
+    """Which needles the next passes work: looked at pass by pass."""
+    state, way = engine.snapshot(), engine.profile.front_circular
+    side, rows = plain.carriage, [0, 0]
+    for done in range(5):
+        assert state.turns(done, way) == tuple(rows)
+        acting = plain.acting(side)
+        if not done:
+            assert state.acting(way) == tuple(
+                sum(1 << n for n in acting.get(bed, ())) for bed in (FRONT, BACK))
+        rows = [rows[bed] + (bed in acting) for bed in (FRONT, BACK)]
+        side = "left" if side == "right" else "right"

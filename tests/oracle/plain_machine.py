@@ -149,8 +149,8 @@ class PlainMachine:
                 if needle.position in ("work", "upper")
                 or (needle.position == "hold" and not self.respected[bed])]
 
-    def one_pass(self):
-        start = self.carriage
+    def acting(self, start):
+        """The needles that a pass from a side works, by bed."""
         direction = "left" if start == "right" else "right"
         acting = {}
         for bed in (FRONT, BACK):
@@ -161,6 +161,12 @@ class PlainMachine:
                 self.action[bed] == "circular" and direction == own)
             if acts and self.active(bed):
                 acting[bed] = self.active(bed)
+        return acting
+
+    def one_pass(self):
+        start = self.carriage
+        direction = "left" if start == "right" else "right"
+        acting = self.acting(start)
         self.passes += 1
         self.pass_over(acting, start, direction)
         for bed, needles in acting.items():

@@ -61,6 +61,13 @@ operations = st.one_of(
     st.builds(ops.Tackle, st.sampled_from(["comb", "weights"]),
               st.sampled_from(["hang", "move", "remove"])),
     st.builds(ops.Drop, masks, masks), st.builds(ops.LatchUp, masks, masks),
+    st.builds(ops.LatchUp, st.integers(0, 7).map(lambda few: few << 7), masks),
+    st.builds(lambda bed, n, by: ops.Fill(bed, n, n + by), beds, st.integers(1, NEEDLES - 2),
+              st.sampled_from([-1, 1])),
+    st.builds(ops.Rehang, names, st.sampled_from([
+        ((FRONT, 4), (FRONT, 5), (FRONT, 6)), ((BACK, 5), (BACK, 6), (BACK, 7)),
+        ((FRONT, 4), (BACK, 5))]), st.booleans(), st.booleans()),
+    st.just(ops.GraftGroups("toe", "heel")),
     st.builds(ops.Mark, names, st.sampled_from(["edge", "slit"]), beds, yarns),
     st.builds(ops.Fill, beds, needles, needles),
 )
@@ -94,6 +101,18 @@ BEGINNINGS = {
              ops.CastOn(0b111111 << 4, 0), ops.SetBed(FRONT, "circular"), ops.Knit(2)),
     "strip": (ops.Place("work", 0b1111111 << 4, 0), ops.Thread("main"),
               ops.CastOn(0b1111111 << 4, 0), ops.SetBed(FRONT, "circular"), ops.Knit(2)),
+    # Two yarns on both beds, at the very ends too.
+    "striped": (ops.Place("work", 0b1111, 0b1111, "cast-on"), ops.SetBed(FRONT, "knit"),
+                ops.Thread("main"), ops.Knit(2), ops.SetBed(FRONT, "rest"),
+                ops.SetBed(BACK, "knit"), ops.Cut(), ops.Thread("waste"), ops.Knit(1),
+                ops.Place("work", 0b11 << 4, 0b11 << 4), ops.CastOn(0b11 << 4, 0b11 << 4),
+                ops.Transfer(((FRONT, 1, BACK, 1), (BACK, 4, FRONT, 2)), True)),
+    # Two groups off the needles, with doubles; dropped stitches and empty needles beside others.
+    "waiting": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+                ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2),
+                ops.Transfer(((FRONT, 5, FRONT, 6), (BACK, 5, BACK, 6)), True),
+                ops.ScrapOff(FRONT, 0b111 << 4, "toe"), ops.ScrapOff(BACK, 0b1111 << 5, "heel"),
+                ops.Drop(0b11 << 8, 0b1 << 4)),
     # Cast on by hand, with room beside it.
     "by hand": (ops.Place("work", 0b111 << 5, 0b111 << 5), ops.SetBed(FRONT, "knit"),
                 ops.Thread("main"), ops.CastOn(0b111 << 5, 0b111 << 5), ops.Knit(1)),

@@ -147,7 +147,7 @@ def test_pasted_line_ends_of_a_word_processor_move_no_mark(tmp_path):
         await one.open(script)
         await one.replace('"Test"', '"Test\x0b\x0c\x1c\x85\u2028\u2029"')
         found = await one.replace("thread main", "thread mian")
-        assert [(d.code, d.range.start) for d in found] == [
+        assert [(d.code, d.range.start) for d in found if d.code != "control-character"] == [
             ("unknown-yarn", one.position(one.text.index("thread")))]
         assert one.capabilities.text_document_sync.change == lsp.TextDocumentSyncKind.Full
 

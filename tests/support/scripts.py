@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from sockscript.findings.prove import findings_of, prepare, prove
-from sockscript.machine.load import script_profile
+from sockscript.findings.checked import check
+from sockscript.findings.prove import prepare
 from sockscript.text.source import Source
 
 HEADER = '''pattern "Test piece"
@@ -33,16 +33,21 @@ def problems(text: str, folder: Path | None = None):
     return list(prepared(text, folder).problems)
 
 
+def checked(text: str):
+    """The whole verdict on a script that can be performed."""
+    found = check(Source("test.sockscript", text))
+    assert not found.problems, [(p.at.line, p.message) for p in found.problems]
+    return found
+
+
 def proof(text: str):
     """All runs of a script that can be performed."""
-    ready = prepared(text)
-    assert not ready.problems, [(p.at.line, p.message) for p in ready.problems]
-    return prove(ready, script_profile(ready.script))
+    return checked(text).proof
 
 
 def findings_of_text(text: str):
     """The findings of a whole script that can be performed."""
-    return findings_of(proof(text))
+    return list(checked(text).findings)
 
 
 def run(body: str, header: str = HEADER):
@@ -63,7 +68,7 @@ def _section(body: str, header: str) -> str:
 
 def findings(body: str, header: str = HEADER):
     """The findings of a section with these lines."""
-    return findings_of(proof(_section(body, header)))
+    return list(checked(_section(body, header)).findings)
 
 
 def kinds(body: str, header: str = HEADER):

@@ -8,6 +8,7 @@ from importlib import resources
 
 import pytest
 from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 from oracle.compare import check_masks, describe_engine
 from oracle.plain_machine import PlainMachine
 from oracle.strategies import BEGINNINGS, DOUBLE, beginnings, profiles, sequences
@@ -15,6 +16,7 @@ from oracle.strategies import BEGINNINGS, DOUBLE, beginnings, profiles, sequence
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.trace.engine import Engine
+from sockscript.trace.replay import replay
 
 EXAMPLES = int(os.environ.get("SOCKSCRIPT_EXAMPLES", "600"))
 common = settings(max_examples=EXAMPLES, derandomize=True, deadline=None,
@@ -30,8 +32,8 @@ def run_both(profile, sequence):
         assert set(fast) == set(slow), op
         assert len(fast) == len(set(fast)), "the same fault twice in one operation"
         assert describe_engine(engine) == plain.describe(), op
+        check_masks(engine, plain)
         kinds |= {fault.kind for fault in fast}
-    check_masks(engine)
     return kinds
 
 
@@ -39,6 +41,25 @@ def run_both(profile, sequence):
 @given(profiles, beginnings, sequences)
 def test_states_ledgers_and_faults_are_the_same(profile, beginning, sequence):
     run_both(profile, [*BEGINNINGS[beginning], *sequence])
+
+
+@settings(common, max_examples=max(60, EXAMPLES // 5))
+@given(profiles, beginnings, sequences, st.floats(0, 1))
+def test_a_fork_goes_on_by_itself(profile, beginning, sequence, where):
+    """Neither sees what becomes of the other."""
+    whole = [*BEGINNINGS[beginning], *sequence]
+    forked = int(where * len(whole))
+    engine, straight = replay(whole[:forked], profile), replay(whole, profile)
+    before = describe_engine(engine)
+    twin = engine.fork()
+    for op in whole[forked:]:
+        twin.apply(op)
+
+    assert describe_engine(engine) == before
+    assert describe_engine(twin) == describe_engine(straight)
+    for op in whole[forked:]:
+        engine.apply(op)
+    assert describe_engine(engine) == describe_engine(twin)
 
 
 MET: set[str] = set()

@@ -117,6 +117,18 @@ def test_work_by_hand_begins_at_the_nearer_end(side):
     assert (jump.needles, jump.amount) == (1, 6), "as near to both ends: the left one is told"
 
 
+@pytest.mark.parametrize("yarn, first, last, end", [(7, 8, 13, 8), (6, 0, 5, 5), (7, 0, 13, 13),
+                                                    (6, 0, 13, 0)])
+def test_which_end_is_nearer(yarn, first, last, end):
+    """Beside the group, or within it; told only where even the nearer end is too far."""
+    group = ((1 << last - first + 1) - 1) << first
+    start = [ops.Place("work", group, 1 << yarn), ops.Thread("main"), ops.CastOn(0, 1 << yarn)]
+    found = faults(*start, ops.CastOn(group, 0))
+
+    assert [(f.kind, f.needles, f.amount) for f in found] == [
+        ("yarn-jump", 1 << end, abs(end - yarn))] * (abs(end - yarn) > LONGEST_FLOAT)
+
+
 def test_of_two_beds_the_needle_further_out_counts_as_racked():
     start = [ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
              ops.SetBed(BACK, "knit"), ops.Thread("main")]

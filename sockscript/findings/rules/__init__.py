@@ -21,6 +21,7 @@ from sockscript.findings.rules.dial import cast_on_size, size_after_rib, sizes_r
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
+from sockscript.findings.rules.grading import ease_left_out, gauge_exchanged, grading
 from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
 from sockscript.findings.rules.heel_and_toe import heel_point, toe_shape
 from sockscript.findings.rules.holding import (
@@ -38,6 +39,7 @@ from sockscript.findings.rules.seams import (
     turned_after_heel,
 )
 from sockscript.findings.rules.short_rows import short_rows
+from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
     held_in_rounds,
@@ -73,13 +75,13 @@ SHAPE_RULES: tuple[Rule, ...] = (
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
-    yarn_and_gauge, off_target, rows_for_lengths, unlikely_feet, cuff_too_tight, toe_shape,
-    number_in_words, uneven_pace,
+    yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
+    toe_shape, number_in_words, uneven_pace, gauge_exchanged,
 )
 """These look at lengths and exact numbers too."""
 
 RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
-    yarn_never_used, sizes_alike,
+    yarn_never_used, sizes_alike, grading, ease_left_out,
 )

@@ -9,7 +9,7 @@ from __future__ import annotations
 import itertools
 from typing import NamedTuple
 
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import Tube, circular, knitting, tubes_of
 from sockscript.findings.kind import Kind
@@ -46,12 +46,11 @@ UNEVEN_PACE = Kind(
 class Shaping(NamedTuple):
     """Stitches taken in (or made) on one bed at one time, by the end that is nearer.
 
-    ``rows``: passes of the tube before it.  ``moment``: the hand operation, or the pass that knits
-    the doubles.
+    ``rows``: passes of the tube before it.  ``change``: the operation by hand.
     """
 
     bed: Bed
-    moment: int
+    change: Change
     rows: int
     left: int
     right: int
@@ -70,12 +69,9 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
                              and (beds[0] == beds[1] or 0 in beds)):
             # One stitch taken in somewhere makes a number fit.
             continue
-        index = taken[-1].moment
-        moment = run.moments[index]
-        found.append(Mishap(DECREASES_NOT_MIRRORED.fault(), moment.places, index,
-                            moment.instruction,
-                            {f"{bed.word}_{side}": Quantity(count)
-                             for (bed, side), count in counts.items()}))
+        found.append(taken[-1].change.mishap(
+            DECREASES_NOT_MIRRORED.fault(), {f"{bed.word}_{side}": Quantity(count)
+                                             for (bed, side), count in counts.items()}))
     return found
 
 
@@ -87,10 +83,8 @@ def half_round_between(run: Run) -> list[Mishap]:
         for one in _decreases(run, tube):
             before = last.get(one.bed)
             if before is not None and (one.rows - before.rows) % 2:
-                moment = run.moments[one.moment]
-                found.append(Mishap(
-                    HALF_ROUND_BETWEEN.fault(one.bed, amount=one.rows - before.rows),
-                    moment.places, one.moment, moment.instruction))
+                found.append(one.change.mishap(
+                    HALF_ROUND_BETWEEN.fault(one.bed, amount=one.rows - before.rows)))
                 break
             last[one.bed] = one
     return found
@@ -108,39 +102,41 @@ def uneven_pace(run: Run) -> list[Mishap]:
             odd = [n for n in range(1, len(ways) - 1)
                    if ways[n - 1] == ways[n + 1] != ways[n] and ways[n] % 2 == 0]
             if len(odd) == 1:
-                one = taken[odd[0] + 1]
-                moment = run.moments[one.moment]
-                found.append(Mishap(
+                found.append(taken[odd[0] + 1].change.mishap(
                     UNEVEN_PACE.fault(bed, amount=ways[odd[0]] // 2),
-                    moment.places, one.moment, moment.instruction,
                     {"usual": Quantity(ways[odd[0] - 1] // 2)}))
                 break
     return found
 
 
 def _decreases(run: Run, tube: Tube) -> list[Shaping]:
-    """Every time that stitches of a tube are laid together near its ends by hand, in order.
+    """Every time that stitches of a tube are laid together near its ends by hand, in order."""
+    known: dict[Tube, list[Shaping]] = run.worked_out.setdefault("decreases", {})
+    if tube not in known:
+        known[tube] = _find_decreases(run, tube)
+    return known[tube]
 
-    Doubles are looked for where hands have moved loops, so that the cost grows with hand work.
-    """
+
+def _find_decreases(run: Run, tube: Tube) -> list[Shaping]:
+    """Doubles are looked for where hands have moved loops, so that the cost grows with hand
+    work."""
     rows = 0
     found: dict[tuple[Bed, int], Shaping] = {}
-    for index in range(tube.first + 1, min(tube.last + 1, len(run.moments))):
-        moment, before = run.moments[index], run.moments[index - 1].state
-        op = moment.op
+    for change in run.changes()[tube.first + 1:tube.last + 1]:
+        op, before = change.op, change.before
         if type(op) is ops.Knit:
             if circular(before):
                 rows += op.passes
         elif isinstance(op, (ops.Transfer, ops.Fashion)):
             for bed in BEDS:
-                state = moment.state.bed(bed)
+                state = change.after.bed(bed)
                 new = state.double & ~before.bed(bed).double
                 if new and knitting(state):
                     left, right = _ends(new, state)
                     old = found.get((bed, rows))
                     if old is not None:
                         left, right = left + old.left, right + old.right
-                    found[bed, rows] = Shaping(bed, index, rows, left, right)
+                    found[bed, rows] = Shaping(bed, change, rows, left, right)
     return [one for one in found.values() if max(one.left, one.right) <= MOST_AT_ONCE]
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
 from sockscript.findings.kind import Kind
@@ -43,12 +43,11 @@ def size_after_rib(run: Run) -> list[Mishap]:
     sizes: dict[Bed, Fraction] = {}
     rib_sizes: dict[Bed, Fraction] = {}
     rib = plain = 0
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        op = moment.op
+    for change in run.changes():
+        op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
-        elif before is not None and type(op) is Knit and before.feeder is not None:
+        elif type(op) is Knit and before.feeder is not None:
             if is_rib(before):
                 rib, plain = rib + op.passes, 0
                 rib_sizes = dict(sizes)
@@ -58,9 +57,8 @@ def size_after_rib(run: Run) -> list[Mishap]:
                 if any(bed not in sizes or sizes[bed] != rib_sizes.get(bed) for bed in active):
                     rib = 0
                 elif active and plain > ENOUGH_ROWS:
-                    return [Mishap(SIZE_UNCHANGED_AFTER_RIB.fault(), moment.places, index,
-                                   moment.instruction, {"size": Quantity(sizes[active[0]])})]
-        before = moment.state
+                    return [change.mishap(SIZE_UNCHANGED_AFTER_RIB.fault(),
+                                          {"size": Quantity(sizes[active[0]])})]
     return []
 
 
@@ -70,23 +68,20 @@ def cast_on_size(run: Run) -> list[Mishap]:
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge: Fraction | None = None
     rows = 0
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        op = moment.op
+    for change in run.changes():
+        op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
             if edge is not None and any(size != edge for size in sizes.values()):
                 edge = None
-        elif before is not None and type(op) is Knit and before.feeder not in waste:
+        elif type(op) is Knit and before.feeder not in waste:
             empty = not (before.front.loaded or before.back.loaded)
-            if empty and moment.state.front.loaded and moment.state.back.loaded:
+            if empty and change.after.front.loaded and change.after.back.loaded:
                 edge, rows = sizes.get(Bed.FRONT), 0
             elif edge is not None:
                 rows += op.passes
                 if rows > 2 * ENOUGH_ROWS:
-                    return [Mishap(CAST_ON_SIZE_UNCHANGED.fault(), moment.places, index,
-                                   moment.instruction, {"size": Quantity(edge)})]
-        before = moment.state
+                    return [change.mishap(CAST_ON_SIZE_UNCHANGED.fault(), {"size": Quantity(edge)})]
     return []
 
 
@@ -97,18 +92,15 @@ def sizes_reversed(run: Run) -> list[Mishap]:
     for a fold or before binding off, do not.
     """
     rows: dict[str, dict[Fraction, int]] = {"edge": {}, "rib": {}, "plain": {}}
-    where: dict[tuple[str, Fraction], tuple[int, Moment]] = {}
+    where: dict[tuple[str, Fraction], Change] = {}
     sizes: dict[Bed, Fraction] = {}
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge_left = 0
-    for index, moment in enumerate(run.moments):
-        op = moment.op
+    for change in run.changes():
+        op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
-        if index == 0 or type(op) is not Knit:
-            continue
-        before = run.moments[index - 1].state
-        if before.feeder is None or before.feeder in waste:
+        if type(op) is not Knit or before.feeder is None or before.feeder in waste:
             continue
         bed = Bed.FRONT if _active(before, Bed.FRONT) or before.front.loaded == 0 else Bed.BACK
         size = sizes.get(bed)
@@ -119,7 +111,7 @@ def sizes_reversed(run: Run) -> list[Mishap]:
         fabric = "edge" if edge_left > 0 else "rib" if is_rib(before) else "plain"
         edge_left -= op.passes
         rows[fabric][size] = rows[fabric].get(size, 0) + op.passes
-        where.setdefault((fabric, size), (index, moment))
+        where.setdefault((fabric, size), change)
     most = {fabric: max(counts, key=lambda size: (counts[size], -size))
             for fabric, counts in rows.items() if counts}
     found = []
@@ -128,9 +120,8 @@ def sizes_reversed(run: Run) -> list[Mishap]:
         if one is None or two is None or one <= two or rows[loose][two] <= ENOUGH_ROWS \
                 or (tight == "rib" and rows[tight][one] <= ENOUGH_ROWS):
             continue
-        index, moment = max(where[tight, one], where[loose, two])
-        found.append(Mishap(SIZES_REVERSED.fault(name=tight), moment.places, index,
-                            moment.instruction,
+        change = max(where[tight, one], where[loose, two], key=lambda change: change.number)
+        found.append(change.mishap(SIZES_REVERSED.fault(name=tight),
                             {"tight": _NAMES[tight], "tight_size": Quantity(one),
                              "loose": _NAMES[loose], "loose_size": Quantity(two)}))
     return found
@@ -140,5 +131,5 @@ _NAMES = {"edge": "The edge", "rib": "The rib", "plain": "the plain knitting"}
 
 
 def _active(state: Snapshot, bed: Bed) -> bool:
-    one = state.front if bed is Bed.FRONT else state.back
+    one = state.bed(bed)
     return one.action != "rest" and bool(one.loaded)

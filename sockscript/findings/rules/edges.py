@@ -7,7 +7,6 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.operations.ops import Knit, Mark, Tackle
-from sockscript.trace.state import Snapshot
 
 WASTE_ROWS = 4
 """Rows of waste yarn that make an edge, and not a place for a heel: common practice."""
@@ -41,17 +40,14 @@ def bare_strand(run: Run) -> list[Mishap]:
     """
     roles = {yarn.name: yarn.role for yarn in run.script.yarns}
     way = run.engine.profile.front_circular
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        op = moment.op
-        if before is not None and type(op) is Knit and roles.get(before.feeder or "") == "main":
+    for change in run.changes():
+        op, before = change.op, change.before
+        if type(op) is Knit and roles.get(before.feeder or "") == "main":
             front, back = before.acting(way)
             begins = not (front & before.front.loaded or back & before.back.loaded)
             if begins and bool(front) != bool(back) and _side_by_side(front | back) \
-                    and not (op.passes == 1 and _comb_follows(run, index)):
-                return [Mishap(BARE_STRAND.fault(FRONT if front else BACK, front | back),
-                               moment.places, index, moment.instruction)]
-        before = moment.state
+                    and not (op.passes == 1 and _comb_follows(run, change.number)):
+                return [change.mishap(BARE_STRAND.fault(FRONT if front else BACK, front | back))]
     return []
 
 
@@ -75,12 +71,11 @@ def edge_left_open(run: Run) -> list[Mishap]:
     if run.stopped is not None:
         return []
     found = []
-    for index, moment in enumerate(run.moments):
-        op = moment.op
+    for change in run.changes():
+        op = change.op
         if isinstance(op, Mark) and op.kind == "edge" and op.name in run.engine.groups:
             stitches = len(run.engine.groups[op.name].stacks)
-            found.append(Mishap(EDGE_LEFT_OPEN.fault(amount=stitches, name=op.name),
-                                moment.places, index, moment.instruction))
+            found.append(change.mishap(EDGE_LEFT_OPEN.fault(amount=stitches, name=op.name)))
     return found
 
 
@@ -89,17 +84,14 @@ def ravel_cord_missing(run: Run) -> list[Mishap]:
     roles = {yarn.name: yarn.role for yarn in run.script.yarns}
     rows = 0
     begun = True
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        op = moment.op
-        if before is not None and type(op) is Knit and before.feeder is not None:
+    for change in run.changes():
+        op, before = change.op, change.before
+        if type(op) is Knit and before.feeder is not None:
             role = roles.get(before.feeder)
             if role == "waste" and begun:
                 rows += op.passes
             elif role == "main" and rows >= WASTE_ROWS:
-                return [Mishap(RAVEL_CORD_MISSING.fault(amount=rows), moment.places, index,
-                               moment.instruction)]
+                return [change.mishap(RAVEL_CORD_MISSING.fault(amount=rows))]
             else:
                 begun, rows = False, 0
-        before = moment.state
     return []

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.put_right import YARN
+from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import COMB_HUNG, HELD, IT_THREADED
 from sockscript.operations.beds import BEDS
-from sockscript.trace.faults import Fault
 
 HELD_NEVER_RETURNED = Kind(
     "held-never-returned", "fault",
@@ -50,30 +50,23 @@ def endings(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     if not run.moments or run.stopped is not None:
         return found
-    last = len(run.moments) - 1
-    moment = run.moments[last]
+    last = run.changes()[-1]
     for bed in BEDS:
-        state = moment.state.bed(bed)
+        state = last.after.bed(bed)
         held = state.held
         if held:
-            found.append(_mishap(HELD_NEVER_RETURNED.fault(bed, held), last, moment))
+            found.append(last.mishap(HELD_NEVER_RETURNED.fault(bed, held)))
         if state.loaded & ~held:
-            found.append(_mishap(LIVE_STITCHES_LEFT.fault(bed, state.loaded & ~held), last,
-                                 moment))
+            found.append(last.mishap(LIVE_STITCHES_LEFT.fault(bed, state.loaded & ~held)))
     for name, group in run.engine.groups.items():
         if group.kind != "edge":
-            found.append(_mishap(GROUP_LEFT.fault(amount=len(group.stacks), name=name), last,
-                                 moment))
+            found.append(last.mishap(GROUP_LEFT.fault(amount=len(group.stacks), name=name)))
     for bed in BEDS:
         ladders = sum(1 << needle for needle, stack in run.engine.ladders(bed).items() if stack)
         if ladders:
-            found.append(_mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders), last, moment))
-    if run.engine.feeder is not None:
-        found.append(_mishap(YARN_LEFT_IN_FEEDER.fault(name=run.engine.feeder), last, moment))
+            found.append(last.mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders)))
+    if run.engine.feeder is not None and YARN not in run.engine.put_right:
+        found.append(last.mishap(YARN_LEFT_IN_FEEDER.fault(name=run.engine.feeder)))
     if run.engine.comb:
-        found.append(_mishap(NEVER_COMB_OFF.fault(), last, moment))
+        found.append(last.mishap(NEVER_COMB_OFF.fault()))
     return found
-
-
-def _mishap(fault: Fault, index: int, moment: Moment) -> Mishap:
-    return Mishap(fault, moment.places, index, moment.instruction)

@@ -61,7 +61,7 @@ def heel_point(run: Run) -> list[Mishap]:
         for _, before, _ in passes_of(run, cup.first, cup.last):
             for bed, state in zip(BEDS, (before.front, before.back), strict=True):
                 if state.action != "rest" and _held_at_both_ends(state):
-                    working = ((state.work | state.upper) & state.loaded).bit_count()
+                    working = (state.working & state.loaded).bit_count()
                     if narrowest is None or working < narrowest[0]:
                         narrowest = working, state.loaded.bit_count(), bed
     if narrowest is None:
@@ -77,8 +77,8 @@ def heel_point(run: Run) -> list[Mishap]:
 
 
 def _held_at_both_ends(state: BedState) -> bool:
-    working = (state.work | state.upper) & state.loaded
-    held = state.hold & state.loaded
+    working = state.working & state.loaded
+    held = state.held
     if not working or not held or not held_stitches(state):
         return False
     return lowest(held) < lowest(working) and highest(held) > highest(working)
@@ -97,8 +97,8 @@ def toe_shape(run: Run) -> list[Mishap]:
     cup = sock is not None and bool(sock.toe_cups)
     found = []
     around = 0
-    for index, moment in enumerate(run.moments):
-        op = moment.op
+    for change in run.changes():
+        op = change.op
         # A cup of short rows is closed over all its stitches.
         if isinstance(op, (Graft, Gather)) and around and not cup:
             left = op.front.bit_count() + op.back.bit_count()
@@ -106,10 +106,9 @@ def toe_shape(run: Run) -> list[Mishap]:
             kind = (TOE_TOO_BLUNT if share > BLUNTEST else
                     TOE_TOO_POINTED if share < MOST_POINTED and isinstance(op, Graft) else None)
             if kind is not None:
-                found.append(Mishap(kind.fault(), moment.places, index, moment.instruction,
-                                    {"left": Quantity(left), "around": Quantity(around)}))
-        around = max(around, moment.state.front.loaded.bit_count()
-                     + moment.state.back.loaded.bit_count())
+                found.append(change.mishap(kind.fault(), {"left": Quantity(left),
+                                                          "around": Quantity(around)}))
+        around = max(around, change.after.front.stitches() + change.after.back.stitches())
     toe = next((s for s in run.sections if any(
         isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
     share = parts.toe / parts.foot

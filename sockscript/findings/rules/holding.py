@@ -6,9 +6,8 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import HELD
-from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest
+from sockscript.operations.beds import BEDS, Bed, highest, lowest
 from sockscript.operations.ops import Knit, Place
-from sockscript.trace.state import Snapshot
 
 LONGEST_HOLD = 80
 """Rows knitted past a held stitch before it is worn and stretched: common practice, no source."""
@@ -49,12 +48,12 @@ def long_hold(run: Run) -> list[Mishap]:
     rows = 0
     since: dict[tuple[Bed, int], int] = {}
     before = [0, 0]
-    for index, moment in enumerate(run.moments):
-        if type(moment.op) is not Knit:
+    for change in run.changes():
+        if type(change.op) is not Knit:
             continue
         for bed in BEDS:
-            state = moment.state.bed(bed)
-            held = state.hold & state.loaded if state.action != "rest" else 0
+            state = change.after.bed(bed)
+            held = state.held if state.action != "rest" else 0
             changed = held ^ before[bed]
             before[bed] = held
             while changed:
@@ -64,12 +63,11 @@ def long_hold(run: Run) -> list[Mishap]:
                 continue
             worn = 0
             for needle in (lowest(held), highest(held)):
-                if rows + moment.op.passes - since[bed, needle] > LONGEST_HOLD:
+                if rows + change.op.passes - since[bed, needle] > LONGEST_HOLD:
                     worn |= 1 << needle
             if worn:
-                return [Mishap(HELD_TOO_LONG.fault(bed, worn, amount=LONGEST_HOLD),
-                               moment.places, index, moment.instruction)]
-        rows += moment.op.passes
+                return [change.mishap(HELD_TOO_LONG.fault(bed, worn, amount=LONGEST_HOLD))]
+        rows += change.op.passes
     return []
 
 
@@ -83,36 +81,31 @@ def hold_not_set(run: Run) -> list[Mishap]:
     found = []
     heeded = [0, 0]
     told = [False, False]
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
+    for change in run.changes():
         for bed in BEDS:
-            now = moment.state.bed(bed)
-            if before is not None and type(moment.op) is Knit and not told[bed]:
-                was = before.bed(bed)
+            now = change.after.bed(bed)
+            if type(change.op) is Knit and not told[bed]:
+                was = change.before.bed(bed)
                 knitted = was.held & ~heeded[bed] & ~now.hold
                 if knitted and not was.hold_respected and was.loaded & ~was.hold:
                     told[bed] = True
-                    found.append(Mishap(HOLD_NOT_SET.fault(bed, knitted), moment.places, index,
-                                        moment.instruction))
+                    found.append(change.mishap(HOLD_NOT_SET.fault(bed, knitted)))
             heeded[bed] = now.hold if now.hold_respected else now.hold & heeded[bed]
-        before = moment.state
     return found
 
 
 def hold_on_wrong_bed(run: Run) -> list[Mishap]:
     """Hold is respected where nothing is held, and not where something is."""
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        if before is not None and type(moment.op) is Knit \
+    for change in run.changes():
+        before = change.before
+        if type(change.op) is Knit \
                 and before.front.hold_respected != before.back.hold_respected:
             for bed in BEDS:
                 here, there = before.bed(bed), before.bed(bed.opposite)
-                held = here.hold & here.loaded
+                held = here.held
                 if held and here.action != "rest" and not here.hold_respected \
-                        and there.hold_respected and not there.hold & there.loaded:
-                    return [Mishap(HOLD_ON_WRONG_BED.fault(bed, held), moment.places, index,
-                                   moment.instruction)]
-        before = moment.state
+                        and there.hold_respected and not there.held:
+                    return [change.mishap(HOLD_ON_WRONG_BED.fault(bed, held))]
     return []
 
 
@@ -122,26 +115,16 @@ def returned_at_carriage(run: Run) -> list[Mishap]:
     The held stitch is then knitted straight after the turn, with nothing between it and the
     stitch before; the trade returns needles on the side away from the carriage.
     """
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        op = moment.op
-        if before is not None and type(op) is Place and op.position in ("work", "upper"):
+    for change in run.changes():
+        op, before = change.op, change.before
+        if type(op) is Place and op.position in ("work", "upper"):
             for bed in BEDS:
                 state = before.bed(bed)
-                mask = (op.front if bed is Bed.FRONT else op.back) & state.hold & state.loaded
-                working = (state.work | state.upper) & state.loaded
-                if mask and working and state.action not in ("rest",) and state.hold_respected \
-                        and _beyond(state.hold & state.loaded, working, before.carriage) & ~mask \
-                        and not mask & ~_beyond(mask, working, before.carriage):
-                    return [Mishap(RETURNED_AT_CARRIAGE.fault(bed, mask,
-                                         name=before.carriage), moment.places, index,
-                                   moment.instruction)]
-        before = moment.state
+                mask = op.on(bed) & state.held
+                working = state.working & state.loaded
+                beyond = state.hold_beyond(before.carriage) & state.loaded
+                if mask and working and state.action != "rest" and state.hold_respected \
+                        and beyond & ~mask and not mask & ~beyond:
+                    return [change.mishap(
+                        RETURNED_AT_CARRIAGE.fault(bed, mask, name=before.carriage))]
     return []
-
-
-def _beyond(mask: int, working: int, side: Side) -> int:
-    """The needles of ``mask`` outside the working ones at one end."""
-    if side == "left":
-        return mask & ((1 << lowest(working)) - 1)
-    return mask & ~((1 << (highest(working) + 1)) - 1)

@@ -10,18 +10,18 @@ from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.finished import reading
 from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
-from sockscript.numbers.quantity import Quantity
-
-NOT_MEASURED = Kind(
-    "not-measured", "warning",
-    "The {name} cannot be measured: {missing}.",
-    "Knit the piece to its end, or leave the line out.")
+from sockscript.numbers.quantity import length, show
 
 NO_ROWS_FIT = Kind(
-    "no-rows-fit", "warning",
-    "No number of rows gives a {name} of {aim}: {rows} it comes to {comes}.",
-    "Make heel or toe shorter or what is asked for longer; or look whether the line stands in that "
-    "part at all.")
+    "no-rows-fit", "fault",
+    "No number of rows gives a {name} of {aim}: {why}.",
+    "Knit the piece to its end; make heel or toe shorter or the length greater; or look whether "
+    "the line stands in that part at all.")
+
+NOT_MEASURED = Kind(
+    "not-measured", "advice",
+    "The {name} cannot be measured on the finished piece: {missing}.",
+    "Look whether that part is as it should be; if it is, leave the line out or allow it.")
 
 
 def rows_for_lengths(run: Run) -> list[Mishap]:
@@ -39,15 +39,15 @@ def rows_for_lengths(run: Run) -> list[Mishap]:
         for wanted in section.wanted:
             value = lengths[wanted.what]
             if value is None:
-                found.append(Mishap(NOT_MEASURED.fault(name=wanted.what), wanted.places, -1, -1,
-                                    {"missing": missing_part(run, wanted.what)}))
+                why = missing_part(run, wanted.what)
             elif gauge is not None and abs(Fraction(value) - wanted.aim) > \
                     Fraction(wanted.step) / gauge.rows_per_mm / 2:
-                found.append(Mishap(
-                    NO_ROWS_FIT.fault(name=wanted.what), wanted.places, -1, -1,
-                    {"aim": Quantity(wanted.aim, "mm"), "comes": Quantity(value, "mm"),
-                     "rows": "with none at all" if not wanted.rows else
-                     f"with {wanted.rows} of them"}))
+                many = f"{wanted.rows} of them" if wanted.rows else "none at all"
+                why = f"with {many} it comes to {show(length(value, run.script.inches))}"
+            else:
+                continue
+            found.append(Mishap(NO_ROWS_FIT.fault(name=wanted.what), wanted.places, -1, -1,
+                                {"aim": length(wanted.aim, run.script.inches), "why": why}))
     return found
 
 
@@ -56,6 +56,8 @@ def missing_part(run: Run, what: str) -> str:
     sock = sock_of(run)
     if not run.script.gauges:
         return "there is no gauge"
+    if what in ("girth", "length"):
+        return "nothing is knitted in this section"
     if sock is None:
         return "no heel is found: no short rows on one bed that come back to the full number, " \
                "and no slit that is taken up again"

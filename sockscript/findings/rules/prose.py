@@ -74,9 +74,9 @@ def _counts(run: Run, first: int, last: int, thing: str) -> set[int]:
 def _stitches(state: Snapshot) -> set[int]:
     counts = []
     for bed in (state.front, state.back):
-        working = bed.work | bed.upper
+        working = bed.working
         counts.append([bed.loaded.bit_count(), (bed.loaded & working).bit_count(),
-                       (bed.loaded & bed.hold).bit_count(), working.bit_count()])
+                       bed.held.bit_count(), working.bit_count()])
     return {*counts[0], *counts[1], *(a + b for a, b in zip(*counts, strict=True))}
 
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.findings.rules.slits import Slits
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest, other_side
 from sockscript.operations.ops import Knit, Place
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import BedState, Snapshot
 
 LARGEST_SHORT_ROW_STEP = 4
@@ -50,28 +49,22 @@ def short_rows(run: Run) -> list[Mishap]:
     turns = _Turns()
     slits = Slits(run)
     balance = {bed: _Balance() for bed in BEDS}
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        op = moment.op
-        if before is not None and type(op) is Knit and before.feeder not in waste:
-            for kind, bed, needle in turns.at_pass(op, before, moment.state):
-                if not slits.beside(index, bed, needle):
-                    found.append(_mishap(kind.fault(bed, 1 << needle), moment, index))
-        elif before is not None and type(op) is Place:
+    for change in run.changes():
+        op, before = change.op, change.before
+        if type(op) is Knit and before.feeder not in waste:
+            for kind, bed, needle in turns.at_pass(op, before, change.after):
+                if not slits.beside(change.number, bed, needle):
+                    found.append(change.mishap(kind.fault(bed, 1 << needle)))
+        elif type(op) is Place:
             turns.placed(op, before)
             for bed in BEDS:
                 uneven = balance[bed].placed(op, bed, before)
                 if uneven is not None:
                     left, right = uneven
                     kind = UNEQUAL_SHORT_ROWS if left and right else SHORT_ROWS_AT_ONE_END
-                    found.append(_mishap(kind.fault(bed, amount=left + right), moment, index,
-                                         left=Quantity(left), right=Quantity(right)))
-        before = moment.state
+                    found.append(change.mishap(kind.fault(bed, amount=left + right), {
+                        "left": Quantity(left), "right": Quantity(right)}))
     return found
-
-
-def _mishap(fault: Fault, moment: Moment, index: int, **detail: Quantity) -> Mishap:
-    return Mishap(fault, moment.places, index, moment.instruction, detail)
 
 
 class _Turns:
@@ -103,7 +96,7 @@ class _Turns:
             # Rows knitted in one go turn at the far end too (and, from the third, at this one).
             for bed in BEDS:
                 state = before.bed(bed)
-                active = state.work | state.upper
+                active = state.working
                 if not state.hold_respected or not active or state.action not in ("knit", "tuck"):
                     continue
                 far = other_side(before.carriage)
@@ -154,16 +147,16 @@ class _Balance:
 
     def placed(self, op: Place, bed: Bed, before: Snapshot) -> tuple[int, int] | None:
         state = before.bed(bed)
-        mask = op.front if bed is Bed.FRONT else op.back
+        mask = op.on(bed)
         if op.position == "hold":
-            newly = mask & state.loaded & (state.work | state.upper)
-            staying = (state.work | state.upper) & ~newly & state.loaded
+            newly = mask & state.loaded & state.working
+            staying = state.working & ~newly & state.loaded
             if newly and staying and newly.bit_count() <= LARGEST_SHORT_ROW_STEP:
                 if highest(newly) < lowest(staying):
                     self.counts["left"] += newly.bit_count()
                 elif lowest(newly) > highest(staying):
                     self.counts["right"] += newly.bit_count()
-        elif op.position in ("work", "upper") and mask & state.hold & state.loaded:
+        elif op.position in ("work", "upper") and mask & state.held:
             left, right = self.counts["left"], self.counts["right"]
             self.counts = {"left": 0, "right": 0}
             in_tube = before.bed(bed.opposite).loaded

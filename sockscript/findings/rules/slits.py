@@ -24,13 +24,12 @@ class Slits:
     def rows(self) -> list[tuple[int, int, tuple[int, int]]]:
         """Every operation that knits: its index, its passes, the needles worked on each bed."""
         way = self.run.engine.profile.front_circular
-        moments = self.run.moments
-        return [(n, moments[n].op.passes, moments[n - 1].state.acting(way))  # type: ignore[union-attr]
-                for n in range(1, len(moments)) if type(moments[n].op) is Knit]
+        return [(change.number, change.op.passes, change.before.acting(way))
+                for change in self.run.changes() if isinstance(change.op, Knit)]
 
     def beside(self, index: int, bed: Bed, held: int) -> bool:
         """Whether the stitch that is held in an operation lies at a slit."""
-        state = self.run.moments[index - 1].state.bed(bed)
+        state = self.run.changes()[index].before.bed(bed)
         neighbour = _working_neighbour(state.working & state.loaded, state.loaded, held)
         if neighbour is None:
             return False

@@ -10,15 +10,17 @@ from sockscript.expand.run import Run, SectionTarget
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.findings.kind import Kind
-from sockscript.numbers.quantity import length, show_inches
+from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
+from sockscript.findings.rules.size_table import parts_in_words, so_far_off
+from sockscript.numbers.quantity import length
 
-WHOLE = {"foot length": "foot", "heel depth": "heel", "toe depth": "toe"}
+WHOLE = {"foot length": "foot", "leg length": "leg", "heel depth": "heel", "toe depth": "toe"}
 """Targets for the whole piece, and the part of ``Finished`` that they aim at."""
 
 
 OFF_TARGET = Kind(
     "off-target", "warning",
-    "The {name}{where} comes to {comes}: {off} {way} than the {aim} aimed at.",
+    "The {name}{where} comes to {comes}: {off} {way} than the {aim} aimed at{parts}.",
     "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
     "with 'within'.")
 
@@ -58,15 +60,18 @@ def deviations(run: Run) -> list[Deviation]:
 
 
 def off_target(run: Run) -> list[Mishap]:
-    """What is further off, read off the fabric, than the author allows."""
-    return [
+    """What is further off, read off the fabric, than the author allows, or cannot be measured."""
+    seen = {id(d.target) for d in deviations(run)}
+    unmeasured = [
+        Mishap(NOT_MEASURED.fault(name=target.what), target.places, -1, -1,
+               {"missing": missing_part(run, target.what)})
+        for section in run.sections for target in section.targets
+        if run.stopped is None and target.what != "heel width" and id(target) not in seen]
+    return unmeasured + [
         Mishap(OFF_TARGET.fault(name=d.target.what), d.target.places, -1, -1,
                {"aim": length(d.target.value, run.script.inches),
                 "comes": length(d.value, run.script.inches),
-                "off": _off(d.off, run.script.inches), "way": "more" if d.off > 0 else "less",
-                "where": "" if d.target.what in WHOLE else f" of '{d.section}'"})
+                "off": so_far_off(d.off, run.script.inches), "way": "more" if d.off > 0 else "less",
+                "where": "" if d.target.what in WHOLE else f" of '{d.section}'",
+                "parts": parts_in_words(run, d.off) if d.target.what == "foot length" else ""})
         for d in deviations(run) if abs(d.off) > d.target.within]
-
-
-def _off(mm: Fraction, inches: bool) -> str:
-    return f"{show_inches(abs(mm))} in" if inches else f"{round(abs(mm))} mm"

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import (
     Tube,
     circular,
     knitting,
-    rows_of,
     set_aside,
     tubes_of,
 )
@@ -19,7 +18,6 @@ from sockscript.findings.rules.endings import HELD_NEVER_RETURNED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, facing
-from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
 ROUNDS_BEFORE_SHUT = 8
@@ -60,17 +58,16 @@ def knitted_shut(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     for tube in tubes_of(run):
         rounds = 0
-        for index in range(max(1, tube.first), tube.last):
-            moment, before = run.moments[index], run.moments[index - 1].state
-            op = moment.op
+        for change in run.changes()[tube.first:tube.last]:
+            op, before = change.op, change.before
             if type(op) is not ops.Knit or before.feeder is None:
                 continue
             if circular(before):
                 rounds += op.passes // 2
             if not (tube.turned or rounds >= ROUNDS_BEFORE_SHUT) or not _together(before):
                 continue
-            if op.passes > 1 or _knits_on(run, index + 1, tube.last):
-                found.append(_mishap(TUBE_KNITTED_SHUT.fault(amount=op.passes), moment, index))
+            if op.passes > 1 or _knits_on(run, change.number + 1, tube.last):
+                found.append(change.mishap(TUBE_KNITTED_SHUT.fault(amount=op.passes)))
                 break
     return found
 
@@ -93,26 +90,22 @@ def one_bed_alone(run: Run) -> list[Mishap]:
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     for tube in tubes_of(run):
         alone = [0, 0]
-        since: tuple[int, Moment] | None = None
-        for index in range(tube.first + 1, tube.last + 1):
-            if index == len(run.moments):
-                break
-            moment, before = run.moments[index], run.moments[index - 1].state
-            op = moment.op
+        since: Change | None = None
+        for change in run.changes()[tube.first + 1:tube.last + 1]:
+            op, before = change.op, change.before
             goes_on = type(op) is ops.Knit and circular(before)
             if goes_on or isinstance(op, (ops.Graft, ops.Gather)):
                 more = abs(alone[0] - alone[1])
                 if more > ROWS_ALONE and since is not None:
                     bed = Bed.FRONT if alone[0] > alone[1] else Bed.BACK
-                    found.append(_mishap(TUBE_SPLIT.fault(bed, amount=more), since[1],
-                                         since[0]))
+                    found.append(since.mishap(TUBE_SPLIT.fault(bed, amount=more)))
                 alone, since = [0, 0], None
             elif type(op) is ops.Knit and before.feeder not in waste and before.feeder is not None:
-                rows = rows_of(before, op, run.engine.profile.front_circular)
+                rows = before.turns(op.passes, run.engine.profile.front_circular)
                 for bed in BEDS:
                     if rows[bed] and not set_aside(before.bed(bed)):
                         alone[bed] += rows[bed]
-                        since = since or (index, moment)
+                        since = since or change
     return found
 
 
@@ -123,10 +116,9 @@ def held_in_rounds(run: Run) -> list[Mishap]:
     """
     found: list[Mishap] = []
     told = [0, 0]
-    for index in range(1, len(run.moments)):
-        moment, before = run.moments[index], run.moments[index - 1].state
-        op = moment.op
-        if type(op) is not ops.Knit or not circular(before):
+    for change in run.changes():
+        before = change.before
+        if type(change.op) is not ops.Knit or not circular(before):
             continue
         for bed in BEDS:
             waiting = set_aside(before.bed(bed))
@@ -136,7 +128,7 @@ def held_in_rounds(run: Run) -> list[Mishap]:
             alone = waiting & ~(opposite | opposite << 1 | opposite >> 1)
             if alone & ~told[bed]:
                 told[bed] |= alone
-                found.append(_mishap(HELD_NEVER_RETURNED.fault(bed, alone), moment, index))
+                found.append(change.mishap(HELD_NEVER_RETURNED.fault(bed, alone)))
     return found
 
 
@@ -147,28 +139,23 @@ def size_differs(run: Run) -> list[Mishap]:
     told = False
     tubes = iter(tubes_of(run))
     tube: Tube | None = next(tubes, None)
-    for index, moment in enumerate(run.moments):
-        op = moment.op
+    for change in run.changes():
+        op = change.op
         if type(op) is ops.SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
             told = False
-        if tube is not None and index >= tube.last:
+        if tube is not None and change.number >= tube.last:
             tube = next(tubes, None)
-        if tube is None or index <= tube.first or told or type(op) is not ops.Knit \
-                or op.passes < 2 or not circular(run.moments[index - 1].state):
+        if tube is None or change.number <= tube.first or told or type(op) is not ops.Knit \
+                or op.passes < 2 or not circular(change.before):
             continue
         front, back = sizes[Bed.FRONT], sizes[Bed.BACK]
         if front != back:
             told = True
-            found.append(Mishap(STITCH_SIZE_DIFFERS.fault(), moment.places, index,
-                                moment.instruction, {"front_size": _size(front),
-                                                     "back_size": _size(back)}))
+            found.append(change.mishap(STITCH_SIZE_DIFFERS.fault(), {
+                "front_size": _size(front), "back_size": _size(back)}))
     return found
 
 
 def _size(size: Fraction | None) -> Quantity | str:
     return "none" if size is None else Quantity(size)
-
-
-def _mishap(fault: Fault, moment: Moment, index: int) -> Mishap:
-    return Mishap(fault, moment.places, index, moment.instruction)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import BED_SET, RACKED
@@ -71,25 +71,21 @@ def odd_passes(run: Run) -> list[Mishap]:
     """Circular knitting left with one bed a row short."""
     found: list[Mishap] = []
     rows = [0, 0]
-    last: tuple[int, Moment] | None = None
-    before: Snapshot | None = None
+    last: Change | None = None
     front_way = run.engine.profile.front_circular
-    for index, moment in enumerate(run.moments):
-        op = moment.op
-        circular = (moment.state.front.action == "circular"
-                    and moment.state.back.action == "circular")
+    for change in run.changes():
+        op = change.op
+        circular = (change.after.front.action == "circular"
+                    and change.after.back.action == "circular")
         if last is not None and (not circular or isinstance(op, _ENDS)):
-            _judge(found, rows, index, moment)
+            _judge(found, rows, change)
             rows, last = [0, 0], None
-        if circular and type(op) is ops.Knit and before is not None:
-            towards = "left" if before.carriage == "right" else "right"
-            first = 0 if towards == front_way else 1
-            rows[first] += (op.passes + 1) // 2
-            rows[1 - first] += op.passes // 2
-            last = (index, moment)
-        before = moment.state
+        if circular and type(op) is ops.Knit:
+            front, back = change.before.turns(op.passes, front_way)
+            rows = [rows[0] + front, rows[1] + back]
+            last = change
     if last is not None:
-        _judge(found, rows, *last)
+        _judge(found, rows, last)
     return found
 
 
@@ -97,26 +93,23 @@ def tube_not_facing(run: Run) -> list[Mishap]:
     """A tube on needles of the two beds that do not face each other, or on racked beds."""
     going = racked = False
     found: list[Mishap] = []
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        if type(moment.op) is ops.Knit and before is not None:
+    for change in run.changes():
+        before = change.before
+        if type(change.op) is ops.Knit:
             front, back = before.front, before.back
             tube = (front.action == back.action == "circular"
                     and bool(front.loaded and back.loaded))
             if tube and before.racking and not racked and \
                     _apart(before, 0) < _apart(before, before.racking):
                 racked = True
-                found.append(Mishap(TUBE_RACKED.fault(amount=abs(before.racking)),
-                                    moment.places, index, moment.instruction))
+                found.append(change.mishap(TUBE_RACKED.fault(amount=abs(before.racking))))
             elif tube and not going and not racked:
                 apart = _apart(before, before.racking)
                 if apart > 1:
                     across = facing(Bed.FRONT, front.loaded, before.racking)
-                    return [Mishap(TUBE_NOT_FACING.fault(Bed.BACK,
-                                         back.loaded & ~across, amount=apart),
-                                   moment.places, index, moment.instruction)]
+                    return [change.mishap(TUBE_NOT_FACING.fault(
+                        Bed.BACK, back.loaded & ~across, amount=apart))]
             going = tube
-        before = moment.state
     return found
 
 
@@ -134,23 +127,20 @@ def _apart(state: Snapshot, racking: int) -> int:
 
 def circular_on_one_bed(run: Run) -> list[Mishap]:
     """One bed in circular and the other not: every other pass knits nothing, or only one bed."""
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        op = moment.op
-        if type(op) is ops.Knit and before is not None and op.passes > 1:
+    for change in run.changes():
+        op, before = change.op, change.before
+        if type(op) is ops.Knit and op.passes > 1:
             for bed in BEDS:
                 here, there = before.bed(bed), before.bed(bed.opposite)
                 if here.action == "circular" and here.loaded and there.action != "circular" \
                         and not _cord(here, there):
-                    return [Mishap(CIRCULAR_ON_ONE_BED.fault(bed), moment.places, index,
-                                   moment.instruction)]
-        before = moment.state
+                    return [change.mishap(CIRCULAR_ON_ONE_BED.fault(bed))]
     return []
 
 
-def _judge(found: list[Mishap], rows: list[int], index: int, moment: Moment) -> None:
+def _judge(found: list[Mishap], rows: list[int], change: Change) -> None:
     total = sum(rows)
     if rows[0] != rows[1] and total > CAST_ON_PASSES:
-        found.append(Mishap(ODD_PASS_IN_TUBE.fault(), moment.places, index, moment.instruction,
+        found.append(change.mishap(ODD_PASS_IN_TUBE.fault(),
                             {"passes": Quantity(total), "front_rows": Quantity(rows[0]),
                              "back_rows": Quantity(rows[1])}))

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import rows_of
 from sockscript.findings.kind import Kind
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed
@@ -45,32 +44,30 @@ def waste_knitted_in(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     if not waste:
         return found
-    for index in range(1, len(run.moments)):
-        moment, before = run.moments[index], run.moments[index - 1].state
-        op = moment.op
+    for change in run.changes():
+        op, before = change.op, change.before
         if isinstance(op, ops.Mark):
             beds[op.bed].marked = True
         elif type(op) is ops.Knit and before.feeder is not None:
-            rows = rows_of(before, op, run.engine.profile.front_circular)
+            rows = before.turns(op.passes, run.engine.profile.front_circular)
             for bed in BEDS:
                 if rows[bed]:
-                    _knitted(found, beds[bed], bed, rows[bed], before.feeder in waste, index,
-                             moment)
+                    _knitted(found, beds[bed], bed, rows[bed], before.feeder in waste, change)
         elif isinstance(op, (ops.Graft, ops.Gather, ops.BindOff)):
             for bed in BEDS:
                 here = beds[bed]
-                mask = op.front if bed is Bed.FRONT else op.back
+                mask = op.on(bed)
                 if here.waste_rows and mask & before.bed(bed).loaded:
-                    found.append(_mishap(WASTE_KNITTED_IN, bed, here.waste_rows, index, moment))
+                    found.append(change.mishap(WASTE_KNITTED_IN.fault(bed, amount=here.waste_rows)))
                     here.waste_rows = 0
         for bed in BEDS:
-            if not moment.state.bed(bed).loaded:
+            if not change.after.bed(bed).loaded:
                 beds[bed] = _OnBed()
     return found
 
 
-def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: bool, index: int,
-             moment: Moment) -> None:
+def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: bool,
+             change: Change) -> None:
     if is_waste:
         if not here.waste_rows:
             here.marked = False
@@ -78,9 +75,5 @@ def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: b
         return
     if here.waste_rows and not here.marked:
         kind = WASTE_KNITTED_IN if here.own_below else EDGE_WILL_RUN
-        found.append(_mishap(kind, bed, here.waste_rows, index, moment))
+        found.append(change.mishap(kind.fault(bed, amount=here.waste_rows)))
     here.waste_rows, here.own_below = 0, True
-
-
-def _mishap(kind: Kind, bed: Bed, rows: int, index: int, moment: Moment) -> Mishap:
-    return Mishap(kind.fault(bed, amount=rows), moment.places, index, moment.instruction)

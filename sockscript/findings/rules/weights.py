@@ -9,7 +9,6 @@ from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.operations.ops import Fold, Knit, Tackle
-from sockscript.trace.state import Snapshot
 
 RIB_ROWS_UNWEIGHTED = 4
 """Rows of rib that may pass before comb or weights hang: common practice, no source."""
@@ -52,18 +51,15 @@ FOLD_WITH_WEIGHTS = Kind(
 def rib_unweighted(run: Run) -> list[Mishap]:
     """Rib that is knitted with neither comb nor weights: its stitches climb and drop."""
     rows = 0
-    before: Snapshot | None = None
-    for index, moment in enumerate(run.moments):
-        op = moment.op
-        if before is not None and type(op) is Knit and before.feeder is not None:
+    for change in run.changes():
+        op, before = change.op, change.before
+        if type(op) is Knit and before.feeder is not None:
             if not is_rib(before):
                 rows = 0
             elif not (before.comb or before.weights):
                 rows += op.passes
                 if rows > RIB_ROWS_UNWEIGHTED:
-                    return [Mishap(RIB_WITHOUT_WEIGHTS.fault(amount=rows), moment.places,
-                                   index, moment.instruction)]
-        before = moment.state
+                    return [change.mishap(RIB_WITHOUT_WEIGHTS.fault(amount=rows))]
     return []
 
 
@@ -72,19 +68,18 @@ def weights_not_moved(run: Run) -> list[Mishap]:
     found = []
     for section in run.sections:
         rows = 0
-        for index in range(section.first, section.last):
-            moment = run.moments[index]
-            op = moment.op
+        for change in run.changes()[section.first:section.last]:
+            op = change.op
             if type(op) is Tackle and op.item == "weights":
                 rows = 0
             elif type(op) is Knit:
                 held = any(held_stitches(state) and state.action != "rest"
-                           for state in (moment.state.front, moment.state.back))
-                rows = rows + op.passes if held and moment.state.weights else 0
+                           for state in (change.after.front, change.after.back))
+                rows = rows + op.passes if held and change.after.weights else 0
                 if rows > ROWS_BEFORE_WEIGHTS_MOVE:
                     if not _told(section):
-                        found.append(Mishap(WEIGHTS_NOT_MOVED.fault(amount=rows),
-                                            moment.places[:1], index, moment.instruction))
+                        found.append(change.mishap(WEIGHTS_NOT_MOVED.fault(amount=rows))._replace(
+                            places=change.moment.places[:1]))
                     break
     return found
 
@@ -94,14 +89,13 @@ def tube_unweighted(run: Run) -> list[Mishap]:
     found = []
     for tube in tubes_of(run):
         rows = 0
-        for index in range(tube.first, tube.last):
-            moment, before = run.moments[index], run.moments[max(0, index - 1)].state
-            if type(moment.op) is not Knit or before.feeder is None:
+        for change in run.changes()[tube.first:tube.last]:
+            op, before = change.op, change.before
+            if type(op) is not Knit or before.feeder is None:
                 continue
-            rows = 0 if before.comb or before.weights else rows + moment.op.passes
+            rows = 0 if before.comb or before.weights else rows + op.passes
             if rows > TUBE_ROWS_UNWEIGHTED:
-                found.append(Mishap(TUBE_WITHOUT_WEIGHTS.fault(amount=rows), moment.places,
-                                    index, moment.instruction))
+                found.append(change.mishap(TUBE_WITHOUT_WEIGHTS.fault(amount=rows)))
                 break
     return found
 
@@ -109,22 +103,20 @@ def tube_unweighted(run: Run) -> list[Mishap]:
 def hung_on_nothing(run: Run) -> list[Mishap]:
     """A comb or weights hung where there is no knitting yet to hang them on."""
     found = []
-    for index, moment in enumerate(run.moments):
-        op = moment.op
+    for change in run.changes():
+        op = change.op
         if type(op) is Tackle and op.action == "hang" \
-                and not (moment.state.front.loaded or moment.state.back.loaded):
-            found.append(Mishap(HUNG_ON_NOTHING.fault(name=op.item), moment.places, index,
-                                moment.instruction))
+                and not (change.after.front.loaded or change.after.back.loaded):
+            found.append(change.mishap(HUNG_ON_NOTHING.fault(name=op.item)))
     return found
 
 
 def turned_with_weights(run: Run) -> list[Mishap]:
     """Stitches turned over to the other bed while the weights pull at them."""
     found = []
-    for index, moment in enumerate(run.moments):
-        if type(moment.op) is Fold and moment.op.moves and moment.state.weights:
-            found.append(Mishap(FOLD_WITH_WEIGHTS.fault(), moment.places, index,
-                                moment.instruction))
+    for change in run.changes():
+        if type(change.op) is Fold and change.op.moves and change.after.weights:
+            found.append(change.mishap(FOLD_WITH_WEIGHTS.fault()))
             break
     return found
 

@@ -1,0 +1,148 @@
+"""What the rows of a size table name, measured on the finished piece: lengths and girths."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from fractions import Fraction
+
+from sockscript.expand.run import Run
+from sockscript.expand.values import no_counts
+from sockscript.fabric.amounts import gauge_for
+from sockscript.fabric.finished import finished
+from sockscript.fabric.pieces import Rows, pieces
+from sockscript.fabric.sock import sock_of
+from sockscript.numbers.quantity import Exact, Quantity
+from sockscript.tree.script import Gauge
+
+SEAM = 2
+"""Stitches of a flat piece that go into its seam, one at each edge (common practice)."""
+
+
+def measured_as(run: Run, name: str) -> list[Fraction]:
+    """What the finished piece measures where a table has ``name``, in mm.
+
+    More than one value where knitters differ in what they mean: a leg with its cuff and without.
+    None where the piece has no such part.
+    """
+    return MEASURES[name](run) if run.script.gauges else []
+
+
+def _foot_length(run: Run) -> list[Fraction]:
+    foot = finished(run).foot
+    return [] if foot is None else [foot]
+
+
+def _leg_length(run: Run) -> list[Fraction]:
+    rows = _leg(run)
+    if not rows:
+        return []
+    cuff, other_end = _cuff(run, rows), _cuff(run, rows[::-1])
+    found = [_long(part) for part in (rows, rows[len(cuff):],
+                                      rows[len(cuff):len(rows) - len(other_end)]) if part]
+    edges = _edges_in_table(run)
+    return found + [found[0] - less for less in dict.fromkeys([*edges, sum(edges)])
+                    if less < found[0]]
+
+
+def _edges_in_table(run: Run) -> list[Exact]:
+    """Other lengths of the table that lie along the leg: a hem, a rib under another name."""
+    sizes = run.script.sizes
+    found = []
+    for name, at in sizes.places.items() if sizes is not None else ():
+        value = run.names.get(name, at, no_counts)
+        if isinstance(value, Quantity) and value.unit == "mm" and not name.endswith("-round") \
+                and name not in ("foot-length", "leg-length"):
+            found.append(value.value)
+    return found
+
+
+def _cuff_length(run: Run) -> list[Fraction]:
+    rows = _leg(run)
+    cuff = _cuff(run, rows)
+    return [_long(cuff)] if cuff and len(cuff) < len(rows) else []
+
+
+def _leg(run: Run) -> Sequence[Rows]:
+    """The rows between the open edge and the heel, beginning at the edge; without a heel, those of
+    the largest piece."""
+    sock = sock_of(run)
+    if sock is not None:
+        return sock.leg[::-1] if sock.toe_first else sock.leg
+    return max((piece.rows for piece in pieces(run)), key=_stitches, default=[])
+
+
+def _stitches(rows: Sequence[Rows]) -> Exact:
+    return sum(one.stitches * one.rows for one in rows)
+
+
+def _cuff(run: Run, rows: Sequence[Rows]) -> Sequence[Rows]:
+    """The rows from an edge to the last of a rib, or else those of another fabric than what
+    follows."""
+    rib = [n for n, one in enumerate(rows) if one.rib]
+    # A row on both beds at a cast-on edge is no rib yet.
+    if len(rib) > 1 and sum(rows[n].rows for n in rib) * 2 > _count(rows[:rib[-1] + 1]):
+        return rows[:rib[-1] + 1]
+    fabrics = [_gauge(run, one) for one in rows]
+    same = 0
+    while same < len(rows) and fabrics[same] is fabrics[0]:
+        same += 1
+    return rows[:same] if same < len(rows) else []
+
+
+def _count(rows: Sequence[Rows]) -> Exact:
+    return sum(one.rows for one in rows)
+
+
+def _long(rows: Sequence[Rows]) -> Fraction:
+    return sum((one.mm for one in rows if one.mm is not None), Fraction(0))
+
+
+def _foot_round(run: Run) -> list[Fraction]:
+    sock = sock_of(run)
+    rows = (sock.foot or sock.toe) if sock is not None else _leg(run)
+    return _girth(run, rows)
+
+
+def _ankle_round(run: Run) -> list[Fraction]:
+    """The narrowest of the leg, without its cuff."""
+    rows = _leg(run)
+    plain = rows[len(_cuff(run, rows)):]
+    return _girth(run, [min(plain, key=lambda one: one.stitches)]) if plain else []
+
+
+def _calf_round(run: Run) -> list[Fraction]:
+    """The widest of the leg, without its cuff."""
+    rows = _leg(run)
+    plain = rows[len(_cuff(run, rows)):]
+    return _girth(run, [max(plain, key=lambda one: one.stitches)]) if plain else []
+
+
+def _girth(run: Run, rows: Sequence[Rows]) -> list[Fraction]:
+    """The girth of most of some rows; of a flat piece also without its seam."""
+    counts: dict[int, Exact] = {}
+    for one in rows:
+        counts[one.stitches] = counts.get(one.stitches, 0) + one.rows
+    if not counts:
+        return []
+    around = max(counts, key=lambda stitches: counts[stitches])
+    most = next(one for one in rows if one.stitches == around)
+    gauge = _gauge(run, most)
+    state = run.moments[most.moment].state
+    flat = not (state.front.loaded and state.back.loaded)
+    seams = (0, SEAM) if flat else (0,)
+    return [Fraction(around - seam) / gauge.stitches_per_mm for seam in seams]
+
+
+def _gauge(run: Run, row: Rows) -> Gauge:
+    section = next(one for one in run.sections if row.moment < one.last)
+    gauge = gauge_for(run, section)
+    assert gauge is not None
+    return gauge
+
+
+MEASURES: dict[str, Callable[[Run], list[Fraction]]] = {
+    "foot-length": _foot_length, "leg-length": _leg_length, "cuff-length": _cuff_length,
+    "foot-round": _foot_round, "ankle-round": _ankle_round, "calf-round": _calf_round,
+}
+"""Names of rows in a size table that say what the finished piece should measure.  ``heel-round`` is
+no measurement of the sock: leg and cuff have to go over it."""

@@ -1,0 +1,56 @@
+"""The order in which findings are told, and which of them may only follow from an earlier one."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from sockscript.findings.finding import Cause, Finding
+
+DERAILING = frozenset({
+    "loop-on-idle-needle", "transfer-to-idle-needle", "nothing-knits", "empty-needle-catches",
+    "transfer-from-empty", "transfer-onto-loop", "stack-too-high", "cast-on-idle-needle",
+    "cast-on-over-loop", "wrap-on-empty-needle", "rehang-count", "no-such-group", "name-taken",
+    "mark-on-empty", "fill-target-not-free", "needle-off-bed", "too-few-needles", "no-second-bed",
+    "hold-not-set", "hold-on-wrong-bed", "circular-on-one-bed", "tube-knitted-shut", "tube-split",
+    "odd-pass-in-tube", "yarn-jump", "group-reversed", "groups-exchanged", "stitches-crossed",
+    "stitches-out-of-order", "faces-interleaved", "expectation-not-met", "never-true",
+    "pass-without-yarn", "held-never-returned", "unequal-short-rows"})
+"""After one of these other stitches hang on other needles than the author thought."""
+
+ON_THEIR_OWN = frozenset({
+    "number-in-words", "sizes-reversed", "size-unchanged-after-rib", "cast-on-size-unchanged",
+    "stitch-size-differs", "rib-without-weights", "weights-not-moved", "tube-without-weights",
+    "hung-on-nothing", "fold-with-weights", "already-hung", "not-hung", "yarn-not-cut",
+    "nothing-to-cut", "yarn-and-gauge-apart", "unlikely-foot", "measurements-contradict",
+    "sizes-alike", "yarn-never-used", "finishing-incomplete", "allow-without-effect",
+    "ravel-cord-missing", "edge-will-run", "edge-left-open", "waste-knitted-in", "size-off-dial",
+    "racking-too-far", "setting-not-had", "not-set-to-circular", "bed-left-resting",
+    "bed-left-knitting", "pass-without-yarn", "cast-on-without-yarn", "bind-off-without-yarn",
+    "fold-with-comb", "fold-with-yarn", "never-comb-off", "yarn-left-in-feeder", "bare-strand"})
+"""These do not come of stitches that hang elsewhere: they are always told."""
+
+Cases = Mapping[int, frozenset[tuple[int, int]]]
+"""By the identity of a finding: in which sizes and combinations of choices it is found."""
+
+
+def with_causes(findings: Sequence[Finding], cases: Cases) -> list[Finding]:
+    """Each finding that may only follow from an earlier one, with the first such one.
+
+    It may if the earlier one leaves the needles otherwise than meant, in all the cases in which
+    the later one is found.  Whether it does only the next check can tell.
+    """
+    found: list[Finding] = []
+    causes: list[Finding] = []
+    for one in findings:
+        cause = None
+        if one.kind not in ON_THEIR_OWN:
+            where = cases.get(id(one), frozenset())
+            cause = next((earlier for earlier in causes
+                          if where and where <= cases.get(id(earlier), frozenset())), None)
+        if cause is not None:
+            found.append(one._replace(cause=Cause(cause.kind, cause.at)))
+            continue
+        found.append(one)
+        if one.kind in DERAILING or one.stops:
+            causes.append(one)
+    return found

@@ -1,0 +1,191 @@
+"""The header by itself: a gauge the wrong way round, a table that leaps, an ease left out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from itertools import pairwise
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.fabric.amounts import gauge_for
+from sockscript.fabric.measures import is_rib, passes_of
+from sockscript.findings.kind import Kind
+from sockscript.findings.rules.size_table import nodes
+from sockscript.numbers.quantity import Exact, Quantity, show
+from sockscript.tree import expressions as ex
+from sockscript.tree.script import Sizes
+
+STEP = Fraction(16, 10)
+"""From one size to the next no measurement grows by more than 60 %, unless others do too: from a
+toddler's foot to a child's it is half as much again at most (common practice, no source)."""
+NEAR = Fraction(125, 100)
+"""A value in another unit fits if it lies within a quarter of its neighbours."""
+RANKS = {word: rank for rank, words in enumerate((
+    ("xxs",), ("xs", "extra-small", "extra small"), ("s", "small"), ("m", "medium"),
+    ("l", "large"), ("xl", "extra-large", "extra large", "extra-l"), ("xxl",), ("xxxl",)))
+    for word in words}
+"""The order of the usual names of sizes."""
+USUAL = {"cuff-length": (15, 300), "leg-length": (20, 800)}
+"""In mm; what lies outside as it stands and inside with another unit has the wrong one (common
+practice, no source).  Measurements of the foot itself are looked at by ``feet``."""
+
+GAUGE_EXCHANGED = Kind(
+    "gauge-exchanged", "advice",
+    "The gauge of '{name}' has {gauge_stitches} stitches and only {gauge_rows} rows: plain knit "
+    "has about 1.3 times as many rows as stitches.",
+    "Look at your swatch: perhaps stitches and rows are exchanged.")
+
+GRADING_UNEVEN = Kind(
+    "grading-uneven", "advice", "{what}.",
+    "Look at the numbers of this row and at their units.",
+    follows_anywhere=("unlikely-foot", "measurements-contradict"))
+
+EASE_LEFT_OUT = Kind(
+    "ease-left-out", "advice",
+    "'{name}' is turned into stitches as it is, but '{eased}' with an ease.",
+    "Socks are knitted narrower than the leg and foot, plain knit by a tenth: write for example  "
+    "{name} less 10%.")
+
+Sizing = Sequence[Sequence[Run]]
+
+
+def gauge_exchanged(run: Run) -> list[Mishap]:
+    """Plain knit with as many stitches as rows or more.
+
+    By the geometry of plain knit there are 1.3 times as many rows (Munden: kc / kw); a rib that
+    draws in may have more stitches.
+    """
+    ribbed = {gauge_for(run, section) for section in run.sections
+              if any(is_rib(before) for _, before, _ in
+                     passes_of(run, section.first, section.last))}
+    return [Mishap(GAUGE_EXCHANGED.fault(name=gauge.fabric), (gauge.at,), -1, -1,
+                   {"gauge_stitches": Quantity(gauge.stitches), "gauge_rows": Quantity(gauge.rows)})
+            for gauge in run.script.gauges
+            if gauge.stitches_per_mm >= gauge.rows_per_mm and gauge not in ribbed]
+
+
+def grading(by_size: Sizing) -> list[Mishap]:
+    """Rows of the table that run backwards or leap where the others do not."""
+    sizes = by_size[0][0].script.sizes
+    if sizes is None or len(sizes.names) < 2:
+        return []
+    rows = {name: [Fraction(value.value) for value in values]
+            for name, values in sizes.measures.items()
+            if all(value.unit == "mm" and value.value > 0 for value in values)}
+    found = list(_wrong_unit(sizes, rows))
+    wrong = {mishap.fault.name for mishap in found}
+    for name, row in rows.items():
+        others = [other for key, other in rows.items() if key != name]
+        told = _backwards(sizes, name, row, others) or _leap(sizes, name, row, others)
+        if told is not None and name not in wrong:
+            found.append(told)
+    return found
+
+
+def _wrong_unit(sizes: Sizes, rows: dict[str, list[Fraction]]) -> Iterator[Mishap]:
+    for name, (low, high) in USUAL.items():
+        row = rows.get(name, [])
+        for factor in (10, Fraction(1, 10)):
+            if row and all(not low <= value <= high and low <= value * factor <= high
+                           for value in row):
+                yield _told(sizes, name, f"'{name}' is {show(sizes.measures[name][0])} for "
+                            f"{sizes.names[0]}; {_as_meant(sizes, name, 0, factor)} is usual")
+
+
+def _backwards(sizes: Sizes, name: str, row: list[Fraction], others: list[list[Fraction]]
+               ) -> Mishap | None:
+    """The first step of a row that goes the other way than all that say something there."""
+    against = [n for n in range(len(row) - 1) if _sign(row, n) * _expected(sizes, n, others) < 0]
+    if not against:
+        return None
+    if len(against) == sum(_sign(row, n) != 0 for n in range(len(row) - 1)) > 1:
+        return _told(sizes, name, f"'{name}' runs the other way than the sizes: from "
+                     f"{_value(sizes, name, 0)} to {_value(sizes, name, len(row) - 1)}")
+    n = against[0]
+    return _told(sizes, name, f"'{name}' goes from {_value(sizes, name, n)} to "
+                 f"{_value(sizes, name, n + 1)}, against the other sizes and rows"
+                 + _fitting(sizes, name, row, n))
+
+
+def _expected(sizes: Sizes, n: int, others: list[list[Fraction]]) -> int:
+    """Whether measurements grow (1) or shrink (-1) from a size to the next, as far as can be told.
+
+    The usual names of sizes say so; else at least two other rows that agree.
+    """
+    ranks = [RANKS.get(name.lower()) for name in sizes.names[n:n + 2]]
+    if ranks[0] is not None and ranks[1] is not None:
+        return (ranks[1] > ranks[0]) - (ranks[1] < ranks[0])
+    signs = [sign for sign in (_sign(other, n) for other in others) if sign]
+    return signs[0] if len(signs) > 1 and len(set(signs)) == 1 else 0
+
+
+def _sign(row: list[Fraction], n: int) -> int:
+    return (row[n + 1] > row[n]) - (row[n + 1] < row[n])
+
+
+def _leap(sizes: Sizes, name: str, row: list[Fraction], others: list[list[Fraction]]
+          ) -> Mishap | None:
+    """A step much larger than all others of the row and of the other rows at this place."""
+    steps = [_ratio(a, b) for a, b in pairwise(row)]
+    for n, step in enumerate(steps):
+        half = 1 + (step - 1) / 2
+        # A single value that stands out makes a large step on either side of it.
+        rest = [one for at, one in enumerate(steps) if abs(at - n) > 1]
+        rest += [_ratio(other[n], other[n + 1]) for other in others]
+        if step > STEP and rest and max(rest) < half:
+            return _told(sizes, name, f"'{name}' leaps from {_value(sizes, name, n)} to "
+                         f"{_value(sizes, name, n + 1)}, far more than other sizes and rows"
+                         + _fitting(sizes, name, row, n))
+    return None
+
+
+def _ratio(a: Fraction, b: Fraction) -> Fraction:
+    return max(a, b) / min(a, b)
+
+
+def _fitting(sizes: Sizes, name: str, row: list[Fraction], n: int) -> str:
+    """Which of two values fits its neighbours in another unit."""
+    for at in (n + 1, n):
+        beside = [row[near] for near in (at - 1, at + 1) if 0 <= near < len(row)]
+        for factor in (10, Fraction(1, 10)):
+            if all(_ratio(row[at] * factor, one) <= NEAR for one in beside):
+                return f"; {_as_meant(sizes, name, at, factor)} would fit"
+    return ""
+
+
+def _as_meant(sizes: Sizes, name: str, at: int, factor: Exact) -> str:
+    length = Fraction(sizes.measures[name][at].value) * factor
+    return show(Quantity(length, "mm"))
+
+
+def _value(sizes: Sizes, name: str, at: int) -> str:
+    return f"{show(sizes.measures[name][at])} ({sizes.names[at]})"
+
+
+def _told(sizes: Sizes, name: str, what: str) -> Mishap:
+    return Mishap(GRADING_UNEVEN.fault(name=name), (sizes.places[name],), -1, -1,
+                  {"what": what})
+
+
+def ease_left_out(by_size: Sizing) -> list[Mishap]:
+    """One girth of the table that is knitted as it is, while all others are knitted with ease."""
+    script = by_size[0][0].script
+    if script.sizes is None:
+        return []
+    plain: dict[str, ex.Expr] = {}
+    eased: dict[str, ex.Expr] = {}
+    for root in (*script.lets, *script.sections):
+        for node, _ in nodes(root):
+            if not isinstance(node, ex.Call) or node.function != "stitches":
+                continue
+            inside = node.arguments[0]
+            names = {one.name for one, _ in nodes(inside) if isinstance(one, ex.Name)}
+            for name in names & script.sizes.measures.keys():
+                (plain if isinstance(inside, ex.Name) else eased).setdefault(name, node)
+    bare = [name for name in plain if name not in eased and name.endswith("-round")]
+    if len(bare) != 1 or not eased:
+        return []
+    other = next(iter(eased))
+    return [Mishap(EASE_LEFT_OUT.fault(name=bare[0]), (plain[bare[0]].at,), -1, -1,
+                   {"eased": other})]

@@ -1,0 +1,275 @@
+"""Rows of the size table as targets, and what the header tells of itself.
+
+The thresholds are the project's own (see ``rules/size_table`` and ``rules/grading``): a shoe size
+is 2/3 cm (Paris point); the rest is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import findings_of_text
+from support.sock_parts import HEEL, START, TOES, script
+
+RIB, EDGE = START["rib turned to a tube"]
+"""The cuff and its rows: the rib and the row that turns it."""
+
+
+def sock(table, *, foot="knit 60 rounds", leg="knit 40 rounds", lets="", sections=True,
+         toe="grafted", extra=""):
+    """A sock of 48 stitches (16 cm), 4 rows a cm: foot 91 rows (22.75 cm) with 60 rounds."""
+    text = script([("Cuff", RIB), ("Leg", leg), ("Heel", HEEL), ("Foot", foot),
+                   ("Toe", TOES[toe][0])], sections)
+    head = f"\nsizes One\n    {table}\n{lets}{extra}\nsection"
+    return text.replace("\nsection", head, 1)
+
+
+def told(text, *kinds):
+    return [(one.kind, one.message) for one in findings_of_text(text) if one.kind in kinds]
+
+
+def names(text):
+    return [kind for kind, _ in told(text, "size-missed", "not-measured", "off-target")]
+
+
+@pytest.mark.parametrize("way", [
+    "knit 60 rounds", "knit 120 rows", "repeat 60 times\n    knit 1 round",
+    "repeat 120 times\n    knit 1 row", "do plain with n = 60"])
+@pytest.mark.parametrize(("long", "missed"), [
+    ("227.5", False), ("234.1", False), ("234.3", True), ("220.9", False), ("220.7", True)])
+def test_the_foot_may_be_off_by_a_shoe_size(long, missed, way):
+    """16 + 60 + 15 rows of 2.5 mm are 227.5 mm; 6.67 mm either way."""
+    technique = "\ntechnique plain with n\n    knit n rounds\n" if "plain" in way else ""
+    text = sock(f"foot-length {long} mm", foot=way, lets=technique)
+
+    assert names(text) == (["size-missed"] if missed else [])
+
+
+def test_a_whole_sock_in_one_section_is_measured_too():
+    assert names(sock("foot-length 227.5 mm", sections=False)) == []
+    assert names(sock("foot-length 250 mm", sections=False)) == ["size-missed"]
+
+
+@pytest.mark.parametrize(("rounds", "words"), [
+    (60 + 31, "both were left out of the sum"), (60 + 16, "the heel was left out of the sum"),
+    (60 - 31, "both were taken off twice")])
+def test_what_heel_and_toe_add_is_said(rounds, words):
+    """Heel 16 rows (4 cm), toe 15 (3.75 cm)."""
+    (_, message), = told(sock("foot-length 227.5 mm", foot=f"knit {rounds} rounds"),
+                            "size-missed")
+
+    assert "the heel adds 4 cm and the toe 3.8 cm" in message and words in message
+
+
+def test_another_miss_has_no_such_cause():
+    (_, message), = told(sock("foot-length 227.5 mm", foot="knit 65 rounds"), "size-missed")
+
+    assert "left out" not in message and "the heel adds 4 cm" in message
+
+
+def test_an_explicit_target_comes_first():
+    foot = "target foot length 25 cm within 3 cm\nknit 60 rounds"
+
+    assert names(sock("foot-length 25 cm", foot=foot)) == []
+    assert names(sock("foot-length 25 cm", foot=foot.replace("3 cm", "1 cm"))) == ["off-target"]
+
+
+def test_an_allowance_silences_it():
+    assert names(sock("foot-length 25 cm",
+                      lets='allow size-missed because "it is knitted short on purpose"\n')) == []
+
+
+def test_a_sock_meant_shorter_than_the_foot():
+    """The line itself says by how much; more than 2 cm is the heel or toe, not an ease."""
+    rows = "knit rows(foot-length less {}) - 31 to nearest rounds"
+
+    assert names(sock("foot-length 24 cm", foot=rows.format("5%"))) == []
+    assert names(sock("foot-length 24 cm", foot=rows.format("20 mm"))) == []
+    assert names(sock("foot-length 24 cm", foot=rows.format("21 mm"))) == ["size-missed"]
+
+
+@pytest.mark.parametrize(("name", "long", "missed"), [
+    # Leg and cuff are 20 + 40 rows: 15 cm, or 10 cm without the rib and the row that turns it.
+    ("leg-length", "15", False), ("leg-length", "10", False), ("leg-length", "12.5", True),
+    ("leg-length", "15.9", False), ("leg-length", "16.1", True),
+    # The rib with its cast-on is 19 rows: 47.5 mm.
+    ("cuff-length", "4", False), ("cuff-length", "5.7", False), ("cuff-length", "5.8", True),
+    ("cuff-length", "3.7", True)])
+def test_leg_and_cuff_may_be_off_by_a_centimetre(name, long, missed):
+    assert names(sock(f"{name} {long} cm")) == (["size-missed"] if missed else [])
+
+
+@pytest.mark.parametrize(("ease", "missed"), [
+    # 48 stitches are 16 cm; three stitches are 1 cm.
+    ("less 20%", False), ("less 15.1%", False), ("less 14%", True), ("less 24.9%", False),
+    ("less 26%", True)])
+def test_a_girth_is_compared_with_the_ease_that_the_script_gives(ease, missed):
+    """Of 20 cm: 17 cm is three stitches too much, 15 cm three too few."""
+    text = sock("foot-round 20 cm", lets=f"let meant = stitches(foot-round {ease}) to nearest\n",
+                leg="note \"{meant} stitches.\"\nknit 40 rounds")
+
+    assert names(text) == (["size-missed"] if missed else [])
+
+
+def test_a_coarser_rounding_may_be_off_by_more():
+    """To a multiple of 8: four stitches either way and one to spare."""
+    lets = "let meant = stitches(foot-round) to nearest multiple of 8\n"
+    note = "note \"{meant} stitches.\"\nknit 40 rounds"
+
+    assert names(sock("foot-round 176 mm", lets=lets, leg=note)) == []
+    assert names(sock("foot-round 178 mm", lets=lets, leg=note)) == ["size-missed"]
+
+
+@pytest.mark.parametrize(("girth", "missed"), [
+    ("20 cm", False), ("20.1 cm", True), ("15.3 cm", False), ("15.2 cm", True)])
+def test_a_girth_that_no_line_uses_allows_the_usual_ease(girth, missed):
+    """16 cm are 80 % of 20 cm and 105 % of 15.24 cm."""
+    assert names(sock(f"foot-round {girth}")) == (["size-missed"] if missed else [])
+
+
+def test_what_cannot_be_measured_is_told():
+    """A foot without a toe; a cuff that is neither rib nor of another fabric."""
+    open_end = sock("foot-length 22 cm").replace(
+        "do wedge-toe with leave = 10", "note \"Open at the toes.\"").replace(
+        "graft front to back", "scrap off front as a\n    scrap off back as b")
+    plain = script([("Leg", START["cast on by hand"][0] + "\nknit 40 rounds"), ("Heel", HEEL),
+                    ("Foot", "knit 60 rounds"), ("Toe", TOES["grafted"][0])], True)
+
+    assert names(open_end) == ["not-measured"]
+    assert "no toe is found" in told(open_end, "not-measured")[0][1]
+    assert names(plain.replace("\nsection", "\nsizes One\n    cuff-length 5 cm\n\nsection", 1)) == [
+        "not-measured"]
+
+
+def test_a_target_that_cannot_be_measured_is_told():
+    assert names(sock("wide 5 cm", foot="target heel depth 4 cm\nknit 60 rounds")) == []
+    text = script([("Leg", START["cast on by hand"][0] + "\ntarget heel depth 4 cm\n"
+                    "knit 40 rounds"), ("Toe", TOES["grafted"][0])], True)
+
+    assert names(text) == ["not-measured"]
+
+
+def test_a_row_that_no_line_uses_is_no_target_of_another_piece():
+    strip = '''pattern "Strip"
+yarn main "wool"
+gauge plain 30 stitches, 40 rows per 10 cm
+sizes One
+    foot-length 22 cm
+    foot-round 20 cm
+section "Strip" in plain
+    bring centre 30 of front into work
+    set front to knit
+    thread main
+    cast on centre 30 of front
+    knit 20 rows
+    bind off front
+    cut
+'''
+    assert names(strip) == []
+    assert names(strip.replace("knit 20 rows", "knit rows(foot-length) rows")) == ["not-measured"]
+
+
+# ---- the header
+
+HEADER = '''pattern "Header"
+yarn main "wool"
+gauge plain {gauge} per 10 cm
+{table}
+section "Strip" in plain
+    bring centre 30 of front into work
+    set front to knit
+    thread main
+    cast on centre 30 of front
+    {knit}
+    bind off front
+    cut
+'''
+
+
+def header(table="", gauge="30 stitches, 42 rows", knit="knit 20 rows"):
+    return told(HEADER.format(gauge=gauge, table=table, knit=knit),
+                "gauge-exchanged", "grading-uneven", "ease-left-out")
+
+
+@pytest.mark.parametrize("knit", ["knit 20 rows", "repeat 20 times\n        knit 1 row",
+                                  "do decrease-every with times-over = 1, in-rounds = no, "
+                                  "beds = front"])
+@pytest.mark.parametrize(("gauge", "exchanged"), [
+    ("42 stitches, 30 rows", True), ("36 stitches, 36 rows", True),
+    ("36 stitches, 37 rows", False)])
+def test_plain_knit_has_more_rows_than_stitches(gauge, exchanged, knit):
+    """1.3 times as many by the geometry of plain knit (Munden 1959: kc / kw)."""
+    found = [kind for kind, _ in header(gauge=gauge, knit=knit)]
+
+    assert found == (["gauge-exchanged"] if exchanged else [])
+
+
+def test_a_rib_may_have_more_stitches_than_rows():
+    text = script([("Rib", RIB.split("\ndo rib-to-one-bed")[0] + "\nbind off front\nbind off back"
+                    "\ncut")], True)
+
+    assert told(text.replace("40 rows per", "30 rows per"), "gauge-exchanged") == []
+
+
+def table(*rows, sizes="One Two Three Four"):
+    return f"sizes {sizes}\n" + "\n".join(f"    {row} cm" for row in rows)
+
+
+@pytest.mark.parametrize(("rows", "sizes", "words"), [
+    (("wide 20 22 24 26", "deep 6 7 8 9", "long 14 13 12 11"), "One Two Three Four",
+     "'long' runs the other way"),
+    (("wide 20 22 24 26", "deep 6 7 8 9", "long 11 13 12 14"), "One Two Three Four",
+     "'long' goes from 13 cm (Two) to 12 cm (Three)"),
+    (("wide 24 22 20",), "Small Medium Large", "'wide' runs the other way"),
+    (("wide 20 24 22",), "S M L", "'wide' goes from 24 cm (M) to 22 cm (L)"),
+    (("wide 20 22 240 26", "deep 6 7 8 9"), "One Two Three Four",
+     "'wide' leaps from 22 cm (Two) to 240 cm (Three), far more than other sizes and rows; "
+     "24 cm would fit"),
+    (("cuff-length 0.6 0.7 0.8 0.9",), "One Two Three Four", "6 cm is usual"),
+])
+def test_a_table_that_does_not_grow(rows, sizes, words):
+    (kind, message), = header(table(*rows, sizes=sizes))
+
+    assert kind == "grading-uneven" and words in message
+
+
+@pytest.mark.parametrize(("rows", "sizes"), [
+    # A woman's largest and a man's smallest: all rows step back at once.
+    (("wide 20 24 22 26", "long 22 26 24 28"), "Woman-S Woman-L Man-S Man-L"),
+    # From child to woman everything leaps.
+    (("wide 13 22 24", "long 13 23 25"), "Child Woman Man"),
+    # Sizes told from the largest to the smallest.
+    (("wide 26 24 22", "long 14 13 12"), "Large Medium Small"),
+    (("cuff-length 5 5 6", "wide 20 22 24"), "S M L"),
+    # One row alone says nothing of the order of sizes with names of their own.
+    (("wide 20 24 22",), "Ann Bea Cat"),
+])
+def test_tables_that_are_as_they_should_be(rows, sizes):
+    assert header(table(*rows, sizes=sizes)) == []
+
+
+@pytest.mark.parametrize(("last", "leap"), [("16", False), ("16.1", True)])
+def test_how_large_a_step_may_be(last, leap):
+    """10 to 16 cm is 60 %; everything else grows by a tenth."""
+    rows = (f"deep 9 10 {last}", "wide 20 22 24")
+
+    assert bool(header(table(*rows, sizes="One Two Three"))) == leap
+
+
+EASE = '''sizes One Two
+    foot-round 20 22 cm
+    ankle-round 18 20 cm
+    calf-round 28 30 cm
+let a = stitches(foot-round{foot}) to nearest
+let b = stitches(ankle-round{ankle}) to nearest
+let c = stitches(calf-round{calf}) to nearest
+'''
+
+
+@pytest.mark.parametrize(("foot", "ankle", "calf", "name"), [
+    (" less 10%", "", " less 10%", "ankle-round"), (" less 10%", " less 5%", "", "calf-round"),
+    ("", "", " less 10%", ""), ("", "", "", ""), (" less 10%", " less 10%", " less 10%", "")])
+def test_one_girth_without_the_ease_that_all_others_have(foot, ankle, calf, name):
+    found = header(EASE.format(foot=foot, ankle=ankle, calf=calf))
+
+    assert [kind for kind, _ in found] == (["ease-left-out"] if name else [])
+    assert all(message.startswith(f"'{name}'") for _, message in found)
