@@ -1,4 +1,4 @@
-"""``sockscript fit``: a shared pattern for one foot, one gauge; checked, then printed or written."""
+"""``sockscript fit``: a shared pattern for one foot and gauge; checked, then printed or written."""
 
 from __future__ import annotations
 
