@@ -13,13 +13,14 @@ from sockscript.compare.pairs import LaidOut, Sides, paired
 from sockscript.compare.rules import listed
 from sockscript.compare.sizes import Common, common_sizes
 from sockscript.compare.steps import step_changes
-from sockscript.compare.techniques import technique_changes, techniques_used
+from sockscript.compare.techniques import technique_changes
 from sockscript.expand.explore import all_choices
 from sockscript.expand.values import Value
 from sockscript.findings.checked import Checked
 from sockscript.findings.prove import Proof
 from sockscript.format.same import same_tree
 from sockscript.numbers.quantity import Quantity, show
+from sockscript.sharing.fingerprint import fingerprint
 from sockscript.sheet.numbering import run_with
 from sockscript.tree.script import Script
 
@@ -40,7 +41,7 @@ def compare(was: Checked, now: Checked) -> Comparison:
     one, other = _version(was), _version(now)
     if was.prepared is None or now.prepared is None:
         return Comparison(one, other, "not-known", (), tuple(_limits(was, now)))
-    if not was.problems and not now.problems and same_script(was, now):
+    if one.mark and one.mark == other.mark:
         return Comparison(one, other, "same-script", sizes.size_names(now.script))
     common = common_sizes(was.script, now.script)
     found: dict[str, list[Change]] = {
@@ -69,20 +70,12 @@ def compare(was: Checked, now: Checked) -> Comparison:
                       middle if parts else ())
 
 
-def same_script(was: Checked, now: Checked) -> bool:
-    """Whether two versions mean the same, with the techniques that they use: comments, layout and
-    the names of files do not matter."""
-    if not same_tree(was.script, now.script):
-        return False
-    old, new = (techniques_used(side.script, side.library) for side in (was, now))
-    return old.keys() == new.keys() and all(
-        same_tree(used.technique, new[name].technique) for name, used in old.items())
-
-
 def _version(checked: Checked) -> Version:
-    script = checked.prepared.script if checked.prepared is not None else None
-    return Version(checked.name, script.title if script is not None else "",
-                   script.version if script is not None else "", checked.knits)
+    if checked.prepared is None:
+        return Version(checked.name, "", "", "", False)
+    script = checked.script
+    mark = "" if checked.problems else str(fingerprint(script, checked.library))
+    return Version(checked.name, script.title, script.version, mark, checked.knits)
 
 
 def _sameness(was: Checked, now: Checked, parts: tuple[Part, ...]) -> Sameness:

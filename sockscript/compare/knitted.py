@@ -22,7 +22,7 @@ from sockscript.fabric.amounts import yarn_amounts
 from sockscript.fabric.measures import SectionMeasure, measures
 from sockscript.findings.told_back import Phrase, phrases
 from sockscript.numbers.quantity import Exact
-from sockscript.pictures.schematic import dimensions
+from sockscript.pictures.dimensions import dimensions
 from sockscript.sheet.numbering import Plan
 
 

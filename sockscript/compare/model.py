@@ -66,11 +66,13 @@ class HalfWay:
 
 @frozen
 class Version:
-    """One of the two: what its file is called, and what stands at its head."""
+    """One of the two: what its file is called, what stands at its head, and its fingerprint
+    (empty: it cannot be understood)."""
 
     file: str
     title: str
     version: str
+    mark: str
     knits: bool
 
 

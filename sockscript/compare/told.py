@@ -76,7 +76,7 @@ def _heading(found: Comparison) -> str:
 
 
 def _named(version: Version) -> str:
-    parts = [f"version {version.version}" if version.version else "",
+    parts = [f"version {version.version}" if version.version else "", version.mark,
              "" if version.knits else "the check finds something to mend"]
     told = ", ".join(part for part in parts if part)
     return version.file + (f" ({told})" if told else "")
@@ -98,7 +98,7 @@ def as_json(found: Comparison) -> str:
 
 def _version(version: Version) -> dict[str, Any]:
     return {"file": version.file, "title": version.title, "version": version.version,
-            "knits": version.knits}
+            "fingerprint": version.mark, "knits": version.knits}
 
 
 def _change(change: Change) -> dict[str, Any]:
