@@ -37,7 +37,7 @@ def tools(runs: Sequence[Run]) -> list[str]:
     elif done & {ops.Transfer, ops.Fill}:
         found.append("transfer tool")
     if ops.Fold in done:
-        found.append("multi-prong transfer tool or slender circular needle for turning stitches")
+        found.append("multi-prong transfer tool or thin circular needle for turning stitches")
     if done & {ops.LatchUp, ops.BindOff}:
         found.append("latch tool")
     if done & {ops.Graft, ops.GraftGroups, ops.Gather} or any(flat_rows(run) for run in runs):
