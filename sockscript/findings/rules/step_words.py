@@ -5,14 +5,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
-from sockscript.numbers.quantity import Quantity, show
+from sockscript.numbers.quantity import Exact, Quantity, show
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
 
@@ -97,7 +97,7 @@ def _size(run: Run, text: str, first: int, last: int) -> Iterator[tuple[str, str
     for size in asked:
         if sizes and size not in sizes:
             yield (f"stitch size {show(Quantity(size))}",
-                   f"the lines set {_either({*sizes})}")
+                   f"the lines set {_either(sizes)}")
 
 
 def _hands_on(change: Change, bed: Bed) -> bool:
@@ -132,5 +132,5 @@ def _sides(change: Change, bed: Bed) -> Iterator[str]:
             yield from ("left", "right")
 
 
-def _either(numbers: set[int] | set[Fraction]) -> str:
+def _either(numbers: Iterable[Exact]) -> str:
     return " or ".join(show(Quantity(number)) for number in sorted(numbers))
