@@ -34,7 +34,8 @@ def told(contract, call="do ours"):
 
 @pytest.mark.parametrize("contract", [
     "needs 20 stitches on bed", "needs 0 stitches on other bed", "needs carriage right",
-    "needs bed set to knit", "needs beds at half pitch", "needs yarn threaded", "needs row counter 2",
+    "needs bed set to knit", "needs beds at half pitch", "needs yarn threaded",
+    "needs row counter 2",
     "needs not bed respects hold", "needs rows-done is multiple of 2", "needs count-on(bed) is 20",
     "leaves count-before(bed) stitches on bed", "leaves row counter 4", "leaves yarn threaded",
     "leaves count-before(both) stitches in work", "leaves 20 stitches and carriage right",
