@@ -72,12 +72,14 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
 
 
 def _marked(checked: Checked) -> str:
-    """The fingerprint of a script that can be knitted, on a line of its own."""
+    """Of a script that can be knitted: techniques from elsewhere, and the fingerprint."""
     if not checked.knits:
         return ""
+    from sockscript.expand.called import borrowed
     from sockscript.sharing.stamp import fingerprint_of
 
-    return f"\n  Fingerprint {fingerprint_of(checked)}"
+    lines = [f"Technique {one}" for one in borrowed(checked.script, checked.library)]
+    return "".join(f"\n  {line}" for line in (*lines, f"Fingerprint {fingerprint_of(checked)}"))
 
 
 def status_of(checked: Checked) -> int:

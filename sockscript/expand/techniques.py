@@ -19,9 +19,12 @@ MOST_FILES = 40
 class Library:
     """Finds a technique by name: the script's own first, then used files, then shipped ones."""
 
-    def __init__(self, own: dict[str, st.Technique], used: dict[str, st.Technique]) -> None:
+    def __init__(self, own: dict[str, st.Technique], used: dict[str, st.Technique],
+                 files: dict[str, Script] | None = None) -> None:
         self._own = own
         self._used = used
+        self.from_files = {name: file for name, file in (files or {}).items() if name not in own}
+        """The file that a technique comes from, for those of files that the script uses."""
         self._shipped: dict[str, st.Technique] = {}
         self._index: dict[str, Path] | None = None
         self._read: set[Path] = set()
@@ -78,16 +81,18 @@ def load_library(script: Script) -> tuple[Library, list[Problem]]:
     """
     problems: list[Problem] = []
     used: dict[str, st.Technique] = {}
+    files: dict[str, Script] = {}
     if script.uses:
         base = script.source.folder
         seen: list[Path] = []
         for text, at in script.uses:
-            _use(script, text, at, base, seen, [], used, problems)
-    return Library(dict(script.techniques), used), problems
+            _use(script, text, at, base, seen, [], used, files, problems)
+    return Library(dict(script.techniques), used, files), problems
 
 
 def _use(script: Script, text: str, at: Span, base: Path | None, seen: list[Path],
-         chain: list[Path], used: dict[str, st.Technique], problems: list[Problem]) -> None:
+         chain: list[Path], used: dict[str, st.Technique], files: dict[str, Script],
+         problems: list[Problem]) -> None:
     if base is None:
         problems.append(Problem("use-outside-folder", at, "A script that is not in a file cannot "
                                 "use other files."))
@@ -127,6 +132,8 @@ def _use(script: Script, text: str, at: Span, base: Path | None, seen: list[Path
     other = read_script(source)
     problems.extend(other.problems)
     for inner, inner_at in other.uses:
-        _use(script, inner, inner_at, base, seen, [*chain, path], used, problems)
+        _use(script, inner, inner_at, base, seen, [*chain, path], used, files,
+             problems)
     for name, technique in other.techniques.items():
-        used.setdefault(name, technique)
+        if used.setdefault(name, technique) is technique:
+            files[name] = other

@@ -21,11 +21,18 @@ class Behind(NamedTuple):
     advice: str = ""
 
 
+NOTHING = Behind(())
+ABOUT_COUNTS = frozenset({"not-whole", "negative-count", "never-true"})
+"""Problems with a number: the lines are shown where its values were worked out."""
+
+
 def behind_count(problem: Problem, places: tuple[Span, ...], run: Run) -> Behind:
     """What is behind a number that makes no sense: named values, or the stitches on the needles.
 
     ``places``: the way to the line, as for a mishap.
     """
+    if problem.kind not in ABOUT_COUNTS:
+        return NOTHING
     values = values_behind(run.script, reversed(places))
     led = last_count(run)
     if values or led is None or not is_a_name(problem.at):

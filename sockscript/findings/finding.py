@@ -15,6 +15,9 @@ BY_WAY_OF = "by way of this line"
 CALLED_BY = "called by this line"
 """The label of a call by which the line of a finding was reached."""
 
+IN_CONTRACT = "the technique says"
+"""The label of the line in a technique that tells what it needs or leaves."""
+
 
 class SecondPlace(NamedTuple):
     """Another line that matters, and why."""

@@ -14,19 +14,12 @@ from sockscript.expand.values import Value
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
-from sockscript.findings.counts import behind_count
+from sockscript.findings.counts import NOTHING, behind_count
 from sockscript.findings.drawing import drawing
-from sockscript.findings.finding import (
-    BY_WAY_OF,
-    CALLED_BY,
-    IN_TECHNIQUE,
-    Finding,
-    SecondPlace,
-)
+from sockscript.findings.finding import Finding
 from sockscript.findings.folding import with_causes
 from sockscript.findings.mends import mend_of
-from sockscript.findings.named_values import values_behind
-from sockscript.findings.origins import origin
+from sockscript.findings.places import also, places_of, way_to
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
 from sockscript.findings.words import counter_of, describe
@@ -42,8 +35,7 @@ StepNumber = Callable[[Outcome, int, int], "int | None"]
 """(outcome, size index, instruction number) to the number of the printed step."""
 
 MOST_FINDINGS = 60
-ABOUT_COUNTS = frozenset({"not-whole", "negative-count", "never-true"})
-"""Problems with a number: the lines are shown where its values were worked out."""
+
 
 
 class Prepared(NamedTuple):
@@ -230,13 +222,11 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
     if isinstance(one.what, Problem):
         problem = one.what
         places = (*one.run.stopped_places, problem.at)
-        at, others = _places(places, script)
-        hint = problem.hint
-        if problem.kind in ABOUT_COUNTS and may_be_told:
-            behind = behind_count(problem, places, one.run)
-            others = _also(others, at, *behind.places)
-            hint = behind.advice or hint
-        return Finding(problem.kind, "fault", at, problem.message, hint, shown_sizes,
+        at, others = way_to(places, script)
+        behind = behind_count(problem, places, one.run) if may_be_told else NOTHING
+        others = also(others, at, *behind.places)
+        return Finding(problem.kind, "fault", at, problem.message, behind.advice or problem.hint,
+                       shown_sizes,
                        choices, None, None, 1, others,
                        mend=problem.mend if at == problem.at else None,
                        when=(0, len(one.run.moments)), stops=True)
@@ -249,57 +239,14 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
         if step_number is not None and began is not None else None
     message, advice = describe(kind, mishap, one.run, printed)
     message += twins_in_words(one)
-    at, others = _places(mishap.places, script)
+    at, others = places_of(kind, mishap, one.run, with_causes=may_be_told)
     # Inside a technique a line beside the call may not be the place of a mend.
     mend = mend_of(kind, mishap, one.run, at.line) if at == mishap.places[-1] else None
-    led = origin(kind, mishap, one.run) if may_be_told else None
-    if led is not None:
-        # Of the calls by which that line was reached only the nearest.
-        calls = [place for place in reversed(led.places) if _calls(place)][:1]
-        others = _also(others, at, SecondPlace(led.at, led.label),
-                       *(SecondPlace(place, CALLED_BY) for place in calls
-                         if place.source is script.source))
-    if kind.counts and may_be_told:
-        ways = (*reversed(mishap.places), *reversed(led.places if led is not None else ()))
-        others = _also(others, at, *values_behind(script, ways))
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
     return Finding(kind.name, kind.severity, at, message, advice, shown_sizes, choices, step,
                    counter_of(mishap, one.run), max(one.times.values()), others,
                    drawing(mishap, one.run), mend,
                    (0, mishap.moment) if mishap.moment >= 0 else (1, 0))
-
-
-def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:
-    """The innermost line of the script itself; then the lines in other files where it went on,
-    and the calls by which it was reached, the nearest first."""
-    own = [number for number, place in enumerate(places) if place.source is script.source]
-    here = own[-1] if own else len(places) - 1
-    named = {_line(places[here])}
-    others = []
-    ways = [(places[-1], IN_TECHNIQUE),
-            *((place, BY_WAY_OF) for place in places[here + 1:-1] if _calls(place)),
-            *((place, CALLED_BY) for place in reversed(places[:here]) if _calls(place))]
-    for place, label in ways:
-        if _line(place) not in named:
-            named.add(_line(place))
-            others.append(SecondPlace(place, label))
-    return places[here], tuple(others)
-
-
-def _calls(place: Span) -> bool:
-    """Whether a line does a technique (others on the way only open a block)."""
-    return place.source.line(place.line).split(maxsplit=1)[:1] == ["do"]
-
-
-def _also(others: tuple[SecondPlace, ...], at: Span, *more: SecondPlace
-          ) -> tuple[SecondPlace, ...]:
-    """Further places, of lines that are not shown yet."""
-    shown = {_line(at), *(_line(other.at) for other in others)}
-    return (*others, *(place for place in more if _line(place.at) not in shown))
-
-
-def _line(place: Span) -> tuple[str, int]:
-    return place.source.name, place.line
 
 
 def _choices(one: _Gathered, proof: Proof) -> str:
