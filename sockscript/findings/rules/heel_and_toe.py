@@ -94,8 +94,9 @@ def toe_shape(run: Run) -> list[Mishap]:
     sock = sock_of(run)
     if parts.heel is None or parts.foot is None or sock is None:
         return []
-    # A cup of short rows is closed over all its stitches.
-    found = [] if sock.toe_cups else _closed_over(run)
+    # A cup of short rows is closed over all its stitches; a trial piece may end as it likes.
+    found = [] if sock.toe_cups or (parts.toe is None and not _for_a_foot(run)) \
+        else _closed_over(run)
     toe = next((s for s in run.sections if any(
         isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
     if parts.toe is None or toe is None:
@@ -109,6 +110,13 @@ def toe_shape(run: Run) -> list[Mishap]:
              "way": "slow" if share > TOE_SHARE[1] else "quick",
              "shape": "long" if share > TOE_SHARE[1] else "short"}))
     return found
+
+
+def _for_a_foot(run: Run) -> bool:
+    """Whether the script speaks of the length of a foot."""
+    sizes = run.script.sizes
+    return (sizes is not None and "foot-length" in sizes.measures) or any(
+        target.what == "foot length" for section in run.sections for target in section.targets)
 
 
 def _closed_over(run: Run) -> list[Mishap]:
