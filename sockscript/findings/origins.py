@@ -83,6 +83,20 @@ def _held_at_an_end(change: Change, mishap: Mishap) -> bool:
         for bed in BEDS if mishap.fault.bed in (None, bed))
 
 
+def _dropped(change: Change, mishap: Mishap) -> bool:
+    op, bed = change.op, mishap.fault.bed
+    return isinstance(op, ops.Drop) and bed is not None \
+        and bool(op.on(bed) & mishap.fault.needles)
+
+
+def _size_set(change: Change, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.SetSize)
+
+
+def _yarn_knitted(change: Change, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.Thread) and change.op.yarn == mishap.fault.name
+
+
 def _emptied(change: Change, mishap: Mishap) -> bool:
     """Needles came to be in work without a stitch."""
     fault = mishap.fault
@@ -130,6 +144,9 @@ CARRIAGE_CAME = LedBy(_carriage_came, "the carriage came there with this line", 
 NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this line",
                         noticed_before=True)
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
+DROPPED = LedBy(_dropped, "they were dropped here")
+SIZE_SET = LedBy(_size_set, "the stitch size was set here")
+WASTE_THREADED = LedBy(_yarn_knitted, "the yarn that comes out again was threaded here")
 EMPTIED = LedBy(_emptied, "they came to be empty in work here")
 MOVED_BY_HAND = LedBy(_moved_by_hand, "stitches were moved last here")
 STITCHES = LedBy(_shaped, "the stitches came to be so many here")

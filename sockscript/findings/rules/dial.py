@@ -8,6 +8,9 @@ from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import (
+    SIZE_SET,
+)
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed
 from sockscript.operations.ops import Knit, SetSize
@@ -27,12 +30,14 @@ EDGE_PASSES = 3
 SIZE_UNCHANGED_AFTER_RIB = Kind(
     "size-unchanged-after-rib", "advice",
     "The plain knitting after the rib goes on with the stitch size of the rib, {size}.",
-    "Plain knitting usually takes a larger size than rib; set it before the first plain rows.")
+    "Plain knitting usually takes a larger size than rib; set it before the first plain rows.",
+    led=SIZE_SET)
 
 CAST_ON_SIZE_UNCHANGED = Kind(
     "cast-on-size-unchanged", "advice",
     "The rows after the cast-on go on with the stitch size of the edge, {size}.",
-    "An edge is cast on tighter than what follows; set a larger size after the cast-on rows.")
+    "An edge is cast on tighter than what follows; set a larger size after the cast-on rows.",
+    led=SIZE_SET)
 
 SIZE_SET_LATE = Kind(
     "size-set-late", "advice",
@@ -43,7 +48,8 @@ SIZES_REVERSED = Kind(
     "sizes-reversed", "warning",
     "{tight} is knitted with stitch size {tight_size}, looser than {loose} with {loose_size}.",
     "An edge is the tightest, rib comes next, plain knitting is the loosest: look whether two "
-    "sizes were exchanged.")
+    "sizes were exchanged.",
+    led=SIZE_SET)
 
 
 def size_set_late(run: Run) -> list[Mishap]:

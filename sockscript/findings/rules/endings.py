@@ -8,6 +8,7 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import (
     COMB_HUNG,
+    DROPPED,
     HELD,
     IT_THREADED,
     KNITTED_LAST,
@@ -35,7 +36,8 @@ DROPPED_NEVER_LATCHED = Kind(
     "dropped-never-latched", "warning",
     "{Needles} of the {bed} bed {were} dropped and not latched up again: the ladder runs down the "
     "whole piece.",
-    "Write  latch up …  before the next row; if the ladder is meant, allow it.")
+    "Write  latch up …  before the next row; if the ladder is meant, allow it.",
+    led=DROPPED)
 
 YARN_LEFT_IN_FEEDER = Kind(
     "yarn-left-in-feeder", "warning",

@@ -14,6 +14,7 @@ from sockscript.fabric.tubes import (
     tubes_of,
 )
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import SIZE_SET
 from sockscript.findings.rules.endings import HELD_NEVER_RETURNED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
@@ -47,7 +48,8 @@ STITCH_SIZE_DIFFERS = Kind(
     "stitch-size-differs", "warning",
     "The tube is knitted with stitch size {front_size} on the front bed and {back_size} on the "
     "back bed.",
-    "Write  stitch size …  without a bed, so that it holds for both.")
+    "Write  stitch size …  without a bed, so that it holds for both.",
+    led=SIZE_SET)
 
 
 def knitted_shut(run: Run) -> list[Mishap]:
