@@ -40,3 +40,15 @@ def axe() -> str:
     if not path:
         pytest.skip("AXE_CORE does not name axe.min.js (npm install axe-core)")
     return Path(path).read_text("utf-8")
+
+
+@pytest.fixture(autouse=True, scope="session")
+def no_usual_machine(tmp_path_factory):
+    """What the person who runs the tests keeps in her own folder changes nothing."""
+    before = os.environ.get("XDG_CONFIG_HOME")
+    os.environ["XDG_CONFIG_HOME"] = str(tmp_path_factory.mktemp("own"))
+    yield
+    if before is None:
+        del os.environ["XDG_CONFIG_HOME"]
+    else:
+        os.environ["XDG_CONFIG_HOME"] = before

@@ -25,6 +25,7 @@ SAMPLES = {
     "range": "sockscript range my-sock.sockscript",
     "format": "sockscript format my-sock.sockscript",
     "language-server": "sockscript language-server",
+    "machine": "sockscript machine harbour-45",
     "new": "sockscript new --title \"Harbour Sock\" -o harbour.sockscript",
 }
 """A sample line for each command, for messages."""

@@ -6,6 +6,7 @@ import os
 import sys
 from pathlib import Path
 
+from sockscript.commands.machine_asked import machine_asked
 from sockscript.commands.several import none_found, scripts_in, total, with_progress
 from sockscript.expand.explore import Outcome
 from sockscript.findings.checked import Checked, check
@@ -55,18 +56,22 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
     scripts = scripts_in(files)
     if not scripts:
         return none_found(files)
+    asked = machine_asked(machine)
     everything = []
     by_status: dict[int, list[Path]] = {CLEAN: [], FOUND: [], UNUSABLE: []}
     for path in with_progress(scripts):
-        checked = check_file(path, machine)
+        checked = check_file(path, asked.name)
         if format == "text":
             print(report(checked, COLOUR if has_colour() else PLAIN) + _marked(checked))
         else:
             everything.append(checked)
         by_status[status_of(checked)].append(path)
     if format != "text":
+        asked.tell()
         sys.stdout.write(_formed(everything, format))
-    elif len(scripts) > 1:
+    elif asked.usual:
+        print("\n" + asked.remark)
+    if format == "text" and len(scripts) > 1:
         print("\n" + total(len(by_status[CLEAN]), by_status[FOUND], by_status[UNUSABLE]))
     return max(status for status, paths in by_status.items() if paths)
 

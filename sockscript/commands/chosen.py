@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from sockscript.commands.check import check_file, report
+from sockscript.commands.machine_asked import machine_asked
 from sockscript.expand.called import borrowed
 from sockscript.expand.explore import all_choices
 from sockscript.expand.values import Value
@@ -30,7 +31,9 @@ def usable(path: Path, machine: str | None) -> Checked | None:
 
     A script with faults can be printed, but the reader is warned first.
     """
-    checked = check_file(path, machine)
+    asked = machine_asked(machine)
+    asked.tell()
+    checked = check_file(path, asked.name)
     if checked.problems:
         print(report(checked), file=sys.stderr)
         return None

@@ -18,6 +18,7 @@ from sockscript.commands.chosen import (
 )
 from sockscript.commands.fitted_text import fitted_text
 from sockscript.commands.fitting import fitting_asked
+from sockscript.commands.machine_asked import machine_asked
 from sockscript.commands.output import deliver, may_begin, may_write, tell_written
 from sockscript.findings.checked import begin, prove_begun
 from sockscript.sheet import text
@@ -38,7 +39,9 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
     if not (may_begin(out) if into_script else may_write(out, ENDINGS, file)):
         return UNUSABLE
     source = read_source(file)
-    begun = begin(source, machine)
+    asked = machine_asked(machine)
+    asked.tell()
+    begun = begin(source, asked.name)
     if isinstance(source, Problem) or begun.prepared is None or begun.profile is None:
         print(report(begun), file=sys.stderr)
         return UNUSABLE
@@ -52,7 +55,7 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
         print(error, file=sys.stderr)
         return UNUSABLE
     written = fitted_text(source, script, fitting, said if into_script else ())
-    whole = begin(Source(source.name, written, source.folder), machine)
+    whole = begin(Source(source.name, written, source.folder), asked.name)
     if whole.prepared is None or whole.profile is None:
         print(report(whole), file=sys.stderr)
         return UNUSABLE
@@ -71,7 +74,7 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
                   f"-o {out.with_suffix('.pdf')}")
         return status
     sheet = make_sheet(fitted, [(choice_words(chosen), plan_of(checked.proof, [0], chosen))],
-                       whole.profile, machine is not None, others=other_choices(fitted, chosen))
+                       whole.profile, asked.name is not None, others=other_choices(fitted, chosen))
     return deliver(text.render(sheet), out)
 
 

@@ -42,7 +42,7 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
     if checked is None or checked.proof is None:
         return UNUSABLE
     try:
-        page = _page(checked, checked.proof, size, choose, machine is not None,
+        page = _page(checked, checked.proof, size, choose, checked.machine is not None,
                      Pace()._replace(carriage=pace))
     except (AskedForError, NothingToKnitError, TooLongError) as error:
         print(error, file=sys.stderr)

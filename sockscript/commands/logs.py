@@ -21,6 +21,7 @@ from sockscript.fit.pace import Pace
 from sockscript.logs import told
 from sockscript.logs.compare import Knitted, compare
 from sockscript.logs.log_file import Log, read_log
+from sockscript.machine.places import ANY
 from sockscript.sharing.fingerprint import same_pattern
 from sockscript.sharing.stamp import fingerprint_of
 from sockscript.sheet.numbering import Plan
@@ -34,7 +35,7 @@ def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None) -
     form = form_asked(format, FORMATS, out, file, *logs)
     if form is None:
         return UNUSABLE
-    checked = usable(file, None)
+    checked = usable(file, ANY)
     if checked is None or checked.proof is None:
         return UNUSABLE
     script = checked.proof.prepared.script

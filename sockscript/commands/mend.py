@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 from sockscript.commands import check
+from sockscript.commands.machine_asked import machine_asked
 from sockscript.commands.output import write_out
 from sockscript.commands.several import scripts_in
 from sockscript.findings.mends import mended
@@ -25,7 +26,7 @@ def _mend(path: Path, machine: str | None, yes: bool) -> int:
     source = read_source(path)
     if isinstance(source, Problem):
         return check.run(files=[path], machine=machine)
-    checked = check.check_file(path, machine)
+    checked = check.check_file(path, machine_asked(machine).name)
     text = mended(source, checked.problems or checked.findings)
     if text is None:
         print(f"{path}: nothing here has a mend that is sure.")

@@ -111,7 +111,8 @@ def run(*, title: str | None, author: str | None, kind: str | None, gauge: str |
         title, author, kind, gauge = _ask()
     kind = kind or "sock"
     if kind not in KINDS:
-        print(f"There is no kind '{kind}'. Choose from {', '.join(KINDS)}.", file=sys.stderr)
+        print(f"There is no kind '{kind}'. Choose from {', '.join(KINDS)}, machine.",
+              file=sys.stderr)
         return UNUSABLE
     counted = read_counted(gauge or "30x42")
     if counted is None or not all(10 <= count <= 90 for count in (

@@ -9,6 +9,7 @@ from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import AskedForError, choices_asked, sizes_asked, usable
 from sockscript.commands.output import deliver, may_write
 from sockscript.findings.whole_numbers import rounded_lets, trials
+from sockscript.machine.places import ANY
 from sockscript.sheet.number_table import SizeNumbers, as_text
 from sockscript.tree import statements as st
 
@@ -19,7 +20,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], out: Path | None) ->
     """Print the table; returns 0, or 2 when there is nothing to compare."""
     if not may_write(out, ENDINGS, file):
         return UNUSABLE
-    checked = usable(file, None)
+    checked = usable(file, ANY)
     if checked is None or checked.proof is None:
         return UNUSABLE
     prepared = checked.proof.prepared

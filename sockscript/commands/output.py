@@ -20,7 +20,7 @@ WORKS = (".sockscript", ".machine")
 
 WRITERS = {".pdf": "sheet", ".html": "sheet", ".svg": "picture", ".png": "picture",
            ".csv": "sizes", ".md": "steps", ".json": "steps", ".txt": "steps",
-           ".sockscript": "new"}
+           ".sockscript": "new", ".machine": "new"}
 """The command to look at for an ending."""
 
 
@@ -60,9 +60,9 @@ def may_write(out: Path | None, endings: Collection[str], *inputs: Path) -> bool
     return why is None
 
 
-def may_begin(out: Path | None) -> bool:
-    """Whether ``out`` may be a new script: no file is there that it would replace."""
-    if not may_write(out, (".sockscript",)):
+def may_begin(out: Path | None, ending: str = ".sockscript") -> bool:
+    """Whether ``out`` may be a new script or profile: no file is there that it would replace."""
+    if not may_write(out, (ending,)):
         return False
     if out is None or not out.exists() or takes_bytes(out):
         return True

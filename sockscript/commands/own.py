@@ -1,4 +1,4 @@
-"""Commands that make something of the member's own: a first script, a fitted one."""
+"""Commands about the member's own: a first script, a fitted one, her machine."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ def add_to(app: typer.Typer) -> None:
     """Add the commands of this module to the command line."""
     app.command(context_settings={"allow_extra_args": True, "ignore_unknown_options": True},
                 short_help="Make one size for your own foot and gauge.")(fit)
-    app.command(short_help="Write a first script that checks clean.")(new)
+    app.command(short_help="Write a first script that checks clean, or a machine profile.")(new)
+    app.command(short_help="List machines; say which one is yours.")(machine)
 
 
 def fit(
@@ -59,19 +60,39 @@ def fit(
 def new(
     title: Annotated[str | None, typer.Option(help="What the pattern is called.")] = None,
     author: Annotated[str | None, typer.Option(help="Who wrote it.")] = None,
-    kind: Annotated[str | None, typer.Option(help="sock or leg-warmer.")] = None,
+    kind: Annotated[str | None, typer.Option(help="sock, leg-warmer or machine.")] = None,
     gauge: Annotated[str | None, typer.Option(help="30x42 (10 cm) or '8x10 per inch'.")] = None,
     example: Annotated[str | None, typer.Option(
         "--from", help="Copy an example instead, for example family-sock.")] = None,
     out: Out = None,
 ) -> int:
-    """Write a first script to start from, or a copy of an example; it checks clean."""
+    """Write a first script to start from, or a copy of an example; it checks clean.
+
+    --kind machine describes your own machine, by questions.
+    """
     if example is not None:
         if title or author or kind or gauge:
             return wants("new", "nothing but -o beside --from: an example is copied word for word")
         from sockscript.commands.examples import run as copy
 
         return copy(name=example, out=out)
+    if kind == "machine":
+        if author or gauge:
+            return wants("new", "nothing but --title and -o beside --kind machine: it has no "
+                         "author and no gauge")
+        from sockscript.commands.new_machine import run as new_machine
+
+        return new_machine(title, out)
     from sockscript.commands.new import run
 
     return run(title=title, author=author, kind=kind, gauge=gauge, out=out)
+
+
+def machine(
+    name: Annotated[str | None, typer.Argument(
+        help="The machine that you usually mean: a profile's name or file; any: none.")] = None,
+) -> int:
+    """List the machines that can be named, or say which one every command is to use."""
+    from sockscript.commands.machine import run
+
+    return run(name)

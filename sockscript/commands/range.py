@@ -16,6 +16,7 @@ from sockscript.commands.check import (
     UNUSABLE,
     report,
 )
+from sockscript.commands.machine_asked import machine_asked
 from sockscript.commands.output import deliver, form_asked
 from sockscript.findings.checked import Checked, begin, prove_begun
 from sockscript.findings.finding import Finding
@@ -47,7 +48,9 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
     if form is None:
         return UNUSABLE
     source = read_source(file)
-    begun = begin(source, machine)
+    asked = machine_asked(machine)
+    asked.tell()
+    begun = begin(source, asked.name)
     if isinstance(source, Problem) or begun.prepared is None or begun.profile is None:
         print(report(begun), file=sys.stderr)
         return UNUSABLE

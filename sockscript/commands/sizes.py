@@ -9,6 +9,7 @@ from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import AskedForError, choices_asked, plan_of, sizes_asked, usable
 from sockscript.commands.output import deliver, form_asked
 from sockscript.fit.pace import Pace
+from sockscript.machine.places import ANY
 from sockscript.sheet import grading
 
 FORMATS = {"text": grading.as_text, "markdown": grading.as_markdown, "csv": grading.as_csv,
@@ -24,7 +25,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], format: str | None, 
     if not 0.1 <= pace <= 600:
         print("The pace is seconds for a pass of the carriage, from 0.1 to 600.", file=sys.stderr)
         return UNUSABLE
-    checked = usable(file, None)
+    checked = usable(file, ANY)
     if checked is None or checked.proof is None:
         return UNUSABLE
     script = checked.proof.prepared.script

@@ -43,7 +43,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
             return deliver(rows.render(plans, cautions(
                 script, [plan.runs for _, plan in plans])), out)
         sheet = sheet_asked(checked, sizes=sizes, choose=choose, every_choice=all_choices,
-                            named_machine=machine is not None, my_size=my_size,
+                            named_machine=checked.machine is not None, my_size=my_size,
                             bank_book=bank_book or form == "json")
     except AskedForError as error:
         print(error, file=sys.stderr)

@@ -87,9 +87,11 @@ def begin_prepared(prepared: Prepared, machine: str | None = None) -> Checked:
     name = prepared.script.source.name
     if prepared.problems or prepared.only_techniques:
         return Checked(name, prepared.problems, prepared)
-    profile = script_profile(prepared.script) if machine is None else load_profile(machine)
-    if isinstance(profile, Problem):
-        return Checked(name, (profile,), prepared)
+    script = prepared.script
+    profile = (script_profile(script) if machine is None else
+               load_profile(machine, script.source.folder))
+    if isinstance(profile, tuple):
+        return Checked(name, profile, prepared, machine=machine)
     return Checked(name, (), prepared, profile, machine=machine)
 
 

@@ -2,70 +2,91 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 from attrs import evolve
 
+from sockscript.machine.places import (
+    ENDING,
+    SHIPPED,
+    find_profile,
+    known_profiles,
+    own_folder,
+)
 from sockscript.machine.profile import ANY_DOUBLE_BED, Profile
+from sockscript.text.layout import lay_out
 from sockscript.text.source import Problem, Source, Span, read_source
 from sockscript.tree.read import read_script
 from sockscript.tree.script import MachineNeeds, Script
 from sockscript.tree.slips import nearest
-
-SHIPPED = Path(__file__).parent.parent / "machines"
 
 SETTINGS = ("knit", "rest", "tuck", "circular", "half-pitch", "full-pitch", "hold-respected",
             "hold-cancelled", "out", "work", "upper", "hold", "front", "back", "stitch-size")
 """The settings that a profile may have its own words for."""
 
 
-def shipped_profiles() -> dict[str, Path]:
-    """The profiles that come with the program, by name."""
-    return {path.stem: path for path in sorted(SHIPPED.glob("*.machine"))}
+def load_profile(asked: str, beside: Path | None = None) -> Profile | tuple[Problem, ...]:
+    """A profile by its name or the path of its ``.machine`` file, or all that is wrong with it.
 
-
-def load_profile(name_or_path: str) -> Profile | Problem:
-    """A profile by the name of a shipped one, or from a ``.machine`` file."""
-    shipped = shipped_profiles()
-    path = shipped.get(name_or_path.lower())
-    shown = f"machines/{path.name}" if path is not None else name_or_path
+    ``beside``: the folder of the script, which is searched first.
+    """
+    path = find_profile(asked, beside)
     if path is None:
-        path = Path(name_or_path)
-        if path.suffix != ".machine":
-            nowhere = Span(Source(name_or_path, ""), 1, 1, 1)
-            meant = nearest(name_or_path, set(shipped))
-            return Problem("unknown-machine", nowhere,
-                           f"There is no machine called '{name_or_path}'.",
-                           (f"Did you mean '{meant}'? " if meant else "")
-                           + f"There are {', '.join(shipped)}; or name a file that ends in "
-                           ".machine.")
+        nowhere = Span(Source(asked, ""), 1, 1, 1)
+        known = known_profiles(beside)
+        meant = nearest(asked.removesuffix(ENDING), set(known))
+        return (Problem(
+            "unknown-machine", nowhere, f"There is no machine called '{asked}'.",
+            (f"Did you mean '{meant}'? " if meant else "") + f"There are {', '.join(known)}; or "
+            f"name a file that ends in {ENDING}. Profiles are looked for beside the script, in "
+            f"the current folder and in {own_folder()}."),)
+    shown = f"machines/{path.name}" if path.parent == SHIPPED else str(path)
     source = read_source(path, shown)
-    if isinstance(source, Problem):
-        return source
-    script = read_script(source)
-    return script.problems[0] if script.problems else profile_of(script)
+    return (source,) if isinstance(source, Problem) else profile_of(read_script(source))
 
 
-def profile_of(script: Script) -> Profile | Problem:
-    """The profile that a ``.machine`` file without slips describes."""
-    source = script.source
-    said = script.machine
+def profile_of(script: Script) -> Profile | tuple[Problem, ...]:
+    """The profile that a ``.machine`` file describes, or all that is wrong with it."""
+    source, said = script.source, script.machine
+    found = [*script.problems, *_other_blocks(script)]
     at = said.at or Span(source, 1, 1, 1)
     if said.at is None:
-        return Problem("bad-profile", at, "There is no 'machine' block in this file.",
-                       'A profile begins with  machine "its name".')
-    if said.beds is None or said.needles is None:
-        return Problem("bad-profile", at, "A profile says how many beds and how many needles a "
-                       "bed the machine has.", "Add  beds 2  and  needles 180  under 'machine'.")
-    for word in said.words:
-        if word not in SETTINGS:
-            meant = nearest(word, SETTINGS)
-            return Problem("bad-profile", at, f"'{word}' is not a setting.",
-                           f"Did you mean '{meant}'?" if meant else
-                           "Settings are " + ", ".join(SETTINGS) + ".")
+        found.append(Problem("bad-profile", at, "There is no 'machine' block in this file.",
+                             'A profile begins with  machine "its name".'))
+    else:
+        spoiled = {source.line(problem.at.line).split(None, 1)[0].lower()
+                   for problem in script.problems if source.line(problem.at.line).strip()}
+        missing = [f"{word} {sample}" for word, sample, value in (
+            ("beds", "2", said.beds), ("needles", "180", said.needles))
+            if value is None and word not in spoiled]
+        if missing:
+            found.append(Problem(
+                "bad-profile", at, "A profile says how many beds and how many needles a bed the "
+                "machine has.", f"Add  {'  and  '.join(missing)}  under 'machine'."))
+        for word, place in said.word_places.items():
+            if word not in SETTINGS:
+                meant = nearest(word, SETTINGS)
+                found.append(Problem("bad-profile", place, f"'{word}' is not a setting.",
+                                     f"Did you mean '{meant}'?" if meant else
+                                     "Settings are " + ", ".join(SETTINGS) + "."))
+    if found:
+        return tuple(sorted(found, key=lambda problem: (problem.at.line, problem.at.start)))
     return _applied(evolve(ANY_DOUBLE_BED, settings=frozenset(), pitches=("half",)), said)
+
+
+def _other_blocks(script: Script) -> Iterator[Problem]:
+    """Lines of a pattern, which have no place in a profile."""
+    told = {problem.at.line for problem in script.problems}
+    for line in lay_out(script.source)[0]:
+        word = line.text.split()[0]
+        if word.lower() != "machine" and line.number not in told:
+            yield Problem("bad-profile", line.span(script.source),
+                          f"'{word}' does not belong into a machine profile.",
+                          "A profile has one block, 'machine', with what the machine has and its "
+                          f"words. A file with sections ends in .sockscript, not in {ENDING}.")
 
 
 def _applied(profile: Profile, said: MachineNeeds) -> Profile:

@@ -41,10 +41,12 @@ class Document:
     """One script in an editor.  ``examine`` takes its next version.
 
     ``last_good`` is the newest version that could be knitted, and ``last_good_lines`` its text.
+    ``machine``: the profile to check on; None: any machine that is as the script says.
     ``numbers_in_good``: for each line, the number that it had in that version, 0 for a new line.
     """
 
-    def __init__(self, name: str, folder: Path | None = None) -> None:
+    def __init__(self, name: str, folder: Path | None = None, machine: str | None = None) -> None:
+        self.machine = machine
         self.source = Source(name, "", folder)
         self.again = Again(reading)
         self._before = ReadBefore()
@@ -90,12 +92,12 @@ class Document:
         self.blocks = list(_blocks(self._before))
         if self.source.name.endswith(".machine"):
             profile = profile_of(script)
-            found = tuple(script.problems) or (
-                (profile,) if isinstance(profile, Problem) else ())
+            found = profile if isinstance(profile, tuple) else ()
             return Checked(self.source.name, found,
                            Prepared(script, Library({}, {}), found))
         library, problems = self._library_for(script)
-        begun = begin_prepared(looked_over(script, library, problems, self._named))
+        begun = begin_prepared(looked_over(script, library, problems, self._named),
+                               self.machine)
         if begun.profile is None:
             return begun
         checked = prove_begun(begun, proving=self._prove)
@@ -112,7 +114,7 @@ class Document:
 
     def _prove(self, prepared: Prepared, profile: Profile) -> Proof:
         script = prepared.script
-        basis = (id(prepared.library), profile.name, self._text_of(None))
+        basis = (id(prepared.library), repr(profile), self._text_of(None))
         keys = [SectionKey(self._block_text(block), block.first) for block in self.blocks
                 if block.word == "section"]
         choices = all_choices(script)

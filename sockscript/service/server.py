@@ -16,6 +16,7 @@ from pygls.lsp.server import LanguageServer
 from pygls.uris import from_fs_path, to_fs_path
 
 from sockscript import __version__
+from sockscript.machine.places import usual_machine
 from sockscript.service.document import Document
 from sockscript.service.files import file_at, path_of
 from sockscript.service.marks import Change, Mark, marks
@@ -148,7 +149,7 @@ class SockscriptServer(LanguageServer):
         if document is None:
             path = _path_in(uri)
             name, folder = (Path(path).name, Path(path).parent) if path else (uri, None)
-            document = self.open[uri] = Document(name, folder)
+            document = self.open[uri] = Document(name, folder, usual_machine())
         document.examine(text.source)
         self.checked[uri] = text.version
         self._changes += 1

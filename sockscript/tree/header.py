@@ -120,17 +120,42 @@ def build_option(b: StatementBuilder, parse: Parse) -> Option:
     return Option(b.whole, b.name(name), values, default)
 
 
+MOST_RACKING = 100
+_ONCE = frozenset({"beds", "needle_count", "spacing", "dial", "pitches", "racking",
+                   "front_circular"})
+"""Lines of a machine block that can stand in it only once."""
+
+
 class MachineBlock:
     """Gathers the lines under ``machine``."""
 
     def __init__(self, at: Span, name: str | None) -> None:
         self.fields: dict[str, Any] = {"at": at, "name": name}
         self.words: dict[str, str] = {}
+        self.word_places: dict[str, Span] = {}
+        self.given: set[str] = set()
+
+    def add_word(self, b: StatementBuilder, parse: Parse) -> None:
+        """Take in the machine's own word for a setting; raises SlipError."""
+        name, word = parse.children
+        setting = str(name).lower()
+        if setting in self.words:
+            raise b.slip(name, "named-twice", f"'{setting}' stands in the list of words twice.",
+                         "Keep one of the two lines.")
+        self.words[setting] = string_value(word)
+        self.word_places[setting] = b.at(name)
 
     def add(self, b: StatementBuilder, parse: Parse) -> None:
         """Take in one line; raises SlipError."""
         kids = parse.children
         fields = self.fields
+        if parse.data in _ONCE:
+            if parse.data in self.given:
+                word = b.source.line(b.whole.line).split()[0].lower()
+                raise b.slip(parse, "named-twice",
+                             f"'{word}' stands in the machine block twice.",
+                             "Keep one of the two lines.")
+            self.given.add(parse.data)
         match parse.data:
             case "beds":
                 beds = read_amount(str(kids[0]))
@@ -156,7 +181,11 @@ class MachineBlock:
             case "pitches":
                 fields["pitches"] = tuple(word_of(kid) for kid in kids)
             case "racking":
-                fields["racking"] = int(read_amount(str(kids[0])))
+                racking = Fraction(read_amount(str(kids[0])))
+                if racking.denominator != 1 or not 0 <= racking <= MOST_RACKING:
+                    raise b.slip(parse, "bad-number",
+                                 f"Racking is a whole number of needles, up to {MOST_RACKING}.")
+                fields["racking"] = int(racking)
             case "abilities":
                 found = tuple(word_of(kid) for kid in kids)
                 fields["abilities"] = (*fields.get("abilities", ()), *found)
@@ -165,7 +194,7 @@ class MachineBlock:
 
     def build(self) -> MachineNeeds:
         """The block as one value."""
-        return MachineNeeds(**self.fields, words=self.words)
+        return MachineNeeds(**self.fields, words=self.words, word_places=self.word_places)
 
 
 class SizeTable:

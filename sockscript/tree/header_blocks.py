@@ -31,8 +31,7 @@ def machine(reader: LineReader, line: Line, fields: dict[str, Any]) -> None:
                 pair = reader.parse(words, "word_line")
                 _alone(reader, words)
                 if pair is not None:
-                    block.words[str(pair.children[0]).lower()] = string_value(
-                        pair.children[1])
+                    reader.guarded(partial(block.add_word, reader.builder(words), pair))
             continue
         reader.guarded(partial(block.add, reader.builder(child), row))
     _keep_first(reader, line, fields, "machine", block.build(),

@@ -28,6 +28,7 @@ class MachineNeeds:
     abilities: tuple[str, ...] = ()
     front_circular: Literal["left", "right"] | None = None
     words: Mapping[str, str] = field(factory=dict)
+    word_places: Mapping[str, Span] = field(factory=dict)
 
 
 @frozen(eq=False)

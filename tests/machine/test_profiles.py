@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from support.scripts import prepared
 
-from sockscript.machine.load import lacks, load_profile, script_profile, shipped_profiles
+from sockscript.machine.load import lacks, load_profile, script_profile
+from sockscript.machine.places import shipped_profiles
 from sockscript.machine.profile import Profile
-from sockscript.text.source import Problem
+from sockscript.service.document import Document
 
-NAMES = ["cottage-single", "fell-90", "harbour-45", "moorland-50"]
+NAMES = ["cottage-single", "dunlin-60", "fell-90", "harbour-45"]
 
 
 def test_the_shipped_ones():
@@ -18,9 +21,9 @@ def test_the_shipped_ones():
     assert all(isinstance(profile, Profile) for profile in found.values())
 
     assert {n: float(p.spacing) for n, p in found.items()} == {
-        "cottage-single": 4.5, "fell-90": 9, "harbour-45": 4.5, "moorland-50": 5}
+        "cottage-single": 4.5, "fell-90": 9, "harbour-45": 4.5, "dunlin-60": 6}
     assert {n: p.beds for n, p in found.items()} == {
-        "cottage-single": 1, "fell-90": 2, "harbour-45": 2, "moorland-50": 2}
+        "cottage-single": 1, "fell-90": 2, "harbour-45": 2, "dunlin-60": 2}
     assert {p.front_circular for p in found.values()} == {"left", "right"}
 
 
@@ -50,8 +53,61 @@ def test_mistakes_in_a_profile_are_told(text, says, tmp_path):
     path.write_text(text)
     found = load_profile(str(path))
 
-    assert isinstance(found, Problem)
-    assert says in found.message + found.hint
+    assert isinstance(found, tuple)
+    assert [p for p in found if says in p.message + p.hint]
+
+
+WRONG = """machine "Mine"
+    beds 3
+    needles 99
+    spacing 4,5 mm
+    dial 0 to 10 by 1/3
+    pitches half, quarter
+    racking 2.5
+    racking 4
+    has circular, fly
+    colour red
+    words
+        knitt "x"
+        rest lever
+        hold "up"
+        hold "down"
+
+gauge plain 30 stitches, 42 rows per 10 cm
+section "Cuff"
+    knit 2 rows
+"""
+
+
+def test_every_wrong_line_is_told_in_one_run(tmp_path):
+    path = tmp_path / "mine.machine"
+    path.write_text(WRONG)
+    found = load_profile(str(path))
+
+    assert isinstance(found, tuple)
+    # Every line but: the first, spacing (a decimal comma is one), the dial, 'words', the first
+    # 'hold', the empty one, and what stands in the section, which is told with its first line.
+    assert [p.at.line for p in found] == [2, 3, 6, 7, 8, 9, 10, 12, 13, 15, 17, 18]
+
+
+def test_an_editor_tells_the_same(tmp_path):
+    path = tmp_path / "mine.machine"
+    path.write_text(WRONG)
+    found = Document("mine.machine", tmp_path).examine(WRONG).problems
+
+    assert [p.at.line for p in found] == [p.at.line for p in load_profile(str(path))]
+
+
+def test_a_third_needs_no_sign_of_its_own(tmp_path):
+    steps = []
+    for number, written in enumerate(("\u2153", "1/3", "1\u20443")):
+        path = tmp_path / f"m{number}.machine"
+        path.write_text(GOOD + f"    dial 0 to 10 by {written}\n    spacing 4 1/2 mm\n", "utf-8")
+        profile = load_profile(str(path))
+        assert isinstance(profile, Profile)
+        steps.append((profile.dial_step, profile.spacing))
+
+    assert set(steps) == {(Fraction(1, 3), Fraction(9, 2))}
 
 
 def test_a_profile_of_ones_own_is_read_from_its_file(tmp_path):
@@ -66,7 +122,7 @@ def test_a_profile_of_ones_own_is_read_from_its_file(tmp_path):
 
 @pytest.mark.parametrize("name", ["no-such", "nowhere.machine"])
 def test_a_machine_that_is_not_there_is_told(name):
-    assert isinstance(load_profile(name), Problem)
+    assert isinstance(load_profile(name), tuple)
 
 
 @pytest.mark.parametrize("needs, lacking", [

@@ -267,6 +267,15 @@ def test_a_mend_takes_its_mark_away(path):
 # ---- machine profiles
 
 
+def test_the_usual_machine_of_a_member_is_asked_in_the_editor_too():
+    """The sock needs two beds; the cottage machine has one."""
+    lacking = Document("sock.sockscript", machine="cottage-single").examine(FAMILY)
+    whole = Document("sock.sockscript", machine="harbour-45").examine(FAMILY)
+
+    assert "machine-lacks" in {f.kind for f in lacking.findings}
+    assert not whole.findings and whole.profile.name.startswith("Harbour")
+
+
 def test_a_machine_profile_is_no_pattern():
     document = Document("mine.machine")
     good = 'machine "Mine"\n    beds 2\n    needles 180\n    words\n        rest "slip"\n'
@@ -274,7 +283,7 @@ def test_a_machine_profile_is_no_pattern():
     document.examine(good)
     assert marks(document) == []
     document.examine(good.replace("rest", "rist"))
-    assert [(m.at.line, m.kind) for m in marks(document)] == [(1, "bad-profile")]
+    assert [(m.at.line, m.kind) for m in marks(document)] == [(5, "bad-profile")]
     document.examine(good.replace("needles 180", "needles many"))
     assert [m.at.line for m in marks(document)] == [3]
 

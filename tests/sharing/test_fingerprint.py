@@ -206,12 +206,12 @@ def test_a_shipped_technique_counts(tmp_path):
 
 
 def test_a_named_machine_has_a_part_of_its_own():
-    harbour, moorland = (mark(SQUARE, machine) for machine in ("harbour-45", "moorland-50"))
+    harbour, dunlin = (mark(SQUARE, machine) for machine in ("harbour-45", "dunlin-60"))
 
-    assert harbour.pattern == moorland.pattern == mark(SQUARE).pattern
-    assert harbour.machine != moorland.machine
+    assert harbour.pattern == dunlin.pattern == mark(SQUARE).pattern
+    assert harbour.machine != dunlin.machine
     assert str(harbour) == f"{harbour.pattern}/{harbour.machine}"
-    assert same_pattern(str(harbour), str(moorland).lower().replace("-", " "))
+    assert same_pattern(str(harbour), str(dunlin).lower().replace("-", " "))
     assert not same_pattern(str(harbour), str(mark(SQUARE.replace("40", "42"))))
 
 

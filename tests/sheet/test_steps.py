@@ -31,7 +31,7 @@ SHEETS = {
     "small-all-choices.txt": (GOLDEN / "small.sockscript", {"all_choices": True}),
     "small.md": (GOLDEN / "small.sockscript", {"format": "markdown"}),
     "small-rows.txt": (GOLDEN / "small.sockscript", {"every_row": True, "sizes": ["Small"]}),
-    "small-machine.txt": (GOLDEN / "small.sockscript", {"machine": "moorland-50"}),
+    "small-machine.txt": (GOLDEN / "small.sockscript", {"machine": "dunlin-60"}),
     "family-sock.txt": (EXAMPLES / "family-sock.sockscript", {}),
     "leg-warmer.txt": (EXAMPLES / "leg-warmer.sockscript", {}),
     "three-sizes.txt": (EXAMPLES / "family-sock.sockscript", {

@@ -26,7 +26,7 @@ def test_there_are_the_five_kinds():
 @pytest.mark.parametrize("name", NAMES)
 @pytest.mark.parametrize("which", [0, 1, 2])
 def test_it_checks_clean(name, which):
-    machines = [None, *MACHINES.get(name, ["harbour-45", "moorland-50"])]
+    machines = [None, *MACHINES.get(name, ["harbour-45", "dunlin-60"])]
     found = checked(name, machines[which])
 
     assert found.problems == ()
