@@ -84,8 +84,10 @@ def _typer(arguments: list[str]) -> int:
     os.environ.setdefault("TYPER_USE_RICH", "0")
     import typer
 
+    from sockscript.commands import sharing
     from sockscript.commands.app import app
 
+    sharing.register(app)
     try:
         result = app(arguments, prog_name="sockscript", standalone_mode=False)
     except typer.Abort:
