@@ -29,10 +29,10 @@ CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 def check_file(path: Path, machine: str | None) -> Checked:
     """Read and prove one script."""
-    return check(read_source(path), machine, _numbers)
+    return check(read_source(path), machine, numbers_of)
 
 
-def _numbers(proof: Proof) -> StepNumber:
+def numbers_of(proof: Proof) -> StepNumber:
     """The numbers of printed steps; laying them out is loaded only when something was found."""
     found: list[StepNumber] = []
 
