@@ -22,7 +22,7 @@ LISTINGS: dict[str, tuple[str, Callable[[Script, Sequence[Run]], Sequence[str]]]
     "gauge": ("Gauge", lambda script, runs: gauges(script)),
     "tools": ("Tools", lambda script, runs: facts.tools(runs)),
     "needs": ("The machine needs", lambda script, runs: facts.machine_needs(runs)),
-    "cautions": ("Cautions", cautions),
+    "cautions": ("Cautions", lambda script, runs: cautions(script, [runs])),
     "finishing": ("Finishing", lambda script, runs: facts.finishing(runs)),
 }
 
