@@ -23,11 +23,11 @@
   "Words that a line begins with.")
 
 (defconst sockscript-later-words
-  '("all" "and" "as" "at" "because" "bed" "beds" "by" "carriage" "cast" "centre" "circular"
-    "comb" "cord" "count" "counter" "default" "depth" "down" "dry" "edge" "empty" "equal"
-    "even" "every" "far" "foot" "for" "from" "full" "girth" "half" "heel" "held" "hold"
-    "hung" "in" "increase" "into" "is" "knit" "knits" "least" "leg" "length" "less"
-    "measured" "more" "most" "multiple" "ne" "nearest" "needle" "needles" "nm" "not"
+  '("all" "along" "and" "as" "at" "because" "bed" "beds" "by" "carriage" "cast" "centre"
+    "circular" "comb" "cord" "count" "counter" "default" "depth" "down" "dry" "edge"
+    "empty" "equal" "even" "every" "far" "foot" "for" "from" "full" "girth" "half" "heel"
+    "held" "hold" "hung" "in" "increase" "into" "is" "knit" "knits" "least" "leg" "length"
+    "less" "measured" "more" "most" "multiple" "ne" "nearest" "needle" "needles" "nm" "not"
     "number" "odd" "of" "off" "on" "onto" "or" "other" "out" "per" "pitch" "plus" "racking"
     "ravel" "rest" "round" "rounds" "row" "rows" "side" "size" "slit" "stitch" "stitches"
     "stretches" "than" "the" "threaded" "time" "times" "to" "toe" "tube" "tuck" "turned"

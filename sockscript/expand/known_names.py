@@ -145,11 +145,13 @@ class _Checker:
         if isinstance(line, st.Do):
             self.call(line, local)
             return
-        if isinstance(line, (ins.ThreadYarn, ins.CutYarn)) and line.yarn is not None \
-                and line.yarn not in self.yarns and line.yarn not in local:
-            self.unknown("unknown-yarn", line.at, "There is no yarn called", line.yarn,
-                         self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
-                                                line.yarn == "yarn"])
+        if isinstance(line, (ins.ThreadYarn, ins.AddYarn, ins.CutYarn)):
+            along = line.along if isinstance(line, ins.ThreadYarn) else None
+            for yarn in (line.yarn, along):
+                if yarn is not None and yarn not in self.yarns and yarn not in local:
+                    self.unknown("unknown-yarn", line.at, "There is no yarn called", yarn,
+                                 self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
+                                                        yarn == "yarn"])
         for value in _fields(line):
             if isinstance(value, tuple) and value and isinstance(value[0], _STATEMENTS):
                 self.block(value, local)

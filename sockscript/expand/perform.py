@@ -289,6 +289,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.HoldSwitch: _machine(perform_beds.switch_hold),
     ins.StitchSize: _machine(perform_beds.stitch_size),
     ins.ThreadYarn: _machine(perform_carriage.thread),
+    ins.AddYarn: _machine(perform_carriage.add),
     ins.CutYarn: _machine(perform_carriage.cut),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),
     ins.KnitRows: _machine(perform_carriage.knit),

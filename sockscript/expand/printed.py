@@ -81,18 +81,30 @@ class Dialling:
 
 @frozen
 class Threading:
-    """A yarn, in the author's words, into the feeder."""
+    """A yarn, in the author's words, into the feeder; ``along``: a second one with it."""
 
     kind: ClassVar[str] = "thread"
     yarn: str
+    along: str
+
+
+@frozen
+class Adding:
+    """A second yarn to be knitted together with the ``first``."""
+
+    kind: ClassVar[str] = "add"
+    yarn: str
+    first: str
 
 
 @frozen
 class Cutting:
-    """The yarn in the feeder cut; ``yarn`` empty: there was none."""
+    """A yarn cut; ``yarn`` empty: there was none.  ``along``: cut with it; ``left``: goes on."""
 
     kind: ClassVar[str] = "cut"
     yarn: str
+    along: str
+    left: str
 
 
 @frozen
@@ -275,8 +287,8 @@ class Repeating:
 
 
 Leaf = Union[
-    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Cutting,
-    CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand, Scrapping,
+    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding,
+    Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand, Scrapping,
     Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, OwnWords, Aside,
 ]
 """What is one sentence by itself."""

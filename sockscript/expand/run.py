@@ -16,6 +16,7 @@ from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.trace.engine import Engine
 from sockscript.trace.faults import Fault
+from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Script, Yarn
 
@@ -140,6 +141,11 @@ class Run:
     def value(self, expr: ex.Expr) -> Value:
         """The value of an expression here and now."""
         return evaluate(expr, self.scope, self.counts)
+
+    def in_feeder(self, state: Snapshot | None = None) -> str:
+        """What is in the feeder, in the author's words: ``wool and nylon``; empty if nothing."""
+        yarns = (state or self.engine.snapshot()).yarns
+        return " and ".join(self.yarns[yarn].text for yarn in yarns if yarn in self.yarns)
 
     def row_counter(self) -> int:
         """What the row counter shows, for conditions."""

@@ -28,7 +28,8 @@ def _set(moment: Moment, mishap: Mishap) -> bool:
 
 
 def _threaded(moment: Moment, mishap: Mishap) -> bool:
-    return isinstance(moment.op, ops.Thread)
+    return isinstance(moment.op, (ops.Thread, ops.Add)) and \
+        mishap.fault.name in ("", moment.op.yarn)
 
 
 def _racked(moment: Moment, mishap: Mishap) -> bool:

@@ -90,8 +90,17 @@ class Thread:
 
 
 @frozen
+class Add:
+    """Put a second yarn into the feeder, to be knitted together with the one that is there."""
+
+    yarn: str
+
+
+@frozen
 class Cut:
-    """Cut the yarn in the feeder and take it out."""
+    """Cut the yarn in the feeder and take it out; both if there are two and none is named."""
+
+    yarn: str | None = None
 
 
 @frozen
@@ -272,7 +281,7 @@ class Fill:
 
 
 Op = Union[
-    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Cut, MoveCarriage, Knit,
+    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Cut, MoveCarriage, Knit,
     ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
     GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill,
 ]

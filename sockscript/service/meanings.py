@@ -106,8 +106,11 @@ STATEMENTS: dict[str, Statement] = {
     "stitch_size": Statement("stitch size", "Sets the stitch-size dial. A smaller number is "
                              "tighter."),
     # ---- carriage and yarn
-    "thread": Statement("thread", "Puts a yarn into the feeder."),
-    "cut": Statement("cut", "Cuts the yarn in the feeder; leave an end long enough to weave in."),
+    "thread": Statement("thread", "Puts a yarn into the feeder, or two that are knitted together."),
+    "thread_along": Statement("thread along", "Puts a second yarn into the feeder: both are "
+                              "knitted together, until one of them is cut by its name."),
+    "cut": Statement("cut", "Cuts the yarn in the feeder (both, if there are two and none is "
+                            "named); leave an end long enough to weave in."),
     "move_carriage": Statement("move carriage", "Takes the carriage to an end of the bed without "
                                "knitting, with no yarn in the feeder."),
     "knit": Statement("knit", "Knits rows, or rounds of a tube. A round is two passes of the "

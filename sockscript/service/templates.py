@@ -77,6 +77,8 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("set_pitch", "full pitch"),
     ("rack", "rack to <1> right"),
     ("thread", "thread <yarn:main>"),
+    ("thread", "thread <yarn:main> and <yarn:second>"),
+    ("thread_along", "thread <yarn:second> along"),
     ("cut", "cut"),
     ("move_carriage", "move carriage to <far side>"),
     ("row_counter", "row counter <0>"),

@@ -167,6 +167,9 @@ def band(yarn: Yarn, inches: bool) -> str:
     if yarn.metres_per_gram is None:
         return ""
     metres = yarn.metres_per_gram * 100
+    if not inches and metres.denominator != 1 and yarn.ball_grams is not None:
+        return f"{show(Quantity(yarn.metres_per_gram * yarn.ball_grams))} m per " \
+               f"{show(Quantity(yarn.ball_grams))} g"
     if not inches:
         return f"{show(Quantity(metres))} m per 100 g"
     grams = yarn.ball_grams or 100

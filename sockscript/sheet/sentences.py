@@ -37,10 +37,13 @@ def sentence(printed: Leaf, profile: Profile) -> str:
         case pr.Dialling(size=size, bed=bed):
             where = f" on {bed_words(bed)}" if bed else ""
             return _setting(f"Stitch size {size}{where}", "stitch-size", profile)
-        case pr.Threading(yarn=yarn):
-            return f"Thread the {yarn}."
-        case pr.Cutting(yarn=yarn):
-            return f"Cut the {yarn}." if yarn else "Cut the yarn."
+        case pr.Threading(yarn=yarn, along=along):
+            return f"Thread the {yarn} and the {along} together." if along else \
+                f"Thread the {yarn}."
+        case pr.Adding(yarn=yarn):
+            return f"Thread the {yarn} along with the yarn in the feeder: knit with both together."
+        case pr.Cutting():
+            return _cutting(printed)
         case pr.CarriageMove(side=side):
             return f"Move the carriage to the {side} without knitting."
         case pr.Knitting():
@@ -82,6 +85,13 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return words(parts)
         case _:
             assert_never(printed)
+
+
+def _cutting(cut: pr.Cutting) -> str:
+    what = f"the {cut.yarn or 'yarn'}"
+    if cut.along:
+        return f"Cut {what} and the {cut.along}."
+    return f"Cut {what} and go on with the {cut.left} alone." if cut.left else f"Cut {what}."
 
 
 def _setting(text: str, setting: str, profile: Profile) -> str:

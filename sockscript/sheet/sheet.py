@@ -138,7 +138,7 @@ def _gauges(script: Script) -> list[str]:
 
 def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
     used = {moment.op.yarn for run in runs for moment in run.moments
-            if isinstance(moment.op, ops.Thread)}
+            if isinstance(moment.op, (ops.Thread, ops.Add))}
     lines = []
     for yarn in script.yarns:
         if yarn.name not in used:

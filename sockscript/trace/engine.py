@@ -40,6 +40,7 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.SetHold: settings.set_hold,
     ops.SetSize: settings.set_size,
     ops.Thread: settings.thread,
+    ops.Add: settings.add,
     ops.Cut: settings.cut,
     ops.MoveCarriage: settings.move_carriage,
     ops.ResetCounter: settings.reset_counter,

@@ -31,8 +31,8 @@ class Tally(NamedTuple):
 class Machine:
     """A machine being worked: the operations change it, everything else reads it."""
 
-    __slots__ = ("_snapshot", "attached", "beds", "bound_off", "carriage", "cast_on", "comb",
-                 "counter", "dropped", "ends", "feeder", "gathered", "grafted", "groups",
+    __slots__ = ("_snapshot", "along", "attached", "beds", "bound_off", "carriage", "cast_on",
+                 "comb", "counter", "dropped", "ends", "feeder", "gathered", "grafted", "groups",
                  "joined", "last_yarn", "made", "pitch", "profile", "put_right", "racking",
                  "scrapped", "weights",
                  "yarn_loops", "yarn_strands")
@@ -43,6 +43,7 @@ class Machine:
         self.carriage: Side = "right"
         self.counter = 0
         self.feeder: str | None = None
+        self.along: str | None = None
         self.last_yarn: str | None = None
         """The yarn threaded last, also when it has been cut."""
         self.put_right: frozenset[str] = frozenset()
@@ -107,8 +108,8 @@ class Machine:
         if found is None:
             found = self._snapshot = Snapshot(
                 self.beds[0].view(), self.beds[1].view(), self.carriage, self.counter,
-                self.feeder, self.attached, self.pitch, self.racking, self.comb, self.weights,
-                self.ledger)
+                self.feeder, self.along, self.attached, self.pitch, self.racking, self.comb,
+                self.weights, self.ledger)
         return found
 
     def situation(self) -> tuple[object, ...]:
@@ -122,7 +123,7 @@ class Machine:
 
     def shape(self) -> tuple[object, ...]:
         """All that the next pass depends on; equal shapes go on alike."""
-        return (self.carriage, self.attached, self.feeder, self.beds[0].shape(),
+        return (self.carriage, self.attached, self.feeder, self.along, self.beds[0].shape(),
                 self.beds[1].shape())
 
     def tally(self) -> Tally:

@@ -93,6 +93,8 @@ class Snapshot(NamedTuple):
     carriage: Side
     counter: int
     feeder: str | None
+    along: str | None
+    """A second yarn in the feeder, knitted together with the first."""
     attached: tuple[Bed, int] | None
     pitch: str
     racking: int
@@ -112,6 +114,11 @@ class Snapshot(NamedTuple):
         to_front = other_side(self.carriage) == front_circular
         return (self.front.active if acts(self.front.action, to_front) else 0,
                 self.back.active if acts(self.back.action, not to_front) else 0)
+
+    @property
+    def yarns(self) -> tuple[str, ...]:
+        """The yarns in the feeder: none, one, or two that are knitted together."""
+        return tuple(yarn for yarn in (self.feeder, self.along) if yarn is not None)
 
     def turns(self, passes: int, front_circular: Side) -> tuple[int, int]:
         """In how many of the next passes the front and the back bed knit anything."""

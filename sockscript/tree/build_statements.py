@@ -207,7 +207,9 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "respect_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), True),
     "cancel_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), False),
     "stitch_size": lambda b, k, body: ins.StitchSize(b.whole, b.expr(k[0]), b.optional_bed(k[1])),
-    "thread": lambda b, k, body: ins.ThreadYarn(b.whole, b.name(k[0])),
+    "thread": lambda b, k, body: ins.ThreadYarn(
+        b.whole, b.name(k[0]), b.name(k[1]) if k[1] is not None else None),
+    "thread_along": lambda b, k, body: ins.AddYarn(b.whole, b.name(k[0])),
     "cut": lambda b, k, body: ins.CutYarn(b.whole, b.name(k[0]) if k[0] is not None else None),
     "move_carriage": lambda b, k, body: ins.CarriageTo(b.whole, b.end(k[0])),
     "knit": _knit,

@@ -75,7 +75,16 @@ class StitchSize:
 
 @node
 class ThreadYarn:
-    """A yarn into the feeder."""
+    """A yarn into the feeder; ``along``: a second one, to be knitted together with it."""
+
+    at: Span
+    yarn: str
+    along: str | None
+
+
+@node
+class AddYarn:
+    """A second yarn into the feeder, beside the one that is knitted with."""
 
     at: Span
     yarn: str
@@ -228,7 +237,7 @@ class FillFrom:
 
 
 Instruction = Union[
-    PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, CutYarn,
-    CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
-    RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
+    PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, AddYarn,
+    CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork,
+    ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
 ]

@@ -23,7 +23,7 @@ def describe_engine(engine: Engine) -> dict:
         "settings": [(state.front.action, state.front.hold_respected, engine.sizes[0]),
                      (state.back.action, state.back.hold_respected, engine.sizes[1])],
         "pitch": state.pitch, "racking": state.racking, "carriage": state.carriage,
-        "counter": state.counter, "feeder": state.feeder, "attached": state.attached,
+        "counter": state.counter, "feeder": state.yarns, "attached": state.attached,
         "hung": (state.comb, state.weights),
         "groups": {name: (group.kind, group.stacks) for name, group in engine.groups.items()},
         "ladders": {bed.word: dict(engine.ladders(bed)) for bed in (FRONT, BACK)},

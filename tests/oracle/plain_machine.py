@@ -46,7 +46,8 @@ class PlainMachine:
         self.size = {FRONT: None, BACK: None}
         self.pitch, self.racking = "half", 0
         self.carriage, self.counter = "right", 0
-        self.feeder = self.attached = None
+        self.strands_in_feeder = []
+        self.attached = None
         self.hung = {"comb": False, "weights": False}
         self.groups = {}
         self.ladders = {FRONT: {}, BACK: {}}
@@ -73,12 +74,19 @@ class PlainMachine:
         self.loops.append(loop)
         return loop
 
+    @property
+    def feeder(self):
+        """The yarn by which loops are called: the first of those in the feeder."""
+        return self.strands_in_feeder[0] if self.strands_in_feeder else None
+
     def count_loop(self):
-        self.yarn_loops[self.feeder] = self.yarn_loops.get(self.feeder, 0) + 1
+        for yarn in self.strands_in_feeder:
+            self.yarn_loops[yarn] = self.yarn_loops.get(yarn, 0) + 1
 
     def lay_strand(self, bed, n):
         self.beds[bed][n].strands += 1
-        self.yarn_strands[self.feeder] = self.yarn_strands.get(self.feeder, 0) + 1
+        for yarn in self.strands_in_feeder:
+            self.yarn_strands[yarn] = self.yarn_strands.get(yarn, 0) + 1
 
     def place_of(self, bed, n):
         """Where a needle stands along the beds."""
@@ -294,17 +302,42 @@ class PlainMachine:
     def do_Thread(self, op):
         if self.feeder is not None:
             self.fault("yarn-not-cut", name=self.feeder)
-            self.ends[self.feeder] = self.ends.get(self.feeder, 0) + 1
-        self.feeder = op.yarn
-        self.ends[op.yarn] = self.ends.get(op.yarn, 0) + 1
+            for yarn in self.strands_in_feeder:
+                self.loose_end(yarn)
+        self.strands_in_feeder = [op.yarn]
+        self.loose_end(op.yarn)
         self.attached = None
+
+    def loose_end(self, yarn):
+        self.ends[yarn] = self.ends.get(yarn, 0) + 1
+
+    def do_Add(self, op):
+        if not self.strands_in_feeder:
+            self.fault("added-to-nothing", name=op.yarn)
+            self.do_Thread(op)
+            return
+        if len(self.strands_in_feeder) == 2:
+            out = self.strands_in_feeder.pop()
+            self.fault("third-yarn", name=out)
+            self.loose_end(out)
+        self.strands_in_feeder.append(op.yarn)
+        self.loose_end(op.yarn)
 
     def do_Cut(self, op):
         if self.feeder is None:
             self.fault("nothing-to-cut")
             return
-        self.ends[self.feeder] = self.ends.get(self.feeder, 0) + 1
-        self.feeder = self.attached = None
+        if op.yarn is not None and op.yarn not in self.strands_in_feeder:
+            self.fault("nothing-to-cut", name=op.yarn)
+            return
+        # Of a yarn taken double the second strand is cut first.
+        for n in range(len(self.strands_in_feeder) - 1, -1, -1):
+            if op.yarn in (None, self.strands_in_feeder[n]):
+                self.loose_end(self.strands_in_feeder.pop(n))
+                if op.yarn is not None:
+                    break
+        if not self.strands_in_feeder:
+            self.attached = None
 
     def do_MoveCarriage(self, op):
         if op.side == self.carriage:
@@ -603,7 +636,8 @@ class PlainMachine:
                                     n.wanted) for n in self.beds[bed]] for bed in (FRONT, BACK)},
             "settings": [(self.action[b], self.respected[b], self.size[b]) for b in (FRONT, BACK)],
             "pitch": self.pitch, "racking": self.racking, "carriage": self.carriage,
-            "counter": self.counter, "feeder": self.feeder, "attached": self.attached,
+            "counter": self.counter, "feeder": tuple(self.strands_in_feeder),
+            "attached": self.attached,
             "hung": (self.hung["comb"], self.hung["weights"]),
             "groups": {name: (kind, tuple(tuple(x.yarn for x in loops) for loops in stacks))
                        for name, (kind, stacks) in self.groups.items()},

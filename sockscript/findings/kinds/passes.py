@@ -89,6 +89,16 @@ YARN_NOT_CUT = Kind(
     mend=LineBefore("cut"),
     led=FIRST_THREADED)
 
+ADDED_TO_NOTHING = Kind(
+    "added-to-nothing", "fault",
+    "There is no yarn in the feeder that the {name} could be knitted together with.",
+    "Thread the main yarn before this line, or thread both at once:  thread main and …")
+
+THIRD_YARN = Kind(
+    "third-yarn", "fault",
+    "There are two yarns in the feeder already; the {name} would have to come out for a third.",
+    "A feeder takes two at most: cut one of them before this line.")
+
 NOTHING_TO_CUT = Kind(
     "nothing-to-cut", "warning",
     "There is no yarn in the feeder to cut.",

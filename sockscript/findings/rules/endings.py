@@ -65,8 +65,8 @@ def endings(run: Run) -> list[Mishap]:
         ladders = sum(1 << needle for needle, stack in run.engine.ladders(bed).items() if stack)
         if ladders:
             found.append(last.mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders)))
-    if run.engine.feeder is not None and YARN not in run.engine.put_right:
-        found.append(last.mishap(YARN_LEFT_IN_FEEDER.fault(name=run.engine.feeder)))
+    if YARN not in run.engine.put_right:
+        found += [last.mishap(YARN_LEFT_IN_FEEDER.fault(name=yarn)) for yarn in last.after.yarns]
     if run.engine.comb:
         found.append(last.mishap(NEVER_COMB_OFF.fault()))
     return found
