@@ -60,7 +60,7 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
     for path in with_progress(scripts):
         checked = check_file(path, machine)
         if format == "text":
-            print(report(checked, COLOUR if has_colour() else PLAIN), file=sys.stdout)
+            print(report(checked, COLOUR if has_colour() else PLAIN) + _marked(checked))
         else:
             everything.append(checked)
         by_status[status_of(checked)].append(path)
@@ -69,6 +69,15 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
     elif len(scripts) > 1:
         print("\n" + total(len(by_status[CLEAN]), by_status[FOUND], by_status[UNUSABLE]))
     return max(status for status, paths in by_status.items() if paths)
+
+
+def _marked(checked: Checked) -> str:
+    """The fingerprint of a script that can be knitted, on a line of its own."""
+    if not checked.knits:
+        return ""
+    from sockscript.sharing.stamp import fingerprint_of
+
+    return f"\n  Fingerprint {fingerprint_of(checked)}"
 
 
 def status_of(checked: Checked) -> int:
@@ -81,8 +90,10 @@ def status_of(checked: Checked) -> int:
 def _formed(everything: list[Checked], format: str) -> str:
     from sockscript import __version__
     from sockscript.findings import forms
+    from sockscript.sharing.stamp import fingerprint_of
 
-    files = [forms.FileFindings(checked.name, checked.problems or checked.findings)
+    files = [forms.FileFindings(checked.name, checked.problems or checked.findings,
+                                str(fingerprint_of(checked)) if checked.knits else None)
              for checked in everything]
     if format == "lines":
         return forms.as_lines(files)

@@ -12,6 +12,7 @@ from sockscript.expand.values import Value
 from sockscript.findings.checked import Checked
 from sockscript.findings.prove import Proof
 from sockscript.numbers.quantity import Quantity, show
+from sockscript.sharing.stamp import stamp
 from sockscript.sheet.numbering import Plan, run_with
 from sockscript.sheet.outline import Outline
 from sockscript.sheet.sheet import make_sheet
@@ -116,10 +117,12 @@ def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice:
     return [(choice_words(c), plan_of(proof, sizes, c)) for c in combinations]
 
 
-def sheet_asked(proof: Proof, *, sizes: list[str], choose: list[str], every_choice: bool,
+def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_choice: bool,
                 named_machine: bool, my_size: str | None, bank_book: bool,
                 with_script: bool = False, with_pictures: bool = False) -> Outline:
-    """What is printed of a pattern, as it was asked for."""
+    """What is printed of a pattern that can be performed, as it was asked for."""
+    proof = checked.proof
+    assert proof is not None
     script = proof.prepared.script
     which = sizes_asked(script, sizes)
     plans = plans_asked(proof, which, choose, every_choice)
@@ -132,7 +135,7 @@ def sheet_asked(proof: Proof, *, sizes: list[str], choose: list[str], every_choi
     return make_sheet(
         script, plans, proof.profile, named_machine, mine=mine, bank_book=bank_book,
         others="" if every_choice else other_choices(script, choices_asked(script, choose)),
-        with_script=with_script, with_pictures=with_pictures)
+        with_script=with_script, with_pictures=with_pictures, stamp=stamp(checked))
 
 
 def other_choices(script: Script, chosen: dict[str, Value]) -> str:

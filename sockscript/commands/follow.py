@@ -22,6 +22,7 @@ from sockscript.fit.pace import Pace
 from sockscript.follow.data import NothingToKnitError, page_data
 from sockscript.follow.page import whole_page
 from sockscript.follow.stops import TooLongError
+from sockscript.sharing.stamp import fingerprint_of
 
 ENDINGS = (".html",)
 
@@ -61,5 +62,6 @@ def _page(checked: Checked, proof: Proof, size: str | None, choose: list[str],
     # Steps are numbered as on the sheet of all sizes, which may lie beside the machine.
     plan = plan_of(proof, sizes_asked(script, []), chosen)
     faults = sum(finding.severity == "fault" for finding in checked.findings)
-    data = page_data(script, plan, position, choice_words(chosen), named_machine, pace, faults)
+    data = page_data(script, plan, position, choice_words(chosen), named_machine, pace, faults,
+                     str(fingerprint_of(checked)))
     return whole_page(f"{data['title']}, {data['size']}", data)

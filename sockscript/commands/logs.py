@@ -18,11 +18,11 @@ from sockscript.commands.output import deliver, form_asked
 from sockscript.findings.prove import Proof
 from sockscript.findings.report import problem_text
 from sockscript.fit.pace import Pace
-from sockscript.follow.data import NothingToKnitError, page_data
-from sockscript.follow.stops import TooLongError
 from sockscript.logs import told
 from sockscript.logs.compare import Knitted, compare
 from sockscript.logs.log_file import Log, read_log
+from sockscript.sharing.fingerprint import same_pattern
+from sockscript.sharing.stamp import fingerprint_of
 from sockscript.sheet.numbering import Plan
 from sockscript.text.source import Problem, Source, Span
 
@@ -41,6 +41,7 @@ def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None) -
     plans: dict[str, Plan] = {}
     knitted: list[Knitted] = []
     unfit: list[Problem] = []
+    ours = str(fingerprint_of(checked))
     for path in logs:
         log = read_log(path)
         one = log if isinstance(log, Problem) else _knitted(checked.proof, log, plans)
@@ -48,9 +49,10 @@ def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None) -
             unfit.append(one)
             continue
         knitted.append(one)
-        if changed(one):
+        if not same_pattern(one.log.fingerprint, ours):
             print(f"{path}: the pattern was changed since this sock was begun, though its version "
-                  "is the same.\nSteps and measurements are compared with the pattern as it is "
+                  f"is the same:\nits fingerprint was {one.log.fingerprint or 'none'}, and now it "
+                  f"is {ours}.\nSteps and measurements are compared with the pattern as it is "
                   "now.\n", file=sys.stderr)
     for problem in unfit:
         print(problem_text(problem) + "\n", file=sys.stderr)
@@ -89,15 +91,6 @@ def _knitted(proof: Proof, log: Log, plans: dict[str, Plan]) -> Knitted | Proble
                              f"{', '.join(plan.names)}.",
                         "Compare it with the script that was knitted from.")
     return Knitted(log, plan, size)
-
-
-def changed(one: Knitted) -> bool:
-    """Whether the page that wrote a log was made from another text of the pattern."""
-    try:
-        data = page_data(one.run.script, one.plan, one.size, "", False, Pace(), 0)
-    except (NothingToKnitError, TooLongError):
-        return True
-    return data["mark"] != one.log.mark
 
 
 def _foreign(log: Log, message: str, hint: str) -> Problem:

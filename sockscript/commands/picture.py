@@ -65,8 +65,11 @@ def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: 
     plan = plan_of(proof, sizes_asked(script, []), chosen)
     title = script.title or "Untitled pattern"
     if what == "schematic":
-        drawn = sizes_asked(script, [size])[0] if size is not None else len(plan.runs) // 2
-        made = schematic_picture(plan.runs, drawn, heading=f"{title}: finished measurements")
+        runs, drawn = plan.runs, len(plan.runs) // 2
+        if size is not None:
+            runs, drawn = (plan.runs[sizes_asked(script, [size])[0]],), 0
+            title = f"{title}, {runs[0].size_name}"
+        made = schematic_picture(runs, drawn, heading=f"{title}: finished measurements")
         if made is None:
             raise AskedForError(
                 "Nothing that could be measured is knitted." if script.gauges else

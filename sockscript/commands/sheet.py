@@ -28,7 +28,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         checked = usable(file, machine)
         if checked is None or checked.proof is None:
             return UNUSABLE
-        leaflet = sheet_asked(checked.proof, sizes=sizes, choose=choose, every_choice=all_choices,
+        leaflet = sheet_asked(checked, sizes=sizes, choose=choose, every_choice=all_choices,
                               named_machine=machine is not None, my_size=my_size,
                               bank_book=bank_book, with_script=with_script,
                               with_pictures=with_pictures)

@@ -91,24 +91,22 @@ def _plus(one: Fraction | None, other: Fraction | None) -> Fraction | None:
 
 
 class Parts(NamedTuple):
-    """The sections with rows, and which of them are heel, foot, toe and leg (in knitting order).
+    """The sections with rows of a sock that has its heel in a section of its own, and the numbers
+    of those that are its leg, heel, foot (what lies between heel and toe) and toe.
 
-    ``foot`` includes heel and toe; ``toe`` equals ``heel`` where the piece has no toe.
+    Each section is in one of them at most, in the first of heel, toe, foot and leg.
     """
 
     sections: list[SectionRecord]
-    heel: int
-    foot: range
-    toe: int
-
-    @property
-    def leg(self) -> list[int]:
-        """Sections above the heel."""
-        return [n for n in range(len(self.sections)) if n not in self.foot]
+    leg: tuple[int, ...]
+    heel: tuple[int, ...]
+    foot: tuple[int, ...]
+    toe: tuple[int, ...]
+    toe_first: bool
 
 
 def parts_of(run: Run) -> Parts | None:
-    """The sections of a sock with a heel of short rows; None for any other piece."""
+    """The sections of a sock; None for any other piece."""
     if "parts" not in run.worked_out:
         run.worked_out["parts"] = _find_parts(run)
     found: Parts | None = run.worked_out["parts"]
@@ -117,16 +115,27 @@ def parts_of(run: Run) -> Parts | None:
 
 def _find_parts(run: Run) -> Parts | None:
     sock = sock_of(run)
-    if sock is None or not sock.heel:
+    if sock is None:
         return None
     titles = {measure.title for measure in measures(run)}
     sections = [section for section in run.sections if section.title in titles]
-    first = sock.heel[-1 if sock.toe_first else 0].first
-    heel = next(n for n, section in enumerate(sections) if first < section.last)
-    if sock.toe_first:
-        return Parts(sections, heel, range(heel + 1), 0 if sock.closed else heel)
-    last = len(sections) - 1
-    return Parts(sections, heel, range(heel, last + 1), last if sock.closed else heel)
+    taken: set[int] = set()
+
+    def holding(rows: Iterable[Rows], cups: Iterable[Cup]) -> tuple[int, ...]:
+        moments = [*(one.moment for one in rows), *(cup.first for cup in cups)]
+        found = [n for n, section in enumerate(sections) if n not in taken
+                 and any(section.first <= moment < section.last for moment in moments)]
+        taken.update(found)
+        return tuple(found)
+
+    inset = sock.inset
+    heel = holding(sock.between, sock.heel) if inset is None else holding(inset.rows, inset.cups)
+    toe = holding(sock.toe, sock.toe_cups) if sock.closed else ()
+    foot = holding(sock.foot, ())
+    leg = holding(sock.leg, ())
+    # A slit that is taken up in the section that keeps its place is no section of the heel.
+    whole = inset is None or bool(toe or foot)
+    return Parts(sections, leg, heel, foot, toe, sock.toe_first) if whole else None
 
 
 class Opening(NamedTuple):

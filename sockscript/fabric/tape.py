@@ -35,8 +35,8 @@ def tape(run: Run) -> tuple[OnTheTape, ...]:
     parts = parts_of(run)
     sock = finished(run)
     named = {section.title: section for section in run.sections}
-    foot = [parts.sections[n] for n in parts.foot] if parts is not None else []
-    shaped = {parts.sections[n].title for n in (parts.heel, parts.toe)} if parts else set()
+    foot = [parts.sections[n] for n in (*parts.heel, *parts.foot, *parts.toe)] if parts else []
+    shaped = {parts.sections[n].title for n in (*parts.heel, *parts.toe)} if parts else set()
     whole = {section.title for section in foot} if sock.foot is not None else set()
     for one in measures(run):
         if one.girth is None or one.length is None or one.title in shaped or one.length < SHORTEST:

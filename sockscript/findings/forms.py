@@ -18,10 +18,14 @@ _LEVEL = {"fault": "error", "warning": "warning", "advice": "note", "cannot read
 
 
 class FileFindings(NamedTuple):
-    """What was found in one file: findings, or what kept it from being checked."""
+    """What was found in one file: findings, or what kept it from being checked.
+
+    ``fingerprint``: the mark of a script that can be knitted.
+    """
 
     file: str
     found: Sequence[Union[Finding, Problem]]
+    fingerprint: str | None = None
 
 
 def severity(one: Finding | Problem) -> str:
@@ -44,7 +48,8 @@ def as_lines(files: Iterable[FileFindings]) -> str:
 def as_json(files: Iterable[FileFindings]) -> str:
     """One object; its layout is told by ``findings.schema.json``."""
     return json_text({"form": FORM, "files": [
-        {"file": file.file, "findings": [_object(one) for one in file.found]} for file in files
+        {"file": file.file, "fingerprint": file.fingerprint,
+         "findings": [_object(one) for one in file.found]} for file in files
     ]}, indent=2) + "\n"
 
 

@@ -25,12 +25,13 @@ class NothingToKnitError(Exception):
 
 
 def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine: bool,
-              pace: Pace, faults: int) -> dict[str, object]:
+              pace: Pace, faults: int, fingerprint: str) -> dict[str, object]:
     """The data of the page.
 
     ``plan`` has all sizes, so that steps are numbered as on the sheet of all sizes; ``size`` is
-    the position of the one that is knitted; ``faults`` is how many the check found.  Raises
-    TooLongError, and NothingToKnitError for a size without a single step.
+    the position of the one that is knitted; ``faults`` is how many the check found,
+    ``fingerprint`` the mark of script and machine.  Raises TooLongError, and NothingToKnitError
+    for a size without a single step.
 
     A stop has ``s`` section, ``n`` step, ``t`` and ``w`` its text and remarks (numbers in
     ``texts``), ``c`` and ``r`` carriage and row counter, ``k`` passes, ``u`` 1 in circular,
@@ -58,6 +59,7 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "needles": plan.profile.needles,
         "pace": list(pace),
         "faults": faults,
+        "fingerprint": fingerprint,
         "before": [[block.title, list(map(shown, block.items))] for name in BEFORE
                    if (block := sheet.listing(name)) is not None],
         "measures": [[row.name, row.cells[0].words] for row in table.rows]

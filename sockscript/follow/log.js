@@ -56,7 +56,7 @@ const wholeLog = () => {
   const { notes, times, measured, began, ended } = readLog(keyOf(sock));
   return {
     form: LOG_FORM, title: pattern.title, version: pattern.version, size: pattern.size, choices: pattern.choices,
-    machine: pattern.machine, mark: pattern.mark, knitter: settings.knitter, sock, began, ended,
+    machine: pattern.machine, mark: pattern.mark, fingerprint: pattern.fingerprint, knitter: settings.knitter, sock, began, ended,
     measured, notes, times: Object.entries(times).map(([key, [seconds, pauses, rows, inRows]]) => {
       const [section, step] = key.split("/").map(Number);
       return { section: pattern.sections[section] || "", step, seconds, pauses, rows, "row-seconds": inRows };

@@ -25,7 +25,7 @@ const showSafe = () => {
     yarn && settingsOf(machineAt(at)).yarn !== yarn ? `Thread the ${yarn} again.` : "",
     `Bring the carriage to the ${sideWord(machine.side)} without knitting, and set the row counter to ${machine.counter}.`,
     `Set the machine as it was: ${[...bedsWords(machine), setWords(machine)].join("; ")}.`,
-    "Look at every loop for splits, twists and dropped stitches before you go on.",
+    "See that no loop is split, crossed or dropped before you go on.",
   ].filter(Boolean)).children);
 };
 byId("safe-earlier").addEventListener("click", () => { safeAt = safeBefore(safeAt - 1); showSafe(); });

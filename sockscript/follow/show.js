@@ -162,7 +162,8 @@ const showBefore = () => {
   part("Pattern", [[pattern.author && `by ${pattern.author}`, pattern.version && `version ${pattern.version}`,
                     pattern.licence].filter(Boolean).join(", "),
                    pattern.machine && `for the ${pattern.machine}`,
-                   pattern.choices && `with ${pattern.choices}`].filter(Boolean));
+                   pattern.choices && `with ${pattern.choices}`,
+                   `fingerprint ${pattern.fingerprint}`].filter(Boolean));
   part("Notes", pattern.notes);
   part("Cautions", pattern.cautions, "caution");
   for (const [title, items] of pattern.before) part(title, items);

@@ -18,7 +18,7 @@ MOST_ENTRIES = 5000
 LARGEST_NUMBER = 1e7
 """Seconds, millimetres or rows: more is no measurement."""
 
-_TEXTS = ("title", "version", "size", "choices", "mark", "knitter", "sock")
+_TEXTS = ("title", "version", "size", "choices", "fingerprint", "knitter", "sock")
 
 
 class Note(NamedTuple):
@@ -50,7 +50,7 @@ class Log(NamedTuple):
     version: str
     size: str
     choices: str
-    mark: str
+    fingerprint: str
     knitter: str
     sock: str
     measured: dict[str, float]

@@ -2,7 +2,8 @@
 
 While a sentence is put together, the values of all sizes stand in it between three
 noncharacters of Unicode, which are reserved for such use inside a program (The Unicode Standard,
-23.7); ``words_of`` takes them apart again before anything is laid out.
+23.7) and which ``text.source`` lets nobody bring in; ``words_of`` takes them apart again before
+anything is laid out.
 """
 
 from __future__ import annotations
@@ -11,12 +12,12 @@ from collections.abc import Sequence
 from typing import NamedTuple, Union
 
 from sockscript.numbers.quantity import Exact, Quantity, show
+from sockscript.text.source import RESERVED
 
 NONE = "–"
 """Stands in the place of a size that does without."""
 
-_OPEN, _NEXT, _CLOSE = "\ufdd0", "\ufdd1", "\ufdd2"
-_RESERVED = dict.fromkeys(map(ord, (_OPEN, _NEXT, _CLOSE)))
+_OPEN, _NEXT, _CLOSE = tuple(RESERVED)
 
 
 class Figure(str):
@@ -85,11 +86,6 @@ def words_of(text: str) -> Words:
 def shown(text: str | Words) -> str:
     """A sentence as it is read: ``knit 48 (52, 56) rows``."""
     return "".join(map(str, words_of(text) if isinstance(text, str) else text))
-
-
-def own(text: str) -> str:
-    """Text from outside without the characters that are reserved here."""
-    return text.translate(_RESERVED)
 
 
 def quantities(values: Sequence[Quantity | None]) -> Figure:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sockscript.operations.beds import BACK, FRONT, Bed, highest, lowest, needle_name
+from sockscript.pictures.letters import width
 from sockscript.pictures.svg import INK, PALE, SOFT, Drawing, Picture
 from sockscript.trace.in_words import whole_machine
 from sockscript.trace.state import BedState, Snapshot
@@ -221,12 +222,12 @@ def legend(drawing: Drawing, seen: set[Sign], x: float, y: float, right: float) 
     for sign in SIGNS:
         if sign not in seen:
             continue
-        width = 34 + 7.2 * len(sign.words)
-        if x + width > right:
+        wide = 36 + width(sign.words, 12)
+        if x + wide > right:
             x, y = left, y + 46
         _sample(drawing, sign, x + 8, y)
         drawing.text(x + 20, y + 14, sign.words, 12)
-        x += width
+        x += wide
     return y + 34
 
 

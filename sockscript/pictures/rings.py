@@ -10,13 +10,51 @@ Rings = tuple[tuple[int, ...], ...]
 """Courses that go all round, in knitting order, as loops."""
 
 
+TUBULAR = 6
+"""Passes on one bed alone, between two on both, that make a tubular edge: more are a tube."""
+
+
+def tubular_edges(graph: LoopGraph) -> dict[int, int]:
+    """Loops of tubular edges: the place of each in the row on both beds that closes the edge.
+
+    There the loops of either bed lie between those of the other, so that two of one pass are as
+    many stitches apart as their places.
+    """
+    places: dict[int, int] = {}
+    edge: list[CourseLoops] | None = None
+    for course in graph.courses:
+        if len({graph.loops[n].bed for n in course.loops}) == 1:
+            if edge is not None:
+                edge.append(course)
+            continue
+        if edge and len(edge) <= TUBULAR:
+            over = {n: place for place, n in enumerate(course.loops)}
+            if course.direction == "left":
+                over = {n: len(over) - 1 - place for n, place in over.items()}
+            for n in (*course.loops, *(n for one in reversed(edge) for n in reversed(one.loops))):
+                if n in over:
+                    over.update((parent, over[n]) for parent in graph.loops[n].parents)
+            places.update((n, over[n]) for one in edge for n in one.loops if n in over)
+        edge = []
+    return places
+
+
 def rings_of(graph: LoopGraph, real: tuple[bool, ...]) -> Rings:
-    """Courses that go all round: a flat row with both edges, or two passes of a tube."""
+    """Courses that go all round: a flat row with both edges, or two passes of a tube or of a
+    tubular edge."""
     found: list[tuple[int, ...]] = []
     half: CourseLoops | None = None
+    places = tubular_edges(graph)
     for course in graph.courses:
         if not real[course.loops[0]]:
             half = None
+            continue
+        if all(n in places for n in course.loops):
+            if half is not None and half.loops[0] in places:
+                found.append(tuple(sorted((*half.loops, *course.loops), key=places.__getitem__)))
+                half = None
+            else:
+                half = course
             continue
         if course.flat:
             half = None
@@ -25,6 +63,8 @@ def rings_of(graph: LoopGraph, real: tuple[bool, ...]) -> Rings:
                 found.append(ring)
             continue
         whole = all(course.edges)
+        if half is not None and half.loops[0] in places:
+            half = None
         beds = {graph.loops[n].bed for n in course.loops}
         if half is not None and whole and beds != {graph.loops[n].bed for n in half.loops}:
             found.append((*half.loops, *course.loops))

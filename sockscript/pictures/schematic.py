@@ -7,40 +7,29 @@ sizes.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.courses import courses
-from sockscript.fabric.finished import Finished, Parts, finished, parts_of
-from sockscript.fabric.measures import SectionMeasure, measures, passes_of
-from sockscript.numbers.quantity import show_inches
+from sockscript.fabric.finished import Finished, finished, parts_of
+from sockscript.fabric.measures import SectionMeasure, measures
 from sockscript.operations.beds import BACK, FRONT
+from sockscript.pictures.dimensions import (
+    Dimension,
+    beds_of,
+    dimensions,
+    foot_title,
+    stitches_of,
+    upright,
+)
+from sockscript.pictures.letters import width
 from sockscript.pictures.svg import PALE, SOFT, Drawing, Picture
-from sockscript.trace.state import Snapshot
 
 ROOM, LEAFLET_ROOM = (432.0, 360.0), (250.0, 215.0)
 """Most width and height of the outline, by itself and on a leaflet, where its letters have to stay
 readable."""
 APART = 34.0
 """Between pieces that do not hang together while they are knitted."""
-
-
-class Dimension(NamedTuple):
-    """One lettered measurement: what it is, and its length in mm for every size."""
-
-    letter: str
-    name: str
-    values: tuple[Fraction | None, ...]
-
-    def in_centimetres(self) -> list[str]:
-        """The values as they are printed."""
-        return ["–" if value is None else f"{float(value) / 10:.1f}" for value in self.values]
-
-    def printed(self, inches: bool) -> list[str]:
-        """The values in the unit of the script."""
-        return ["–" if value is None else show_inches(value) for value in self.values] \
-            if inches else self.in_centimetres()
 
 
 class _Part(NamedTuple):
@@ -55,94 +44,6 @@ class _Part(NamedTuple):
     fresh: bool
 
 
-def dimensions(runs: Sequence[Run]) -> list[Dimension]:
-    """The measurements of all sizes, from the simulated fabric; empty without a gauge.
-
-    Sections and parts are those of the first run; where another lacks one, its value is None.
-    """
-    first = runs[0]
-    found = [{m.title: m for m in measures(run)} for run in runs]
-    rows: list[tuple[str, list[Fraction | None]]] = []
-    for title in _upright(first):
-        here = [one.get(title) for one in found]
-        rows.append((f"{title}, round", [m.girth if m else None for m in here]))
-        narrow = [_narrowest(run, m) if m else None for run, m in zip(runs, here, strict=True)]
-        if any(n is not None and m is not None and n != m.girth
-               for n, m in zip(narrow, here, strict=True)):
-            rows.append((f"{title}, round, narrow end", narrow))
-        rows.append((f"{title}, length", [m.length if m else None for m in here]))
-    parts = parts_of(first)
-    if parts is not None:
-        whole = [finished(run) for run in runs]
-        foot = _foot_title(first, parts)
-        if foot is not None:
-            rows.append((f"{foot}, round",
-                         [one[foot].girth if foot in one else None for one in found]))
-        rows.append(("Heel depth, along the foot", [one.heel for one in whole]))
-        if whole[0].foot is not None:
-            rows.append(("Foot length, heel to tip", [one.foot for one in whole]))
-            if foot != parts.sections[parts.toe].title:
-                rows.append(("Toe depth", [one.toe for one in whole]))
-    known = [row for row in rows if any(value is not None for value in row[1])]
-    return [Dimension(_letter(n), name, tuple(values)) for n, (name, values) in enumerate(known)]
-
-
-def _letter(number: int) -> str:
-    """A, B … Z, AA, AB …"""
-    before, here = divmod(number, 26)
-    return (_letter(before - 1) if before else "") + chr(ord("A") + here)
-
-
-def _stitches(run: Run, title: str) -> list[tuple[int, int]]:
-    """Stitches of a section and for how many passes, in knitting order."""
-    section = next(section for section in run.sections if section.title == title)
-    here = [(after, op.passes) for op, before, after
-            in passes_of(run, section.first, section.last) if _is_of_piece(run, before)]
-    # A tube is whole only when both beds have knitted.
-    beds = max((_beds(after) for after, _ in here), default=0)
-    return [(after.front.loaded.bit_count() + after.back.loaded.bit_count(), passes)
-            for after, passes in here if _beds(after) == beds]
-
-
-def _is_of_piece(run: Run, state: Snapshot) -> bool:
-    yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
-    return yarn is not None and yarn.role == "main"
-
-
-def _beds(state: Snapshot) -> int:
-    return bool(state.front.loaded) + bool(state.back.loaded)
-
-
-def _narrowest(run: Run, measure: SectionMeasure) -> Fraction | None:
-    """The smaller of a section's girths at its two ends, in mm; None without a gauge."""
-    counts = _stitches(run, measure.title)
-    if measure.girth is None or not counts:
-        return None
-    return measure.girth * min(counts[0][0], counts[-1][0]) / measure.around
-
-
-def _upright(run: Run) -> list[str]:
-    """Sections above the heel (all where there is none), from the top of the piece down; those
-    of a row or two, which no dimension line fits, are left out."""
-    known = {m.title: m for m in measures(run)
-             if m.girth is not None and m.around and m.deep > 3}
-    parts = parts_of(run)
-    if parts is None:
-        return list(known)
-    titles = [parts.sections[n].title for n in parts.leg if parts.sections[n].title in known]
-    return titles if parts.toe > parts.heel or parts.toe == parts.heel else titles[::-1]
-
-
-def _foot_title(run: Run, parts: Parts) -> str | None:
-    """The longest section between heel and toe; the last one, where the foot is knitted to its
-    tip in one; None where there is no foot."""
-    rows = {m.title: m.rows for m in measures(run)}
-    between = [parts.sections[n].title for n in parts.foot if n not in (parts.heel, parts.toe)]
-    if not between and parts.toe != parts.heel:
-        return parts.sections[parts.toe].title
-    return max(between, key=lambda title: rows.get(title, 0), default=None)
-
-
 def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
                       name: str = "schematic", table: bool = True) -> Picture | None:
     """The schematic as SVG, to scale for ``runs[drawn]``; None if nothing can be measured.
@@ -155,15 +56,16 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
         return None
     inches = runs[0].script.inches
     unit = "in" if inches else "cm"
+    values = {row.name: row.in_both(inches) for row in rows}
     words = "; ".join(f"{row.letter} {row.name}: " + ", ".join(
-        f"{run.size_name} {value} {unit}" for run, value in
-        zip(runs, row.printed(inches), strict=True)) for row in rows)
+        f"{run.size_name} {value} {unit}" for run, (value, _) in
+        zip(runs, values[row.name], strict=True)) for row in rows)
     drawing = Drawing(name, heading, f"Outline of the piece lying flat. {words}.")
     if heading and table:
         drawing.heading(heading)
     # Where there is but one size, its numbers stand on the drawing itself.
-    values = {row.name: row.printed(inches)[0] for row in rows} if len(runs) == 1 else {}
-    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows}, values,
+    one = {name: both[0][0] for name, both in values.items()} if len(runs) == 1 else {}
+    outline = _Outline(drawing, runs[drawn], {row.name: row.letter for row in rows}, one,
                        ROOM if table else LEAFLET_ROOM)
     if not table:
         outline.draw(64, 28)
@@ -171,35 +73,41 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
         return drawing.render()
     outline.draw(96, 66)
     y = outline.bottom + 44
-    drawing.text(20, y, to_scale(runs[drawn].size_name), 11, ink=SOFT)
-    width = max(outline.right + 70, 400.0, _table(drawing, runs, rows, y + 28))
-    drawing.fit(width, y + 48 + 18 * len(rows))
+    drawing.text(20, y, to_scale(runs, drawn), 11, ink=SOFT)
+    right, bottom = _table(drawing, runs, rows, y + 28)
+    drawing.fit(max(outline.right + 70, 460.0, right), bottom)
     return drawing.render()
 
 
-def to_scale(size_name: str) -> str:
+def to_scale(runs: Sequence[Run], drawn: int) -> str:
     """What the outline shows, in words."""
-    return f"Lying flat, to scale for {size_name}: widths are half of the girths."
+    unit = f" Numbers in {'inches' if runs[0].script.inches else 'cm'}." if len(runs) == 1 else ""
+    return f"Lying flat, to scale for {runs[drawn].size_name}: widths are half of the girths.{unit}"
 
 
-def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: float) -> float:
+def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: float
+           ) -> tuple[float, float]:
+    """The measurements in both units; returns where they end at the right and below."""
     inches = runs[0].script.inches
     unit = "in" if inches else "cm"
-    names = max(len(row.name) for row in rows) * 6.6 + 60
-    x = 20 + names
+    names = [f"{row.name}{f' ({unit})' if n == 0 else ''}" for n, row in enumerate(rows)]
+    x = 44 + max(width(name, 12) for name in names) + 8
     columns = []
     for run in runs:
-        x += max(52.0, 7.4 * len(run.size_name) + 12)
+        x += max(56.0, width(run.size_name, 12, bold=True) + 12)
         columns.append(x)
         drawing.text(x, y, run.size_name, 12, "end", bold=True)
     drawing.line(20, y + 5, x, y + 5, 0.8)
-    for n, row in enumerate(rows):
-        at = y + 22 + 18 * n
-        drawing.text(20, at, row.letter, 12, bold=True)
-        drawing.text(44, at, f"{row.name}{f' ({unit})' if n == 0 else ''}", 12)
-        for column, value in zip(columns, row.printed(inches), strict=True):
-            drawing.text(column, at, value, 12, "end")
-    return x + 20
+    y += 22
+    for row, name in zip(rows, names, strict=True):
+        drawing.text(20, y, row.letter, 12, bold=True)
+        drawing.text(44, y, name, 12)
+        for column, (value, other) in zip(columns, row.in_both(inches), strict=True):
+            drawing.text(column, y, value, 12, "end")
+            if other:
+                drawing.text(column, y + 13, other, 10, "end", SOFT)
+        y += 32
+    return x + 20, y
 
 
 class _Outline:
@@ -213,9 +121,9 @@ class _Outline:
         self.run = run
         self.parts = parts_of(run)
         known = {m.title: m for m in measures(run)}
-        self.leg = [self._part(known[title]) for title in _upright(run)]
+        self.leg = [self._part(known[title]) for title in upright(run)]
         self.whole: Finished = finished(run)
-        foot = _foot_title(run, self.parts) if self.parts is not None else None
+        foot = foot_title(run, self.parts) if self.parts is not None else None
         self.foot = self._part(known[foot]) if foot is not None else None
         self.foot_name = foot or ""
         deep = sum(part.length for part in self.leg) + (self.foot.width if self.foot else 0)
@@ -230,14 +138,14 @@ class _Outline:
     def _part(self, measure: SectionMeasure) -> _Part:
         width = float(measure.girth or 0) / 2
         length = float(measure.length or 0)
-        counts = _stitches(self.run, measure.title) or [(measure.around, 1)]
+        counts = stitches_of(self.run, measure.title) or [(measure.around, 1)]
         passes = sum(n for _, n in counts)
-        if self.parts is not None and self.parts.toe < self.parts.heel:
+        if self.parts is not None and self.parts.toe_first:
             counts.reverse()
         first = next(s.first for s in self.run.sections if s.title == measure.title)
         before = self.run.moments[first - 1].state if first else None
         fresh = (self.parts is None and before is not None and bool(before.ledger.cast_on)
-                 and not _beds(before))
+                 and not beds_of(before))
         return _Part(measure.title, width, length, tuple(
             (width * count / measure.around, length * n / passes) for count, n in counts), fresh)
 
@@ -261,8 +169,8 @@ class _Outline:
         scale, h = self.scale, part.length * self.scale
         corners: list[tuple[float, float]] = []
         at = y
-        for width, length in part.steps:
-            half = width * scale / 2
+        for across, length in part.steps:
+            half = across * scale / 2
             if not corners or corners[-1][0] != half:
                 corners += [(half, at), (half, at)]
             at += length * scale
@@ -285,7 +193,7 @@ class _Outline:
         self.free = max(self.free + 15, y + h / 2 + 4)
         x = middle + widest + 12 + aside
         self.drawing.text(x, self.free, part.title, 12, ink=SOFT)
-        self.right = max(self.right, x + 7 * len(part.title))
+        self.right = max(self.right, x + width(part.title, 12))
 
     def _foot(self, x: float, y: float) -> None:
         """Heel, foot and toe at a right angle to the leg, the toe to the right."""
@@ -320,13 +228,13 @@ class _Outline:
     def _tip_width(self) -> float:
         """Half of the last (or first) row of the toe, in mm: the stitches of the fuller bed."""
         assert self.parts is not None
-        title = self.parts.sections[self.parts.toe].title
-        here = [c for c in courses(self.run) if self.run.sections[c.section].title == title
+        titles = {self.parts.sections[n].title for n in self.parts.toe}
+        here = [c for c in courses(self.run) if self.run.sections[c.section].title in titles
                 and (c.worked[FRONT] or c.worked[BACK])]
         if not here or not self.run.script.gauges:
             return 0.0
         # A toe that is knitted first begins with its tip in either of its first two passes.
-        ends = here[-2:] if self.parts.toe > self.parts.heel else here[:2]
+        ends = here[:2] if self.parts.toe_first else here[-2:]
         counts = [max(c.state.front.loaded.bit_count(), c.state.back.loaded.bit_count())
                   for c in ends]
         return float(min(counts) / self.run.script.gauges[0].stitches_per_mm)
@@ -344,7 +252,7 @@ class _Outline:
             self.drawing.circle(x, y, 8, "#ffffff", PALE, 1)
             self.drawing.text(x, y + 4.2, letter, 12, "middle", bold=True)
             return
-        wide = 21 + 7 * len(value)
+        wide = 12 + width(letter, 12, bold=True) + width(value, 12)
         self.drawing.rect(x - wide / 2, y - 8, wide, 16, "#ffffff", PALE, 1)
         self.drawing.text(x - wide / 2 + 4, y + 4.2, letter, 12, bold=True)
         self.drawing.text(x + wide / 2 - 4, y + 4.2, value, 12, "end")

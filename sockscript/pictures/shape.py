@@ -10,14 +10,14 @@ Graphics 32(6), 2013, without time).
 
 from __future__ import annotations
 
-import math
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.loops import CourseLoops, LoopGraph, loop_graph
-from sockscript.pictures.rings import Rings, inside_hems, rings_of
+from sockscript.pictures.first_places import first_places
+from sockscript.pictures.rings import Rings, inside_hems, rings_of, tubular_edges
 from sockscript.trace.yarn import LONGEST_FLOAT
 
 if TYPE_CHECKING:
@@ -29,8 +29,10 @@ if TYPE_CHECKING:
 ROUNDS = 160
 """Times the springs are relaxed."""
 MOST_LOOPS = 60_000
-INSIDE = 0.9
-"""Where rows inside a hem start: this far out, as a share of what they measure."""
+DRAWN_IN = 0.1
+"""The width of a gathered stitch, as a share of its own."""
+TIGHT = 3.0
+"""How stiff a yarn is that is pulled up."""
 
 
 class Springs(NamedTuple):
@@ -70,8 +72,7 @@ def shape_of(run: Run) -> Shape | None:
     springs = _springs(graph, real, size)
     rings = rings_of(graph, real)
     inside = inside_hems(graph, real, rings)
-    angles = _angles(graph, real, rings)
-    start = _bent_tube(graph, real, rings, inside, angles, size)
+    start = first_places(graph, real, rings, inside, size)
     return Shape(graph, _relaxed(start, springs, real), real, springs, rings, inside)
 
 
@@ -95,13 +96,14 @@ def _springs(graph: LoopGraph, real: tuple[bool, ...], size: list[tuple[float, f
         for parent in loop.parents:
             add(number, parent, size[loop.section][1])
     before: CourseLoops | None = None
+    places = tubular_edges(graph)
     for course in graph.courses:
         wide = size[course.section][0]
         # On two beds at once the stitches of a round are counted on both: neighbours on the yarn
         # are neighbours in the fabric.
         for a, b in pairwise(course.loops):
             if abs(loops[a].needle - loops[b].needle) <= LONGEST_FLOAT:
-                add(a, b, wide)
+                add(a, b, wide * (abs(places[a] - places[b]) if {a, b} <= places.keys() else 1))
         if before is not None and course.joined and not course.flat:
             a, b = before.loops[-1], course.loops[0]
             near = abs(loops[a].needle - loops[b].needle) <= LONGEST_FLOAT
@@ -112,11 +114,12 @@ def _springs(graph: LoopGraph, real: tuple[bool, ...], size: list[tuple[float, f
         add(a, b, size[section][0])
     for a, b in graph.grafted:
         add(a, b, size[loops[a].section][1])
-    for ring in graph.gathered:
-        wide = size[loops[ring[0]].section][0] / 4
-        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
-            add(a, b, wide)
     _stiffen(found)
+    for ring in graph.gathered:
+        wide = size[loops[ring[0]].section][0] * DRAWN_IN
+        for a, b in zip(ring, (*ring[1:], ring[0]), strict=True):
+            found.pop((min(a, b), max(a, b)), None)
+            add(a, b, wide, TIGHT)
     return Springs(list(found), [rest for rest, _ in found.values()],
                    [stiffness for _, stiffness in found.values()])
 
@@ -149,143 +152,6 @@ def _seam(graph: LoopGraph, real: tuple[bool, ...]) -> list[tuple[int, int, int]
             if course.edges[1]:
                 right.append(high)
     return [(a, b, graph.loops[a].section) for a, b in zip(left, right, strict=False)]
-
-
-def _angles(graph: LoopGraph, real: tuple[bool, ...], rings: Rings) -> list[float]:
-    """Where round the tube each loop lies, from 0 to 2 pi; the front bed is the first half.
-
-    Loops of tubular rows have it from their needles; others take it from the loops drawn through
-    them, or from those they were drawn through.
-    """
-    loops = graph.loops
-    angles: list[float | None] = [None] * len(loops)
-    flat = {n for course in graph.courses if course.flat for n in course.loops}
-    tubular = False
-    for ring in rings:
-        if ring[0] in flat:
-            continue
-        tubular = True
-        for bed in (0, 1):
-            here = sorted((n for n in ring if loops[n].bed == bed), key=lambda n: loops[n].needle)
-            for i, n in enumerate(here):
-                turn = math.pi * (i + 0.5) / len(here)
-                angles[n] = turn if bed == 0 else 2 * math.pi - turn
-    if not tubular:
-        for ring in rings:
-            for i, n in enumerate(ring):
-                angles[n] = 2 * math.pi * (i + 0.5) / len(ring)
-    for number in range(len(loops) - 1, -1, -1):
-        known = angles[number]
-        if known is not None:
-            for parent in loops[number].parents:
-                if angles[parent] is None:
-                    angles[parent] = known
-    for number, loop in enumerate(loops):
-        if angles[number] is None:
-            known = next((angles[p] for p in loop.parents if angles[p] is not None), None)
-            angles[number] = known
-    for course in graph.courses:
-        _between(course, angles)
-    return [angle if angle is not None else 0.0 for angle in angles]
-
-
-def _between(course: CourseLoops, angles: list[float | None]) -> None:
-    """Loops that still have no angle take that of the nearest in their row."""
-    last: float | None = None
-    for order in (course.loops, course.loops[::-1]):
-        for n in order:
-            if angles[n] is None:
-                angles[n] = last
-            else:
-                last = angles[n]
-
-
-def _bent_tube(graph: LoopGraph, real: tuple[bool, ...], rings: Rings, inside: frozenset[int],
-               angles: list[float], size: list[tuple[float, float]]) -> Floats:
-    """First places: rings stacked along an axis, which short rows bend away from themselves.
-
-    Rings inside a hem are stacked the other way and narrower, so that the rest lie round them.
-    """
-    import numpy as np
-
-    ring_of = {n: i for i, ring in enumerate(rings) for n in ring}
-    points = np.zeros((len(graph.loops), 3))
-    centre, axis, side = np.zeros(3), np.array([0.0, 0, 1]), np.array([1.0, 0, 0])
-    block: list[int] = []
-    seen = 0
-    for course in graph.courses:
-        for n in course.loops:
-            if not real[n]:
-                continue
-            at = ring_of.get(n)
-            if at is None:
-                block.append(n)
-            elif at >= seen:
-                if block:
-                    centre, axis, side = _bend(graph, block, angles, size, points,
-                                               (centre, axis, side), _radius(rings[at], graph,
-                                                                             size))
-                    block = []
-                seen = at + 1
-                ring = rings[at]
-                way, share = (-1, INSIDE) if at in inside else (1, 1.0)
-                centre = centre + way * axis * size[graph.loops[ring[0]].section][1]
-                _lay(ring, angles, share * _radius(ring, graph, size), centre, axis, side, points)
-    if block:
-        radius = max(_radius(ring, graph, size) for ring in rings) if rings else 20.0
-        _bend(graph, block, angles, size, points, (centre, axis, side), radius)
-    return points
-
-
-def _radius(ring: tuple[int, ...], graph: LoopGraph, size: list[tuple[float, float]]) -> float:
-    return len(ring) * size[graph.loops[ring[0]].section][0] / (2 * math.pi)
-
-
-def _lay(ring: tuple[int, ...], angles: list[float], radius: float, centre: Any, axis: Any,
-         side: Any, points: Floats) -> None:
-    import numpy as np
-
-    other = np.cross(axis, side)
-    for n in ring:
-        points[n] = centre + radius * (math.cos(angles[n]) * side + math.sin(angles[n]) * other)
-
-
-def _bend(graph: LoopGraph, block: list[int], angles: list[float],
-          size: list[tuple[float, float]], points: Floats, frame: tuple[Any, Any, Any],
-          radius: float) -> tuple[Any, Any, Any]:
-    """Rows that do not go all round: a wedge about the side opposite to them."""
-    import numpy as np
-
-    centre, axis, side = frame
-    other = np.cross(axis, side)
-    wales: dict[int, list[int]] = {}
-    for n in block:
-        wales.setdefault(round(angles[n] * 1000), []).append(n)
-    most = max(len(wale) for wale in wales.values())
-    height = size[graph.loops[block[0]].section][1]
-    x = sum(math.cos(angles[n]) for n in block)
-    y = sum(math.sin(angles[n]) for n in block)
-    if math.hypot(x, y) < 1e-6 * len(block):
-        x, y = 1.0, 0.0
-    out = (x * side + y * other) / math.hypot(x, y)
-    turn = most * height / (2 * radius)
-    hinge = centre - radius * out
-    across = np.cross(axis, out)
-    for wale in wales.values():
-        for i, n in enumerate(wale):
-            part = turn * (i + 1) / (len(wale) + 1)
-            spoke = radius * (math.cos(angles[n]) * side + math.sin(angles[n]) * other)
-            points[n] = hinge + _turned(centre + spoke - hinge, across, -part)
-    return (hinge + _turned(centre - hinge, across, -turn), _turned(axis, across, -turn),
-            _turned(side, across, -turn))
-
-
-def _turned(vector: Any, about: Any, angle: float) -> Any:
-    """A vector turned about a unit vector (Rodrigues' rotation formula)."""
-    import numpy as np
-
-    return (vector * math.cos(angle) + np.cross(about, vector) * math.sin(angle)
-            + about * np.dot(about, vector) * (1 - math.cos(angle)))
 
 
 def _relaxed(start: Floats, springs: Springs, real: tuple[bool, ...]) -> Floats:

@@ -2,17 +2,23 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
-from fractions import Fraction
 from itertools import pairwise
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 from sockscript.expand.run import Run
-from sockscript.fabric.finished import parts_of
-from sockscript.numbers.quantity import show_inches
+from sockscript.pictures.letters import width
 from sockscript.pictures.shape import Shape, shape_of
-from sockscript.pictures.svg import INK, SOFT, Drawing, Picture, number
+from sockscript.pictures.svg import INK, PAPER, SOFT, Drawing, Picture, number
+from sockscript.pictures.taped import (
+    foot_axis,
+    length,
+    measured,
+    middle_of,
+    rings_in,
+    sections_of,
+    why_shorter,
+)
 
 if TYPE_CHECKING:
     from sockscript.pictures.shape import Floats
@@ -23,92 +29,8 @@ TALLEST = 640.0
 NEAR = 3.0
 """Millimetres behind the middle that are still drawn, so that no gap shows at the edge."""
 SHADES = ("#b8b8b8", "#c9c9c9", "#d9d9d9", "#e8e8e8", "#f5f5f5")
-
-
-class Measured(NamedTuple):
-    """A length or girth taken from the relaxed shape, in mm."""
-
-    name: str
-    value: float
-
-
-def girth(shape: Shape, ring: tuple[int, ...]) -> float:
-    """How long the way round a course is, in mm."""
-    points = shape.points
-    return sum(_distance(points[a], points[b])
-               for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
-
-
-def measured(run: Run, shape: Shape) -> list[Measured]:
-    """Girth of each section at its middle; foot (heel to tip) and leg (edge to the start of the
-    heel, along the wales) of a sock with a short-row heel."""
-    found = []
-    for section, record in enumerate(run.sections):
-        rings = _rings_of(shape, section)
-        if len(rings) > 3:
-            found.append(Measured(f"{record.title}, round",
-                                  girth(shape, rings[len(rings) // 2])))
-    parts = parts_of(run)
-    if parts is not None and parts.toe != parts.heel:
-        low, high = _foot_ends(run, shape)
-        found.append(Measured("Foot, heel to tip", high - low))
-        leg = [run.sections.index(parts.sections[n]) for n in parts.leg]
-        found.append(Measured("Leg, to the heel", sum(_deep(shape, n) for n in leg)))
-    return found
-
-
-def _distance(a: Any, b: Any) -> float:
-    return math.dist(a.tolist(), b.tolist())
-
-
-def _rings_of(shape: Shape, section: int) -> list[tuple[int, ...]]:
-    """The rows of a section that go all round, without those inside a hem."""
-    return [ring for at, ring in enumerate(shape.rings)
-            if shape.graph.loops[ring[0]].section == section and at not in shape.inside]
-
-
-def _deep(shape: Shape, section: int) -> float:
-    """The length of a section along its wales: row by row, the mean over the stitches."""
-    total = 0.0
-    for ring in _rings_of(shape, section):
-        steps = [_distance(shape.points[n], shape.points[p]) for n in ring
-                 for p in shape.graph.loops[n].parents if shape.real[p]]
-        total += sum(steps) / len(steps) if steps else 0.0
-    return total
-
-
-def _centre(shape: Shape, ring: tuple[int, ...]) -> Floats:
-    import numpy as np
-
-    return np.asarray(shape.points[list(ring)].mean(axis=0))
-
-
-def _foot_axis(run: Run, shape: Shape) -> Floats:
-    """The way from heel to toe, of length 1."""
-    import numpy as np
-
-    parts = parts_of(run)
-    assert parts is not None
-    between = [run.sections.index(parts.sections[n]) for n in parts.foot
-               if n not in (parts.heel, parts.toe)]
-    rings = [ring for section in between for ring in _rings_of(shape, section)]
-    if len(rings) < 2:
-        rings = list(shape.rings)
-    way = _centre(shape, rings[-1]) - _centre(shape, rings[0])
-    if parts.toe < parts.heel:
-        way = -way
-    return np.asarray(way / np.linalg.norm(way))
-
-
-def _foot_ends(run: Run, shape: Shape) -> tuple[float, float]:
-    """How far the foot (with heel and toe) reaches along its axis, in mm."""
-    parts = parts_of(run)
-    assert parts is not None
-    sections = {run.sections.index(parts.sections[n]) for n in parts.foot}
-    along = shape.points @ _foot_axis(run, shape)
-    inside = [along[n] for n, loop in enumerate(shape.graph.loops)
-              if shape.real[n] and loop.section in sections]
-    return min(inside), max(inside)
+FEW_ROWS = 5
+"""A section with fewer has no room for its name."""
 
 
 def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | None:
@@ -119,7 +41,7 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | Non
     view, depth = _side_view(run, shape)
     values = measured(run, shape)
     inches = run.script.inches
-    words = "; ".join(f"{one.name}: {_length(one.value, inches)}" for one in values)
+    words = "; ".join(f"{one.name}: {length(one.value, inches)}" for one in values)
     drawing = Drawing(name, heading, f"The finished piece seen from the side. {words}.")
     drawing.heading(heading)
     low, high = view.min(axis=0), view.max(axis=0)
@@ -127,19 +49,28 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | Non
     spots = (view - low) * scale + (40, 56)
     _fabric(drawing, shape, spots, depth)
     _section_lines(drawing, run, shape, spots, depth)
+    _names(drawing, run, shape, spots, depth)
     right, bottom = ((high - low) * scale + (40, 56)).tolist()
     _scale_bar(drawing, 40, bottom + 30, scale, inches)
-    x = right + 36
+    x, y = right + 36, 94.0
     drawing.text(x, 72, "On this shape", 12, bold=True)
-    for n, one in enumerate(values):
-        drawing.text(x, 94 + 19 * n, one.name, 12)
-        drawing.text(x + 210, 94 + 19 * n, _length(one.value, inches), 12, "end")
-    height = max(bottom + 56, 94 + 19 * len(values) + 20)
-    drawing.text(40, height + 6, "Every loop is a point, joined to its neighbours by springs as "
-                 "long as the gauge says.", 11, ink=SOFT)
-    drawing.text(40, height + 22, "Where it bends it measures a little less than counted from "
-                 "stitches and rows, as the leaflet has it.", 11, ink=SOFT)
-    drawing.fit(max(x + 240, 640), height + 38)
+    for one in values:
+        drawing.text(x, y, one.name, 12)
+        drawing.text(x + 260, y, length(one.value, inches), 12, "end")
+        y += 19
+        if one.counted is not None:
+            drawing.text(x + 12, y, "counted from its rows", 11, ink=SOFT)
+            drawing.text(x + 260, y, length(one.counted, inches), 11, "end", SOFT)
+            y += 19
+    drawing.line(x, y + 8, x + 20, y + 8, 1.3)
+    drawing.text(x + 28, y + 12, "a section begins here", 11, ink=SOFT)
+    height = max(bottom + 56, y + 32)
+    for note in filter(None, (
+            "Every loop is a point, joined to its neighbours by springs as long as the gauge says.",
+            "Girths are taken in the middle of each part.", why_shorter(run, shape))):
+        drawing.text(40, height + 6, note, 11, ink=SOFT)
+        height += 16
+    drawing.fit(max(x + 290, 680), height + 6)
     return drawing.render()
 
 
@@ -147,29 +78,48 @@ def _side_view(run: Run, shape: Shape) -> tuple[Floats, Floats]:
     """Points seen from the side (x to the right, y down), and how near each is to the eye."""
     import numpy as np
 
-    centres = np.array([_centre(shape, ring) for ring in shape.rings])
+    centres = np.array([middle_of(shape, ring) for ring in shape.rings])
     real = np.array(shape.real)
     middle = shape.points[real].mean(axis=0)
     _, _, axes = np.linalg.svd(centres - centres.mean(axis=0), full_matrices=True)
     eye = axes[2]
-    parts = parts_of(run)
-    if parts is not None and parts.leg:
-        leg = [run.sections.index(parts.sections[n]) for n in parts.leg]
-        rings = [ring for section in leg for ring in _rings_of(shape, section)]
-        up = _centre(shape, rings[0]) - _centre(shape, rings[-1])
-        if parts.toe < parts.heel:
-            up = -up
-    else:
-        up = centres[0] - centres[-1]
+    parts = sections_of(run)
+    up = centres[0] - centres[-1]
+    if parts is not None:
+        rings = [ring for section in parts.leg for ring in rings_in(shape, section)]
+        if len(rings) > 1:
+            up = middle_of(shape, rings[0]) - middle_of(shape, rings[-1])
+            if parts.toe_first:
+                up = -up
     up = up - eye * (up @ eye)
     up /= np.linalg.norm(up)
     right = np.cross(up, eye)
-    if parts is not None and parts.toe != parts.heel and _foot_axis(run, shape) @ right < 0:
+    if parts is not None and foot_axis(shape, parts) @ right < 0:
         right, eye = -right, -eye
     away = shape.points - middle
     view = np.stack([away @ right, -(away @ up)], axis=1)
     view[~real] = view[real][0]
     return view, away @ eye
+
+
+def _names(drawing: Drawing, run: Run, shape: Shape, spots: Floats, depth: Floats) -> None:
+    """The name of each section on the middle of what is seen of it, if it is large enough."""
+    taken: list[tuple[float, float, float]] = []
+    for section, record in enumerate(run.sections):
+        seen = [n for n, loop in enumerate(shape.graph.loops)
+                if loop.section == section and shape.real[n] and depth[n] >= 0]
+        rows = {shape.graph.loops[n].course for n in seen}
+        if len(rows) < FEW_ROWS:
+            continue
+        x, y = spots[seen].mean(axis=0).tolist()
+        size = spots[seen].max(axis=0) - spots[seen].min(axis=0)
+        half = width(record.title, 11) / 2 + 4
+        if min(size.tolist()) < 20 or any(
+                abs(x - u) < half + other and abs(y - v) < 18 for u, v, other in taken):
+            continue
+        taken.append((x, y, half))
+        drawing.rect(x - half, y - 9, 2 * half, 18, PAPER, SOFT, 0.6)
+        drawing.text(x, y + 4, record.title, 11, "middle")
 
 
 def _cells(shape: Shape) -> Iterator[tuple[int, ...]]:
@@ -185,7 +135,8 @@ def _cells(shape: Shape) -> Iterator[tuple[int, ...]]:
                     yield a, b, q, p
     yield from shape.graph.gathered
     for (a, b), (c, d) in pairwise(shape.graph.grafted):
-        yield a, c, d, b
+        if {(min(a, c), max(a, c)), (min(b, d), max(b, d))} & joined:
+            yield a, c, d, b
 
 
 def _fabric(drawing: Drawing, shape: Shape, spots: Floats, depth: Floats) -> None:
@@ -219,7 +170,7 @@ def _section_lines(drawing: Drawing, run: Run, shape: Shape, spots: Floats, dept
                    ) -> None:
     """A line where a section begins, on the side that is seen."""
     for section in range(1, len(run.sections)):
-        rings = _rings_of(shape, section)
+        rings = rings_in(shape, section)
         if not rings:
             continue
         ring = rings[0]
@@ -228,10 +179,6 @@ def _section_lines(drawing: Drawing, run: Run, shape: Shape, spots: Floats, dept
                  for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
                  if depth[a] >= 0 and depth[b] >= 0]
         drawing.path("".join(parts), ink=INK, width=1.3)
-
-
-def _length(mm: float, inches: bool) -> str:
-    return f"{show_inches(Fraction(mm))} in" if inches else f"{mm / 10:.1f} cm"
 
 
 def _scale_bar(drawing: Drawing, x: float, y: float, scale: float, inches: bool) -> None:

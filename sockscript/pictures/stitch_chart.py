@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.courses import Course, courses
+from sockscript.pictures.letters import width
 from sockscript.pictures.svg import INK, SOFT, Drawing, Picture
 
 WIDTH, HEIGHT = 760.0, 260.0
@@ -111,10 +112,10 @@ def _sections(drawing: Drawing, run: Run, points: list[_Point], x: Callable[[flo
         if n:
             drawing.line(x(n), base - HEIGHT, x(n), base + 4, 1, SOFT, "2 2")
         title = run.sections[points[n].course.section].title
-        width = 6.6 * len(title)
-        middle = max((x(n) + x(end)) / 2, 24 + width / 2)
-        row = next((k for k, taken in enumerate(free) if middle - width / 2 > taken), len(free))
-        free[row:row + 1] = [middle + width / 2 + 4]
+        half = width(title, 11, bold=True) / 2
+        middle = max((x(n) + x(end)) / 2, 24 + half)
+        row = next((k for k, taken in enumerate(free) if middle - half > taken), len(free))
+        free[row:row + 1] = [middle + half + 4]
         drawing.text(middle, base + 34 + 13 * row, title, 11, "middle", bold=True)
     step = next(s for s in (*STEPS[2:], len(points)) if len(points) / s <= 30)
     last = len(points) - 1

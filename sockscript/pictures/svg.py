@@ -11,6 +11,8 @@ from collections.abc import Iterable
 from typing import NamedTuple
 from xml.etree import ElementTree
 
+from sockscript.pictures.letters import width
+
 INK, SOFT, PALE, PAPER = "#000000", "#595959", "#d9d9d9", "#ffffff"
 """Lines and words; quieter words (7:1 on white); areas; the ground."""
 
@@ -110,7 +112,7 @@ class Drawing:
         if len(words) > LONGEST_HEADING:
             words = f"{words[:LONGEST_HEADING - 45]} … {words[-40:]}"
         size = 17 if len(words) <= 60 else 13
-        self.least = 40 + 0.56 * size * len(words)
+        self.least = 40 + width(words, size, bold=True)
         self.text(20, 28, words, size, bold=True)
 
     def arrow(self, x1: float, y1: float, x2: float, y2: float, head: float = 4) -> None:
@@ -138,9 +140,9 @@ class Drawing:
             "d": marks, "fill": "none", "stroke": INK, "stroke-width": "0.6"})
         return f"url(#{self.name}-{name})"
 
-    def fit(self, width: float, height: float) -> None:
+    def fit(self, wide: float, high: float) -> None:
         """Set the size of the whole picture; it is never narrower than its heading."""
-        self.width, self.height = max(width, self.least), height
+        self.width, self.height = max(wide, self.least), high
 
     def render(self) -> Picture:
         """The finished picture."""

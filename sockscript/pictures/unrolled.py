@@ -6,11 +6,15 @@ had been cut open at its left fold; cells have the proportions of the gauge.
 
 from __future__ import annotations
 
+from collections import Counter
 from itertools import cycle
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
+from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.courses import Course, courses
+from sockscript.fabric.measures import is_rib
+from sockscript.fabric.pieces import SEAM
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
 from sockscript.pictures.svg import INK, PALE, PAPER, SOFT, Drawing, Picture, number
 
@@ -232,4 +236,25 @@ class _Unrolled:
             y += 15
             self.drawing.text(20, y + 9, "The back bed is seen from outside the tube.", 11,
                               ink=SOFT)
+        for line in _scale(self.run, self.placed):
+            y += 15
+            self.drawing.text(20, y + 9, line, 11, ink=SOFT)
         return y + 14
+
+
+def _scale(run: Run, placed: list[Placed]) -> list[str]:
+    """What is drawn to scale, and what is not."""
+    if not run.script.gauges:
+        return ["Not to scale: the pattern has no gauge."]
+    first = run.script.gauges[0].fabric
+    ribs = Counter(run.sections[one.course.section].title for one in placed
+                   if is_rib(one.course.state))
+    others = dict.fromkeys(
+        gauge.fabric for one in placed
+        if (gauge := gauge_for(run, run.sections[one.course.section])) is not None
+        and gauge.fabric != first)
+    odd = [*(f"{title} (a rib lies half as wide as its needles)" for title, rows in ribs.items()
+             if rows > SEAM),
+           *(f"rows of the gauge {fabric}" for fabric in others)]
+    lines = [f"A cell is a stitch, as wide and as high as the gauge {first} says."]
+    return [*lines, f"Not to scale: {'; '.join(odd)}."] if odd else lines

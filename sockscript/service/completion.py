@@ -68,11 +68,11 @@ _FOR_STOPS: tuple[Role, ...] = ("yarn", "fabric", "size", "group")
 _PARTIAL = re.compile(r"(?<![\w-])[\d_-]*+([^\W\d_][\w-]*+)$")
 _UNITS = frozenset({"mm", "cm", "m", "in", "inch", "inches"})
 _ENDS = (("carriage side", "The end where the carriage stands."),
-         ("far side", "The end away from the carriage."))
+         ("far side", "The end opposite the carriage."))
 _PHRASES: dict[str, tuple[tuple[str, str], ...]] = {
     "carriage": (("carriage left", "The carriage stands at the left."),
                  ("carriage right", "The carriage stands at the right.")),
-    "tube": (("tube of <32> stitches a bed", WORDS["tube"]),),
+    "tube": (("tube of <36> stitches a bed", WORDS["tube"]),),
     "size": (("size is <size:Small>", "This is the size that is being knitted."),),
     "row": (("row counter <0>", "The row counter shows this number."),),
     "beds": (("beds equal", "Both beds have the same number of stitches."),),
@@ -87,7 +87,7 @@ _BEDS = ("front", "back", "both")
 _OF_WHOLE_BEDS = frozenset({"transfer", "graft", "gather", "bind", "scrap"})
 """First words of lines that oftener name a whole bed than some needles of one."""
 _PITCHES = frozenset({"half", "full"})
-_GIVEN = {"length": "20 cm", "stitches": "60", "rows": "84", "bed": "front"}
+_GIVEN = {"length": "20 cm", "stitches": "72", "rows": "84", "bed": "front"}
 """What stands in the brackets of a function until something is filled in."""
 _GOES_ON = "The line can go on with this word."
 

@@ -139,7 +139,7 @@ STATEMENTS: dict[str, Statement] = {
     "scrap_off": Statement("scrap off", "Takes stitches off onto waste yarn and keeps them under "
                            "a name, to be hung up again or grafted."),
     "rehang": Statement("rehang", "Hangs stitches that were put aside under a name on needles "
-                        "again. Look at each for splits and twists."),
+                        "again. See that none is split or crossed."),
     "graft": Statement("graft", "Joins the stitches of two beds, or two groups that were put "
                        "aside, with a sewing needle."),
     "gather": Statement("gather", "Draws the yarn through these stitches and pulls them "
@@ -147,7 +147,7 @@ STATEMENTS: dict[str, Statement] = {
     "hang": Statement("hang", "Hangs the comb or the weights into the knitting. They are heavy "
                       "and combs are sharp: hold them as the manual of your machine shows."),
     "move_weights": Statement("move weights", "Moves the weights up and under the needles that "
-                              "are knitting, so that no stitch rides up."),
+                              "are knitting, so that no stitch climbs up and drops."),
     "remove": Statement("remove", "Takes the comb or the weights out of the knitting. Keep a "
                         "hand under them, as the manual of your machine shows."),
     "drop": Statement("drop", "Lets stitches fall on purpose."),
@@ -170,7 +170,7 @@ WORDS: dict[str, str] = {
     "right": "The right end of the bed as you stand before it.",
     "carriage": "The carriage, which knits as it passes; 'carriage side' is the end where it "
                 "stands.",
-    "far": "'far side' is the end of the bed away from the carriage.",
+    "far": "'far side' is the end of the bed opposite the carriage.",
     "side": "'carriage side' is where the carriage stands, 'far side' the other end.",
     "all": "All needles of the bed that are not out of work.",
     "held": "Needles in hold.",

@@ -37,7 +37,7 @@ def tools(runs: Sequence[Run]) -> list[str]:
     elif done & {ops.Transfer, ops.Fill}:
         found.append("transfer tool")
     if ops.Fold in done:
-        found.append("multi-prong transfer tool or slender circular needle for turning stitches")
+        found.append("multi-prong transfer tool or thin circular needle for turning stitches")
     if done & {ops.LatchUp, ops.BindOff}:
         found.append("latch tool")
     if done & {ops.Graft, ops.GraftGroups, ops.Gather} or any(flat_rows(run) for run in runs):
@@ -84,8 +84,8 @@ def _edges_of_two_sections(runs: Sequence[Run]) -> list[str]:
     def rows_of(title: str) -> str:
         return number_of(figure([abs(n) for n in over[title]]), "row", "rows")
 
-    return [f"Sew the left edge of \"{left}\" ({rows_of(left)}) to the right edge of "
-            f"\"{right}\" ({rows_of(right)})."
+    return [f"Sew the left edge of “{left}” ({rows_of(left)}) to the right edge of "
+            f"“{right}” ({rows_of(right)})."
             for left, right in zip(lefts, rights, strict=False)]
 
 
@@ -101,7 +101,7 @@ def finishing(runs: Sequence[Run]) -> list[str]:
     along = []
     for title in titles:
         rows = [dict(seam).get(title, 0) for seam in seams]
-        along.append(f"\"{title}\", {number_of(figure(rows), 'row', 'rows')}")
+        along.append(f"“{title}”, {number_of(figure(rows), 'row', 'rows')}")
     if len(along) == 1:
         lines.append(f"Sew the two side edges together: {along[0]}.")
     elif along:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from fractions import Fraction
 
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import yarn_amounts
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
 from sockscript.numbers.figures import NONE
-from sockscript.numbers.quantity import show, show_inches
-from sockscript.pictures.schematic import dimensions, schematic_picture, to_scale
+from sockscript.numbers.quantity import show
+from sockscript.pictures.dimensions import dimensions
+from sockscript.pictures.schematic import schematic_picture, to_scale
 from sockscript.sheet.outline import Cell, Figured, Row, Table
 from sockscript.tree.script import Script
 
@@ -34,21 +34,13 @@ def finished_table(runs: Sequence[Run], choice: str) -> Table | None:
         return None
     middle = len(runs) // 2
     drawn = schematic_picture(runs, middle, heading="Finished measurements", table=False)
-    picture = None if drawn is None else Figured(drawn, to_scale(runs[middle].size_name))
+    picture = None if drawn is None else Figured(drawn, to_scale(runs, middle))
     own = runs[0].script.inches
-    note = f"In {'inches, and below in cm' if own else 'cm, and below in inches'}; measured on " \
-        "the simulated fabric"
+    units = "inches, then in cm" if own else "cm, then in inches"
+    note = f"In {units}; measured on the simulated fabric"
     return Table("finished", "Finished measurements", note + (f", with {choice}" if choice else ""),
-                 tuple(Row(row.name, tuple(_length(value, own) for value in row.values),
-                           row.letter) for row in rows), picture)
-
-
-def _length(mm: Fraction | None, own_inches: bool) -> Cell:
-    """A length in the script's own unit, and below it in the other."""
-    if mm is None:
-        return Cell(NONE)
-    cm, inches = f"{float(mm) / 10:.1f}", show_inches(mm, 8 if own_inches else 4)
-    return Cell(inches, f"{cm} cm") if own_inches else Cell(cm, f"{inches} in")
+                 tuple(Row(row.name, tuple(Cell(*both) for both in row.in_both(own)), row.letter)
+                       for row in rows), picture)
 
 
 def yarn_table(every: Sequence[Sequence[Run]]) -> Table | None:

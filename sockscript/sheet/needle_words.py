@@ -10,7 +10,7 @@ from sockscript.numbers.figures import number_of
 
 _ENDS = {"left": "at the left end", "right": "at the right end",
          "carriage side": "on the carriage side",
-         "far side": "on the side away from the carriage"}
+         "far side": "at the end opposite the carriage"}
 _OUTER = {"stitches": ("outermost stitch", "outermost stitches"),
           "needles": ("outermost needle", "outermost needles"),
           "working": ("outermost working needle", "outermost working needles"),
@@ -40,7 +40,7 @@ def _alone_at_end(piece: de.OuterNeedles, bed: str) -> str:
     """``the outermost working needle on the carriage side of the front bed``."""
     where = {"left": f"at the left end of {bed}", "right": f"at the right end of {bed}",
              "carriage side": f"on the carriage side of {bed}",
-             "far side": f"at the end of {bed} away from the carriage"}[piece.end]
+             "far side": f"at the end of {bed} opposite the carriage"}[piece.end]
     return f"{_outer(piece)} {where}"
 
 

@@ -124,7 +124,8 @@ Block = Union[Prose, Blanks, Listing, Table, Steps, ScriptText]
 
 @frozen
 class Outline:
-    """A pattern ready to be laid out.  ``mine``: the position of the reader's own size."""
+    """A pattern ready to be laid out.  ``mine``: the position of the reader's own size;
+    ``stamp``: what the check found, and the fingerprint, for the foot of the page."""
 
     title: str
     author: str
@@ -137,6 +138,7 @@ class Outline:
     mine: int | None
     blocks: tuple[Block, ...]
     language: str = "en"
+    stamp: str = ""
 
     def listing(self, name: str) -> Listing | None:
         """The list of that name, if the pattern has it."""
@@ -169,4 +171,5 @@ class Outline:
     def footer(self) -> str:
         """What stands at the foot of every page beside its number."""
         return " · ".join(part for part in (
-            self.title, f"version {self.version}" if self.version else "", self.licence) if part)
+            self.title, f"version {self.version}" if self.version else "", self.licence,
+            self.stamp) if part)

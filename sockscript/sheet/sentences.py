@@ -11,7 +11,7 @@ from sockscript.expand.printed import HandWord, Leaf, WordPart
 from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
 from sockscript.machine.profile import Profile
-from sockscript.numbers.figures import Figure, figure, number_of, own
+from sockscript.numbers.figures import Figure, figure, number_of
 from sockscript.operations import ops
 from sockscript.sheet.needle_words import bed_words, condition_clause, needle_words
 
@@ -169,7 +169,7 @@ def _by_hand(work: HandWord, needles: str) -> str:
 
 def words(parts: Sequence[WordPart]) -> str:
     """Printed words with their values put in."""
-    return "".join(own(part) if type(part) is str else str(part) for part in parts)
+    return "".join(map(str, parts))
 
 
 def repeat_ending(until: ConditionSaid | None, passes: Figure, in_rounds: bool,

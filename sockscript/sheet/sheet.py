@@ -53,14 +53,14 @@ _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measur
 def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
                named_machine: bool, *, others: str = "", mine: int | None = None,
                bank_book: bool = False, with_script: bool = False,
-               with_pictures: bool = False) -> Outline:
+               with_pictures: bool = False, stamp: str = "") -> Outline:
     """Put the outline together.  ``plans``: the choices in words, and the plan with them; what
     differs among the plans stands as one block for each choice.
 
     ``others``: choices that are not printed, in words.  ``mine``: the position of the reader's
     own size.  ``bank_book``: with the ledger of stitches; ``with_script``: with the script itself;
     ``with_pictures``: with the turning and the short rows drawn beside their steps, where one size
-    is printed.
+    is printed.  ``stamp``: what stands at the foot of the page besides the title.
     """
     every = [plan.runs for _, plan in plans]
     choices = [words for words, _ in plans]
@@ -99,7 +99,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         title=script.title or "Untitled pattern", author=script.author, version=script.version,
         licence=script.licence, machine=profile.name if named_machine else "",
         sizes=plans[0][1].names, choices="" if len(plans) > 1 else choices[0],
-        other_choices=others, mine=mine,
+        other_choices=others, mine=mine, stamp=stamp,
         blocks=tuple(block for block in blocks if block is not None and _says_something(block)))
 
 

@@ -19,11 +19,17 @@ MOST_CONTROLS = 10
 """Lines with control characters that are told."""
 
 
+RESERVED = "\ufdd0\ufdd1\ufdd2"
+"""Noncharacters that this program uses inside itself (see ``numbers.figures``); Unicode has no
+letters there, and none comes in with a text."""
+
 _LINE_END = re.compile(r"\r\n|\r|\n")
 
 
 def lines_of(text: str) -> list[str]:
     """The lines of a text as editors count them, without their ends."""
+    for mark in RESERVED:
+        text = text.replace(mark, "\ufffd")
     lines = _LINE_END.split(text)
     if not lines[-1]:
         lines.pop()

@@ -92,6 +92,15 @@ def leaflet() -> None:
              whole("-m", "sockscript", "check", str(SOCK)), "<= 3")
 
 
+def fingerprints() -> None:
+    """The mark beside the check of the script that it is of, in the process."""
+    from sockscript.sharing.stamp import fingerprint_of
+
+    checked = check_file(SOCK, None)
+    line("fingerprint / check, family sock", inside(lambda: fingerprint_of(checked), 31),
+         inside(lambda: check_file(SOCK, None)), "<= 0.03")
+
+
 def keystrokes() -> None:
     """A script of 1,000 lines in three sizes, checked again after single edits of its lines."""
     from sockscript.service.document import Document
@@ -209,6 +218,7 @@ def ranges() -> None:
 if __name__ == "__main__":
     startup()
     leaflet()
+    fingerprints()
     keystrokes()
     engine_against_oracle()
     long_tube()

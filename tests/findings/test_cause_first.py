@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from support.scripts import TUBE_64, findings, kinds, proof
+from support.scripts import TUBE, findings, kinds, proof
 
 import sockscript
 from sockscript.commands.check import report
@@ -47,7 +47,7 @@ def test_beds_that_are_not_set_are_told_where_they_should_have_been():
     ("set front to knit\nset back to knit\nknit 2 rounds", "not-set-to-circular"),
 ])
 def test_a_bed_is_put_right_and_told_once(body, kind):
-    found = kinds(f"{TUBE_64}\n{body}\n{body.splitlines()[-1]}\nset both to circular\n"
+    found = kinds(f"{TUBE}\n{body}\n{body.splitlines()[-1]}\nset both to circular\n"
                   "knit 2 rounds\nremove weights\ngraft front to back\ncut")
 
     assert found.count(kind) == 1
@@ -64,12 +64,12 @@ def test_a_yarn_put_in_unasked_is_not_left_over_and_not_in_the_way():
 
 
 def test_left_and_right_are_one_finding():
-    heel = f'''{TUBE_64}
+    heel = f'''{TUBE}
 set back to rest
 set front to knit
-do short-rows-in on front with leave = 10
+do short-rows-in on front with leave = 12
 wrap carriage side 1 held of front
-do short-rows-out-wrapped on front with until = 30
+do short-rows-out-wrapped on front with until = 34
 repeat 2 times
     return far side 1 held of front to work
     knit 1 row on front
@@ -95,7 +95,7 @@ def test_the_first_finding_is_what_happens_first():
 
 
 def test_a_repeat_that_never_comes_true_ends_soon():
-    body = f"{TUBE_64}\nrepeat until 5 stitches on front\n    knit 1 round\nremove weights\n" \
+    body = f"{TUBE}\nrepeat until 5 stitches on front\n    knit 1 round\nremove weights\n" \
         "graft front to back\ncut"
     (run,) = (outcome.run for outcomes in proof(
         'pattern "x"\nyarn main "y"\nsection "A"\n'

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import FLAT, HEADER, TUBE_64, checked, findings, kinds, run
+from support.scripts import FLAT, HEADER, TUBE, checked, findings, kinds, run
 
 from sockscript.operations.ops import Knit
 from sockscript.trace.engine import Engine
@@ -74,7 +74,7 @@ respect hold on front
 
 
 def test_the_needle_that_knitted_last_may_go_into_hold_without_a_hole():
-    assert "short-row-hole" not in kinds(f'''{TUBE_64}
+    assert "short-row-hole" not in kinds(f'''{TUBE}
 {HEEL_IN}repeat 8 times
     hold carriage side 1 working of front
     knit 1 row on front
@@ -85,7 +85,7 @@ gather both''')
 
 
 def test_holding_on_the_far_side_needs_a_wrap():
-    body = f'''{TUBE_64}
+    body = f'''{TUBE}
 {HEEL_IN}repeat 8 times
     hold far side 1 working of front
     knit 1 row on front

@@ -6,7 +6,7 @@ Common practice of the trade, no source, where nothing else is said.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE_64, findings, kinds, run
+from support.scripts import HEADER, TUBE, findings, kinds, run
 
 from sockscript.fabric.amounts import section_amounts, yarn_amounts
 from sockscript.pictures.fold import fold_picture
@@ -84,7 +84,7 @@ knit 1 row'''
 
 
 def test_needles_in_hold_of_a_bed_that_rests_do_not_knit():
-    assert "hold-not-set" not in kinds(f'''{TUBE_64}
+    assert "hold-not-set" not in kinds(f'''{TUBE}
 set back to rest
 set front to knit
 hold left 10 of back
@@ -101,7 +101,7 @@ gather both''')
 @pytest.mark.parametrize("held, expected", [
     ("far side 5 of both", []), ("far side 5 of front", ["held-never-returned"])])
 def test_the_rest_of_a_tube_may_wait_on_both_beds(rounds, held, expected):
-    assert kinds(f'''{TUBE_64}
+    assert kinds(f'''{TUBE}
 respect hold on both
 hold {held}
 {rounds}

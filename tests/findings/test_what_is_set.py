@@ -8,7 +8,7 @@ thresholds are common practice, no source.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE_64, kinds
+from support.scripts import HEADER, TUBE, kinds
 
 WORDINGS = {
     "rows": "knit {rows} rows",
@@ -92,7 +92,7 @@ gather both'''
 @pytest.mark.parametrize("wording", ["rows", "single rows", "technique"])
 @pytest.mark.parametrize("action", ["knit", "circular"])
 def test_one_bed_that_rests_through_a_section_splits_the_tube(wording, action):
-    found = told(f"{TUBE_64}\nset back to rest\nset front to {action}\n{knitted(wording, 10)}\n"
+    found = told(f"{TUBE}\nset back to rest\nset front to {action}\n{knitted(wording, 10)}\n"
                  f"set both to circular\nknit 4 rounds{END}")
 
     assert "tube-split" in found
@@ -100,20 +100,20 @@ def test_one_bed_that_rests_through_a_section_splits_the_tube(wording, action):
 
 @pytest.mark.parametrize("rows, split", [(3, False), (4, True)])
 def test_a_few_rows_on_one_bed_belong_to_the_ends_of_a_heel(rows, split):
-    found = told(f"{TUBE_64}\nset back to rest\nset front to knit\nknit {rows} rows\n"
+    found = told(f"{TUBE}\nset back to rest\nset front to knit\nknit {rows} rows\n"
                  f"set both to circular\nknit 4 rounds{END}", "odd-pass-in-tube", "yarn-jump")
 
     assert ("tube-split" in found) is split
 
 
 def test_short_rows_on_one_bed_are_a_heel():
-    assert told(f"{TUBE_64}\ndo heel on front with leave = 10\nset both to circular\n"
+    assert told(f"{TUBE}\ndo heel on front with leave = 12\nset both to circular\n"
                 f"knit 4 rounds{END}") == set()
 
 
 def test_a_row_of_waste_yarn_on_one_bed_keeps_a_place():
     header = HEADER + 'yarn waste "smooth waste yarn" as waste\n'
-    body = f'''{TUBE_64}
+    body = f'''{TUBE}
 do afterthought-opening with bed = front, opening = place, waste = waste, yarn = main
 knit 4 rounds
 cut
@@ -130,7 +130,7 @@ knit 4 rounds{END}'''
 
 # ---- stitches held through rounds
 
-HELD = f"{TUBE_64}\nrespect hold on front\nhold left 6 of front\n"
+HELD = f"{TUBE}\nrespect hold on front\nhold left 6 of front\n"
 
 
 @pytest.mark.parametrize("wording", WORDINGS)
@@ -141,7 +141,7 @@ def test_stitches_of_one_bed_held_through_rounds(wording):
 
 
 def test_a_part_of_both_beds_held_is_a_branch():
-    assert told(f'''{TUBE_64}
+    assert told(f'''{TUBE}
 note "Move the weights under the needles that knit."
 respect hold on front
 respect hold on back
@@ -160,10 +160,10 @@ knit 10 rounds{END}''') == set()
 @pytest.mark.parametrize("wording", ["rows", "rounds", "technique"])
 def test_the_beds_of_a_tube_have_one_stitch_size(wording):
     assert "stitch-size-differs" in told(
-        f"{TUBE_64}\nstitch size 6\nstitch size 7 on front\n{knitted(wording, 4)}{END}")
+        f"{TUBE}\nstitch size 6\nstitch size 7 on front\n{knitted(wording, 4)}{END}")
     assert "stitch-size-differs" in told(
-        f"{TUBE_64}\nstitch size 7 on front\n{knitted(wording, 4)}{END}")
-    assert told(f"{TUBE_64}\nstitch size 7 on front\nstitch size 7 on back\n"
+        f"{TUBE}\nstitch size 7 on front\n{knitted(wording, 4)}{END}")
+    assert told(f"{TUBE}\nstitch size 7 on front\nstitch size 7 on back\n"
                 f"{knitted(wording, 4)}{END}") == set()
 
 
@@ -313,7 +313,7 @@ cut'''
 def heel(left: int, right: int) -> str:
     ends = "".join(f"hold {end} 1 working of front\nknit 1 row\nwrap {end} 1 held of front\n"
                    for end, count in (("left", left), ("right", right)) for _ in range(count))
-    return f"{TUBE_64}\nset back to rest\nset front to knit\nrespect hold on front\n{ends}" \
+    return f"{TUBE}\nset back to rest\nset front to knit\nrespect hold on front\n{ends}" \
         "return held of front to work\nknit 1 row\ncancel hold on front\n"
 
 
@@ -328,7 +328,7 @@ def test_short_rows_at_both_ends(left, right, kind):
 
 
 def test_a_wedge_on_a_flat_piece_is_at_one_end_on_purpose():
-    flat = heel(0, 5).replace(TUBE_64, "bring centre 30 of front into work\nthread main\n"
+    flat = heel(0, 5).replace(TUBE, "bring centre 30 of front into work\nthread main\n"
                               "cast on centre 30 of front").replace("set back to rest\n", "")
 
     assert "short-rows-at-one-end" not in told(flat + "gather front\ncut")
@@ -336,12 +336,12 @@ def test_a_wedge_on_a_flat_piece_is_at_one_end_on_purpose():
 
 @pytest.mark.parametrize("parked", ["set back to rest", "respect hold on back\nhold all of back"])
 def test_corners_are_open_however_the_instep_is_parked(parked):
-    heel = f'''{TUBE_64}
+    heel = f'''{TUBE}
 {parked}
 set front to knit
-do short-rows-in on front with leave = 10
+do short-rows-in on front with leave = 12
 wrap carriage side 1 held of front
-do short-rows-out-wrapped on front with until = 30
+do short-rows-out-wrapped on front with until = 34
 repeat 2 times
     return far side 1 held of front to work
     knit 1 row on front
@@ -375,7 +375,7 @@ def toe(way: str, ends, between: str = "knit 2 rounds", times: int = 6) -> str:
             line = line.replace(f"count-on({bed})", "now")
         lines.append("    " + line)
     body = "\n".join(lines)
-    return f"{TUBE_64}\nrepeat {times} times\n    let now = count-on(front)\n{body}\n    {between}"
+    return f"{TUBE}\nrepeat {times} times\n    let now = count-on(front)\n{body}\n    {between}"
 
 
 ALL_ENDS = [(bed, end) for bed in ("front", "back") for end in ("left", "right")]
@@ -418,7 +418,7 @@ def test_a_round_and_a_half_between_decreases(way, between, half):
 ])
 def test_one_interval_that_differs_is_a_slip_and_a_change_of_pace_is_not(ways, told_of):
     once = "\n".join(DECREASED["moved"].format(end=end, bed=bed) for bed, end in ALL_ENDS)
-    body = f"{TUBE_64}\n{once}\n" + "".join(
+    body = f"{TUBE}\n{once}\n" + "".join(
         f"knit {rounds} rounds\n{once}\n" for rounds in ways) + "knit 1 round"
 
     assert ("uneven-pace" in told(body + END)) is told_of

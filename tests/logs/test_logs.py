@@ -10,13 +10,16 @@ from pathlib import Path
 import numpy
 import pytest
 
+from sockscript.commands.check import check_file
 from sockscript.commands.logs import run
 from sockscript.logs.log_file import LARGEST_LOG, Log, read_log
+from sockscript.sharing.stamp import fingerprint_of
 from sockscript.text.source import Problem
 
 SCRIPT = Path(__file__).resolve().parents[2] / "examples" / "family-sock.sockscript"
 LOG = {"form": "sockscript-log-1", "title": "Lantern Sock", "version": "1", "size": "Man-L",
-       "choices": "heel-point third, finish graft", "machine": "", "mark": "", "knitter": "Ada",
+       "choices": "heel-point third, finish graft", "machine": "",
+       "mark": "", "fingerprint": "", "knitter": "Ada",
        "sock": "First sock", "began": "", "ended": "", "measured": {}, "notes": [], "times": []}
 
 
@@ -102,9 +105,17 @@ def test_without_a_single_log_nothing_is_told(told):
 
 
 def test_a_changed_pattern_is_told(told):
-    _, _, err = told({"mark": "0123456789ab"})
+    _, _, err = told({"fingerprint": "3333-4444-7777-9999"})
 
     assert "was changed since this sock was begun" in err
+    assert "was 3333-4444-7777-9999, and now it" in err
+
+
+def test_a_log_of_the_same_pattern_on_another_machine_is_no_change(told):
+    ours = check_file(SCRIPT, None)
+    _, _, err = told({"fingerprint": str(fingerprint_of(ours)) + "/3RTA"})
+
+    assert err == ""
 
 
 def test_the_command_wants_a_script_and_logs():

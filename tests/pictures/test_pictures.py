@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+import json
 import re
-from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -13,8 +13,10 @@ from support.scripts import HEADER, proof
 from sockscript.fabric.courses import courses
 from sockscript.pictures import svg as writer
 from sockscript.pictures.beds import bed_picture, mark_needle
+from sockscript.pictures.dimensions import dimensions
 from sockscript.pictures.kinds import OF_ONE_SIZE
-from sockscript.pictures.schematic import dimensions, schematic_picture
+from sockscript.pictures.letters import width
+from sockscript.pictures.schematic import schematic_picture
 from sockscript.trace.state import BedState
 from sockscript.trace.symbols import sign
 
@@ -33,6 +35,9 @@ def pictures_of(path):
     run = runs[len(runs) // 2]
     found = {kind: OF_ONE_SIZE[kind][1](run, heading=f"{path.stem}: {kind}") for kind in QUICK}
     found["schematic"] = schematic_picture(runs, len(runs) // 2, heading=path.stem)
+    found["schematic of one size"] = schematic_picture([run], 0, heading=path.stem)
+    found["schematic of a leaflet"] = schematic_picture([run], 0, heading=path.stem,
+                                                        table=False)
     knitted = courses(run)
     found["beds"] = bed_picture(knitted[len(knitted) // 2].state,
                                 needles=run.engine.profile.needles,
@@ -55,34 +60,42 @@ def test_a_picture_is_named_and_described_for_those_who_hear_it(text):
     assert len(description.text) > 40
 
 
-@pytest.mark.parametrize("text", ALL)
-def test_nothing_lies_outside_the_picture(text):
-    root = ElementTree.fromstring(text)
-    _, _, width, height = map(float, root.get("viewBox").split())
-
-    for element in root.iter(f"{SVG}text"):
-        x, y = float(element.get("x")), float(element.get("y"))
-        # Half of the size of the letters is a fair mean width of a letter.
-        room = len(element.text) * float(element.get("font-size")) * 0.5
-        start = {"start": x, "middle": x - room / 2, "end": x - room}[element.get("text-anchor")]
-        assert start > -4, element.text
-        assert start + room <= width + 4, element.text
-        assert 0 < y <= height, element.text
+WIDTHS = json.loads(Path(__file__).with_name("widths.json").read_text("utf-8"))
+FONTS = ("DejaVu Sans", "Liberation Sans", "Noto Sans")
 
 
-@pytest.mark.parametrize("text", ALL)
-def test_words_do_not_lie_on_each_other(text):
-    """Boxes of letters, narrowed a little: two texts on one line must not overlap."""
-    boxes = []
+def boxes(text, font):
+    """Left, top, right and bottom of all words, as a font sets them; letters stand 0.73 of their
+    size above the line (the capitals of these fonts) and none of those below it counts."""
     for element in ElementTree.fromstring(text).iter(f"{SVG}text"):
+        if element.get("transform"):
+            continue
         size = float(element.get("font-size"))
-        room = len(element.text) * size * 0.42
+        widths = WIDTHS[f"{font} {element.get('font-weight') or 'regular'}"]
+        room = sum(widths.get(letter, 600) for letter in element.text) * size / 1000
         x, y = float(element.get("x")), float(element.get("y"))
         x -= {"start": 0, "middle": room / 2, "end": room}[element.get("text-anchor")]
-        boxes.append((x, y - size * 0.6, x + room, y, element.text))
-    for number, (l1, t1, r1, b1, one) in enumerate(boxes):
-        for l2, t2, r2, b2, other in boxes[number + 1:]:
-            overlap = min(r1, r2) - max(l1, l2) > 1 and min(b1, b2) - max(t1, t2) > 1
+        yield x, y - 0.73 * size, x + room, y, element.text
+
+
+@pytest.mark.parametrize("font", FONTS)
+@pytest.mark.parametrize("text", ALL)
+def test_nothing_lies_outside_the_picture(text, font):
+    _, _, width, height = map(float, ElementTree.fromstring(text).get("viewBox").split())
+
+    for left, top, right, bottom, words in boxes(text, font):
+        assert left >= 0, words
+        assert right <= width, words
+        assert 0 <= top < bottom <= height, words
+
+
+@pytest.mark.parametrize("font", FONTS)
+@pytest.mark.parametrize("text", ALL)
+def test_words_do_not_lie_on_each_other(text, font):
+    found = list(boxes(text, font))
+    for number, (l1, t1, r1, b1, one) in enumerate(found):
+        for l2, t2, r2, b2, other in found[number + 1:]:
+            overlap = min(r1, r2) - max(l1, l2) > 0.5 and min(b1, b2) - max(t1, t2) > 0.5
             assert not overlap, (one, other)
 
 
@@ -120,8 +133,8 @@ def test_the_unrolled_fabric_has_a_cell_for_every_stitch():
     for run in runs_of(EXAMPLES[0]):
         text = OF_ONE_SIZE["fabric"][1](run, heading="x").svg
         cells = 0
-        for width in re.findall(r"h([\d.]+)v", text):
-            cells += round(float(width) / 6)
+        for across in re.findall(r"h([\d.]+)v", text):
+            cells += round(float(across) / 6)
         assert cells == sum(run.engine.yarn_loops.values())
 
 
@@ -174,14 +187,79 @@ def test_a_piece_that_narrows_is_drawn_and_measured_at_both_ends():
 
 
 def test_what_is_knitted_onto_a_closed_piece_stands_apart():
-    runs = runs_of(next(p for p in EXAMPLES if p.stem == "afterthought-sock"))
-    root = ElementTree.fromstring(schematic_picture(runs, 1, heading="x", table=False).svg)
-    tall = [[float(corner.split(",")[1]) for corner in
-             re.findall(r"[\d.]+,[\d.]+", path.get("d"))]
-            for path in root.findall(f"{SVG}path") if path.get("fill") == "#f2f2f2"]
-    gaps = [min(below) - max(above) for above, below in pairwise(tall)]
+    made = proof(HEADER + """machine
+    beds 2
+    needs circular
+section "Hand" in plain
+    do tube-cast-on with half = 30, yarn = main
+    knit 40 rounds
+    cut
+    do graft-end
+section "Thumb" in plain
+    do tube-cast-on with half = 8, yarn = main
+    knit 20 rounds
+""").outcomes[0][0].run
+    root = ElementTree.fromstring(schematic_picture([made], 0, heading="x", table=False).svg)
+    hand, thumb = [[float(corner.split(",")[1]) for corner in
+                    re.findall(r"[\d.]+,[\d.]+", path.get("d"))]
+                   for path in root.findall(f"{SVG}path") if path.get("fill") == "#f2f2f2"]
 
-    assert [gap > 20 for gap in gaps] == [False] * (len(gaps) - 1) + [True]
+    assert min(thumb) - max(hand) > 20
+
+
+@pytest.mark.parametrize("name", ["family-sock", "toe-up-sock", "flat-sock", "afterthought-sock"])
+def test_the_schematic_of_a_sock_is_to_scale(name):
+    """Every dimension line, at the same scale, is as long as it says: lengths whole, girths
+    half; the heel too, however it is knitted."""
+    run = runs_of(next(p for p in EXAMPLES if p.stem == name))[1]
+    rows = dimensions([run])
+    root = ElementTree.fromstring(schematic_picture([run], 0, heading="x", table=False).svg)
+    lines = [abs(float(e.get("x2")) - float(e.get("x1")) + float(e.get("y2")) - float(e.get("y1")))
+             for e in root.iter(f"{SVG}line") if e.get("stroke-width") == "0.8"]
+    letters = [e.text for e in root.iter(f"{SVG}text") if e.get("font-weight") == "bold"]
+    drawn = dict(zip(letters, lines, strict=True))
+    scale = {row.name: drawn[row.letter] / float(row.values[0] / (2 if "round" in row.name else 1))
+             for row in rows}
+
+    assert {"Heel depth, along the foot", "Foot length, heel to tip"} <= scale.keys()
+    assert max(scale.values()) / min(scale.values()) < 1.01
+    dashed = next(e for e in root.iter(f"{SVG}path") if e.get("stroke-dasharray"))
+    corners = [float(c) for c in re.findall(r"[\d.]+", dashed.get("d"))]
+    heel = next(row for row in rows if row.name.startswith("Heel depth"))
+    assert corners[4] - corners[0] == pytest.approx(drawn[heel.letter], abs=0.2)
+
+
+def test_the_schematic_has_both_units_and_one_size_where_one_is_asked_for():
+    runs = runs_of(next(p for p in EXAMPLES if p.stem == "family-sock"))
+    every, one = ([e.text for e in ElementTree.fromstring(schematic_picture(
+        made, 0, heading="x").svg).iter(f"{SVG}text")] for made in (runs, runs[5:6]))
+
+    # 245.2 mm are 9.65 inches.
+    assert {"24.5", "9¾ in"} <= set(every) and {"24.5", "9¾ in"} <= set(one)
+    assert "Man-L" in every and "Man-L" not in one
+    # On the drawing and in the table.
+    assert one.count("24.5") == 2
+    assert any(words.endswith("Numbers in cm.") for words in one)
+
+
+def test_the_fabric_says_what_is_not_to_scale():
+    def told(name):
+        run = runs_of(next(p for p in EXAMPLES if p.stem == name))[0]
+        root = ElementTree.fromstring(OF_ONE_SIZE["fabric"][1](run, heading="x").svg)
+        return [e.text for e in root.iter(f"{SVG}text") if "scale" in e.text or "gauge" in e.text]
+
+    assert told("toe-up-sock") == ["A cell is a stitch, as wide and as high as the gauge plain "
+                                   "says."]
+    assert told("family-sock")[1:] == ["Not to scale: Cuff (a rib lies half as wide as its "
+                                       "needles); rows of the gauge rib."]
+
+
+def test_words_are_given_as_much_room_as_the_widest_font_takes():
+    for font in FONTS:
+        for weight in ("regular", "bold"):
+            for words in ("Woman-M", "fifth, WMW & ½ “heel”", "ravel cord → Ö"):
+                takes = sum(WIDTHS[f"{font} {weight}"].get(letter, 0) for letter in words)
+                assert width(words, 12, bold=weight == "bold") >= 12 * takes / 1000
 
 
 def test_more_than_26_measurements_have_letters():
@@ -232,8 +310,9 @@ MANY = HEADER + "machine\n    beds 2\n    needs circular\n" + "".join(
 def test_names_of_many_narrow_sections_have_room(kind):
     text = OF_ONE_SIZE[kind][1](proof(MANY).outcomes[0][0].run, heading="Many bands").svg
 
-    test_words_do_not_lie_on_each_other(text)
-    test_nothing_lies_outside_the_picture(text)
+    for font in FONTS:
+        test_words_do_not_lie_on_each_other(text, font)
+        test_nothing_lies_outside_the_picture(text, font)
 
 
 def test_every_yarn_has_a_filling_and_a_name_of_its_own():
@@ -271,7 +350,7 @@ def test_a_long_title_lies_inside_the_picture(kind):
     made = OF_ONE_SIZE[kind][1](run, heading=f"{'Winter ' * 60}sock, Small: {kind}")
 
     if made is not None:
-        test_nothing_lies_outside_the_picture(made.svg)
+        test_nothing_lies_outside_the_picture(made.svg, "DejaVu Sans")
         assert f"sock, Small: {kind}</text>" in made.svg
 
 

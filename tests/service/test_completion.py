@@ -81,7 +81,7 @@ def test_otherwise_follows_when():
     ('section "A"\n    when size is ¦', ["Small", "Large"], ["half"]),
     ('section "A"\n    when size is Small, ¦', ["Large"], ["half"]),
     ('section "A"\n    when ¦', ["finish", "size is Small", "beds equal", "carriage left"], []),
-    ('section "A"\n    bring ¦', ["centre 32 of front", "left 1 held of front", "front"], []),
+    ('section "A"\n    bring ¦', ["centre 36 of front", "left 1 held of front", "front"], []),
     ('section "A"\n    knit ¦', ["half", "rows(length)"], ["main"]),
     ('section "A"\n    knit 2 ¦', ["rows", "rounds", "to nearest even"], ["half"]),
     ('section "A"\n    knit rows(leg-length, ¦', ["plain"], ["half"]),
@@ -219,7 +219,7 @@ def test_whatever_is_offered_in_an_example_fits_there(path):
 def test_a_script_may_be_written_from_what_is_offered():
     # Each line is the first one offered that begins so, as it is offered.
     text = START
-    for begun in ('section "Cuff" in', "    bring centre 32 of front into work to",
+    for begun in ('section "Cuff" in', "    bring centre 36 of front into work to",
                   "    thread", "    set front to knit", "    knit 2 rows", "    bind off"):
         indent = begun[:len(begun) - len(begun.lstrip())]
         found = completions(opened(text + indent), text.count("\n") + 1, len(indent) + 1)

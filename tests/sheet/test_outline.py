@@ -185,6 +185,17 @@ section "Test"
         ("b", ("20", "22", "24", "26", "28", "30")), ("c", ("10", "11", "12", "13", "14", "15"))]
 
 
+def test_marks_of_the_program_itself_do_not_come_in_with_a_text():
+    """Noncharacters (The Unicode Standard, 23.7) in every text that an author can write."""
+    marked = FAMILY.replace('section "Cuff"', 'section "Cu\ufdd0a\ufdd2ff"').replace(
+        "four-ply", "four\ufdd0x\ufdd1y\ufdd2-ply").replace('note "', 'note "\ufdd1\ufdd0')
+    outline = outline_of(marked, bank_book=True)
+
+    for form in (text.render, markdown.render, html_form.render, json_form.render):
+        assert not re.search("[\ufdd0-\ufdd2]", form(outline))
+    assert "Cu\ufffda\ufffdff" in [block.title for block in outline.steps()]
+
+
 def test_no_line_is_broken_inside_a_list():
     outline = outline_of(FAMILY, sizes=["Woman-S", "Woman-M", "Woman-L", "Man-M", "Man-L"])
     for line in text.render(outline).splitlines():

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from support.scripts import FLAT, HEADER, TUBE_64, proof, run
+from support.scripts import FLAT, HEADER, TUBE, proof, run
 
 from sockscript.commands import steps
 from sockscript.expand.described import NeedleSet, OuterNeedles
@@ -198,7 +198,7 @@ section "Test"
 
 def test_every_instruction_has_a_printed_number():
     made = proof(HEADER + 'section "Test"\n' + "".join(
-        f"    {line}\n" for line in TUBE_64.splitlines())
+        f"    {line}\n" for line in TUBE.splitlines())
         + "    do wedge-toe with leave = 12\n    cut\n    gather both\n")
     plan = plan_for(made, made.outcomes[0][0])
     run = made.outcomes[0][0].run
@@ -218,17 +218,17 @@ def test_every_instruction_has_a_printed_number():
 
 
 def test_measurements_come_from_the_fabric():
-    """64 stitches and 50 rounds at 30 by 42 over 10 cm, computed by hand."""
-    made = run(f"{TUBE_64}\nknit 46 rounds\ncut\ngather both")
+    """72 stitches and 50 rounds at 30 by 42 over 10 cm, computed by hand."""
+    made = run(f"{TUBE}\nknit 46 rounds\ncut\ngather both")
     found = measures(made)[0]
 
-    assert (found.around, found.rows) == (64, 51)
-    assert float(found.girth) == pytest.approx(213.33, abs=0.01)
+    assert (found.around, found.rows) == (72, 51)
+    assert float(found.girth) == pytest.approx(240.0, abs=0.01)
     assert float(found.length) == pytest.approx(121.43, abs=0.01)
 
 
 def test_only_flat_rows_are_seamed():
-    assert flat_rows(run(f"{TUBE_64}\ncut\ngather both")) == []
+    assert flat_rows(run(f"{TUBE}\ncut\ngather both")) == []
     assert flat_rows(run(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 10)]
     # Cast on and knitted in one line: only the row of the cast-on has no side edge to sew.
     at_once = "bring centre 20 of front into work to cast on\nset front to knit\nthread main\n"
@@ -273,5 +273,5 @@ def test_the_edges_of_a_heel_in_two_halves_are_sewn_to_each_other():
     left, right = edges["Heel, left half"], edges["Heel, right half"]
     assert left.left - left.right == 2 * 2 * (13 - 5) + 1
     assert right.right - right.left == 2 * 2 * (13 - 5) + 1 + 1
-    assert any(line.startswith('Sew the left edge of "Heel, left half" (33 rows)')
-               and 'to the right edge of "Heel, right half"' in line for line in finishing([one]))
+    assert any(line.startswith("Sew the left edge of “Heel, left half” (33 rows)")
+               and "to the right edge of “Heel, right half”" in line for line in finishing([one]))

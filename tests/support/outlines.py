@@ -5,13 +5,13 @@ from __future__ import annotations
 from sockscript.commands.chosen import sheet_asked
 from sockscript.numbers.figures import shown
 from sockscript.sheet.outline import Listing, Prose, ScriptText, Steps, Table
-from support.scripts import proof
+from support.scripts import checked
 
 
 def outline_of(script, *, sizes=(), choose=(), every_choice=False, my_size=None, bank_book=False,
                with_script=False, with_pictures=False):
     """What is printed of a script."""
-    return sheet_asked(proof(script), sizes=list(sizes), choose=list(choose),
+    return sheet_asked(checked(script), sizes=list(sizes), choose=list(choose),
                        every_choice=every_choice, named_machine=False, my_size=my_size,
                        bank_book=bank_book, with_script=with_script, with_pictures=with_pictures)
 

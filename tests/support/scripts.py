@@ -82,13 +82,15 @@ thread main
 cast on front
 knit 1 row'''
 
-TUBE_64 = '''bring centre 32 of both into work to cast on
+TUBE = '''bring centre 36 of both into work to cast on
 set both to knit
 thread main
 knit 1 row
 hang weights
 set both to circular
 knit 4 rounds'''
+TUBE_64 = TUBE.replace("centre 36", "centre 32")
+"""The tube of the trade's check values: 64 stitches, 32 to 10, 64 to 24."""
 
 
 def passes(run) -> int:

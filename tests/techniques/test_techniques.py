@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from support.scripts import FLAT, HEADER, TUBE_64, findings, kinds, passes, prepared, run
+from support.scripts import FLAT, HEADER, TUBE, TUBE_64, findings, kinds, passes, prepared, run
 
 from sockscript.expand.techniques import SHIPPED
 from sockscript.operations.beds import indices, needle_name
@@ -43,30 +43,30 @@ def test_each_technique_begins_with_a_comment_that_explains_it(path):
 
 
 CLEAN = {
-    "tubular-cast-on": ("do tubular-cast-on with around = 60, yarn = main\nknit 10 rows\n"
+    "tubular-cast-on": ("do tubular-cast-on with around = 72, yarn = main\nknit 10 rows\n"
                         "remove comb\nremove weights\ncut\ngather both"),
     "tube-cast-on": ("do tube-cast-on with half = 12, yarn = main\nknit 4 rounds\nremove comb\n"
                      "remove weights\ncut\ndo gathered-end"),
-    "waste-start": ("do waste-start on front with around = 30, waste = waste, cord = cord, "
+    "waste-start": ("do waste-start on front with around = 36, waste = waste, cord = cord, "
                     "yarn = main\nknit 6 rows\nremove comb\nremove weights\n"
-                    "rehang cast-on-edge onto centre 30 of front\nknit 1 row\n"
+                    "rehang cast-on-edge onto centre 36 of front\nknit 1 row\n"
                     "do transfer-bind-off on front\ncut"),
-    "e-wrap": ("do e-wrap-cast-on on front with around = 30, yarn = main\nknit 6 rows\n"
+    "e-wrap": ("do e-wrap-cast-on on front with around = 36, yarn = main\nknit 6 rows\n"
                "do transfer-bind-off on front\ncut"),
     "rib-1x1": (f"{FLAT}\ndo rib-1x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on front\n"
                 "set front to knit\nknit 1 row\ncut\ngather front"),
     "rib-2x1": (f"{FLAT}\ndo rib-2x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on back\n"
                 "set back to knit\nknit 1 row\ncut\ngather back"),
-    "round-toe": f"{TUBE_64}\ndo round-toe with leave = 12\nknit 1 round\ncut\ndo graft-end",
-    "decrease-every": (f"{TUBE_64}\ndo decrease-every with times-over = 4, each = 3\n"
-                       "expect tube of 24 stitches a bed\ncut\ngather both"),
+    "round-toe": f"{TUBE}\ndo round-toe with leave = 12\nknit 1 round\ncut\ndo graft-end",
+    "decrease-every": (f"{TUBE}\ndo decrease-every with times-over = 4, each = 3\n"
+                       "expect tube of 28 stitches a bed\ncut\ngather both"),
     "one end of one bed": (f"{FLAT}\ndo decrease-every with beds = front, ends = left, edge = 1, "
                            "times-over = 3, in-rounds = no\nexpect 17 stitches\ncut\ngather front"),
-    "increase-once": (f"{TUBE_64}\ndo increase-once\nknit 2 rounds\ndo increase-once\n"
-                      "knit 1 round\nexpect tube of 36 stitches a bed\ncut\ngather both"),
-    "afterthought": (f"{TUBE_64}\ndo afterthought-opening with waste = waste, yarn = main\n"
+    "increase-once": (f"{TUBE}\ndo increase-once\nknit 2 rounds\ndo increase-once\n"
+                      "knit 1 round\nexpect tube of 40 stitches a bed\ncut\ngather both"),
+    "afterthought": (f"{TUBE}\ndo afterthought-opening with waste = waste, yarn = main\n"
                      "knit 10 rounds\ncut\ngather both\n"
-                     "do afterthought-heel with half = 32, leave = 12, yarn = main"),
+                     "do afterthought-heel with half = 36, leave = 12, yarn = main"),
 }
 
 
@@ -79,7 +79,7 @@ def test_used_as_meant_it_gives_no_finding(name):
                                           ("turn-to-tube-on-waste", "waste")])
 def test_a_quarter_is_turned_at_each_side(way, quarter):
     # A quarter of the stitches is turned over at each side: common practice, no source.
-    done = run(f'''bring centre 64 of back into work to cast on
+    done = run(f'''bring centre 72 of back into work to cast on
 set back to knit
 thread main
 knit 20 rows
@@ -88,13 +88,13 @@ gather both''')
     state = done.moments[-2].state
 
     assert state.front.loaded == state.back.loaded
-    assert state.front.loaded.bit_count() == 32
+    assert state.front.loaded.bit_count() == 36
     if quarter == "fold":
         folds = [m.op.moves for m in done.moments if isinstance(m.op, Fold)]
-        assert [len(moves) for moves in folds] == [16, 16]
+        assert [len(moves) for moves in folds] == [18, 18]
         names = {needle_name(a, 200): needle_name(b, 200) for _, a, _, b in folds[0]}
         # The stitch next to the fold faces its neighbour, the edge lands at the centre.
-        assert names["R17"] == "R16" and names["R32"] == "R1"
+        assert names["R19"] == "R18" and names["R36"] == "R1"
 
 
 @pytest.mark.parametrize("way", ["plain", "wrapped", "wrapped-twice"])
@@ -118,7 +118,7 @@ def test_a_heel_of_32_down_to_10_takes_22_rows_in_and_22_out(way):
 @pytest.mark.parametrize("way, expected", [("plain", {"short-row-eyelet"}), ("wrapped", set()),
                                            ("wrapped-twice", set())])
 def test_a_heel_leaves_no_holes_and_closed_corners(way, expected):
-    assert set(kinds(f"{TUBE_64}\ndo heel on front with leave = 10, way = {way}\n"
+    assert set(kinds(f"{TUBE}\ndo heel on front with leave = 12, way = {way}\n"
                      "set both to circular\nknit 2 rounds\ncut\ngather both")) == expected
 
 
@@ -133,7 +133,7 @@ def test_a_wedge_toe_takes_4_decreases_every_2_rounds():
 
 def test_a_tube_counts_two_passes_a_round():
     # Two carriage passes a round: common practice, no source.
-    done = run(f"{TUBE_64}\nrow counter 0\nknit 10 rounds\ncut\ngather both")
+    done = run(f"{TUBE}\nrow counter 0\nknit 10 rounds\ncut\ngather both")
 
     assert done.moments[-3].state.counter == 20
     assert passes(done) == 1 + 8 + 20
@@ -176,7 +176,7 @@ gather front''')
 
 
 def test_decreasing_in_rounds_counts_two_passes_each():
-    done = run(f"{TUBE_64}\ndo decrease-spread with decreases = 4, over = 14\ncut\ngather both")
+    done = run(f"{TUBE}\ndo decrease-spread with decreases = 4, over = 14\ncut\ngather both")
 
     assert intervals(done) == [6, 6, 8, 8]
 

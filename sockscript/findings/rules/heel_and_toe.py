@@ -27,7 +27,7 @@ TOE_SHARE = (Fraction(9, 100), Fraction(36, 100))
 
 HEEL_POINT_UNUSUAL = Kind(
     "heel-point-unusual", "advice",
-    "At its narrowest the heel has {left} of {whole} stitches left: that is {way} beside {aim}.",
+    "In its shortest row the heel knits {left} of {whole} stitches: that is {way} beside {aim}.",
     "Change the number left in work, or say what you want: target heel width 1/3 within 1/10.")
 
 TOE_TOO_BLUNT = Kind(

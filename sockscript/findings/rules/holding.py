@@ -39,7 +39,7 @@ HOLD_ON_WRONG_BED = Kind(
 RETURNED_AT_CARRIAGE = Kind(
     "returned-at-carriage", "advice",
     "{Needles} of the {bed} bed {come} back at the {name}, where the carriage stands.",
-    "Return needles at the end away from the carriage (return far side 1 held of {bed} to work): "
+    "Return needles at the end opposite the carriage (return far side 1 held of {bed} to work): "
     "the yarn then comes to them along the row.")
 
 
@@ -113,7 +113,7 @@ def returned_at_carriage(run: Run) -> list[Mishap]:
     """Needles taken back one by one at the end where the carriage stands.
 
     The held stitch is then knitted straight after the turn, with nothing between it and the
-    stitch before; the trade returns needles on the side away from the carriage.
+    stitch before; the trade returns needles at the end opposite the carriage.
     """
     for change in run.changes():
         op, before = change.op, change.before

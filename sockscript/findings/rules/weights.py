@@ -21,8 +21,8 @@ ROWS_BEFORE_WEIGHTS_MOVE = 20
 
 RIB_WITHOUT_WEIGHTS = Kind(
     "rib-without-weights", "warning",
-    "{amount} rows of rib are knitted with neither comb nor weights: its stitches ride up and "
-    "drop.",
+    "{amount} rows of rib are knitted with neither comb nor weights: its stitches climb "
+    "the needles and drop.",
     "Hang the comb after the zigzag row and weights on it:  hang comb  and  hang weights.")
 
 WEIGHTS_NOT_MOVED = Kind(

@@ -1,0 +1,1 @@
+"""What members need to share scripts: fingerprints, packs, signatures."""
