@@ -292,7 +292,7 @@ def _group_names(body: Any) -> set[str]:
     """The names by which a technique calls stitches that it sets aside."""
     found: set[str] = set()
     for line in body:
-        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs)):
+        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows)):
             found.add(line.name)
         for block in ("body", "otherwise"):
             found |= _group_names(getattr(line, block, ()))

@@ -304,5 +304,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.GraftTo: _machine(perform_hands.graft),
     ins.TackleDo: _machine(perform_hands.tackle),
     ins.MarkAs: _machine(perform_hands.mark),
+    ins.SewDownRows: _machine(perform_hands.sew_down),
+    ins.SewTheSides: _machine(perform_hands.sew_sides),
     ins.FillFrom: _machine(perform_hands.fill),
 }

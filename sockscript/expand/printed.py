@@ -252,6 +252,23 @@ class Filling:
     end: EndWord
 
 
+@frozen
+class SewingDown:
+    """Rows folded to the inside and sewn down; ``name``: of a marked edge, empty without one."""
+
+    kind: ClassVar[str] = "sew-down"
+    part: Literal["first", "last"]
+    count: Amount
+    name: str
+
+
+@frozen
+class SewingSides:
+    """The side edges are sewn together when the piece is finished."""
+
+    kind: ClassVar[str] = "sew-sides"
+
+
 # ---- the author's own words, and repeats
 
 
@@ -289,7 +306,8 @@ class Repeating:
 Leaf = Union[
     Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding,
     Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand, Scrapping,
-    Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, OwnWords, Aside,
+    Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, SewingDown, SewingSides,
+    OwnWords, Aside,
 ]
 """What is one sentence by itself."""
 

@@ -272,6 +272,24 @@ class Mark:
 
 
 @frozen
+class SewDown:
+    """Fold the first or the last rows of the piece to the inside and sew their edge down there.
+
+    ``rows``: how many lie inside.  ``name``: a marked edge with open loops.  Stitches of the last
+    rows that are still on the needles are taken off.
+    """
+
+    part: Literal["first", "last"]
+    rows: int
+    name: str = ""
+
+
+@frozen
+class SewSides:
+    """The two side edges of the piece are sewn together when it is finished."""
+
+
+@frozen
 class Fill:
     """Lift the purl bump of a neighbouring stitch onto an empty needle."""
 
@@ -283,5 +301,5 @@ class Fill:
 Op = Union[
     SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Cut, MoveCarriage, Knit,
     ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
-    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill,
+    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, SewDown, SewSides,
 ]

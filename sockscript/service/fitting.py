@@ -102,6 +102,8 @@ def _roles(first: str, words: list[str], last: str) -> tuple[Role, ...] | None:
         return ("size",)
     if (first == "scrap" and last == "as") or (first == "mark" and len(words) == 2):
         return ("parameter", "group")
+    if first == "sew" and words[1:] == ["down"]:
+        return ("parameter", "group")
     if (first == "rehang" and len(words) == 1) or (
             first == "graft" and (len(words) == 1 or last == "to")):
         return _GROUPS

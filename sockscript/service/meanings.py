@@ -157,6 +157,12 @@ STATEMENTS: dict[str, Statement] = {
                       "leave open loops."),
     "fill": Statement("fill", "Fills empty needles with a loop of the stitch beside them, so "
                       "that an increase leaves no hole."),
+    "sew_sides": Statement("sew sides", "The two side edges of the piece are sewn together; the "
+                           "finishing tells how many rows."),
+    "sew_down": Statement("sew down", "Folds the first or the last rows to the inside and sews "
+                          "them down: they do not count for the length."),
+    "sew_edge_down": Statement("sew down", "Folds so many rows to the inside and sews the open "
+                               "loops of a marked edge down there."),
 }
 """By the name of the rule in the grammar."""
 
@@ -248,6 +254,8 @@ WORDS: dict[str, str] = {
     "toe": "The toe of the finished sock.",
     "depth": "How deep the heel or toe is when it is finished.",
     "width": "How wide the heel stays at its narrowest, as a share of its stitches.",
+    "first": "The rows that were knitted first, from the cast-on edge.",
+    "last": "The rows that were knitted last, up to the stitches on the needles.",
     "within": "How far off it may be.",
     "measured": "How far the swatch was relaxed when it was measured.",
     "dry": "The swatch was measured as it came off the machine, not washed.",

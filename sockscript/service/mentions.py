@@ -147,6 +147,9 @@ def _in_parse(parse: Parse) -> Iterator[Mention]:
         case "thread" | "thread_along" | "cut":
             for kid in kids:
                 yield from _optional("yarn", kid)
+        case "sew_edge_down":
+            yield _mention("group", kids[0])
+            yield from _in_value(kids[1])
         case "scrap_off":
             yield from _in_value(kids[0])
             yield _mention("group", kids[1], True)

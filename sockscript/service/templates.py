@@ -102,6 +102,10 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("latch_up", "latch up <L5 of front>"),
     ("mark", "mark edge <start> on <front>"),
     ("mark", "mark slit <heel> on <front>"),
+    ("sew_down", "sew down first <10> rows"),
+    ("sew_down", "sew down last <10> rows"),
+    ("sew_edge_down", "sew down <group:start> over <10> rows"),
+    ("sew_sides", "sew sides"),
     ("fill", "fill <empty of front> from <left>"),
 )
 """Lines in a section, a technique or a block of one."""

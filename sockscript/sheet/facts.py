@@ -7,7 +7,8 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.fabric.measures import edge_rows, flat_rows, held_stitches
+from sockscript.fabric.measures import held_stitches
+from sockscript.fabric.side_edges import seams, sewn_edges
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
 from sockscript.numbers.figures import Figure, figure, number_of
 from sockscript.numbers.quantity import Exact, Quantity, show, with_fraction
@@ -40,7 +41,8 @@ def tools(runs: Sequence[Run]) -> list[str]:
         found.append("multi-prong transfer tool or thin circular needle for turning stitches")
     if done & {ops.LatchUp, ops.BindOff}:
         found.append("latch tool")
-    if done & {ops.Graft, ops.GraftGroups, ops.Gather} or any(flat_rows(run) for run in runs):
+    if done & {ops.Graft, ops.GraftGroups, ops.Gather, ops.SewDown} \
+            or any(seams(run) for run in runs):
         found.append("blunt darning needle")
     else:
         found.append("darning needle for the ends")
@@ -75,7 +77,7 @@ def _needles(state: BedState) -> int:
 
 def _edges_of_two_sections(runs: Sequence[Run]) -> list[str]:
     """The edges of short rows: the left one of a section goes to the right one of another."""
-    by_size = [{one.title: one.left - one.right for one in edge_rows(run)} for run in runs]
+    by_size = [{one.title: one.left - one.right for one in sewn_edges(run)} for run in runs]
     over = {title: [found.get(title, 0) for found in by_size]
             for title in dict.fromkeys(title for found in by_size for title in found)}
     lefts = [title for title, rows in over.items() if max(rows) > 0]
@@ -96,11 +98,11 @@ def finishing(runs: Sequence[Run]) -> list[str]:
     roles = {yarn.name: yarn.role for yarn in script.yarns}
     ends = [sum(count for yarn, count in run.engine.ends.items() if roles.get(yarn) == "main")
             for run in runs]
-    seams = [flat_rows(run) for run in runs]
-    titles = list(dict.fromkeys(title for seam in seams for title, _ in seam))
+    sewn = [seams(run) for run in runs]
+    titles = list(dict.fromkeys(title for one in sewn for title, _ in one))
     along = []
     for title in titles:
-        rows = [dict(seam).get(title, 0) for seam in seams]
+        rows = [dict(one).get(title, 0) for one in sewn]
         along.append(f"“{title}”, {number_of(figure(rows), 'row', 'rows')}")
     if len(along) == 1:
         lines.append(f"Sew the two side edges together: {along[0]}.")

@@ -78,6 +78,10 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return f"This row of waste yarn marks the place of the {_plain(name)}."
         case pr.Marking(name=name):
             return f"The next row begins with open loops: the {_plain(name)}."
+        case pr.SewingDown():
+            return _sewing_down(printed)
+        case pr.SewingSides():
+            return "The two side edges are sewn together when the piece is finished."
         case pr.Filling(needles=needles, end=end):
             return (f"Fill {needle_words(needles, 'all needles')}: lift the loop below the "
                     f"neighbouring stitch on the {end} onto it.")
@@ -147,6 +151,15 @@ def _edge_move(move: pr.EdgeMove) -> str:
     each = " of each bed" if move.bed == "both" else f" of {bed_words(move.bed)}"
     where = f"{'at' if move.end in ('left', 'right') else 'on'} the {move.end}{each}"
     return f"Move the {group} {where} {'in' if move.inwards else 'out'} by {by}."
+
+
+def _sewing_down(sewing: pr.SewingDown) -> str:
+    count = number_of(sewing.count, "row", "rows")
+    if sewing.name:
+        return (f"Fold the first {count} to the inside and sew the open loops of the "
+                f"{_plain(sewing.name)} down there, one by one.")
+    edge = "their edge" if sewing.part == "first" else "their stitches or edge"
+    return f"Fold the {sewing.part} {count} to the inside and sew {edge} down there, loosely."
 
 
 def _by_hand(work: HandWord, needles: str) -> str:

@@ -61,4 +61,6 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.LatchUp: hands.latch_up,
     ops.Mark: groups.mark,
     ops.Fill: hands.fill,
+    ops.SewDown: groups.sew_down,
+    ops.SewSides: lambda machine, op: [],
 }

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sockscript.operations import ops
 from sockscript.operations.beds import indices
 from sockscript.trace.faults import Fault
-from sockscript.trace.hands import Noted, detach, hang
+from sockscript.trace.hands import Noted, detach, hang, take_off
 from sockscript.trace.machine import Machine
 from sockscript.trace.state import Group
 
@@ -87,3 +87,19 @@ def graft_groups(machine: Machine, op: ops.GraftGroups) -> list[Fault]:
         machine.grafted += 1
     unequal = len(first.stacks) - len(second.stacks)
     return [Fault("unequal-graft", amount=unequal)] if unequal else []
+
+
+def sew_down(machine: Machine, op: ops.SewDown) -> list[Fault]:
+    """A marked edge, or the stitches that are on the needles, sewn down."""
+    if op.name:
+        group = machine.groups.get(op.name)
+        if group is None:
+            return [Fault("no-such-group", name=op.name)]
+        if group.kind != "edge":
+            return [Fault("not-an-edge", name=op.name)]
+        del machine.groups[op.name]
+    if op.part == "last":
+        front, back = (stacks.loaded for stacks in machine.beds)
+        count, _ = take_off(machine, (front, back), "bind-off-from-empty")
+        machine.bound_off += count
+    return []

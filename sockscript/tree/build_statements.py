@@ -172,6 +172,11 @@ def _mark(b: B, k: Kids, body: st.Block) -> st.Statement:
     return ins.MarkAs(b.whole, kind, b.name(k[1]), b.bed(k[2]))
 
 
+def _sew_down(b: B, k: Kids, body: st.Block) -> st.Statement:
+    part: Any = word_of(k[0])
+    return ins.SewDownRows(b.whole, part, "", b.expr(k[1]))
+
+
 def _pitch(b: B, k: Kids, body: st.Block) -> st.Statement:
     pitch: Any = word_of(k[0])
     return ins.PitchIs(b.whole, pitch)
@@ -235,6 +240,10 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "move_weights": _tackle("move"),
     "mark": _mark,
     "fill": lambda b, k, body: ins.FillFrom(b.whole, b.needles(k[0]), b.end(k[1])),
+    "sew_sides": lambda b, k, body: ins.SewTheSides(b.whole),
+    "sew_down": _sew_down,
+    "sew_edge_down": lambda b, k, body: ins.SewDownRows(
+        b.whole, "first", b.name(k[0]), b.expr(k[1])),
 }
 
 BLOCK_OPENERS = frozenset({

@@ -236,8 +236,26 @@ class FillFrom:
     end: End
 
 
+@node
+class SewDownRows:
+    """The first or the last rows folded in and sewn down; ``name``: of a marked edge."""
+
+    at: Span
+    part: Literal["first", "last"]
+    name: str
+    rows: Expr
+
+
+@node
+class SewTheSides:
+    """The two side edges of the piece are sewn together."""
+
+    at: Span
+
+
 Instruction = Union[
     PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, AddYarn,
     CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork,
-    ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
+    ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom, SewDownRows,
+    SewTheSides,
 ]

@@ -34,7 +34,7 @@ FIRST_WORDS = (
     "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
     "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
     "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
-    "fill",
+    "fill", "sew",
 )
 SAMPLES = {
     "knit": "knit 2 rows",
@@ -77,6 +77,7 @@ SAMPLES = {
     "hang": "hang comb",
     "remove": "remove comb",
     "fill": "fill L5 of front from left",
+    "sew": "sew down first 10 rows",
     "latch": "latch up L5 of front",
     "drop": "drop L5 of front",
     "gather": "gather front",

@@ -627,6 +627,31 @@ class PlainMachine:
             self.give(op.bed, op.needle, [loop])
             self.ledger["made"] += 1
 
+    # ---- sewing
+
+    def do_SewSides(self, op):
+        pass
+
+    def do_SewDown(self, op):
+        if op.name:
+            if op.name not in self.groups:
+                self.fault("no-such-group", name=op.name)
+                return
+            if self.groups[op.name][0] != "edge":
+                self.fault("not-an-edge", name=op.name)
+                return
+            del self.groups[op.name]
+        if op.part == "last":
+            for bed in (FRONT, BACK):
+                for n, needle in enumerate(self.beds[bed]):
+                    if needle.loops:
+                        self.ledger["joined"] += len(needle.loops) - 1
+                        self.ledger["bound_off"] += 1
+                        self.empty(bed, n)
+                        self.detach(bed, n)
+                        needle.position = "out"
+                        needle.wanted = None
+
     # ---- describing
 
     def describe(self):

@@ -72,6 +72,9 @@ operations = st.one_of(
     st.just(ops.GraftGroups("toe", "heel")),
     st.builds(ops.Mark, names, st.sampled_from(["edge", "slit"]), beds, yarns),
     st.builds(ops.Fill, beds, needles, needles),
+    st.builds(ops.SewDown, st.sampled_from(["first", "last"]), st.integers(0, 9),
+              st.one_of(st.just(""), names)),
+    st.just(ops.SewSides()),
 )
 
 HALF = ((1 << 6) - 1) << 4

@@ -38,6 +38,7 @@ from sockscript.findings.rules.seams import (
     seam_places,
     turned_after_heel,
 )
+from sockscript.findings.rules.sewn import hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.targets import off_target
@@ -69,14 +70,14 @@ SHAPE_RULES: tuple[Rule, ...] = (
     edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut, one_bed_alone,
     held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
     turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
-    turned_after_heel, faces_interleaved, layers,
+    turned_after_heel, faces_interleaved, layers, no_side_edges,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
-    toe_shape, number_in_words, uneven_pace, gauge_exchanged,
+    toe_shape, number_in_words, uneven_pace, gauge_exchanged, hems_too_deep,
 )
 """These look at lengths and exact numbers too."""
 
