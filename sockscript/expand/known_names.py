@@ -145,7 +145,7 @@ class _Checker:
         if isinstance(line, st.Do):
             self.call(line, local)
             return
-        if isinstance(line, (ins.ThreadYarn, ins.AddYarn, ins.CutYarn)):
+        if isinstance(line, (ins.ThreadYarn, ins.AddYarn, ins.CutYarn, ins.KnitInWaste)):
             along = line.along if isinstance(line, ins.ThreadYarn) else None
             for yarn in (line.yarn, along):
                 if yarn is not None and yarn not in self.yarns and yarn not in local:
@@ -292,7 +292,8 @@ def _group_names(body: Any) -> set[str]:
     """The names by which a technique calls stitches that it sets aside."""
     found: set[str] = set()
     for line in body:
-        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows)):
+        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows,
+                             ins.KnitInWaste)):
             found.add(line.name)
         for block in ("body", "otherwise"):
             found |= _group_names(getattr(line, block, ()))

@@ -291,6 +291,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.ThreadYarn: _machine(perform_carriage.thread),
     ins.AddYarn: _machine(perform_carriage.add),
     ins.CutYarn: _machine(perform_carriage.cut),
+    ins.KnitInWaste: _machine(perform_carriage.knit_in),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),
     ins.KnitRows: _machine(perform_carriage.knit),
     ins.KnitFor: _machine(perform_carriage.knit_for),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sockscript.expand import printed as pr
+from sockscript.expand.needles import choose
 from sockscript.expand.run import Run, Wanted
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
@@ -14,7 +15,8 @@ TRIAL = 200
 heel is deep, so that a heel and a toe of short rows stay apart."""
 
 
-def _yarn(run: Run, line: ins.ThreadYarn | ins.AddYarn | ins.CutYarn, word: str) -> str:
+def _yarn(run: Run, line: ins.ThreadYarn | ins.AddYarn | ins.CutYarn | ins.KnitInWaste,
+          word: str) -> str:
     """The yarn a word means: one of the script's, or a parameter that holds one."""
     if word in run.yarns:
         return word
@@ -61,6 +63,16 @@ def cut(run: Run, line: ins.CutYarn) -> None:
     run.say(pr.Cutting(told[0] if told else "", told[1] if len(told) > 1 else "", left))
     # What is in the feeder is cut whole unless one strand is named.
     run.do(ops.Cut(out[0] if left else None))
+
+
+def knit_in(run: Run, line: ins.KnitInWaste) -> None:
+    """Waste yarn over some needles, by hand."""
+    yarn = _yarn(run, line, line.yarn)
+    chosen = choose(run, line.needles, "loaded")
+    name = run.group(line.name)
+    run.say(pr.KnittingIn(run.yarns[yarn].text, chosen.words, name))
+    for bed in chosen.beds:
+        run.do(ops.KnitIn(bed, chosen.masks[bed], yarn, name, run.first_yarn or ""))
 
 
 def move_carriage(run: Run, line: ins.CarriageTo) -> None:

@@ -253,6 +253,16 @@ class Filling:
 
 
 @frozen
+class KnittingIn:
+    """Waste yarn knitted in by hand over some needles, as the place of an opening."""
+
+    kind: ClassVar[str] = "knit-in"
+    yarn: str
+    needles: NeedleSet
+    name: str
+
+
+@frozen
 class SewingDown:
     """Rows folded to the inside and sewn down; ``name``: of a marked edge, empty without one."""
 
@@ -306,8 +316,8 @@ class Repeating:
 Leaf = Union[
     Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding,
     Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand, Scrapping,
-    Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, SewingDown, SewingSides,
-    OwnWords, Aside,
+    Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, KnittingIn, SewingDown,
+    SewingSides, OwnWords, Aside,
 ]
 """What is one sentence by itself."""
 

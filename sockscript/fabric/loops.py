@@ -113,11 +113,11 @@ class _Follower:
 
     # ---- small things
 
-    def new(self, bed: Bed, needle: int, parents: Iterable[int] = ()) -> int:
+    def new(self, bed: Bed, needle: int, parents: Iterable[int] = (), yarn: str = "") -> int:
         """A new loop on a needle."""
         number = len(self.loops)
         above = tuple(parents)
-        self.loops.append(Loop(self.engine.feeder or "", bed, needle, self.section,
+        self.loops.append(Loop(yarn or self.engine.feeder or "", bed, needle, self.section,
                                len(self.courses), above))
         for parent in above:
             self.child[parent] = number
@@ -222,6 +222,16 @@ class _Follower:
         below = [[self._below(loop)] for loop in marked] if op.kind == "slit" else []
         self.groups.setdefault(op.name, [*below, *above])
 
+    def _knit_in(self, op: ops.KnitIn) -> None:
+        needles = [n for n in indices(op.needles) if self.stacks[op.bed].get(n)]
+        if op.name in self.groups or not needles:
+            return
+        below = [[self.stacks[op.bed][n][-1]] for n in needles]
+        made = [self.new(op.bed, n, self.stacks[op.bed][n], op.waste) for n in needles]
+        self.courses.append(CourseLoops(self.section, self.engine.carriage, tuple(made), False,
+                                        False, (False, False)))
+        self.groups[op.name] = [*below, *([-1 - loop] for loop in made)]
+
     def _sew_down(self, op: ops.SewDown) -> None:
         first = self.marked.pop(op.name, self.begun) if op.name else self.begun
         self.sewn.append(SewnDown(first, len(self.courses), op.part, op.rows))
@@ -287,6 +297,6 @@ _FOLLOW: dict[type, Callable[[_Follower, Any], None]] = {
     ops.Wrap: _Follower._wrap, ops.BindOff: _Follower._bind_off, ops.Graft: _Follower._graft,
     ops.GraftGroups: _Follower._graft_groups, ops.Gather: _Follower._gather,
     ops.ScrapOff: _Follower._scrap_off, ops.Rehang: _Follower._rehang, ops.Mark: _Follower._mark,
-    ops.SewDown: _Follower._sew_down, ops.Drop: _Follower._drop,
+    ops.KnitIn: _Follower._knit_in, ops.SewDown: _Follower._sew_down, ops.Drop: _Follower._drop,
     ops.LatchUp: _Follower._latch_up, ops.Fill: _Follower._fill,
 }

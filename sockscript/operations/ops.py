@@ -290,6 +290,20 @@ class SewSides:
 
 
 @frozen
+class KnitIn:
+    """Knit a length of ``waste`` over some needles by hand, as the place of an opening.
+
+    What comes out later are the loops below and above it, of ``yarn``, under ``name``.
+    """
+
+    bed: Bed
+    needles: int
+    waste: str
+    name: str
+    yarn: str
+
+
+@frozen
 class Fill:
     """Lift the purl bump of a neighbouring stitch onto an empty needle."""
 
@@ -301,5 +315,6 @@ class Fill:
 Op = Union[
     SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Cut, MoveCarriage, Knit,
     ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
-    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, SewDown, SewSides,
+    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, KnitIn, SewDown,
+    SewSides,
 ]

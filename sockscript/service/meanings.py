@@ -157,6 +157,8 @@ STATEMENTS: dict[str, Statement] = {
                       "leave open loops."),
     "fill": Statement("fill", "Fills empty needles with a loop of the stitch beside them, so "
                       "that an increase leaves no hole."),
+    "knit_in": Statement("knit in", "Knits a length of waste yarn over some needles by hand: the "
+                         "place of an opening that is taken up later."),
     "sew_sides": Statement("sew sides", "The two side edges of the piece are sewn together; the "
                            "finishing tells how many rows."),
     "sew_down": Statement("sew down", "Folds the first or the last rows to the inside and sews "
@@ -254,6 +256,7 @@ WORDS: dict[str, str] = {
     "toe": "The toe of the finished sock.",
     "depth": "How deep the heel or toe is when it is finished.",
     "width": "How wide the heel stays at its narrowest, as a share of its stitches.",
+    "over": "The needles, or the rows, that it reaches over.",
     "first": "The rows that were knitted first, from the cast-on edge.",
     "last": "The rows that were knitted last, up to the stitches on the needles.",
     "within": "How far off it may be.",

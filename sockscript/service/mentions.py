@@ -147,6 +147,10 @@ def _in_parse(parse: Parse) -> Iterator[Mention]:
         case "thread" | "thread_along" | "cut":
             for kid in kids:
                 yield from _optional("yarn", kid)
+        case "knit_in":
+            yield from _optional("yarn", kids[0])
+            yield from _in_value(kids[1])
+            yield _mention("group", kids[2], True)
         case "sew_edge_down":
             yield _mention("group", kids[0])
             yield from _in_value(kids[1])

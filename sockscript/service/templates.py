@@ -102,6 +102,7 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("latch_up", "latch up <L5 of front>"),
     ("mark", "mark edge <start> on <front>"),
     ("mark", "mark slit <heel> on <front>"),
+    ("knit_in", "knit in <yarn:waste> over <left 8 of back> as <thumb>"),
     ("sew_down", "sew down first <10> rows"),
     ("sew_down", "sew down last <10> rows"),
     ("sew_edge_down", "sew down <group:start> over <10> rows"),

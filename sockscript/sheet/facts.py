@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
+from sockscript.fabric.hand import hand_of
 from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.side_edges import seams, sewn_edges
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
@@ -122,8 +123,10 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         lines.append(f"Secure the open loops of the {name.replace('-', ' ')} with a row of "
                      "crochet or by sewing them down.")
     if max(ends):
+        where = "a mitten a loose end can wind round a finger" \
+            if all(hand_of(run) for run in runs) else "a sock a loose end can wind round a toe"
         lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and trim them short: "
-                     "inside a sock a loose end can wind round a toe.")
+                     f"inside {where}.")
     lines.append("Wash and rest the piece before you measure or wear it.")
     return lines
 

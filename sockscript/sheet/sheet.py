@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from sockscript.expand.run import Run
+from sockscript.fabric.hand import hand_of
 from sockscript.highlight.runs import runs_of
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
@@ -46,6 +47,12 @@ USUAL_CAUTIONS = (
     "swelling or numb feet, ask a clinician before wearing snug socks.",
     "Socks are slippery on smooth floors and stairs.",
 )
+FOR_HANDS = (
+    *USUAL_CAUTIONS[:2],
+    "A cuff must pass easily over the hand and leave no marks. With poor circulation, diabetes, "
+    "swelling or numb hands, ask a clinician before wearing it snug.",
+)
+"""Instead, for a tube with a thumb."""
 
 _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measured dry, unwashed"}
 
@@ -138,7 +145,9 @@ def _gauges(script: Script) -> list[str]:
 
 def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
     used = {moment.op.yarn for run in runs for moment in run.moments
-            if isinstance(moment.op, (ops.Thread, ops.Add))}
+            if isinstance(moment.op, (ops.Thread, ops.Add))} \
+        | {moment.op.waste for run in runs for moment in run.moments
+           if isinstance(moment.op, ops.KnitIn)}
     lines = []
     for yarn in script.yarns:
         if yarn.name not in used:
@@ -162,7 +171,8 @@ def _abbreviations(sections: Sequence[Steps]) -> list[str]:
 
 def cautions(script: Script, runs: Sequence[Run]) -> tuple[str, ...]:
     """The author's own cautions, then the usual ones."""
-    return (*_remarks(script, runs, "caution"), *USUAL_CAUTIONS)
+    usual = FOR_HANDS if all(hand_of(run) for run in runs) else USUAL_CAUTIONS
+    return (*_remarks(script, runs, "caution"), *usual)
 
 
 def _remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:

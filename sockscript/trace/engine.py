@@ -61,6 +61,7 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.LatchUp: hands.latch_up,
     ops.Mark: groups.mark,
     ops.Fill: hands.fill,
+    ops.KnitIn: groups.knit_in,
     ops.SewDown: groups.sew_down,
     ops.SewSides: lambda machine, op: [],
 }

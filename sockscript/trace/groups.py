@@ -44,6 +44,22 @@ def mark(machine: Machine, op: ops.Mark) -> list[Fault]:
     return []
 
 
+def knit_in(machine: Machine, op: ops.KnitIn) -> list[Fault]:
+    """A length of waste yarn over some needles; it will free the loops below and above."""
+    if op.name in machine.groups:
+        return [Fault("name-taken", name=op.name)]
+    stacks = machine.beds[op.bed]
+    loaded, empty = op.needles & stacks.loaded, op.needles & ~stacks.loaded
+    faults = [Fault("knit-in-over-empty", op.bed, empty)] if empty else []
+    count = loaded.bit_count()
+    if count:
+        machine.joined += stacks.form(loaded, op.waste)
+        machine.yarn_loops[op.waste] = machine.yarn_loops.get(op.waste, 0) + count
+        machine.ends[op.waste] = machine.ends.get(op.waste, 0) + 2
+        machine.groups[op.name] = Group("slit", ((op.yarn,),) * (2 * count))
+    return faults
+
+
 def rehang(machine: Machine, op: ops.Rehang) -> list[Fault]:
     """The stitches of a group back on needles, in order."""
     group = machine.groups.get(op.name)

@@ -240,6 +240,8 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "move_weights": _tackle("move"),
     "mark": _mark,
     "fill": lambda b, k, body: ins.FillFrom(b.whole, b.needles(k[0]), b.end(k[1])),
+    "knit_in": lambda b, k, body: ins.KnitInWaste(
+        b.whole, b.name(k[0]), b.needles(k[1]), b.name(k[2])),
     "sew_sides": lambda b, k, body: ins.SewTheSides(b.whole),
     "sew_down": _sew_down,
     "sew_edge_down": lambda b, k, body: ins.SewDownRows(

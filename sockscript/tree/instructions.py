@@ -237,6 +237,16 @@ class FillFrom:
 
 
 @node
+class KnitInWaste:
+    """Waste yarn knitted in by hand over some needles, under the name of the opening."""
+
+    at: Span
+    yarn: str
+    needles: Needles
+    name: str
+
+
+@node
 class SewDownRows:
     """The first or the last rows folded in and sewn down; ``name``: of a marked edge."""
 
@@ -256,6 +266,6 @@ class SewTheSides:
 Instruction = Union[
     PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, AddYarn,
     CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork,
-    ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom, SewDownRows,
+    ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom, KnitInWaste, SewDownRows,
     SewTheSides,
 ]

@@ -541,6 +541,29 @@ class PlainMachine:
         self.groups[op.name] = (op.kind, [[self.new_loop(op.bed, -1, op.yarn)]
                                           for _ in range(count)])
 
+    def do_KnitIn(self, op):
+        if op.name in self.groups:
+            self.fault("name-taken", name=op.name)
+            return
+        noted, knitted = self.noting(), 0
+        for n, needle in enumerate(self.beds[op.bed]):
+            if not op.needles >> n & 1:
+                continue
+            if not needle.loops:
+                self.note(noted, "knit-in-over-empty", op.bed, n)
+                continue
+            old, _ = self.empty(op.bed, n)
+            self.ledger["joined"] += len(old) - 1
+            self.give(op.bed, n, [self.new_loop(op.bed, n, op.waste, old)])
+            self.yarn_loops[op.waste] = self.yarn_loops.get(op.waste, 0) + 1
+            knitted += 1
+        if knitted:
+            self.loose_end(op.waste)
+            self.loose_end(op.waste)
+            self.groups[op.name] = ("slit", [[self.new_loop(op.bed, -1, op.yarn)]
+                                             for _ in range(2 * knitted)])
+        self.report(noted)
+
     def do_Rehang(self, op):
         if op.name not in self.groups:
             self.fault("no-such-group", name=op.name)
