@@ -18,8 +18,8 @@ def checked(name, machine=None):
     return check_file(EXAMPLES / f"{name}.sockscript", machine)
 
 
-def test_there_are_the_five_kinds():
-    assert NAMES == ["afterthought-sock", "family-sock", "flat-sock", "leg-warmer",
+def test_there_are_the_six_kinds():
+    assert NAMES == ["afterthought-sock", "family-sock", "flat-sock", "leg-warmer", "mitten",
                      "toe-up-sock"]
 
 
