@@ -20,8 +20,8 @@ from sockscript.fabric.sock import sock_of
 from sockscript.findings.told_back import told_back
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK
+from sockscript.sheet.cautions import usual_cautions
 from sockscript.sheet.facts import finishing
-from sockscript.sheet.sheet import FOR_HANDS, USUAL_CAUTIONS, cautions
 from sockscript.trace.replay import replay
 
 MITTEN = (Path(__file__).resolve().parents[2] / "examples" / "mitten.sockscript").read_text("utf-8")
@@ -124,15 +124,13 @@ def test_the_mitten_of_the_examples_is_clean_and_is_no_sock(size, hand):
 def test_the_words_of_a_mitten_name_no_toe_and_no_heel():
     found = checked(MITTEN)
     runs = [outcomes[0].run for outcomes in found.proof.outcomes]
-    script = found.proof.prepared.script
-    said = [*told_back(found.proof), *finishing(runs), *cautions(script, runs)]
+    said = [*told_back(found.proof), *finishing(runs), *usual_cautions(runs)]
 
     assert not found.findings
     assert said[0].startswith("A mitten")
     for line in said:
         words = line.lower().replace("keep feet clear", "")
         assert not any(word in words for word in ("toe", "heel", "sock", "foot", "feet"))
-    assert FOR_HANDS != USUAL_CAUTIONS
 
 
 def test_an_open_one_is_a_wrist_warmer_and_a_slit_as_wide_as_a_heel_is_a_sock():
