@@ -145,7 +145,8 @@ class _Checker:
         if isinstance(line, st.Do):
             self.call(line, local)
             return
-        if isinstance(line, (ins.ThreadYarn, ins.AddYarn, ins.CutYarn, ins.KnitInWaste)):
+        if isinstance(line, (ins.ThreadYarn, ins.AddYarn, ins.ChangeYarn, ins.CutYarn,
+                             ins.KnitInWaste)):
             along = line.along if isinstance(line, ins.ThreadYarn) else None
             for yarn in (line.yarn, along):
                 if yarn is not None and yarn not in self.yarns and yarn not in local:

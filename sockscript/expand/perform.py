@@ -290,6 +290,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.StitchSize: _machine(perform_beds.stitch_size),
     ins.ThreadYarn: _machine(perform_carriage.thread),
     ins.AddYarn: _machine(perform_carriage.add),
+    ins.ChangeYarn: _machine(perform_carriage.change),
     ins.CutYarn: _machine(perform_carriage.cut),
     ins.KnitInWaste: _machine(perform_carriage.knit_in),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),

@@ -15,8 +15,8 @@ TRIAL = 200
 heel is deep, so that a heel and a toe of short rows stay apart."""
 
 
-def _yarn(run: Run, line: ins.ThreadYarn | ins.AddYarn | ins.CutYarn | ins.KnitInWaste,
-          word: str) -> str:
+def _yarn(run: Run, line: ins.ThreadYarn | ins.AddYarn | ins.ChangeYarn | ins.CutYarn
+          | ins.KnitInWaste, word: str) -> str:
     """The yarn a word means: one of the script's, or a parameter that holds one."""
     if word in run.yarns:
         return word
@@ -45,12 +45,23 @@ def add(run: Run, line: ins.AddYarn) -> None:
     run.do(ops.Add(yarn))
 
 
+def change(run: Run, line: ins.ChangeYarn) -> None:
+    """Another yarn in turn."""
+    yarn, feeder = _yarn(run, line, line.yarn), run.engine.feeder
+    run.say(pr.Changing(run.yarns[yarn].text, run.yarns[feeder].text if feeder else ""))
+    run.do(ops.Change(yarn))
+
+
 def cut(run: Run, line: ins.CutYarn) -> None:
     """The yarns in the feeder, or the one that is named; stops if another one is."""
     within = run.engine.snapshot().yarns
     out = within
     if line.yarn is not None:
         yarn = _yarn(run, line, line.yarn)
+        if yarn in run.engine.waiting and yarn not in within:
+            run.say(pr.Cutting(run.yarns[yarn].text, "", ""))
+            run.do(ops.Cut(yarn))
+            return
         if within and yarn not in within:
             raise run.cannot(
                 "other-yarn-threaded", line.at,

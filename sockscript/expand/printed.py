@@ -98,6 +98,15 @@ class Adding:
 
 
 @frozen
+class Changing:
+    """Another yarn taken up; ``waits``: the one that stays at the edge, if there was one."""
+
+    kind: ClassVar[str] = "change"
+    yarn: str
+    waits: str
+
+
+@frozen
 class Cutting:
     """A yarn cut; ``yarn`` empty: there was none.  ``along``: cut with it; ``left``: goes on."""
 
@@ -314,10 +323,10 @@ class Repeating:
 
 
 Leaf = Union[
-    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding,
-    Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand, Scrapping,
-    Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, KnittingIn, SewingDown,
-    SewingSides, OwnWords, Aside,
+    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding, Changing,
+    Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand,
+    Scrapping, Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, KnittingIn,
+    SewingDown, SewingSides, OwnWords, Aside,
 ]
 """What is one sentence by itself."""
 

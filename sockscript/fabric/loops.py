@@ -104,7 +104,7 @@ class _Follower:
                 if follow is not None:
                     follow(self, moment.op)
                 self.engine.apply(moment.op)
-                if isinstance(moment.op, (ops.Thread, ops.Cut)):
+                if isinstance(moment.op, (ops.Thread, ops.Change, ops.Cut)):
                     self.joined = False
         held = tuple({n: tuple(stack) for n, stack in sorted(bed.items()) if stack}
                      for bed in self.stacks)

@@ -28,7 +28,7 @@ def _set(moment: Moment, mishap: Mishap) -> bool:
 
 
 def _threaded(moment: Moment, mishap: Mishap) -> bool:
-    return isinstance(moment.op, (ops.Thread, ops.Add)) and \
+    return isinstance(moment.op, (ops.Thread, ops.Add, ops.Change)) and \
         mishap.fault.name in ("", moment.op.yarn)
 
 

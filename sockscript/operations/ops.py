@@ -97,6 +97,13 @@ class Add:
 
 
 @frozen
+class Change:
+    """Take up another yarn and let the one in the feeder wait at the edge, uncut."""
+
+    yarn: str
+
+
+@frozen
 class Cut:
     """Cut the yarn in the feeder and take it out; both if there are two and none is named."""
 
@@ -313,7 +320,7 @@ class Fill:
 
 
 Op = Union[
-    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Cut, MoveCarriage, Knit,
+    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Change, Cut, MoveCarriage, Knit,
     ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
     GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, KnitIn, SewDown,
     SewSides,

@@ -92,7 +92,7 @@ def names_that_fit(document: Document, head: str, rule: str, names: tuple[Known,
 def _roles(first: str, words: list[str], last: str) -> tuple[Role, ...] | None:
     """What a name after some words is, where the words tell it alone."""
     if (first in ("thread", "cut") and len(words) == 1) or \
-            (first == "thread" and last == "and") or words == ["knit", "in"]:
+            (first == "thread" and last == "and") or words in (["knit", "in"], ["change", "to"]):
         return ("parameter", "yarn")
     if first == "swatch" and last == "of":
         return ("yarn",)

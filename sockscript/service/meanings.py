@@ -109,6 +109,8 @@ STATEMENTS: dict[str, Statement] = {
     "thread": Statement("thread", "Puts a yarn into the feeder, or two that are knitted together."),
     "thread_along": Statement("thread along", "Puts a second yarn into the feeder: both are "
                               "knitted together, until one of them is cut by its name."),
+    "change": Statement("change to", "Takes up another yarn, with a colour changer or by hand; the "
+                        "one in the feeder waits at the edge, uncut."),
     "cut": Statement("cut", "Cuts the yarn in the feeder (both, if there are two and none is "
                             "named); leave an end long enough to weave in."),
     "move_carriage": Statement("move carriage", "Takes the carriage to an end of the bed without "

@@ -144,7 +144,7 @@ def _in_parse(parse: Parse) -> Iterator[Mention]:
                     yield from _word_or_value(kid.children[1])
                 else:
                     yield from _in_value(kid)
-        case "thread" | "thread_along" | "cut":
+        case "thread" | "thread_along" | "change" | "cut":
             for kid in kids:
                 yield from _optional("yarn", kid)
         case "knit_in":
@@ -263,7 +263,7 @@ def _guess(piece: Piece, first: str, position: int, before: str, follows: str,
         role = "word"
     elif before in _AFTER and (position == 1 or before not in ("thread", "cut", "do", "allow")):
         role = _AFTER[before]
-    elif first == "thread" and before == "and":
+    elif (first, before) in (("thread", "and"), ("change", "to")):
         role = "yarn"
     elif first == "section" and before == "in":
         role = "fabric"

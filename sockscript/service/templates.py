@@ -79,6 +79,7 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("thread", "thread <yarn:main>"),
     ("thread", "thread <yarn:main> and <yarn:second>"),
     ("thread_along", "thread <yarn:second> along"),
+    ("change", "change to <yarn:second>"),
     ("cut", "cut"),
     ("move_carriage", "move carriage to <far side>"),
     ("row_counter", "row counter <0>"),

@@ -42,6 +42,8 @@ def sentence(printed: Leaf, profile: Profile) -> str:
                 f"Thread the {yarn}."
         case pr.Adding(yarn=yarn):
             return f"Thread the {yarn} along with the yarn in the feeder: knit with both together."
+        case pr.Changing():
+            return _changing(printed)
         case pr.Cutting():
             return _cutting(printed)
         case pr.CarriageMove(side=side):
@@ -92,6 +94,11 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return words(parts)
         case _:
             assert_never(printed)
+
+
+def _changing(change: pr.Changing) -> str:
+    text = f"Change to the {change.yarn}"
+    return f"{text}; the {change.waits} waits at this edge, uncut." if change.waits else f"{text}."
 
 
 def _cutting(cut: pr.Cutting) -> str:

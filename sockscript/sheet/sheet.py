@@ -124,7 +124,7 @@ def gauges(script: Script) -> list[str]:
 def materials(script: Script, runs: Sequence[Run]) -> list[str]:
     """The yarns that are used."""
     used = {moment.op.yarn for run in runs for moment in run.moments
-            if isinstance(moment.op, (ops.Thread, ops.Add))} \
+            if isinstance(moment.op, (ops.Thread, ops.Add, ops.Change))} \
         | {moment.op.waste for run in runs for moment in run.moments
            if isinstance(moment.op, ops.KnitIn)}
     lines = []

@@ -41,6 +41,7 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.SetSize: settings.set_size,
     ops.Thread: settings.thread,
     ops.Add: settings.add,
+    ops.Change: settings.change,
     ops.Cut: settings.cut,
     ops.MoveCarriage: settings.move_carriage,
     ops.ResetCounter: settings.reset_counter,

@@ -85,6 +85,13 @@ class BedState(NamedTuple):
         return self.hold >> highest(working) + 1 << highest(working) + 1
 
 
+class Waiting(NamedTuple):
+    """A yarn that waits at an edge, uncut: at which side, and the needle where it last knitted."""
+
+    side: Side
+    spot: tuple[Bed, int] | None
+
+
 class Snapshot(NamedTuple):
     """The machine after one operation.  Cheap to keep; the ledger is per moment."""
 
@@ -101,6 +108,8 @@ class Snapshot(NamedTuple):
     comb: bool
     weights: bool
     ledger: Ledger
+    waiting: tuple[tuple[str, Waiting], ...] = ()
+    """Yarns that wait at an edge to be taken up again."""
 
     def bed(self, bed: Bed) -> BedState:
         """One of the two beds."""

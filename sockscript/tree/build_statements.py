@@ -215,6 +215,7 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "thread": lambda b, k, body: ins.ThreadYarn(
         b.whole, b.name(k[0]), b.name(k[1]) if k[1] is not None else None),
     "thread_along": lambda b, k, body: ins.AddYarn(b.whole, b.name(k[0])),
+    "change": lambda b, k, body: ins.ChangeYarn(b.whole, b.name(k[0])),
     "cut": lambda b, k, body: ins.CutYarn(b.whole, b.name(k[0]) if k[0] is not None else None),
     "move_carriage": lambda b, k, body: ins.CarriageTo(b.whole, b.end(k[0])),
     "knit": _knit,

@@ -91,6 +91,14 @@ class AddYarn:
 
 
 @node
+class ChangeYarn:
+    """Another yarn taken up while the one in the feeder waits at the edge."""
+
+    at: Span
+    yarn: str
+
+
+@node
 class CutYarn:
     """The yarn in the feeder cut; ``yarn`` if the author says which."""
 
@@ -265,7 +273,7 @@ class SewTheSides:
 
 Instruction = Union[
     PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, AddYarn,
-    CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork,
-    ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom, KnitInWaste, SewDownRows,
-    SewTheSides,
+    ChangeYarn, CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto,
+    MoveEdge, HandWork, ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
+    KnitInWaste, SewDownRows, SewTheSides,
 ]

@@ -32,7 +32,7 @@ FIRST_WORDS = (
     *HEADER_WORDS,
     "step", "note", "caution", "expect", "target", "allow", "repeat", "when", "otherwise", "do",
     "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
-    "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
+    "stitch", "thread", "change", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
     "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
     "fill", "sew",
 )
@@ -64,6 +64,7 @@ SAMPLES = {
     "graft": "graft front to back",
     "wrap": "wrap left 1 of back",
     "thread": "thread main",
+    "change": "change to main",
     "row": "row counter 0",
     "option": "option finish graft, bind-off",
     "sizes": "sizes Small Medium",

@@ -47,6 +47,7 @@ class PlainMachine:
         self.pitch, self.racking = "half", 0
         self.carriage, self.counter = "right", 0
         self.strands_in_feeder = []
+        self.resting = []
         self.attached = None
         self.hung = {"comb": False, "weights": False}
         self.groups = {}
@@ -300,6 +301,10 @@ class PlainMachine:
             self.fault("size-off-dial")
 
     def do_Thread(self, op):
+        for one in [one for one in self.resting if one[0] == op.yarn]:
+            self.fault("yarn-not-cut", name=op.yarn)
+            self.loose_end(op.yarn)
+            self.resting.remove(one)
         if self.feeder is not None:
             self.fault("yarn-not-cut", name=self.feeder)
             for yarn in self.strands_in_feeder:
@@ -323,7 +328,40 @@ class PlainMachine:
         self.strands_in_feeder.append(op.yarn)
         self.loose_end(op.yarn)
 
+    def do_Change(self, op):
+        if self.feeder == op.yarn:
+            self.fault("yarn-in-feeder-already", name=op.yarn)
+            return
+        if len(self.strands_in_feeder) == 2:
+            self.fault("yarn-not-cut", name=self.strands_in_feeder[1])
+            self.loose_end(self.strands_in_feeder.pop())
+        if self.feeder is not None:
+            for one in [one for one in self.resting if one[0] == self.feeder]:
+                self.loose_end(self.feeder)
+                self.resting.remove(one)
+            self.resting.append((self.feeder, self.carriage, self.attached))
+        self.strands_in_feeder = [op.yarn]
+        self.attached = None
+        found = [one for one in self.resting if one[0] == op.yarn]
+        if not found:
+            self.loose_end(op.yarn)
+            return
+        self.resting.remove(found[0])
+        _, side, spot = found[0]
+        if side == self.carriage:
+            self.attached = spot
+        elif spot is None:
+            self.fault("yarn-waits-elsewhere", name=op.yarn)
+        else:
+            self.fault("yarn-waits-elsewhere", spot[0], [spot[1]], name=op.yarn)
+
     def do_Cut(self, op):
+        if op.yarn not in self.strands_in_feeder:
+            for one in self.resting:
+                if one[0] == op.yarn:
+                    self.loose_end(op.yarn)
+                    self.resting.remove(one)
+                    return
         if self.feeder is None:
             self.fault("nothing-to-cut")
             return
@@ -685,6 +723,7 @@ class PlainMachine:
             "settings": [(self.action[b], self.respected[b], self.size[b]) for b in (FRONT, BACK)],
             "pitch": self.pitch, "racking": self.racking, "carriage": self.carriage,
             "counter": self.counter, "feeder": tuple(self.strands_in_feeder),
+            "waiting": {yarn: (side, spot) for yarn, side, spot in self.resting},
             "attached": self.attached,
             "hung": (self.hung["comb"], self.hung["weights"]),
             "groups": {name: (kind, tuple(tuple(x.yarn for x in loops) for loops in stacks))

@@ -49,6 +49,7 @@ operations = st.one_of(
     st.builds(ops.Thread, yarns), st.builds(ops.Thread, yarns), st.builds(ops.Cut),
     st.builds(ops.Add, st.one_of(yarns, st.just("thread"))),
     st.builds(ops.Cut, st.one_of(yarns, st.just("thread"))),
+    st.builds(ops.Change, yarns), st.builds(ops.Change, st.sampled_from(["main", "second"])),
     st.builds(ops.MoveCarriage, sides), st.builds(ops.ResetCounter, st.integers(0, 99)),
     st.builds(ops.Transfer, moves, st.booleans()), st.builds(ops.Fold, moves),
     st.builds(ops.Fashion, beds,
@@ -119,6 +120,10 @@ BEGINNINGS = {
                 ops.Transfer(((FRONT, 5, FRONT, 6), (BACK, 5, BACK, 6)), True),
                 ops.ScrapOff(FRONT, 0b111 << 4, "toe"), ops.ScrapOff(BACK, 0b1111 << 5, "heel"),
                 ops.Drop(0b11 << 8, 0b1 << 4)),
+    # Two yarns in turn: one waits at the right.
+    "in turn": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+                ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2), ops.Change("second"),
+                ops.Knit(1)),
     # Two yarns together.
     "double": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
                ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2), ops.Add("thread"),

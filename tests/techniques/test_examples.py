@@ -18,9 +18,9 @@ def checked(name, machine=None):
     return check_file(EXAMPLES / f"{name}.sockscript", machine)
 
 
-def test_there_are_the_six_kinds():
+def test_there_are_the_seven_kinds():
     assert NAMES == ["afterthought-sock", "family-sock", "flat-sock", "leg-warmer", "mitten",
-                     "toe-up-sock"]
+                     "striped-sock", "toe-up-sock"]
 
 
 @pytest.mark.parametrize("name", NAMES)

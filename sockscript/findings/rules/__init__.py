@@ -41,6 +41,7 @@ from sockscript.findings.rules.seams import (
 from sockscript.findings.rules.sewn import hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.size_table import size_missed
+from sockscript.findings.rules.stripes import long_edge_floats
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
     held_in_rounds,
@@ -79,6 +80,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, hems_too_deep,
+    long_edge_floats,
 )
 """These look at lengths and exact numbers too."""
 

@@ -37,6 +37,12 @@ YARN_LEFT_IN_FEEDER = Kind(
     "Cut it at the end.",
     led=IT_THREADED)
 
+YARN_LEFT_WAITING = Kind(
+    "yarn-left-waiting", "warning",
+    "The pattern ends with {name} still waiting at an edge, uncut.",
+    "Cut it by its name after its last row.",
+    led=IT_THREADED)
+
 NEVER_COMB_OFF = Kind(
     "never-comb-off", "warning",
     "The comb is still hung when the pattern ends.",
@@ -67,6 +73,7 @@ def endings(run: Run) -> list[Mishap]:
             found.append(last.mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders)))
     if YARN not in run.engine.put_right:
         found += [last.mishap(YARN_LEFT_IN_FEEDER.fault(name=yarn)) for yarn in last.after.yarns]
+    found += [last.mishap(YARN_LEFT_WAITING.fault(name=yarn)) for yarn in run.engine.waiting]
     if run.engine.comb:
         found.append(last.mishap(NEVER_COMB_OFF.fault()))
     return found
