@@ -10,7 +10,6 @@ from sockscript.commands.counted import read_counted
 from sockscript.machine.load import load_profile
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import MM_PER_UNIT, QuantityError, read_amount
-from sockscript.text.source import Problem
 
 _LENGTH = re.compile(r"\s*(?P<amount>.+?)\s*(?P<unit>mm|cm|m|inch(?:es)?|in|[\"”″])\s*", re.I)
 _METRES = re.compile(r"\s*(?P<amount>[\d.,]+)\s*(?:m(?:etres)?(?:\s*(?:/|per|in)\s*100\s*g)?)?\s*",
@@ -90,6 +89,7 @@ def _profile(name: str | None) -> Profile | None:
     if name is None:
         return None
     found = load_profile(name)
-    if isinstance(found, Problem):
-        raise NotUnderstoodError(f"a machine that there is: {found.message} {found.hint}".rstrip())
+    if isinstance(found, tuple):
+        raise NotUnderstoodError(
+            f"a machine that there is: {found[0].message} {found[0].hint}".rstrip())
     return found

@@ -73,9 +73,8 @@ def _text_for(plan: Plan, size: int, step: Step) -> str:
 
 
 def _drawn(state: Snapshot, run: Run) -> str:
-    yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
     profile = run.engine.profile
-    return picture(state, profile.needles, yarn.text if yarn is not None else "", profile.beds)
+    return picture(state, profile.needles, run.in_feeder(state), profile.beds)
 
 
 def _show_row(plan: Plan, size: int, row: int) -> None:

@@ -151,11 +151,14 @@ class _Checker:
         if isinstance(line, st.Do):
             self.call(line, local)
             return
-        if isinstance(line, (ins.ThreadYarn, ins.CutYarn)) and line.yarn is not None \
-                and line.yarn not in self.yarns and line.yarn not in local:
-            self.unknown("unknown-yarn", line.at, "There is no yarn called", line.yarn,
-                         self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
-                                                line.yarn == "yarn"])
+        if isinstance(line, (ins.ThreadYarn, ins.AddYarn, ins.ChangeYarn, ins.CutYarn,
+                             ins.KnitInWaste)):
+            along = line.along if isinstance(line, ins.ThreadYarn) else None
+            for yarn in (line.yarn, along):
+                if yarn is not None and yarn not in self.yarns and yarn not in local:
+                    self.unknown("unknown-yarn", line.at, "There is no yarn called", yarn,
+                                 self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
+                                                        yarn == "yarn"])
         for value in _fields(line):
             if isinstance(value, tuple) and value and isinstance(value[0], _STATEMENTS):
                 self.block(value, local)
@@ -296,7 +299,8 @@ def _group_names(body: Any) -> set[str]:
     """The names by which a technique calls stitches that it sets aside."""
     found: set[str] = set()
     for line in body:
-        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs)):
+        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows,
+                             ins.KnitInWaste)):
             found.add(line.name)
         for block in ("body", "otherwise"):
             found |= _group_names(getattr(line, block, ()))

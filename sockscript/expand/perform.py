@@ -312,7 +312,10 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.HoldSwitch: _machine(perform_beds.switch_hold),
     ins.StitchSize: _machine(perform_beds.stitch_size),
     ins.ThreadYarn: _machine(perform_carriage.thread),
+    ins.AddYarn: _machine(perform_carriage.add),
+    ins.ChangeYarn: _machine(perform_carriage.change),
     ins.CutYarn: _machine(perform_carriage.cut),
+    ins.KnitInWaste: _machine(perform_carriage.knit_in),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),
     ins.KnitRows: _machine(perform_carriage.knit),
     ins.KnitFor: _machine(perform_carriage.knit_for),
@@ -326,5 +329,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.GraftTo: _machine(perform_hands.graft),
     ins.TackleDo: _machine(perform_hands.tackle),
     ins.MarkAs: _machine(perform_hands.mark),
+    ins.SewDownRows: _machine(perform_hands.sew_down),
+    ins.SewTheSides: _machine(perform_hands.sew_sides),
     ins.FillFrom: _machine(perform_hands.fill),
 }

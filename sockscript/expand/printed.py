@@ -81,18 +81,39 @@ class Dialling:
 
 @frozen
 class Threading:
-    """A yarn, in the author's words, into the feeder."""
+    """A yarn, in the author's words, into the feeder; ``along``: a second one with it."""
 
     kind: ClassVar[str] = "thread"
     yarn: str
+    along: str
+
+
+@frozen
+class Adding:
+    """A second yarn to be knitted together with the ``first``."""
+
+    kind: ClassVar[str] = "add"
+    yarn: str
+    first: str
+
+
+@frozen
+class Changing:
+    """Another yarn taken up; ``waits``: the one that stays at the edge, if there was one."""
+
+    kind: ClassVar[str] = "change"
+    yarn: str
+    waits: str
 
 
 @frozen
 class Cutting:
-    """The yarn in the feeder cut; ``yarn`` empty: there was none."""
+    """A yarn cut; ``yarn`` empty: there was none.  ``along``: cut with it; ``left``: goes on."""
 
     kind: ClassVar[str] = "cut"
     yarn: str
+    along: str
+    left: str
 
 
 @frozen
@@ -240,6 +261,33 @@ class Filling:
     end: EndWord
 
 
+@frozen
+class KnittingIn:
+    """Waste yarn knitted in by hand over some needles, as the place of an opening."""
+
+    kind: ClassVar[str] = "knit-in"
+    yarn: str
+    needles: NeedleSet
+    name: str
+
+
+@frozen
+class SewingDown:
+    """Rows folded to the inside and sewn down; ``name``: of a marked edge, empty without one."""
+
+    kind: ClassVar[str] = "sew-down"
+    part: Literal["first", "last"]
+    count: Amount
+    name: str
+
+
+@frozen
+class SewingSides:
+    """The side edges are sewn together when the piece is finished."""
+
+    kind: ClassVar[str] = "sew-sides"
+
+
 # ---- the author's own words, and repeats
 
 
@@ -275,9 +323,10 @@ class Repeating:
 
 
 Leaf = Union[
-    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Cutting,
-    CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand, Scrapping,
-    Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, OwnWords, Aside,
+    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding, Changing,
+    Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand,
+    Scrapping, Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, KnittingIn,
+    SewingDown, SewingSides, OwnWords, Aside,
 ]
 """What is one sentence by itself."""
 

@@ -149,6 +149,11 @@ class Run:
         """The value of an expression here and now."""
         return evaluate(expr, self.scope, self.counts)
 
+    def in_feeder(self, state: Snapshot | None = None) -> str:
+        """What is in the feeder, in the author's words: ``wool and nylon``; empty if nothing."""
+        yarns = (state or self.engine.snapshot()).yarns
+        return " and ".join(self.yarns[yarn].text for yarn in yarns if yarn in self.yarns)
+
     def row_counter(self) -> int:
         """What the row counter shows, for conditions."""
         return self.engine.counter

@@ -79,7 +79,7 @@ def hand_moves(op: ops.Op) -> int:
         return len(op.moves)
     if isinstance(op, (ops.CastOn, ops.BindOff, ops.Graft, ops.Gather, ops.Drop, ops.LatchUp)):
         return op.front.bit_count() + op.back.bit_count()
-    if isinstance(op, ops.ScrapOff):
+    if isinstance(op, (ops.ScrapOff, ops.KnitIn)):
         return op.needles.bit_count()
     if isinstance(op, ops.Rehang):
         return len(op.targets)

@@ -231,6 +231,9 @@ class _Walk:
                 piece.slits[op.name] = index
             else:
                 piece.edges[op.name] = len(piece.rows), len(piece.cups)
+        elif isinstance(op, ops.KnitIn):
+            self.groups[op.name] = piece, "slit"
+            piece.slits[op.name] = index
         elif isinstance(op, ops.ScrapOff):
             self.groups[op.name] = piece, "scrap"
         elif isinstance(op, (ops.Graft, ops.Gather)):
@@ -297,6 +300,6 @@ def _joined(before: Snapshot, after: Snapshot) -> bool:
     return False
 
 
-_BY_HAND = {ops.Transfer, ops.Fold, ops.Rehang, ops.Mark, ops.ScrapOff, ops.Graft, ops.GraftGroups,
-            ops.Gather, ops.BindOff, ops.CastOn, ops.Drop, ops.Place}
+_BY_HAND = {ops.Transfer, ops.Fold, ops.Rehang, ops.Mark, ops.KnitIn, ops.ScrapOff, ops.Graft,
+            ops.GraftGroups, ops.Gather, ops.BindOff, ops.CastOn, ops.Drop, ops.Place}
 """Operations that may take stitches from bed to bed, off the needles, or onto them again."""

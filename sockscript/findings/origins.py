@@ -34,7 +34,8 @@ def _set(change: Change, mishap: Mishap) -> bool:
 
 
 def _threaded(change: Change, mishap: Mishap) -> bool:
-    return isinstance(change.op, ops.Thread)
+    return isinstance(change.op, (ops.Thread, ops.Add, ops.Change)) and \
+        mishap.fault.name in ("", change.op.yarn)
 
 
 def _racked(change: Change, mishap: Mishap) -> bool:
@@ -93,10 +94,6 @@ def _size_set(change: Change, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.SetSize)
 
 
-def _yarn_knitted(change: Change, mishap: Mishap) -> bool:
-    return isinstance(change.op, ops.Thread) and change.op.yarn == mishap.fault.name
-
-
 def _emptied(change: Change, mishap: Mishap) -> bool:
     """Needles came to be in work without a stitch."""
     fault = mishap.fault
@@ -146,7 +143,7 @@ NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this l
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
 DROPPED = LedBy(_dropped, "they were dropped here")
 SIZE_SET = LedBy(_size_set, "the stitch size was set here")
-WASTE_THREADED = LedBy(_yarn_knitted, "the yarn that comes out again was threaded here")
+WASTE_THREADED = LedBy(_threaded, "the yarn that comes out again was threaded here")
 EMPTIED = LedBy(_emptied, "they came to be empty in work here")
 MOVED_BY_HAND = LedBy(_moved_by_hand, "stitches were moved last here")
 STITCHES = LedBy(_shaped, "the stitches came to be so many here")

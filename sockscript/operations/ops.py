@@ -90,8 +90,24 @@ class Thread:
 
 
 @frozen
+class Add:
+    """Put a second yarn into the feeder, to be knitted together with the one that is there."""
+
+    yarn: str
+
+
+@frozen
+class Change:
+    """Take up another yarn and let the one in the feeder wait at the edge, uncut."""
+
+    yarn: str
+
+
+@frozen
 class Cut:
-    """Cut the yarn in the feeder and take it out."""
+    """Cut the yarn in the feeder and take it out; both if there are two and none is named."""
+
+    yarn: str | None = None
 
 
 @frozen
@@ -263,6 +279,38 @@ class Mark:
 
 
 @frozen
+class SewDown:
+    """Fold the first or the last rows of the piece to the inside and sew their edge down there.
+
+    ``rows``: how many lie inside.  ``name``: a marked edge with open loops.  Stitches of the last
+    rows that are still on the needles are taken off.
+    """
+
+    part: Literal["first", "last"]
+    rows: int
+    name: str = ""
+
+
+@frozen
+class SewSides:
+    """The two side edges of the piece are sewn together when it is finished."""
+
+
+@frozen
+class KnitIn:
+    """Knit a length of ``waste`` over some needles by hand, as the place of an opening.
+
+    What comes out later are the loops below and above it, of ``yarn``, under ``name``.
+    """
+
+    bed: Bed
+    needles: int
+    waste: str
+    name: str
+    yarn: str
+
+
+@frozen
 class Fill:
     """Lift the purl bump of a neighbouring stitch onto an empty needle."""
 
@@ -272,7 +320,8 @@ class Fill:
 
 
 Op = Union[
-    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Cut, MoveCarriage, Knit,
+    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Change, Cut, MoveCarriage, Knit,
     ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
-    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill,
+    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, KnitIn, SewDown,
+    SewSides,
 ]

@@ -110,8 +110,13 @@ STATEMENTS: dict[str, Statement] = {
     "stitch_size": Statement("stitch size", "Sets the stitch-size dial. A smaller number is "
                              "tighter."),
     # ---- carriage and yarn
-    "thread": Statement("thread", "Puts a yarn into the feeder."),
-    "cut": Statement("cut", "Cuts the yarn in the feeder; leave an end long enough to weave in."),
+    "thread": Statement("thread", "Puts a yarn into the feeder, or two that are knitted together."),
+    "thread_along": Statement("thread along", "Puts a second yarn into the feeder: both are "
+                              "knitted together, until one of them is cut by its name."),
+    "change": Statement("change to", "Takes up another yarn, with a colour changer or by hand; the "
+                        "one in the feeder waits at the edge, uncut."),
+    "cut": Statement("cut", "Cuts the yarn in the feeder (both, if there are two and none is "
+                            "named); leave an end long enough to weave in."),
     "move_carriage": Statement("move carriage", "Takes the carriage to an end of the bed without "
                                "knitting, with no yarn in the feeder."),
     "knit": Statement("knit", "Knits rows, or rounds of a tube. A round is two passes of the "
@@ -158,6 +163,14 @@ STATEMENTS: dict[str, Statement] = {
                       "leave open loops."),
     "fill": Statement("fill", "Fills empty needles with a loop of the stitch beside them, so "
                       "that an increase leaves no hole."),
+    "knit_in": Statement("knit in", "Knits a length of waste yarn over some needles by hand: the "
+                         "place of an opening that is taken up later."),
+    "sew_sides": Statement("sew sides", "The two side edges of the piece are sewn together; the "
+                           "finishing tells how many rows."),
+    "sew_down": Statement("sew down", "Folds the first or the last rows to the inside and sews "
+                          "them down: they do not count for the length."),
+    "sew_edge_down": Statement("sew down", "Folds so many rows to the inside and sews the open "
+                               "loops of a marked edge down there."),
 }
 """By the name of the rule in the grammar."""
 
@@ -250,6 +263,9 @@ WORDS: dict[str, str] = {
     "toe": "The toe of the finished sock.",
     "depth": "How deep the heel or toe is when it is finished.",
     "width": "How wide the heel stays at its narrowest, as a share of its stitches.",
+    "over": "The needles, or the rows, that it reaches over.",
+    "first": "The rows that were knitted first, from the cast-on edge.",
+    "last": "The rows that were knitted last, up to the stitches on the needles.",
     "within": "How far off it may be.",
     "measured": "How far the swatch was relaxed when it was measured.",
     "dry": "The swatch was measured as it came off the machine, not washed.",

@@ -79,6 +79,9 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("set_pitch", "full pitch"),
     ("rack", "rack to <1> right"),
     ("thread", "thread <yarn:main>"),
+    ("thread", "thread <yarn:main> and <yarn:second>"),
+    ("thread_along", "thread <yarn:second> along"),
+    ("change", "change to <yarn:second>"),
     ("cut", "cut"),
     ("move_carriage", "move carriage to <far side>"),
     ("row_counter", "row counter <0>"),
@@ -102,6 +105,11 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("latch_up", "latch up <L5 of front>"),
     ("mark", "mark edge <start> on <front>"),
     ("mark", "mark slit <heel> on <front>"),
+    ("knit_in", "knit in <yarn:waste> over <left 8 of back> as <thumb>"),
+    ("sew_down", "sew down first <10> rows"),
+    ("sew_down", "sew down last <10> rows"),
+    ("sew_edge_down", "sew down <group:start> over <10> rows"),
+    ("sew_sides", "sew sides"),
     ("fill", "fill <empty of front> from <left>"),
 )
 """Lines in a section, a technique or a block of one."""

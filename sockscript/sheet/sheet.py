@@ -127,7 +127,9 @@ def gauges(script: Script) -> list[str]:
 def materials(script: Script, runs: Sequence[Run]) -> list[str]:
     """The yarns that are used."""
     used = {moment.op.yarn for run in runs for moment in run.moments
-            if isinstance(moment.op, ops.Thread)}
+            if isinstance(moment.op, (ops.Thread, ops.Add, ops.Change))} \
+        | {moment.op.waste for run in runs for moment in run.moments
+           if isinstance(moment.op, ops.KnitIn)}
     lines = []
     for yarn in script.yarns:
         if yarn.name not in used:

@@ -53,14 +53,16 @@ def jump_to(machine: Machine, spot: Spot) -> list[Fault]:
 
 
 def count_strands(machine: Machine, count: int) -> None:
-    """The yarn in the feeder was laid over so many stitches."""
-    assert machine.feeder is not None
-    if count:
-        machine.yarn_strands[machine.feeder] = machine.yarn_strands.get(machine.feeder, 0) + count
+    """The yarn in the feeder, or the two in it, was laid over so many stitches."""
+    _count(machine, machine.yarn_strands, count)
 
 
 def count_loops(machine: Machine, count: int) -> None:
-    """The yarn in the feeder formed so many loops."""
-    assert machine.feeder is not None
-    if count:
-        machine.yarn_loops[machine.feeder] = machine.yarn_loops.get(machine.feeder, 0) + count
+    """The yarn in the feeder, or the two in it, formed so many loops."""
+    _count(machine, machine.yarn_loops, count)
+
+
+def _count(machine: Machine, totals: dict[str, int], count: int) -> None:
+    for yarn in (machine.feeder, machine.along):
+        if count and yarn is not None:
+            totals[yarn] = totals.get(yarn, 0) + count

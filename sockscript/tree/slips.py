@@ -33,9 +33,9 @@ FIRST_WORDS = (
     "step", "note", "caution", "expect", "target", "allow", "repeat", "when", "otherwise", "do",
     "needs", "leaves",
     "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
-    "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
+    "stitch", "thread", "change", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
     "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
-    "fill",
+    "fill", "sew",
 )
 SAMPLES = {
     "knit": "knit 2 rows",
@@ -67,6 +67,7 @@ SAMPLES = {
     "graft": "graft front to back",
     "wrap": "wrap left 1 of back",
     "thread": "thread main",
+    "change": "change to main",
     "row": "row counter 0",
     "option": "option finish graft, bind-off",
     "sizes": "sizes Small Medium",
@@ -80,6 +81,7 @@ SAMPLES = {
     "hang": "hang comb",
     "remove": "remove comb",
     "fill": "fill L5 of front from left",
+    "sew": "sew down first 10 rows",
     "latch": "latch up L5 of front",
     "drop": "drop L5 of front",
     "gather": "gather front",

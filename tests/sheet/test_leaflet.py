@@ -227,7 +227,8 @@ def test_one_size_takes_two_pages_and_nine_at_most_four(path, paper):
         return len(read_back(outline_of(text, **asked), paper=paper).pages)
 
     assert pages(sizes=[sizes[len(sizes) // 2]]) == 2
-    assert pages() <= (4 if len(sizes) > 5 else 2)
+    # The thumb of a mitten is a piece of its own, with what its choice of a hand changes.
+    assert pages() <= (4 if len(sizes) > 5 else 3 if path.stem == "mitten" else 2)
     # The turning and the short rows drawn are a page more; two halves of a heel fill two.
     assert pages(sizes=[sizes[0]], with_pictures=True) <= (4 if path.stem == "flat-sock" else 3)
 

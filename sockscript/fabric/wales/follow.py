@@ -273,9 +273,15 @@ class _Follower:
             self.closed(index)
         elif isinstance(op, MOVING):
             self.loose = True
-        elif isinstance(op, ops.Mark) and op.kind == "slit" and all(self.known):
+        elif isinstance(op, (ops.Mark, ops.KnitIn)) and all(self.known) and self.heel_slit(op):
             self.heels.append(Heel(index, op.bed, "slit"))
         self.put_off.append(index)
+
+    def heel_slit(self, op: ops.Mark | ops.KnitIn) -> bool:
+        """Whether a slit takes a whole bed; over part of it, it is a thumb or a pocket."""
+        if isinstance(op, ops.Mark):
+            return op.kind == "slit"
+        return not self.known[op.bed] & ~op.needles
 
     def closed(self, index: int) -> None:
         """What hands have hung is bound off or gathered without a row over it.

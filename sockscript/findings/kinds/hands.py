@@ -152,6 +152,17 @@ NOT_SCRAPPED = Kind(
     "'{name}' is not stitches on waste yarn, so it cannot be grafted off the machine.",
     "Rehang it on the needles, or scrap it off first.")
 
+KNIT_IN_OVER_EMPTY = Kind(
+    "knit-in-over-empty", "fault",
+    "{Needles} of the {bed} bed {have} no stitch to knit the waste yarn over.",
+    "Name the needles of the opening that have stitches.")
+
+NOT_AN_EDGE = Kind(
+    "not-an-edge", "fault",
+    "'{name}' is no marked edge: its stitches are not the open loops of a first row.",
+    "Sew down an edge that was named with  mark edge; a slit or scrapped stitches are hung up or "
+    "grafted.")
+
 REHANG_COUNT = Kind(
     "rehang-count", "fault",
     "'{name}' has {difference} {more_or_less} than the needles named.",

@@ -101,6 +101,28 @@ YARN_NOT_CUT = Kind(
     mend=LineBefore("cut"),
     led=FIRST_THREADED)
 
+ADDED_TO_NOTHING = Kind(
+    "added-to-nothing", "fault",
+    "There is no yarn in the feeder that the {name} could be knitted together with.",
+    "Thread the main yarn before this line, or thread both at once:  thread main and …")
+
+THIRD_YARN = Kind(
+    "third-yarn", "fault",
+    "There are two yarns in the feeder already; the {name} would have to come out for a third.",
+    "A feeder takes two at most: cut one of them before this line.")
+
+YARN_IN_FEEDER_ALREADY = Kind(
+    "yarn-in-feeder-already", "warning",
+    "The {name} is in the feeder already.",
+    "Leave the line out, or change to the other yarn.",
+    mend=LineOut())
+
+YARN_WAITS_ELSEWHERE = Kind(
+    "yarn-waits-elsewhere", "fault",
+    "The {name} waits at the other side: it last knitted there, and cannot be taken up here.",
+    "Knit an even number of rows with each yarn, so that the carriage comes back to where both "
+    "are; or cut it there and thread it again.")
+
 NOTHING_TO_CUT = Kind(
     "nothing-to-cut", "warning",
     "There is no yarn in the feeder to cut.",

@@ -45,9 +45,11 @@ from sockscript.findings.rules.seams import (
     seam_places,
     turned_after_heel,
 )
+from sockscript.findings.rules.sewn import hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.step_words import words_of_steps
+from sockscript.findings.rules.stripes import long_edge_floats
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
     held_in_rounds,
@@ -56,7 +58,7 @@ from sockscript.findings.rules.tube_goes_on import (
     size_differs,
 )
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
-from sockscript.findings.rules.waste import waste_knitted_in
+from sockscript.findings.rules.waste import opening_stays_shut, waste_knitted_in
 from sockscript.findings.rules.weights import (
     hung_on_nothing,
     rib_unweighted,
@@ -78,7 +80,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
     turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
-    widening_not_mirrored,
+    widening_not_mirrored, no_side_edges, opening_stays_shut,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
@@ -86,7 +88,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, short_rows_askew,
-    words_of_steps,
+    words_of_steps, hems_too_deep, long_edge_floats,
 )
 """These look at lengths and exact numbers too."""
 

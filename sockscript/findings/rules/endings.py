@@ -45,6 +45,12 @@ YARN_LEFT_IN_FEEDER = Kind(
     "Cut it at the end.",
     led=IT_THREADED)
 
+YARN_LEFT_WAITING = Kind(
+    "yarn-left-waiting", "warning",
+    "The pattern ends with {name} still waiting at an edge, uncut.",
+    "Cut it by its name after its last row.",
+    led=IT_THREADED)
+
 NEVER_COMB_OFF = Kind(
     "never-comb-off", "warning",
     "The comb is still hung when the pattern ends.",
@@ -73,8 +79,9 @@ def endings(run: Run) -> list[Mishap]:
         ladders = sum(1 << needle for needle, stack in run.engine.ladders(bed).items() if stack)
         if ladders:
             found.append(last.mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders)))
-    if run.engine.feeder is not None and YARN not in run.engine.put_right:
-        found.append(last.mishap(YARN_LEFT_IN_FEEDER.fault(name=run.engine.feeder)))
+    if YARN not in run.engine.put_right:
+        found += [last.mishap(YARN_LEFT_IN_FEEDER.fault(name=yarn)) for yarn in last.after.yarns]
+    found += [last.mishap(YARN_LEFT_WAITING.fault(name=yarn)) for yarn in run.engine.waiting]
     if run.engine.comb:
         found.append(last.mishap(NEVER_COMB_OFF.fault()))
     return found

@@ -28,6 +28,20 @@ EDGE_WILL_RUN = Kind(
     led=WASTE_THREADED)
 
 
+OPENING_STAYS_SHUT = Kind(
+    "opening-stays-shut", "fault",
+    "{name} is knitted in over the opening, but it is not waste yarn: it stays in the knitting.",
+    "Knit in a yarn that is named as waste in the header:  yarn waste \"smooth yarn\" as waste.")
+
+
+def opening_stays_shut(run: Run) -> list[Mishap]:
+    """Openings kept with a yarn that does not come out."""
+    own = {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
+    return [change.mishap(OPENING_STAYS_SHUT.fault(name=change.op.waste))
+            for change in run.changes()
+            if isinstance(change.op, ops.KnitIn) and change.op.waste in own]
+
+
 class _OnBed:
     """What hangs on one bed: rows of waste yarn on top of which the pattern's yarn may follow."""
 
