@@ -163,8 +163,8 @@ def aims(run: Run) -> list[Aim]:
         if not said.used and sock_of(run) is None:
             continue  # no line is worked out from it, and the piece is no sock
         value = run.names.get(name, sizes.places[name], no_counts)
-        if not isinstance(value, Quantity) or value.unit != "mm":
-            continue
+        if not isinstance(value, Quantity) or value.unit != "mm" or value.value <= 0:
+            continue  # a foot of no size is told as such
         meant = _girths(run, said, value.value) if girth else _lengths(run, said, name, value.value)
         if meant:
             found.append(min((Aim(name, aim, low, high, length) for aim, low, high in meant
