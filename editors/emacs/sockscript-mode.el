@@ -49,7 +49,7 @@
 
 (defconst sockscript-functions
   '("count-held" "count-on" "count-working" "height" "larger" "number" "rows" "smaller"
-    "stitches" "width")
+    "stitches" "width" "yarn-end")
   "Functions.")
 
 (defconst sockscript-defining-words

@@ -146,8 +146,8 @@ def _yarn(runs: Sequence[Run]) -> list[Row]:
             rows.append(Row(yarn.text, "grams", tuple(map(_whole, grams))))
             # A yarn that is told by its count comes in no ball that we know of.
             if yarn.ball_grams is not None:
-                rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g",
-                                tuple(str(a.balls) if a and a.balls else "–" for a in here)))
+                rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g for a pair",
+                                tuple(str(a.balls(2) or "–") if a else "–" for a in here)))
     return rows
 
 
