@@ -58,10 +58,10 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
                 for words, line in by_choice(by_plan, choices, without_figures)]
 
     blocks: list[Block | None] = [
-        Prose("notes", tuple(map(words_of, _remarks(script, runs, "note")))),
+        Prose("notes", tuple(map(words_of, remarks(script, runs, "note")))),
         Blanks(("My size", "Dials", "Dye lot", "Date")),
-        _listing("materials", "Materials", _materials(script, all_runs)),
-        _listing("gauge", "Gauge", _gauges(script)),
+        _listing("materials", "Materials", materials(script, all_runs)),
+        _listing("gauge", "Gauge", gauges(script)),
         _listing("tools", "Tools", facts.tools(all_runs)),
         _listing("needs", "The machine needs", lists([facts.machine_needs(runs)
                                                       for runs in every], "with")),
@@ -115,12 +115,14 @@ def _listing(name: str, title: str, items: Sequence[str], *, sizes: int = 1,
     return Listing(name, title, words, letters, boxed)
 
 
-def _gauges(script: Script) -> list[str]:
+def gauges(script: Script) -> list[str]:
+    """The gauge of every fabric."""
     return [f"{g.fabric}: {show(Quantity(g.stitches))} stitches, {show(Quantity(g.rows))} rows "
             f"over {show(g.over)}, {_RELAXED[g.state]}" for g in script.gauges]
 
 
-def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
+def materials(script: Script, runs: Sequence[Run]) -> list[str]:
+    """The yarns that are used."""
     used = {moment.op.yarn for run in runs for moment in run.moments
             if isinstance(moment.op, ops.Thread)}
     lines = []
@@ -146,11 +148,11 @@ def _abbreviations(sections: Sequence[Steps]) -> list[str]:
 
 def cautions(script: Script, every: Sequence[Sequence[Run]]) -> tuple[str, ...]:
     """The author's own cautions, then the usual ones.  ``every``: the runs of each choice."""
-    return (*_remarks(script, every[0], "caution"),
+    return (*remarks(script, every[0], "caution"),
             *usual_cautions([run for runs in every for run in runs]))
 
 
-def _remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:
+def remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:
     """Notes or cautions of the header, with the values of all sizes."""
     from sockscript.expand.values import Scope, evaluate, no_counts
     from sockscript.tree.statements import Remark
