@@ -16,6 +16,7 @@ from typing import Any
 
 from sockscript.commands import SAMPLES
 from sockscript.commands.streams import OutputError, give_up_output, show_what_is_not_seen
+from sockscript.text import width
 
 UNUSABLE, INTERNAL = 2, 70
 LONG = frozenset({"--watch", "language-server", "range", "numbers"})
@@ -41,6 +42,9 @@ def main() -> None:
     # Almost all that a short command makes is kept to its end: looking for garbage only takes time.
     if not LONG.intersection(sys.argv[1:]):
         gc.disable()
+    # What goes into a file is as wide whatever terminal it is written from.
+    if not {"-o", "--out"}.intersection(sys.argv[1:]):
+        width.settle(width.columns_of(sys.stdout))
     show_what_is_not_seen()
     try:
         status = _dispatch(sys.argv[1:])

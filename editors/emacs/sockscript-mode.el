@@ -50,7 +50,7 @@
 
 (defconst sockscript-functions
   '("count-before" "count-held" "count-on" "count-working" "height" "larger" "number"
-    "rows" "smaller" "stitches" "width")
+    "rows" "smaller" "stitches" "width" "yarn-end")
   "Functions.")
 
 (defconst sockscript-defining-words

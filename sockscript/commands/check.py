@@ -20,6 +20,7 @@ from sockscript.findings.report import (
     told_text,
 )
 from sockscript.findings.told_back import told_back
+from sockscript.text import width
 from sockscript.text.source import read_source
 
 FORMATS = ("text", "json", "sarif", "lines")
@@ -133,7 +134,10 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
                          if one.cause == (finding.kind, finding.at)]
             blocks.append(text + ("\n" + following_text(following) if following else ""))
     blocks.extend(allowed_text(one) for one in checked.allowed)
-    blocks.append(f"{checked.name}: {_summary(checked)}")
+    last = f"{checked.name}: {_summary(checked)}"
+    if width.page() < min(len(last), width.WIDEST):
+        last = f"{checked.name}:\n{width.filled(_summary(checked), '  ')}"
+    blocks.append(last)
     if checked.knits and checked.proof is not None:
         blocks[-1] += "".join(f"\n{told_text(told)}" for told in told_back(checked.proof))
     return "\n\n".join(blocks)

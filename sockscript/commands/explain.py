@@ -12,7 +12,8 @@ from sockscript.commands import explain_technique
 from sockscript.commands.check import CLEAN, UNUSABLE
 from sockscript.expand.techniques import Library
 from sockscript.findings.page import Page, load_page, page_names
-from sockscript.findings.report import WIDTH, problem_text
+from sockscript.findings.report import problem_text
+from sockscript.text import width
 from sockscript.text.source import Problem
 from sockscript.tree.slips import nearest
 
@@ -64,15 +65,17 @@ def _list() -> str:
     pages = [page for page in map(load_page, page_names()) if page is not None]
     lines = []
     for severity, heading in _HEADINGS.items():
-        lines += [heading, ""]
+        lines += [width.filled(heading), ""]
         for page in pages:
             if page.severity == severity:
-                lines.append(textwrap.fill(
-                    page.means, WIDTH, initial_indent=f"  {page.name:<26}",
-                    subsequent_indent=" " * 28, break_on_hyphens=False))
+                beside = width.page() >= 70
+                lines += [] if beside else [f"  {page.name}"]
+                lines.append(width.filled(page.means, f"  {page.name:<26}", " " * 28) if beside
+                             else width.filled(page.means, "    "))
         lines.append("")
-    lines.append("'sockscript explain NAME' shows one with an example; the NAME of a technique, or "
-                 "a FILE that\nhas some, tells what it needs and leaves.")
+    lines.append(width.filled(
+        "'sockscript explain NAME' shows one with an example; the NAME of a technique, or a FILE "
+        "that has some, tells what it needs and leaves."))
     return "\n".join(lines)
 
 
@@ -81,13 +84,13 @@ def _whole(page: Page) -> str:
     if page.broken is not None and page.mended is not None:
         where = f", on the machine {page.machine}" if page.machine else ""
         parts += [f"This script shows it{where}:", textwrap.indent(page.broken.rstrip(), "    "),
-                  "Mended (- the line that goes, + the line that comes):",
+                  _filled("Mended (- the line that goes, + the line that comes):"),
                   textwrap.indent(_change(page.broken, page.mended), "  ")]
     return "\n\n".join(parts)
 
 
 def _filled(text: str) -> str:
-    return textwrap.fill(text, WIDTH, break_long_words=False, break_on_hyphens=False)
+    return width.filled(text)
 
 
 def _change(broken: str, mended: str) -> str:

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-import textwrap
 from pathlib import Path
 
 from sockscript.expand.techniques import Library
-from sockscript.findings.report import WIDTH
+from sockscript.text import width
 from sockscript.text.source import Problem, read_source
 from sockscript.tree.read import read_script
 from sockscript.tree.statements import Contract, Technique
@@ -32,7 +31,7 @@ def told(technique: Technique) -> str:
     parts = [f"{technique.name}   (a technique, {source.name}, line {technique.at.line})"]
     comment = _comment(technique)
     if comment:
-        parts.append(textwrap.fill(comment, WIDTH, break_on_hyphens=False))
+        parts.append(width.filled(comment))
     # As they are written: the default of a value may be any expression.
     values = re.sub(r"(?i)^technique\s+\S+\s*(with)?", "", technique.at.source.line(
         technique.at.line).partition("#")[0].strip()).strip()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid, Found
 from sockscript.expand.run import Run
-from sockscript.expand.values import cannot
+from sockscript.expand.values import COUNTED, cannot
 from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
 from sockscript.operations.beds import BEDS, Bed, Side, facing
 from sockscript.trace.state import Snapshot
@@ -18,11 +20,24 @@ class Verdict:
     __slots__ = ("found", "holds", "measure", "words")
 
     def __init__(self, holds: bool, words: ConditionSaid, found: Found = "",
-                 measure: Measure | None = None) -> None:
+                 measure: Measure | CountsRead | None = None) -> None:
         self.holds = holds
         self.words = words
         self.found = found
         self.measure = measure
+
+
+class CountsRead:
+    """The counts of needles that stand in a comparison; one of constants has none."""
+
+    __slots__ = ("asked",)
+
+    def __init__(self, asked: tuple[Measure, ...]) -> None:
+        self.asked = asked
+
+    def read(self, state: Snapshot) -> object:
+        """All of them in one snapshot."""
+        return tuple(measure.read(state) for measure in self.asked)
 
 
 class Measure:
@@ -40,6 +55,10 @@ class Measure:
             return state.carriage
         if self.what == "counter":
             return state.counter
+        if self.what in ("comb", "weights"):
+            return getattr(state, self.what)
+        if self.what == "yarn":
+            return state.feeder is not None
         if self.what == "tube":
             return (state.front.loaded, facing(Bed.BACK, state.back.loaded, state.racking))
         if self.what.startswith("hold-"):
@@ -88,7 +107,7 @@ def judge(run: Run, condition: ex.Condition) -> Verdict:
     if isinstance(condition, ex.HungIs):
         hung = {"comb": state.comb, "weights": state.weights,
                 "yarn": state.feeder is not None}[condition.what]
-        return Verdict(hung, de.Hangs(condition.what))
+        return Verdict(hung, de.Hangs(condition.what), measure=Measure(condition.what, ()))
     if isinstance(condition, ex.ActionIs):
         beds, bed_word = run.beds(condition.bed)
         others = [state.bed(bed).action for bed in beds
@@ -139,7 +158,26 @@ def _compare(run: Run, condition: ex.Compare) -> Verdict:
                              "Words can only be the same or not the same.",
                              "Write 'is' or 'is not'.")
         return Verdict((left == right) == (condition.how == "equal"), words, left)
-    return Verdict(compare(left, condition, right), words, left)
+    holds = compare(left, condition, right)
+    asked = () if holds else (*_counted(run, condition.left), *_counted(run, condition.right))
+    return Verdict(holds, words, left, CountsRead(asked) if asked else None)
+
+
+def _counted(run: Run, expr: ex.Expr) -> Iterator[Measure]:
+    """The counts of needles that stand in an expression."""
+    match expr:
+        case ex.Sum(left=left, right=right):
+            yield from _counted(run, left)
+            yield from _counted(run, right)
+        case ex.Round(value=value):
+            yield from _counted(run, value)
+        case ex.Call(function=name) if name in COUNTED:
+            bed = run.value(expr.arguments[0])
+            yield Measure(COUNTED[name], {"front": (Bed.FRONT,), "back": (Bed.BACK,)}.get(
+                str(bed), BEDS))
+        case ex.Call():
+            for part in expr.arguments[:1]:
+                yield from _counted(run, part)
 
 
 def compare(left: Quantity, condition: ex.Compare, right: Quantity) -> bool:

@@ -10,7 +10,7 @@ from sockscript.expand import perform_beds, perform_carriage, perform_hands
 from sockscript.expand.conditions import Verdict, judge
 from sockscript.expand.described import ConditionSaid, Counted
 from sockscript.expand.printed import Aside, OwnWords, Repeating, WordPart
-from sockscript.expand.record import Instruction
+from sockscript.expand.record import Instruction, Item
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord, SectionTarget
 from sockscript.expand.solve import Read
 from sockscript.expand.techniques import Library
@@ -123,14 +123,14 @@ class Performer:
         verdict = judge(run, condition)
         if verdict.holds:
             return
-        since = len(run.moments) - 1
+        detail: dict[str, Item] = {"wanted": verdict.words, "found": verdict.found}
         if verdict.measure is not None and run.moments:
+            since = len(run.moments) - 1
             now = verdict.measure.read(run.engine.snapshot())
             while since > 0 and verdict.measure.read(run.moments[since - 1].state) == now:
                 since -= 1
-        run.fault(Fault(kind, name=technique), at,
-                  {"wanted": verdict.words, "found": verdict.found, "technique": technique,
-                   "since": Quantity(max(since, 0))})
+            detail["since"] = Quantity(since)
+        run.fault(Fault(kind, name=technique), at, {**detail, "technique": technique})
 
     def contract(self, run: Run, technique: st.Technique, which: Literal["needs", "leaves"]
                  ) -> None:

@@ -261,6 +261,8 @@ def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
     """Which line has made it so."""
     since = mishap.detail.get("since")
+    if isinstance(_wanted(mishap), (de.Compared, de.SizeIn)) and since is None:
+        return "No row has changed it: look at the lines that give these values."
     if not isinstance(since, Quantity) or not run.moments:
         return "Look at what comes before this line."
     moment = run.moments[int(since.value)]

@@ -314,4 +314,6 @@ FUNCTIONS: dict[str, Statement] = {
                                "at this moment."),
     "count-held": Statement("count-held(bed)", "How many stitches are on needles in hold at this "
                             "moment."),
+    "yarn-end": Statement("yarn-end(stitches, times)", "How long an end of yarn to leave: so many "
+                          "times the width of the stitches, by the gauge, and a hand longer."),
 }

@@ -23,8 +23,8 @@ _AT_THE_MACHINE = (
     "reach between the beds while the carriage moves. Switch a motor drive off before hands go in, "
     "and never force a carriage that jams. The manual of your machine comes first.")
 _RACKING = "Carriages stay clear of the working needles while a bed is racked."
-_HANGING = ("Weights fall when knitting comes off the needles: hold the work, keep feet clear, and "
-            "keep children away from weights that hang.")
+_HANGING = ("Weights fall when knitting comes off: hold the work, keep feet clear, and keep "
+            "children away from weights that hang.")
 _WEAR = "Wool, nylon and dyes can irritate skin: wash the piece before it is worn."
 _WORN = (
     "A cuff must pass easily over the heel and leave no marks; a knitted sock is no medical "

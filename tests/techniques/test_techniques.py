@@ -50,9 +50,9 @@ CLEAN = {
     "waste-start": ("do waste-start on front with around = 36, waste = waste, cord = cord, "
                     "yarn = main\nknit 6 rows\nremove comb\nremove weights\n"
                     "rehang cast-on-edge onto centre 36 of front\nknit 1 row\n"
-                    "do transfer-bind-off on front\ncut"),
+                    "do transfer-bind-off on front"),
     "e-wrap": ("do e-wrap-cast-on on front with around = 36, yarn = main\nknit 6 rows\n"
-               "do transfer-bind-off on front\ncut"),
+               "do transfer-bind-off on front"),
     "rib-1x1": (f"{FLAT}\ndo rib-1x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on front\n"
                 "set front to knit\nknit 1 row\ncut\ngather front"),
     "rib-2x1": (f"{FLAT}\ndo rib-2x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on back\n"
