@@ -7,7 +7,7 @@ from sockscript.expand.described import ConditionSaid, Found
 from sockscript.expand.run import Run
 from sockscript.expand.values import cannot
 from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
-from sockscript.operations.beds import BEDS, Bed, Side, facing
+from sockscript.operations.beds import BACK, BEDS, Bed, Side, facing
 from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 
@@ -41,7 +41,7 @@ class Measure:
         if self.what == "counter":
             return state.counter
         if self.what == "tube":
-            return (state.front.loaded, facing(Bed.BACK, state.back.loaded, state.racking))
+            return (state.front.loaded, facing(BACK, state.back.loaded, state.racking))
         if self.what.startswith("hold-"):
             side: Side = "left" if self.what == "hold-left" else "right"
             return sum((state.bed(bed).held & state.bed(bed).hold_beyond(side)).bit_count()
@@ -108,7 +108,7 @@ def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
     wanted = run.count(condition.count, "stitches")
     front, back = state.front.loaded, state.back.loaded
     counts = (front.bit_count(), back.bit_count())
-    meet = front == facing(Bed.BACK, back, state.racking)
+    meet = front == facing(BACK, back, state.racking)
     holds = meet and counts == (wanted, wanted)
     found: Found = de.OnEachBed(*counts)
     if counts == (wanted, wanted) and not meet:

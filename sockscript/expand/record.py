@@ -8,7 +8,7 @@ from typing import NamedTuple, Union
 from sockscript.expand.described import ConditionSaid, Found
 from sockscript.expand.printed import Printed
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.ops import Op
+from sockscript.operations.ops import Knit, Op
 from sockscript.text.source import Span
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
@@ -65,6 +65,13 @@ class Change(NamedTuple):
     def mishap(self, fault: Fault, detail: Mapping[str, Item] | None = None) -> Mishap:
         """Something that goes wrong here."""
         return Mishap(fault, self.moment.places, self.number, self.moment.instruction, detail or {})
+
+
+class Pass(Change):
+    """A change that comes of carriage passes."""
+
+    __slots__ = ()
+    op: Knit
 
 
 class Mishap(NamedTuple):

@@ -12,7 +12,7 @@ from typing import Literal, Union
 
 from attrs import frozen
 
-from sockscript.operations.beds import Bed, Side
+from sockscript.operations.beds import FRONT, Bed, Side
 
 Position = Literal["out", "work", "upper", "hold"]
 Action = Literal["knit", "rest", "tuck", "circular"]
@@ -31,7 +31,7 @@ class OnBeds:
 
     def on(self, bed: Bed) -> int:
         """The needles of one bed."""
-        return self.front if bed is Bed.FRONT else self.back
+        return self.front if bed is FRONT else self.back
 
 
 @frozen

@@ -9,7 +9,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.beds import BEDS, Bed
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed
 from sockscript.operations.ops import Knit, SetSize
 from sockscript.trace.state import Snapshot
 
@@ -43,7 +43,7 @@ def size_after_rib(run: Run) -> list[Mishap]:
     sizes: dict[Bed, Fraction] = {}
     rib_sizes: dict[Bed, Fraction] = {}
     rib = plain = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
@@ -68,7 +68,7 @@ def cast_on_size(run: Run) -> list[Mishap]:
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge: Fraction | None = None
     rows = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
@@ -77,7 +77,7 @@ def cast_on_size(run: Run) -> list[Mishap]:
         elif type(op) is Knit and before.feeder not in waste:
             empty = not (before.front.loaded or before.back.loaded)
             if empty and change.after.front.loaded and change.after.back.loaded:
-                edge, rows = sizes.get(Bed.FRONT), 0
+                edge, rows = sizes.get(FRONT), 0
             elif edge is not None:
                 rows += op.passes
                 if rows > 2 * ENOUGH_ROWS:
@@ -96,13 +96,13 @@ def sizes_reversed(run: Run) -> list[Mishap]:
     sizes: dict[Bed, Fraction] = {}
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge_left = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
         if type(op) is not Knit or before.feeder is None or before.feeder in waste:
             continue
-        bed = Bed.FRONT if _active(before, Bed.FRONT) or before.front.loaded == 0 else Bed.BACK
+        bed = FRONT if _active(before, FRONT) or before.front.loaded == 0 else BACK
         size = sizes.get(bed)
         if size is None:
             continue

@@ -12,7 +12,7 @@ from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, length, show_number
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
-from sockscript.operations.ops import Fashion, Gather, Graft
+from sockscript.operations.ops import Fashion, Gather, Graft, Knit
 from sockscript.trace.state import BedState
 
 HEEL_SHARE, HEEL_WITHIN = Fraction(1, 3), Fraction(13, 100)
@@ -97,10 +97,12 @@ def toe_shape(run: Run) -> list[Mishap]:
     cup = sock is not None and bool(sock.toe_cups)
     found = []
     around = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, Graft, Gather):
         op = change.op
+        if isinstance(op, Knit):
+            around = max(around, change.after.front.stitches() + change.after.back.stitches())
         # A cup of short rows is closed over all its stitches.
-        if isinstance(op, (Graft, Gather)) and around and not cup:
+        elif isinstance(op, (Graft, Gather)) and around and not cup:
             left = op.front.bit_count() + op.back.bit_count()
             share = Fraction(left, around)
             kind = (TOE_TOO_BLUNT if share > BLUNTEST else
@@ -108,11 +110,12 @@ def toe_shape(run: Run) -> list[Mishap]:
             if kind is not None:
                 found.append(change.mishap(kind.fault(), {"left": Quantity(left),
                                                           "around": Quantity(around)}))
-        around = max(around, change.after.front.stitches() + change.after.back.stitches())
+    share = parts.toe / parts.foot
+    if TOE_SHARE[0] <= share <= TOE_SHARE[1]:
+        return found
     toe = next((s for s in run.sections if any(
         isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
-    share = parts.toe / parts.foot
-    if toe is not None and not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
+    if toe is not None:
         found.append(Mishap(
             TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1], -1, -1,
             {"depth": length(round(parts.toe), run.script.inches),

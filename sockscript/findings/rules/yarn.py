@@ -22,7 +22,8 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
     if not run.script.gauges:
         return []
     gauge = run.script.gauges[0]
-    threaded = {moment.op.yarn for moment in run.moments if isinstance(moment.op, Thread)}
+    threaded = {change.op.yarn for change in run.changes_by(Thread)
+                if isinstance(change.op, Thread)}
     found = []
     for yarn in run.script.yarns:
         if yarn.role != "main" or yarn.metres_per_gram is None or yarn.name not in threaded:
