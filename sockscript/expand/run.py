@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
-from sockscript.expand.record import Change, Instruction, Item, Key, Mishap, Moment, Pass
+from sockscript.expand.record import Change, Instruction, Item, Mishap, Moment, Pass
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
@@ -286,16 +286,12 @@ class Run:
         self.mishaps.append(Mishap(fault, places, max(0, len(self.moments) - 1), self.current,
                                    detail or {}))
 
-    def key(self) -> Key:
-        """The lines from the script down to here."""
-        return tuple((place.source.name, place.line) for place in self.places)
-
     def say(self, printed: Printed) -> Instruction:
         """Begin a printed instruction (inside a ``step`` it is not printed)."""
         number = self.instruction_count
         self.instruction_count += 1
-        told = Instruction(number, printed, self.key(), self.places[-1],
-                           len(self.sections) - 1, len(self.moments))
+        told = Instruction(number, printed, self.places, len(self.sections) - 1,
+                           len(self.moments))
         if not self.silent:
             self.collecting.append(told)
             self.current = number
