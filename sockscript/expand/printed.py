@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal, Union
 
-from attrs import frozen
-
 from sockscript.expand.described import ConditionSaid, EndWord, NeedleSet
 from sockscript.numbers.figures import Amount
 from sockscript.operations.beds import Side
+from sockscript.operations.model import model
 from sockscript.operations.ops import Action, Pitch
 
 WordPart = Union[str, Amount]
@@ -21,7 +20,7 @@ WordPart = Union[str, Amount]
 # ---- bed set-up
 
 
-@frozen
+@model
 class Pitching:
     """The beds at half or full pitch."""
 
@@ -29,7 +28,7 @@ class Pitching:
     pitch: Pitch
 
 
-@frozen
+@model
 class Racking:
     """The back bed racked to a side of the middle; 0 steps: back to the middle."""
 
@@ -38,7 +37,7 @@ class Racking:
     side: Side
 
 
-@frozen
+@model
 class Placing:
     """Needles to a position; ``returning``: from hold."""
 
@@ -49,7 +48,7 @@ class Placing:
     returning: bool
 
 
-@frozen
+@model
 class BedSetting:
     """What a bed does in a pass."""
 
@@ -58,7 +57,7 @@ class BedSetting:
     action: Action
 
 
-@frozen
+@model
 class HoldSetting:
     """Whether held needles knit."""
 
@@ -67,7 +66,7 @@ class HoldSetting:
     respected: bool
 
 
-@frozen
+@model
 class Dialling:
     """The stitch size; ``bed`` empty: on all beds."""
 
@@ -79,7 +78,7 @@ class Dialling:
 # ---- carriage and yarn
 
 
-@frozen
+@model
 class Threading:
     """A yarn, in the author's words, into the feeder."""
 
@@ -87,7 +86,7 @@ class Threading:
     yarn: str
 
 
-@frozen
+@model
 class Cutting:
     """The yarn in the feeder cut; ``yarn`` empty: there was none."""
 
@@ -95,7 +94,7 @@ class Cutting:
     yarn: str
 
 
-@frozen
+@model
 class CarriageMove:
     """The carriage to a side without knitting."""
     varies: ClassVar[tuple[str, ...]] = ("side",)
@@ -104,7 +103,7 @@ class CarriageMove:
     side: Side
 
 
-@frozen
+@model
 class Knitting:
     """Rows or rounds; ``bed`` and ``start`` are empty where the author does not say."""
     varies: ClassVar[tuple[str, ...]] = ("start",)
@@ -116,7 +115,7 @@ class Knitting:
     start: Side | Literal[""]
 
 
-@frozen
+@model
 class Counting:
     """The row counter set."""
 
@@ -127,7 +126,7 @@ class Counting:
 # ---- hands
 
 
-@frozen
+@model
 class Transferring:
     """Stitches to other needles; a ``target`` without pieces: those that face them."""
 
@@ -137,7 +136,7 @@ class Transferring:
     onto: bool
 
 
-@frozen
+@model
 class Folding:
     """A group turned round and hung on the other bed."""
 
@@ -146,7 +145,7 @@ class Folding:
     bed: str
 
 
-@frozen
+@model
 class EdgeMove:
     """Outer stitches moved sideways as a group."""
 
@@ -161,7 +160,7 @@ class EdgeMove:
 HandWord = Literal["wrap", "cast-on", "bind-off", "gather", "drop", "latch-up"]
 
 
-@frozen
+@model
 class ByHand:
     """Hand work that needs only needles."""
 
@@ -174,7 +173,7 @@ class ByHand:
         return self.work
 
 
-@frozen
+@model
 class Scrapping:
     """Stitches taken off onto waste yarn under a name."""
 
@@ -183,7 +182,7 @@ class Scrapping:
     name: str
 
 
-@frozen
+@model
 class Rehanging:
     """Named stitches hung on needles again."""
 
@@ -194,7 +193,7 @@ class Rehanging:
     turned: bool
 
 
-@frozen
+@model
 class Grafting:
     """The stitches of one bed grafted to those of the other."""
 
@@ -203,7 +202,7 @@ class Grafting:
     second: NeedleSet
 
 
-@frozen
+@model
 class GraftingGroups:
     """Two named groups grafted."""
 
@@ -212,7 +211,7 @@ class GraftingGroups:
     second: str
 
 
-@frozen
+@model
 class Tackling:
     """The comb or the weights."""
 
@@ -221,7 +220,7 @@ class Tackling:
     action: Literal["hang", "move", "remove"]
 
 
-@frozen
+@model
 class Marking:
     """The place where waste yarn will come out."""
 
@@ -231,7 +230,7 @@ class Marking:
     bed: str
 
 
-@frozen
+@model
 class Filling:
     """Empty needles filled from the stitch beside them."""
 
@@ -243,7 +242,7 @@ class Filling:
 # ---- the author's own words, and repeats
 
 
-@frozen
+@model
 class OwnWords:
     """A ``step`` in the author's words."""
     varies: ClassVar[tuple[str, ...]] = ("words",)
@@ -252,7 +251,7 @@ class OwnWords:
     words: tuple[WordPart, ...]
 
 
-@frozen
+@model
 class Aside:
     """A note or a caution."""
     varies: ClassVar[tuple[str, ...]] = ("words",)
@@ -266,7 +265,7 @@ class Aside:
         return self.weight
 
 
-@frozen
+@model
 class Repeating:
     """Lines done over and over; ``until`` is None where they are counted beforehand."""
 
