@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from sockscript.commands import SAMPLES, wants
+from sockscript.commands import SAMPLES, own, wants
 from sockscript.commands.options import AllChoices, BankBook, Choose, MySize, Out, Sizes, Words
 
 app = typer.Typer(
@@ -134,10 +134,10 @@ def sheet(
     bank_book: BankBook = False,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     large_print: Annotated[bool, typer.Option("--large-print", help="Large letters.")] = False,
+    sans_serif: Annotated[bool, typer.Option("--sans-serif", help="Sans-serif letters.")] = False,
     with_pictures: Annotated[bool, typer.Option(
         "--with-pictures", help="Draw the turning and the heel of one size.")] = False,
-    with_script: Annotated[bool, typer.Option(
-        "--with-script", help="Put the script itself at the end.")] = False,
+    with_script: Annotated[bool, typer.Option("--with-script", help="Add the script.")] = False,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The leaflet to write: its name ends in .html or .pdf.")] = None,
 ) -> int:
@@ -148,7 +148,7 @@ def sheet(
 
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
                machine=machine, my_size=my_size, bank_book=bank_book, paper=paper,
-               large_print=large_print, with_script=with_script,
+               large_print=large_print, sans_serif=sans_serif, with_script=with_script,
                with_pictures=with_pictures, out=out)
 
 
@@ -225,38 +225,6 @@ def sizes(
                out=out)
 
 
-@app.command(context_settings={"allow_extra_args": True, "ignore_unknown_options": True},
-             short_help="Make one size for your own foot and gauge.")
-def fit(
-    context: typer.Context,
-    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    shoe: Annotated[str | None, typer.Option(
-        help="A shoe size for the length of the foot, for example 'eu 39'.")] = None,
-    gauge: Annotated[str | None, typer.Option(
-        help="Your own swatch, for example 29x41/10cm.")] = None,
-    choose: Choose = None,
-    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
-    out: Out = None,
-) -> int:
-    """Make one size for your own foot and gauge, check it and print its steps.
-
-    Every row of the pattern's table of sizes is an option: --foot-length 24.5cm.
-    """
-    if file is None:
-        return wants("fit", "a script and your measurements")
-    words = iter(context.args)
-    measures = {}
-    for word in words:
-        name, equals, value = word.removeprefix("--").partition("=")
-        if not word.startswith("--"):
-            return wants("fit", f"measurements as --NAME VALUE, not '{word}'")
-        measures[name] = value if equals else next(words, "")
-    from sockscript.commands.fit import run
-
-    return run(file=file, measures=measures, shoe=shoe, gauge=gauge, choose=choose or [],
-               machine=machine, out=out)
-
-
 @app.command(short_help="Turn a measured swatch into a gauge.")
 def swatch(
     swatch: Annotated[str | None, typer.Argument(
@@ -328,23 +296,4 @@ def language_server() -> int:
     return run()
 
 
-@app.command(short_help="Write a first script that checks clean.")
-def new(
-    title: Annotated[str | None, typer.Option(help="What the pattern is called.")] = None,
-    author: Annotated[str | None, typer.Option(help="Who wrote it.")] = None,
-    kind: Annotated[str | None, typer.Option(help="sock or leg-warmer.")] = None,
-    gauge: Annotated[str | None, typer.Option(help="30x42 (10 cm) or '8x10 per inch'.")] = None,
-    example: Annotated[str | None, typer.Option(
-        "--from", help="Copy an example instead, for example family-sock.")] = None,
-    out: Out = None,
-) -> int:
-    """Write a first script to start from, or a copy of an example; it checks clean."""
-    if example is not None:
-        if title or author or kind or gauge:
-            return wants("new", "nothing but -o beside --from: an example is copied word for word")
-        from sockscript.commands.examples import run as copy
-
-        return copy(name=example, out=out)
-    from sockscript.commands.new import run
-
-    return run(title=title, author=author, kind=kind, gauge=gauge, out=out)
+own.add_to(app)

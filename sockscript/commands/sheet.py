@@ -16,7 +16,7 @@ ENDINGS = (".html", ".pdf")
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         machine: str | None, my_size: str | None, bank_book: bool, paper: str, large_print: bool,
-        with_script: bool, with_pictures: bool, out: Path) -> int:
+        sans_serif: bool, with_script: bool, with_pictures: bool, out: Path) -> int:
     """Write the leaflet; returns 0, or 2 when there is nothing to print."""
     ending = out.suffix.lower()
     try:
@@ -33,11 +33,12 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
                               bank_book=bank_book, with_script=with_script,
                               with_pictures=with_pictures)
         if ending != ".pdf":
-            return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print),
-                             out)
+            return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print,
+                                                 sans=sans_serif), out)
         from sockscript.sheet import pdf_form
 
-        return tell_written(pdf_form.render(leaflet, paper=paper.lower(), large=large_print), out)
+        return tell_written(pdf_form.render(leaflet, paper=paper.lower(), large=large_print,
+                                            sans=sans_serif), out)
     except (AskedForError, NoLetterError) as error:
         print(error, file=sys.stderr)
     except ImportError as error:

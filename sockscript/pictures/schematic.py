@@ -81,8 +81,8 @@ def schematic_picture(runs: Sequence[Run], drawn: int, *, heading: str,
 
 def to_scale(runs: Sequence[Run], drawn: int) -> str:
     """What the outline shows, in words."""
-    unit = f" Numbers in {'inches' if runs[0].script.inches else 'cm'}." if len(runs) == 1 else ""
-    return f"Lying flat, to scale for {runs[drawn].size_name}: widths are half of the girths.{unit}"
+    unit = f", in {'inches' if runs[0].script.inches else 'cm'}" if len(runs) == 1 else ""
+    return f"Lying flat, to scale for {runs[drawn].size_name}{unit}: widths are half of the girths."
 
 
 def _table(drawing: Drawing, runs: Sequence[Run], rows: Sequence[Dimension], y: float
@@ -226,7 +226,7 @@ class _Outline:
         self.right, self.bottom = max(self.right, x + long), low + 44
 
     def _tip_width(self) -> float:
-        """Half of the last (or first) row of the toe, in mm: the stitches of the fuller bed."""
+        """Half of the last (or first) round of the toe, in mm."""
         assert self.parts is not None
         titles = {self.parts.sections[n].title for n in self.parts.toe}
         here = [c for c in courses(self.run) if self.run.sections[c.section].title in titles
@@ -234,10 +234,10 @@ class _Outline:
         if not here or not self.run.script.gauges:
             return 0.0
         # A toe that is knitted first begins with its tip in either of its first two passes.
-        ends = here[:2] if self.parts.toe_first else here[-2:]
-        counts = [max(c.state.front.loaded.bit_count(), c.state.back.loaded.bit_count())
-                  for c in ends]
-        return float(min(counts) / self.run.script.gauges[0].stitches_per_mm)
+        ends = here[:2] if self.parts.toe_first else here[-1:]
+        most = max(c.state.front.loaded.bit_count() + c.state.back.loaded.bit_count()
+                   for c in ends)
+        return most / 2 / float(self.run.script.gauges[0].stitches_per_mm)
 
     def _dimension(self, name: str, x1: float, y1: float, x2: float, y2: float,
                    share: float = 0.5) -> None:

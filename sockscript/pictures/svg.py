@@ -18,6 +18,8 @@ INK, SOFT, PALE, PAPER = "#000000", "#595959", "#d9d9d9", "#ffffff"
 
 FONT = "'Noto Sans', 'DejaVu Sans', Arial, sans-serif"
 
+NO_HEADING = 36.0
+"""Where a picture without a heading begins."""
 LONGEST_HEADING = 120
 """Letters of a heading."""
 
@@ -52,7 +54,7 @@ class Drawing:
         """``name`` makes the ids of this picture its own where several stand on one page."""
         self.name = name
         self.description = description
-        self.width = self.height = self.least = 0.0
+        self.width = self.height = self.least = self.top = 0.0
         self.root = ElementTree.Element("svg", {
             "xmlns": "http://www.w3.org/2000/svg", "role": "img",
             "aria-labelledby": f"{name}-title {name}-desc", "font-family": FONT})
@@ -108,7 +110,13 @@ class Drawing:
                      **more).text = clean(words)
 
     def heading(self, words: str) -> None:
-        """The heading at the top left; of a very long one the beginning and the end."""
+        """The heading at the top left; of a very long one the beginning and the end.
+
+        Without words there is no room for one either.
+        """
+        if not words:
+            self.top = NO_HEADING
+            return
         if len(words) > LONGEST_HEADING:
             words = f"{words[:LONGEST_HEADING - 45]} … {words[-40:]}"
         size = 17 if len(words) <= 60 else 13
@@ -146,10 +154,11 @@ class Drawing:
 
     def render(self) -> Picture:
         """The finished picture."""
-        self.root.set("viewBox", f"0 0 {number(self.width)} {number(self.height)}")
+        high = self.height - self.top
+        self.root.set("viewBox", f"0 {number(self.top)} {number(self.width)} {number(high)}")
         self.root.set("width", number(self.width))
-        self.root.set("height", number(self.height))
+        self.root.set("height", number(high))
         self.ground.set("width", number(self.width))
         self.ground.set("height", number(self.height))
-        return Picture(ElementTree.tostring(self.root, "unicode") + "\n", self.width, self.height,
+        return Picture(ElementTree.tostring(self.root, "unicode") + "\n", self.width, high,
                        clean(self.description))

@@ -41,8 +41,9 @@ _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 T = TypeVar("T")
 
 
-def render(outline: Outline, *, paper: str = "a4", large: bool = False) -> str:
-    """The whole leaflet.  ``paper`` a key of ``PAPERS``; ``large``: large print."""
+def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bool = False) -> str:
+    """The whole leaflet.  ``paper`` a key of ``PAPERS``; ``large``: large print; ``sans``: letters
+    without serifs."""
     style = resources.files("sockscript.sheet").joinpath("leaflet.css").read_text("utf-8")
     lines = [
         "<!DOCTYPE html>", f'<html lang="{outline.language}">', "<head>",
@@ -52,7 +53,7 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False) -> str:
         f'<meta name="author" content="{escape(outline.author)}">',
         f"<title>{escape(outline.title)}</title>",
         f"<style>\n{style}{_marking(outline)}{_page(outline, paper, large)}</style>", "</head>",
-        f'<body class="{"large" if large else "common"}">', "<header>",
+        f'<body class="{"large" if large else "common"}{" sans" if sans else ""}">', "<header>",
         f"<h1>{escape(outline.title)}</h1>",
         *(f'<p class="{kind}">{escape(words)}</p>' for kind, words in outline.about()),
         *_own_size(outline), "</header>", "<main>"]

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from importlib import resources
 from typing import Any, assert_never
 
 from sockscript.numbers.figures import Words
+from sockscript.pictures.svg import FONT
 from sockscript.pictures.typeset import compiled
 from sockscript.sheet.html_form import ASIDE, COLUMNS, FEW
 from sockscript.sheet.outline import (
@@ -28,17 +30,52 @@ from sockscript.text.visible import json_text
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 
-def render(outline: Outline, *, paper: str = "a4", large: bool = False) -> bytes:
-    """The whole leaflet.  Raises ImportError where typst is not installed, NoLetterError where no
-    font has a letter of its words.
+CLOSER = ("1", "0.97", "0.94", "0.91")
+"""How much closer a leaflet may be set, so that no page holds but a few lines."""
 
-    No date goes in: the same leaflet gives the same bytes.
+_SANS = "fontpkg_atkinson_hyperlegible"
+"""The package with the letters without serifs, drawn for people who see little."""
+
+
+def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bool = False
+           ) -> bytes:
+    """The whole leaflet.  Raises ImportError where typst (or the letters that ``sans`` asks for)
+    is not installed, NoLetterError where no font has a letter of its words.
+
+    It is set a little closer where that saves a page.  No date goes in: the same leaflet gives
+    the same bytes.
     """
     template = resources.files("sockscript.sheet").joinpath("leaflet.typ").read_bytes()
     data = json_text(_data(outline))
-    return compiled(template, format="pdf", letters=data, pdf_standards="ua-1", inputs={
-        "leaflet": data, "paper": PAPERS[paper], "large": "yes" if large else "no",
-        "columns": str(COLUMNS[large]), "few": str(FEW)})
+    if sans:
+        data = data.replace(FONT, "'Atkinson Hyperlegible'")
+    fonts = [str(resources.files(_SANS).joinpath("files"))] if sans else []
+    kept: tuple[int, bytes] | None = None
+    for closer in CLOSER:
+        made = compiled(template, format="pdf", letters=data, pdf_standards="ua-1",
+                        font_paths=fonts, inputs={
+            "leaflet": data, "paper": PAPERS[paper], "large": "yes" if large else "no",
+            "sans": "yes" if sans else "no", "closer": closer,
+            "columns": str(COLUMNS[large]), "few": str(FEW)})
+        pages = len(_PAGE.findall(made))
+        if kept is None or pages < kept[0]:
+            kept = pages, made
+    assert kept is not None
+    return _with_row_labels(kept[1])
+
+
+_PAGE = re.compile(rb"/Type/Page[^s]")
+_FIRST_CELL = re.compile(rb"/S/TD(/P \d+ 0 R/A\[<</O/Table)(/Headers\[\(U\d+x0y0\)\])")
+
+
+def _with_row_labels(pdf: bytes) -> bytes:
+    """The first cell of every row of a table made its header (ISO 32000-1, 14.8.5.7).
+
+    typst has no such cell yet.  Its structure stands in the file in plain letters, and each
+    change is as long as what it replaces, so that no place in the file moves.
+    """
+    return _FIRST_CELL.sub(
+        lambda found: b"/S/TH" + found[1] + b"/Scope/Row".ljust(len(found[2])), pdf)
 
 
 def _data(outline: Outline) -> dict[str, Any]:

@@ -17,6 +17,8 @@ from sockscript.trace.state import Snapshot
 WIDTH = 88
 LONGEST_LIST = 50_000
 """Rows listed for one size; more than this nobody ticks off."""
+TEN, FEW_ROWS = 10, 5
+"""Boxes on a line of plain rows, and how many such rows have a line each all the same."""
 LONGEST_NAMES = 60
 """Letters of the needles named behind a sentence: with more it says them better."""
 _POSITIONS = {"out": "out of work:", "work": "into work:", "upper": "upper working position:",
@@ -25,12 +27,15 @@ _POSITIONS = {"out": "out of work:", "work": "into work:", "upper": "upper worki
 
 def render(plans: Sequence[tuple[str, Plan]], cautions: Sequence[str]) -> str:
     """All sizes of each plan, one after the other; ``plans`` with their choices in words."""
-    parts = ["\n".join(textwrap.fill(f"Mind: {caution}", WIDTH, subsequent_indent="      ")
+    parts = ["\n".join(textwrap.fill(f"Mind: {caution}", WIDTH, subsequent_indent="      ",
+                                     break_on_hyphens=False)
                        for caution in cautions)]
     for choices, plan in plans:
         for size, run in enumerate(plan.runs):
             lines = [f"EVERY ROW: {run.size_name}" + (f", {choices}" if choices else ""),
-                     "[ ] row counter, carriage after the row, stitches on front + back", ""]
+                     "[ ] row counter, carriage after the row, stitches on front + back",
+                     "Plain rows have a line of ten boxes, and after it what its last row shows.",
+                     ""]
             _Rows(plan, size, run, lines).all()
             parts.append("\n".join(lines))
     return "\n\n".join(filter(None, parts)) + "\n"
@@ -113,18 +118,27 @@ class _Rows:
             self.said, self.done, self.last = [], [], text
 
     def rows(self, passes: int, before: Snapshot | None, after: Snapshot) -> None:
-        """One line with a box for each pass of the carriage."""
+        """A box for each pass of the carriage: a line each, or ten where nothing else changes."""
         self.flush()
         side = before.carriage if before is not None else "right"
         start = after.counter - passes
         stitches = f"{after.front.loaded.bit_count()} + {after.back.loaded.bit_count()}"
         held = after.front.stitches("hold") + after.back.stitches("hold")
         stitches += f", {held} in hold" if held else ""
-        for n in range(1, passes + 1):
-            side = "left" if side == "right" else "right"
-            self.count += 1
+        done = 0
+        while done < passes:
+            count = min(TEN, passes - done) if passes > FEW_ROWS else 1
+            done += count
+            self.count += count
             if self.count > LONGEST_LIST:
-                self.lines.append(f"      … and {passes - n + 1} more rows")
+                self.lines.append(f"      … and {passes - done + count} more rows")
                 return
-            self.lines.append(f"      [ ] RC {start + n:>4}  {'COL' if side == 'left' else 'COR'}"
-                              f"  {stitches}")
+            if count % 2:
+                side = "left" if side == "right" else "right"
+            shown = f"{'COL' if side == 'left' else 'COR'}  {stitches}"
+            last = f"RC {start + done:>4}"
+            if passes <= FEW_ROWS:
+                self.lines.append(f"      [ ] {last}  {shown}")
+            else:
+                boxes = "[ ]" * min(count, TEN // 2) + " " + "[ ]" * max(0, count - TEN // 2)
+                self.lines.append(f"      {boxes:<{3 * TEN + 1}}  {last}  {shown}")

@@ -217,6 +217,109 @@ def test_large_print_has_no_letter_under_16_points():
     assert small == []
 
 
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
+def test_one_size_takes_two_pages_and_nine_at_most_four(path, paper):
+    text = path.read_text("utf-8")
+    sizes = outline_of(text).sizes
+
+    def pages(**asked):
+        return len(read_back(outline_of(text, **asked), paper=paper).pages)
+
+    assert pages(sizes=[sizes[len(sizes) // 2]]) == 2
+    assert pages() <= (4 if len(sizes) > 5 else 2)
+    # The turning and the short rows drawn are a page more; two halves of a heel fill two.
+    assert pages(sizes=[sizes[0]], with_pictures=True) <= (4 if path.stem == "flat-sock" else 3)
+
+
+@pytest.mark.parametrize("sizes", [["Woman-M"], []], ids=["one size", "nine sizes"])
+def test_large_print_has_no_half_empty_page(sizes):
+    reader = read_back(outline_of(FAMILY.read_text("utf-8"), sizes=sizes), large=True)
+    for number, page in enumerate(reader.pages[:-1], start=1):
+        rows = []
+
+        def look(text, user, of_text, _font, _size, rows=rows):
+            if text.strip():
+                rows.append(of_text[4] * user[1] + of_text[5] * user[3] + user[5])
+
+        page.extract_text(visitor_text=look)
+        # The foot of the page stands below everything else.
+        above_foot = [y for y in rows if y > 50]
+        assert min(above_foot) < 0.35 * float(page.mediabox.height), number
+
+
+def elements(reader, kind):
+    """All elements of a kind in the structure of a PDF (ISO 32000-1, 14.7.2)."""
+    def walk(node):
+        node = node.get_object()
+        if isinstance(node, list):
+            return [found for kid in node for found in walk(kid)]
+        if not isinstance(node, dict):
+            return []
+        return ([node] if node.get("/S") == kind else []) + walk(node.get("/K", []))
+
+    return walk(reader.trailer["/Root"]["/StructTreeRoot"])
+
+
+def attributes(element):
+    found = element.get("/A", [])
+    found = found.get_object()
+    return {key: value for one in (found if isinstance(found, list) else [found])
+            for key, value in one.get_object().items()}
+
+
+@pytest.mark.parametrize("large", [False, True], ids=["common", "large"])
+@pytest.mark.parametrize("leaflet", LEAFLETS)
+def test_rows_of_a_table_have_a_header_of_their_own(leaflet, large):
+    """ISO 32000-1, 14.8.4.3.4 and 14.8.5.7: TH with the scope of a row."""
+    rows = [row for row in elements(read_back(leaflet, large=large), "/TR")
+            if row["/P"].get_object()["/S"] == "/TBody"]
+
+    assert rows
+    for row in rows:
+        first, *rest = [cell.get_object() for cell in row["/K"]]
+        assert first["/S"] == "/TH" and attributes(first)["/Scope"] == "/Row"
+        assert rest and {cell["/S"] for cell in rest} == {"/TD"}
+
+
+@pytest.mark.parametrize("leaflet", LEAFLETS)
+def test_steps_are_lists_with_their_numbers(leaflet):
+    """ISO 32000-1, 14.8.4.3.3: an item has a label and a body."""
+    lists = [one for one in elements(read_back(leaflet), "/L")
+             if attributes(one).get("/ListNumbering") == "/Decimal"]
+    items = [item.get_object() for one in lists for item in one["/K"]]
+    steps = [line for block in leaflet.steps() for line in block.lines if line.number is not None]
+
+    assert len(items) == len(steps)
+    for item in items:
+        assert [part.get_object()["/S"] for part in item["/K"]] == ["/Lbl", "/LBody"]
+
+
+def fonts_of(reader):
+    return {str(font.get_object()["/BaseFont"]).rpartition("+")[2] for page in reader.pages
+            for font in page["/Resources"]["/Font"].values()}
+
+
+def test_letters_can_be_without_serifs():
+    """Letters that the plain font lacks (an arrow) are set in the other."""
+    leaflet = outline_of(FAMILY.read_text("utf-8"), sizes=["Woman-M"])
+    plain, common = (read_back(leaflet, sans=sans) for sans in (True, False))
+
+    assert {"AtkinsonHyperlegible-Regular", "AtkinsonHyperlegible-Bold"} <= fonts_of(plain)
+    assert not any("Atkinson" in name for name in fonts_of(common))
+    assert len(plain.pages) == 2
+    found = []
+
+    def look(text, _matrix, _text_matrix, font, _size):
+        if font and "Libertinus" in str(font["/BaseFont"]):
+            found.append(text.strip())
+
+    for page in plain.pages:
+        page.extract_text(visitor_text=look)
+    assert set("".join(found)) <= set("→")
+    assert '<body class="common sans">' in html_form.render(leaflet, sans=True)
+
+
 def alternatives(reader):
     """The words for pictures in the structure of a PDF (ISO 32000-1, 14.9.3)."""
     def walk(node):
@@ -373,6 +476,13 @@ def test_a_missing_library_is_told_with_how_to_install_it(monkeypatch, capsys, t
     assert call("sheet", str(FAMILY), "-o", str(tmp_path / "sock.pdf")) == 2
     said = capsys.readouterr().err
     assert re.search(rf"{Path(sys.executable).name} -m pip install typst$", said.rstrip())
+
+
+def test_missing_letters_are_told_with_how_to_install_them(monkeypatch, capsys, tmp_path):
+    monkeypatch.setitem(sys.modules, "fontpkg_atkinson_hyperlegible", None)
+
+    assert call("sheet", str(FAMILY), "--sans-serif", "-o", str(tmp_path / "sock.pdf")) == 2
+    assert "pip install fontpkg-atkinson-hyperlegible" in capsys.readouterr().err
 
 
 # ---- the script as an appendix

@@ -94,6 +94,20 @@ def test_a_pattern_with_faults_is_printed_with_a_warning(capsys):
     assert "do not knit it" in err and "EMPTY NEEDLE CATCHES" in out
 
 
+def test_every_row_has_a_box_and_plain_rows_ten_on_a_line(capsys):
+    """84 passes of the leg; the heel's rows, each with needles of its own, one by one."""
+    text = printed(capsys, EXAMPLES / "family-sock.sockscript", every_row=True, sizes=["Woman-M"])
+    leg = text[text.index("\nLEG\n"):text.index("\nHEEL\n")]
+    heel = text[text.index("\nHEEL\n"):text.index("\nFOOT\n")]
+    full = "      [ ][ ][ ][ ][ ] [ ][ ][ ][ ][ ]  RC   10  COR  30 + 30"
+
+    assert leg.count("[ ]") == 84
+    lines = [line for line in leg.splitlines() if "[ ]" in line]
+    assert lines[0] == full
+    assert lines[-1] == "      [ ][ ][ ][ ]                     RC   84  COR  30 + 30"
+    assert [line.count("[ ]") for line in heel.splitlines() if "[ ]" in line] == [1] * 40
+
+
 def test_the_file_is_written_whole_or_not_at_all(tmp_path, capsys):
     options = {key: value for key, value in PLAIN.items() if key != "out"}
     out = tmp_path / "sheet.txt"
