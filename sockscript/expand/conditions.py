@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import operator
+from collections.abc import Callable
+
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid, Found
 from sockscript.expand.run import Run
 from sockscript.expand.values import cannot
-from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
+from sockscript.numbers.quantity import Exact, Quantity, QuantityError, add, kind_of
 from sockscript.operations.beds import BACK, BEDS, Bed, Side, facing
 from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
@@ -137,7 +140,10 @@ def compare(left: Quantity, condition: ex.Compare, right: Quantity) -> bool:
         raise cannot("units-do-not-fit", condition.at,
                      f"{kind_of(left).capitalize()} cannot be compared with "
                      f"{kind_of(right)}.") from None
-    return {"equal": difference == 0, "unequal": difference != 0, "more": difference > 0,
-            "less_than": difference < 0, "at_least": difference >= 0,
-            "at_most": difference <= 0}[condition.how]
+    return _COMPARED[condition.how](difference, 0)
+
+
+_COMPARED: dict[str, Callable[[Exact, Exact], bool]] = {
+    "equal": operator.eq, "unequal": operator.ne, "more": operator.gt, "less_than": operator.lt,
+    "at_least": operator.ge, "at_most": operator.le}
 
