@@ -91,8 +91,7 @@ def sizes_reversed(run: Run) -> list[Mishap]:
     Each fabric counts with the size at which most of its rows are knitted; a few loose rows, as
     for a fold or before binding off, do not.
     """
-    rows: dict[str, dict[Fraction, int]] = {"edge": {}, "rib": {}, "plain": {}}
-    where: dict[tuple[str, Fraction], Change] = {}
+    rows: dict[str, dict[Fraction, _Rows]] = {"edge": {}, "rib": {}, "plain": {}}
     sizes: dict[Bed, Fraction] = {}
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge_left = 0
@@ -110,21 +109,34 @@ def sizes_reversed(run: Run) -> list[Mishap]:
             edge_left = EDGE_PASSES
         fabric = "edge" if edge_left > 0 else "rib" if is_rib(before) else "plain"
         edge_left -= op.passes
-        rows[fabric][size] = rows[fabric].get(size, 0) + op.passes
-        where.setdefault((fabric, size), change)
-    most = {fabric: max(counts, key=lambda size: (counts[size], -size))
-            for fabric, counts in rows.items() if counts}
+        knitted = rows[fabric].get(size)
+        if knitted is None:
+            knitted = rows[fabric][size] = _Rows(change)
+        knitted.count += op.passes
+    most = {fabric: max(sizes, key=lambda size: (sizes[size].count, -size))
+            for fabric, sizes in rows.items() if sizes}
     found = []
     for tight, loose in (("edge", "rib"), ("rib", "plain")):
         one, two = most.get(tight), most.get(loose)
-        if one is None or two is None or one <= two or rows[loose][two] <= ENOUGH_ROWS \
-                or (tight == "rib" and rows[tight][one] <= ENOUGH_ROWS):
+        if one is None or two is None or one <= two or rows[loose][two].count <= ENOUGH_ROWS \
+                or (tight == "rib" and rows[tight][one].count <= ENOUGH_ROWS):
             continue
-        change = max(where[tight, one], where[loose, two], key=lambda change: change.number)
+        change = max(rows[tight][one].first, rows[loose][two].first,
+                     key=lambda change: change.number)
         found.append(change.mishap(SIZES_REVERSED.fault(name=tight),
                             {"tight": _NAMES[tight], "tight_size": Quantity(one),
                              "loose": _NAMES[loose], "loose_size": Quantity(two)}))
     return found
+
+
+class _Rows:
+    """Rows of one fabric knitted with one stitch size: the first of them, and how many."""
+
+    __slots__ = ("count", "first")
+
+    def __init__(self, first: Change) -> None:
+        self.first = first
+        self.count = 0
 
 
 _NAMES = {"edge": "The edge", "rib": "The rib", "plain": "the plain knitting"}

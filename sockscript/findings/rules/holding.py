@@ -7,7 +7,7 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import HELD
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
-from sockscript.operations.ops import Knit, Place
+from sockscript.operations.ops import Knit, Place, SetHold
 
 LONGEST_HOLD = 80
 """Rows knitted past a held stitch before it is worn and stretched: common practice, no source."""
@@ -79,11 +79,12 @@ def hold_not_set(run: Run) -> list[Mishap]:
     found = []
     heeded = [0, 0]
     told = [False, False]
-    for change in run.changes():
+    for change in run.changes_by(Knit, Place, SetHold):
         for bed in BEDS:
             was, now = change.before.bed(bed), change.after.bed(bed)
             if now is was:
                 continue
+            heeded[bed] &= was.hold
             if type(change.op) is Knit and not told[bed]:
                 knitted = was.held & ~heeded[bed] & ~now.hold
                 if knitted and not was.hold_respected and was.loaded & ~was.hold:
