@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import operator
+from collections.abc import Callable, Iterator
 
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid, Found
 from sockscript.expand.run import Run
 from sockscript.expand.values import COUNTED, cannot
-from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
-from sockscript.operations.beds import BEDS, Bed, Side, facing
+from sockscript.numbers.quantity import Exact, Quantity, QuantityError, add, kind_of
+from sockscript.operations.beds import BACK, BEDS, Bed, Side, facing
 from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 
@@ -60,7 +61,7 @@ class Measure:
         if self.what == "yarn":
             return state.feeder is not None
         if self.what == "tube":
-            return (state.front.loaded, facing(Bed.BACK, state.back.loaded, state.racking))
+            return (state.front.loaded, facing(BACK, state.back.loaded, state.racking))
         if self.what.startswith("hold-"):
             side: Side = "left" if self.what == "hold-left" else "right"
             return sum((state.bed(bed).held & state.bed(bed).hold_beyond(side)).bit_count()
@@ -140,7 +141,7 @@ def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
     wanted = run.count(condition.count, "stitches")
     front, back = state.front.loaded, state.back.loaded
     counts = (front.bit_count(), back.bit_count())
-    meet = front == facing(Bed.BACK, back, state.racking)
+    meet = front == facing(BACK, back, state.racking)
     holds = meet and counts == (wanted, wanted)
     found: Found = de.OnEachBed(*counts)
     if counts == (wanted, wanted) and not meet:
@@ -190,7 +191,10 @@ def compare(left: Quantity, condition: ex.Compare, right: Quantity) -> bool:
                      f"{kind_of(right)}.") from None
     if condition.how == "multiple":
         return bool(right.value) and left.value % right.value == 0
-    return {"equal": difference == 0, "unequal": difference != 0, "more": difference > 0,
-            "less_than": difference < 0, "at_least": difference >= 0,
-            "at_most": difference <= 0}[condition.how]
+    return _COMPARED[condition.how](difference, 0)
+
+
+_COMPARED: dict[str, Callable[[Exact, Exact], bool]] = {
+    "equal": operator.eq, "unequal": operator.ne, "more": operator.gt, "less_than": operator.lt,
+    "at_least": operator.ge, "at_most": operator.le}
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Set
+from types import NoneType
 from typing import Any
 
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
+from sockscript.numbers.quantity import Quantity
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
@@ -160,7 +162,7 @@ class _Checker:
                                  self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
                                                         yarn == "yarn"])
         for value in _fields(line):
-            if isinstance(value, tuple) and value and isinstance(value[0], _STATEMENTS):
+            if isinstance(value, tuple) and value and type(value[0]) in _STATEMENTS:
                 self.block(value, local)
             elif isinstance(line, ins.GraftTo) and isinstance(value, ex.Needles) \
                     and not value.pieces:
@@ -322,9 +324,13 @@ def _words_of(node: Any) -> set[str]:
     return found
 
 
-_STATEMENTS: tuple[type, ...] = tuple(st.Statement.__args__)  # type: ignore[attr-defined]
+_STATEMENTS = frozenset(st.Statement.__args__)  # type: ignore[attr-defined]
+_NAMELESS = (Span, Quantity, str, int, NoneType)
+"""What has no name in it that could be unknown."""
 
 
 def _fields(node: Any) -> Iterator[Any]:
     for attribute in type(node).__attrs_attrs__:
-        yield getattr(node, attribute.name)
+        value = getattr(node, attribute.name)
+        if not isinstance(value, _NAMELESS):
+            yield value

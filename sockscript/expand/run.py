@@ -8,11 +8,11 @@ from typing import Any, NamedTuple
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
-from sockscript.expand.record import Change, Instruction, Item, Key, Mishap, Moment
+from sockscript.expand.record import Change, Instruction, Item, Mishap, Moment, Pass
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
-from sockscript.operations.ops import Op
+from sockscript.operations.ops import Knit, Op
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.trace.engine import Engine
@@ -93,7 +93,7 @@ class Run:
         self.collecting: list[Instruction] = []
         self.silent = 0
         self.current = 0
-        self.worked_out: dict[str, Any] = {}
+        self.worked_out: dict[object, Any] = {}
         """What readers of the finished run have worked out from it, by name."""
         self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
@@ -124,8 +124,24 @@ class Run:
             before = type(self.engine)(self.engine.profile).snapshot()
             known = self.worked_out["changes"] = []
             for index, moment in enumerate(self.moments):
-                known.append(Change(index, moment.op, before, moment.state, moment))
-                before = moment.state
+                op, after, _, _ = moment
+                known.append(Change(index, op, before, after, moment))
+                before = after
+        return known
+
+    def changes_by(self, *kinds: type[Op]) -> list[Change]:
+        """Those of ``changes`` that come of some kinds of operations; most rules need no others."""
+        known: list[Change] | None = self.worked_out.get(kinds)
+        if known is None:
+            known = self.worked_out[kinds] = [
+                change for change in self.changes() if type(change.op) in kinds]
+        return known
+
+    def passes(self) -> list[Pass]:
+        """Those of ``changes`` that are carriage passes."""
+        known: list[Pass] | None = self.worked_out.get("passes")
+        if known is None:
+            known = self.worked_out["passes"] = [*map(Pass._make, self.changes_by(Knit))]
         return known
 
     # ---- values
@@ -284,16 +300,12 @@ class Run:
         self.mishaps.append(Mishap(fault, places, max(0, len(self.moments) - 1), self.current,
                                    detail or {}))
 
-    def key(self) -> Key:
-        """The lines from the script down to here."""
-        return tuple((place.source.name, place.line) for place in self.places)
-
     def say(self, printed: Printed) -> Instruction:
         """Begin a printed instruction (inside a ``step`` it is not printed)."""
         number = self.instruction_count
         self.instruction_count += 1
-        told = Instruction(number, printed, self.key(), self.places[-1],
-                           len(self.sections) - 1, len(self.moments))
+        told = Instruction(number, printed, self.places, len(self.sections) - 1,
+                           len(self.moments))
         if not self.silent:
             self.collecting.append(told)
             self.current = number

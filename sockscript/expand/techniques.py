@@ -10,7 +10,8 @@ from sockscript.expand.values import CannotDoError
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Source, Span, read_source
 from sockscript.tree import statements as st
-from sockscript.tree.read import read_script
+from sockscript.tree.read import read_script, read_technique
+from sockscript.tree.read_before import ReadBefore
 from sockscript.tree.script import Script
 from sockscript.tree.slips import nearest
 
@@ -29,14 +30,14 @@ class Library:
         """The file that a technique comes from, for those of files that the script uses."""
         self._shipped: dict[str, st.Technique] = {}
         self._index: dict[str, Path] | None = None
-        self._read: set[Path] = set()
+        self._sources: dict[Path, Source] = {}
+        self._before = ReadBefore()
 
     def get(self, name: str) -> st.Technique | None:
         """The technique of that name, or None."""
         found = self._own.get(name) or self._used.get(name) or self._shipped.get(name)
         if found is None and name in self.shipped_files():
-            self._read_shipped(self.shipped_files()[name])
-            found = self._shipped.get(name)
+            found = self._read_shipped(name)
         return found
 
     def find(self, name: str, at: Span) -> st.Technique:
@@ -67,13 +68,16 @@ class Library:
                     self._index[name] = path
         return self._index
 
-    def _read_shipped(self, path: Path) -> None:
-        if path in self._read:
-            return
-        self._read.add(path)
-        source = read_source(path, f"techniques/{path.name}")
-        if isinstance(source, Source):
-            self._shipped.update(read_script(source).techniques)
+    def _read_shipped(self, name: str) -> st.Technique | None:
+        path = self.shipped_files()[name]
+        source = self._sources.get(path) or read_source(path, f"techniques/{path.name}")
+        if isinstance(source, Problem):
+            return None
+        self._sources[path] = source
+        found = read_technique(source, name, self._before)
+        if found is not None:
+            self._shipped[name] = found
+        return found
 
 
 def load_library(script: Script) -> tuple[Library, list[Problem]]:

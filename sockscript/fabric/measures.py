@@ -51,12 +51,18 @@ def measures(run: Run) -> list[SectionMeasure]:
     showing = rows_that_show(run)
     found = []
     for section in run.sections:
-        here = [n for n in range(section.first, section.last) if n in rows_of]
-        rows = [sum(rows_of[n][bed] for n in here) for bed in BEDS]
+        rows = [0, 0]
+        shown: list[Exact] = [0, 0]
+        around = 0
+        for n in range(section.first, section.last):
+            if n in rows_of:
+                for bed in BEDS:
+                    rows[bed] += rows_of[n][bed]
+                    shown[bed] += showing[n][bed]
+                around = max(around, _count(run.moments[n].state))
         if not any(rows):
             continue
-        around = max(_count(run.moments[n].state) for n in here)
-        deep = max(Fraction(sum(showing[n][bed] for n in here)) for bed in BEDS)
+        deep = Fraction(max(shown))
         gauge = gauge_for(run, section)
         girth = Fraction(around) / gauge.stitches_per_mm if gauge is not None else None
         length = deep / gauge.rows_per_mm if gauge is not None else None
@@ -85,10 +91,10 @@ def rows_knitted(run: Run) -> dict[int, Rows]:
         return known
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = {}
-    for change in run.changes():
-        op, before = change.op, change.before
-        if isinstance(op, ops.Knit) and before.feeder not in waste:
-            found[change.number] = before.turns(op.passes, run.engine.profile.front_circular)
+    way = run.engine.profile.front_circular
+    for change in run.passes():
+        if change.before.feeder not in waste:
+            found[change.number] = change.before.turns(change.op.passes, way)
     run.worked_out["knitted"] = found
     return found
 
@@ -96,9 +102,9 @@ def rows_knitted(run: Run) -> dict[int, Rows]:
 def passes_of(run: Run, first: int, last: int) -> Iterator[
         tuple[ops.Knit, Snapshot, Snapshot]]:
     """The carriage passes among some moments, with the machine before and after."""
-    for _, op, before, after, _ in run.changes()[first:last]:
-        if isinstance(op, ops.Knit):
-            yield op, before, after
+    for change in run.passes():
+        if first <= change.number < last:
+            yield change.op, change.before, change.after
 
 
 def _count(state: Snapshot) -> int:

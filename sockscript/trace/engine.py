@@ -25,7 +25,7 @@ class Engine(Machine):
         self._snapshot = None
         faults = _CARRY_OUT[type(op)](self, op)
         front, back = self.beds
-        astray = (self.cast_on + self.made - front.loops - back.loops - self.joined
+        astray = (self.cast_on + self.made - front.view().loops - back.view().loops - self.joined
                   - self.bound_off - self.grafted - self.gathered - self.scrapped - self.dropped)
         if astray:
             faults.append(Fault("conservation-broken", amount=astray))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from sockscript.operations.beds import Bed, Side, highest, lowest, other_side
+from sockscript.operations.beds import FRONT, Bed, Side, highest, lowest, other_side
 from sockscript.operations.ops import Action, Position
 
 
@@ -58,7 +58,9 @@ class BedState(NamedTuple):
     @property
     def active(self) -> int:
         """Needles that a pass works if the bed acts: those in hold too where hold is cancelled."""
-        return self.working if self.hold_respected else self.in_use
+        if self.hold_respected:
+            return self.work | self.upper
+        return self.work | self.upper | self.hold
 
     @property
     def held(self) -> int:
@@ -113,7 +115,7 @@ class Snapshot(NamedTuple):
 
     def bed(self, bed: Bed) -> BedState:
         """One of the two beds."""
-        return self.front if bed is Bed.FRONT else self.back
+        return self.front if bed is FRONT else self.back
 
     def acting(self, front_circular: Side) -> tuple[int, int]:
         """The needles of the front and the back bed that the next pass works.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.operations.beds import BACK, Bed, Side, facing_needle, highest, lowest
+from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing_needle, highest, lowest
 from sockscript.trace.faults import Fault
 from sockscript.trace.machine import Machine
 
@@ -22,10 +22,10 @@ def outermost(machine: Machine, front: int, back: int, side: Side) -> Spot:
     """The needle of two sets that stands nearest to an end; the front bed's if both do."""
     end = lowest if side == "left" else highest
     if not back:
-        return Bed.FRONT, end(front)
+        return FRONT, end(front)
     if not front:
-        return Bed.BACK, end(back)
-    one, two = (Bed.FRONT, end(front)), (Bed.BACK, end(back))
+        return BACK, end(back)
+    one, two = (FRONT, end(front)), (BACK, end(back))
     ahead = along(machine, two) - along(machine, one)
     return two if (ahead < 0 if side == "left" else ahead > 0) else one
 

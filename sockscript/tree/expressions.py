@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from typing import Literal, Union
 
 from sockscript.numbers.quantity import Quantity
+from sockscript.operations.model import node
 from sockscript.operations.ops import Action, Pitch
 from sockscript.text.source import Span
-from sockscript.tree.node import node
 
 # ---- numbers
 

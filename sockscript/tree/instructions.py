@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import Literal, Union
 
+from sockscript.operations.model import node
 from sockscript.operations.ops import Action, Pitch
 from sockscript.text.source import Span
 from sockscript.tree.expressions import BedName, End, Expr, Needles
-from sockscript.tree.node import node
 
 # ---- bed set-up
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 
 from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedToken
@@ -114,6 +113,8 @@ def nearest(word: str, words: list[str] | tuple[str, ...] | set[str]) -> str | N
     longer = [other for other in words if other.startswith(begun)]
     if len(longer) == 1 and len(begun) >= FEWEST_LETTERS:
         return longer[0]
+    import difflib
+
     found = difflib.get_close_matches(begun, sorted(words), n=1, cutoff=0.7)
     return found[0] if found else None
 

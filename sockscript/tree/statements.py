@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from typing import Literal, Union
 
+from sockscript.operations.model import node
 from sockscript.text.source import Span
 from sockscript.tree.expressions import BedName, Condition, Expr
 from sockscript.tree.instructions import Instruction
-from sockscript.tree.node import node
 
 Block = tuple["Statement", ...]
 

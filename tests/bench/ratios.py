@@ -20,6 +20,7 @@ sys.path.append(str(ROOT / "tests"))
 from oracle.plain_machine import PlainMachine  # noqa: E402
 
 from sockscript.commands.check import check_file  # noqa: E402
+from sockscript.findings.checked import check  # noqa: E402
 from sockscript.findings.prove import Prepared, findings_of, prepare, prove  # noqa: E402
 from sockscript.findings.ranges import (  # noqa: E402
     RangeProof,
@@ -152,6 +153,36 @@ def keystrokes() -> None:
              inside(lambda: check_file(path, None)), "(0.2 if cold)")
 
 
+def edit_with_choices() -> None:
+    """A script of 970 lines in nine sizes with two options: one number of rows changed."""
+    from sockscript.service.document import Document
+
+    header = ('pattern "Long"\nyarn main "wool"\ngauge plain 30 stitches, 42 rows per 10 cm\n'
+              "sizes  A B C D E F G H I\n    girth 18 19 20 21 22 23 24 25 26 cm\n"
+              "    leg 6 7 8 9 10 11 12 13 14 cm\n"
+              "option edge plain, doubled\noption end short, long\n"
+              "let around = stitches(girth) to nearest multiple of 4\nlet half = around / 2\n"
+              'section "Begin"\n    do tube-cast-on with half = half, yarn = main\n'
+              "    when edge is doubled\n        knit 4 rounds\n")
+    part = "".join(f"    stitch size {n % 6 + 3}\n    knit rows(leg / {n % 5 + 2}) to nearest "
+                   f'rounds\n    note "Go on {n}."\n    row counter {n}\n    repeat 2 times\n'
+                   "        knit 2 rounds\n" for n in range(8))
+    text = header + "".join(f'section "Part {n}"\n    row counter 0\n{part}' for n in range(19)) \
+        + 'section "End"\n    when end is long\n        knit 6 rounds\n    cut\n    gather both\n'
+    first, *others = text.split("knit rows(")
+    document = Document("long.sockscript")
+    document.examine(text)
+    times = []
+    for n in range(5, len(others), 20):
+        changed = [*others[:n], "leg / 8" + others[n][len("leg / 8"):], *others[n + 1:]]
+        start = time.perf_counter()
+        document.examine("knit rows(".join([first, *changed]))
+        times.append(time.perf_counter() - start)
+    source = Source("long.sockscript", text)
+    line("an edit of rows, 970 lines in 36 combinations / check, warm", statistics.median(times),
+         inside(lambda: check(source), 3), "<= 0.2")
+
+
 def engine_against_oracle() -> None:
     source = read_source(SOCK)
     assert isinstance(source, Source)
@@ -232,6 +263,7 @@ if __name__ == "__main__":
     fingerprints()
     packs()
     keystrokes()
+    edit_with_choices()
     engine_against_oracle()
     long_tube()
     ranges()

@@ -14,7 +14,7 @@ import pytest
 from attrs import evolve
 from support.outlines import items, outline_of
 
-from sockscript.cli import main
+from sockscript.cli import run
 from sockscript.numbers.figures import shown
 from sockscript.sheet import html_form, pdf_form
 from sockscript.sheet.html_form import in_parts
@@ -427,9 +427,8 @@ def test_no_word_of_a_stranger_is_taken_for_markup_of_the_pdf():
 
 def call(*words):
     """The exit status of the command line."""
-    with patch.object(sys, "argv", ["sockscript", *words]), pytest.raises(SystemExit) as end:
-        main()
-    return end.value.code or 0
+    with patch.object(sys, "argv", ["sockscript", *words]):
+        return run()
 
 
 def test_the_command_writes_both_kinds(tmp_path, capsys):

@@ -247,14 +247,15 @@ class _Follower:
 
     def note_heel(self, index: int, bed: Bed, before: Snapshot) -> None:
         """Short rows on one bed of a tube, held at both ends, while the other bed rests."""
+        if self.heels and self.heels[-1].bed is bed:
+            return
         here, there = before.bed(bed), before.bed(bed.opposite)
         if not here.hold_respected or there.action != "rest" or not there.loaded:
             return
         held = here.held
         working = here.loaded & ~held
         if (held and working and lowest(held) < lowest(working)
-                and highest(held) > highest(working)
-                and not (self.heels and self.heels[-1].bed is bed)):
+                and highest(held) > highest(working)):
             self.heels.append(Heel(index, bed, "short rows"))
 
     # ---- hands

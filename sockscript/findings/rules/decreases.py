@@ -80,8 +80,10 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
     found = []
     for tube in tubes_of(run):
         taken = _decreases(run, tube)
-        counts = {(bed, side): sum(getattr(one, side) for one in taken if one.bed is bed)
-                  for bed in BEDS for side in SIDES}
+        counts = dict.fromkeys(itertools.product(BEDS, SIDES), 0)
+        for one in taken:
+            counts[one.bed, "left"] += one.left
+            counts[one.bed, "right"] += one.right
         beds = [counts[bed, "left"] + counts[bed, "right"] for bed in BEDS]
         if sum(beds) < 2 or (all(counts[bed, "left"] == counts[bed, "right"] for bed in BEDS)
                              and (beds[0] == beds[1] or 0 in beds)):
@@ -185,12 +187,14 @@ def _find_decreases(run: Run, tube: Tube) -> list[Shaping]:
     work."""
     rows = 0
     found: dict[tuple[Bed, int], Shaping] = {}
-    for change in run.changes()[tube.first + 1:tube.last + 1]:
+    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion):
         op, before = change.op, change.before
+        if not tube.first < change.number <= tube.last:
+            continue
         if type(op) is ops.Knit:
             if circular(before):
                 rows += op.passes
-        elif isinstance(op, (ops.Transfer, ops.Fashion)):
+        else:
             for bed in BEDS:
                 state = change.after.bed(bed)
                 new = state.double & ~before.bed(bed).double

@@ -12,7 +12,7 @@ from sockscript.findings.origins import (
     SIZE_SET,
 )
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.beds import BEDS, Bed
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed
 from sockscript.operations.ops import Knit, SetSize
 from sockscript.trace.state import Snapshot
 
@@ -79,7 +79,7 @@ def size_after_rib(run: Run) -> list[Mishap]:
     sizes: dict[Bed, Fraction] = {}
     rib_sizes: dict[Bed, Fraction] = {}
     rib = plain = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
@@ -104,7 +104,7 @@ def cast_on_size(run: Run) -> list[Mishap]:
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge: Fraction | None = None
     rows = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
@@ -113,7 +113,7 @@ def cast_on_size(run: Run) -> list[Mishap]:
         elif type(op) is Knit and before.feeder not in waste:
             empty = not (before.front.loaded or before.back.loaded)
             if empty and change.after.front.loaded and change.after.back.loaded:
-                edge, rows = sizes.get(Bed.FRONT), 0
+                edge, rows = sizes.get(FRONT), 0
             elif edge is not None:
                 rows += op.passes
                 if rows > 2 * ENOUGH_ROWS:
@@ -127,18 +127,17 @@ def sizes_reversed(run: Run) -> list[Mishap]:
     Each fabric counts with the size at which most of its rows are knitted; a few loose rows, as
     for a fold or before binding off, do not.
     """
-    rows: dict[str, dict[Fraction, int]] = {"edge": {}, "rib": {}, "plain": {}}
-    where: dict[tuple[str, Fraction], Change] = {}
+    rows: dict[str, dict[Fraction, _Rows]] = {"edge": {}, "rib": {}, "plain": {}}
     sizes: dict[Bed, Fraction] = {}
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge_left = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
         if type(op) is not Knit or before.feeder is None or before.feeder in waste:
             continue
-        bed = Bed.FRONT if _active(before, Bed.FRONT) or before.front.loaded == 0 else Bed.BACK
+        bed = FRONT if _active(before, FRONT) or before.front.loaded == 0 else BACK
         size = sizes.get(bed)
         if size is None:
             continue
@@ -146,21 +145,34 @@ def sizes_reversed(run: Run) -> list[Mishap]:
             edge_left = EDGE_PASSES
         fabric = "edge" if edge_left > 0 else "rib" if is_rib(before) else "plain"
         edge_left -= op.passes
-        rows[fabric][size] = rows[fabric].get(size, 0) + op.passes
-        where.setdefault((fabric, size), change)
-    most = {fabric: max(counts, key=lambda size: (counts[size], -size))
-            for fabric, counts in rows.items() if counts}
+        knitted = rows[fabric].get(size)
+        if knitted is None:
+            knitted = rows[fabric][size] = _Rows(change)
+        knitted.count += op.passes
+    most = {fabric: max(sizes, key=lambda size: (sizes[size].count, -size))
+            for fabric, sizes in rows.items() if sizes}
     found = []
     for tight, loose in (("edge", "rib"), ("rib", "plain")):
         one, two = most.get(tight), most.get(loose)
-        if one is None or two is None or one <= two or rows[loose][two] <= ENOUGH_ROWS \
-                or (tight == "rib" and rows[tight][one] <= ENOUGH_ROWS):
+        if one is None or two is None or one <= two or rows[loose][two].count <= ENOUGH_ROWS \
+                or (tight == "rib" and rows[tight][one].count <= ENOUGH_ROWS):
             continue
-        change = max(where[tight, one], where[loose, two], key=lambda change: change.number)
+        change = max(rows[tight][one].first, rows[loose][two].first,
+                     key=lambda change: change.number)
         found.append(change.mishap(SIZES_REVERSED.fault(name=tight),
                             {"tight": _NAMES[tight], "tight_size": Quantity(one),
                              "loose": _NAMES[loose], "loose_size": Quantity(two)}))
     return found
+
+
+class _Rows:
+    """Rows of one fabric knitted with one stitch size: the first of them, and how many."""
+
+    __slots__ = ("count", "first")
+
+    def __init__(self, first: Change) -> None:
+        self.first = first
+        self.count = 0
 
 
 _NAMES = {"edge": "The edge", "rib": "The rib", "plain": "the plain knitting"}

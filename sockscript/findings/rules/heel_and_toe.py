@@ -12,7 +12,7 @@ from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, length, show_number
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
-from sockscript.operations.ops import Fashion, Gather, Graft
+from sockscript.operations.ops import Fashion, Gather, Graft, Knit
 from sockscript.trace.state import BedState
 
 HEEL_SHARE, HEEL_WITHIN = Fraction(1, 3), Fraction(13, 100)
@@ -122,9 +122,11 @@ def _for_a_foot(run: Run) -> bool:
 def _closed_over(run: Run) -> list[Mishap]:
     found = []
     around = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, Graft, Gather):
         op = change.op
-        if isinstance(op, (Graft, Gather)) and around:
+        if isinstance(op, Knit):
+            around = max(around, change.after.front.stitches() + change.after.back.stitches())
+        elif isinstance(op, (Graft, Gather)) and around:
             left = op.front.bit_count() + op.back.bit_count()
             share = Fraction(left, around)
             kind = (TOE_TOO_BLUNT if share > BLUNTEST else
@@ -132,5 +134,4 @@ def _closed_over(run: Run) -> list[Mishap]:
             if kind is not None:
                 found.append(change.mishap(kind.fault(), {"left": Quantity(left),
                                                           "around": Quantity(around)}))
-        around = max(around, change.after.front.stitches() + change.after.back.stitches())
     return found

@@ -52,7 +52,7 @@ def short_rows(run: Run) -> list[Mishap]:
     turns = _Turns()
     slits = Slits(run)
     balance = {bed: _Balance() for bed in BEDS}
-    for change in run.changes():
+    for change in run.changes_by(Knit, Place):
         op, before = change.op, change.before
         if type(op) is Knit and before.feeder not in waste:
             for kind, bed, needle in turns.at_pass(op, before, change.after):
@@ -149,8 +149,10 @@ class _Balance:
         self.counts = {"left": 0, "right": 0}
 
     def placed(self, op: Place, bed: Bed, before: Snapshot) -> tuple[int, int] | None:
-        state = before.bed(bed)
         mask = op.on(bed)
+        if not mask:
+            return None
+        state = before.bed(bed)
         if op.position == "hold":
             newly = mask & state.loaded & state.working
             staying = state.working & ~newly & state.loaded

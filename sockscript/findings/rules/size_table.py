@@ -17,6 +17,7 @@ from sockscript.findings.kind import Kind
 from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
 from sockscript.numbers.quantity import Exact, Quantity, length, show, show_inches
+from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
 from sockscript.tree.instructions import KnitFor
 from sockscript.tree.script import Script
@@ -106,7 +107,9 @@ def nodes(root: Any, multiple: int = 1) -> Iterator[tuple[Any, int]]:
         # Rounding up or down may take away a whole multiple, rounding to the nearest half of one.
         multiple = max(multiple, int(given) * (1 if root.way == "nearest" else 2))
     for attribute in attributes:
-        yield from nodes(getattr(root, attribute.name), multiple)
+        part = getattr(root, attribute.name)
+        if not isinstance(part, (Span, Quantity, str)):
+            yield from nodes(part, multiple)
 
 
 def _names(expr: ex.Expr, lets: dict[str, ex.Expr]) -> set[str]:

@@ -51,9 +51,9 @@ FOLD_WITH_WEIGHTS = Kind(
 def rib_unweighted(run: Run) -> list[Mishap]:
     """Rib that is knitted with neither comb nor weights: its stitches climb and drop."""
     rows = 0
-    for change in run.changes():
+    for change in run.passes():
         op, before = change.op, change.before
-        if type(op) is Knit and before.feeder is not None:
+        if before.feeder is not None:
             if not is_rib(before):
                 rows = 0
             elif not (before.comb or before.weights):
@@ -94,9 +94,9 @@ def tube_unweighted(run: Run) -> list[Mishap]:
     found = []
     for tube in tubes_of(run):
         rows = 0
-        for change in run.changes()[tube.first:tube.last]:
+        for change in run.passes():
             op, before = change.op, change.before
-            if type(op) is not Knit or before.feeder is None:
+            if not tube.first <= change.number < tube.last or before.feeder is None:
                 continue
             rows = 0 if before.comb or before.weights else rows + op.passes
             if rows > TUBE_ROWS_UNWEIGHTED:
@@ -108,7 +108,7 @@ def tube_unweighted(run: Run) -> list[Mishap]:
 def hung_on_nothing(run: Run) -> list[Mishap]:
     """A comb or weights hung where there is no knitting yet to hang them on."""
     found = []
-    for change in run.changes():
+    for change in run.changes_by(Tackle):
         op = change.op
         if type(op) is Tackle and op.action == "hang" \
                 and not (change.after.front.loaded or change.after.back.loaded):
@@ -119,7 +119,7 @@ def hung_on_nothing(run: Run) -> list[Mishap]:
 def turned_with_weights(run: Run) -> list[Mishap]:
     """Stitches turned over to the other bed while the weights pull at them."""
     found = []
-    for change in run.changes():
+    for change in run.changes_by(Fold):
         if type(change.op) is Fold and change.op.moves and change.after.weights:
             found.append(change.mishap(FOLD_WITH_WEIGHTS.fault()))
             break

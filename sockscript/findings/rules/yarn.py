@@ -8,7 +8,6 @@ from sockscript.fabric.amounts import loop_mm
 from sockscript.findings.kind import Kind
 from sockscript.fit.yarn import LOOSEST, TIGHTEST, tex, tightness
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.ops import Knit
 
 YARN_AND_GAUGE_APART = Kind(
     "yarn-and-gauge-apart", "warning",
@@ -25,8 +24,7 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
     if not run.script.gauges:
         return []
     gauge = run.script.gauges[0]
-    knitted = dict.fromkeys(change.before.yarns for change in run.changes()
-                            if isinstance(change.op, Knit))
+    knitted = dict.fromkeys(change.before.yarns for change in run.passes())
     found = []
     for names in knitted:
         together = [run.yarns[name] for name in names]
