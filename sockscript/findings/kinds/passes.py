@@ -124,7 +124,7 @@ YARN_WAITS_ELSEWHERE = Kind(
     "are; or cut it there and thread it again.")
 
 NOTHING_TO_CUT = Kind(
-    "nothing-to-cut", "warning",
+    "nothing-to-cut", "advice",
     "There is no yarn in the feeder to cut.",
     "Leave the line out, or look for an earlier cut.",
     mend=LineOut(),
