@@ -77,6 +77,8 @@ class _Follower:
             elif kind in NOTED:
                 self.by_hand(index, op)
                 self.known = (after.front.loaded, after.back.loaded)
+                if self.shape == "rib" and not all(self.known):
+                    self.shape = "row"  # taken to one bed it is a flat piece like any other
             elif (after.front.loaded, after.back.loaded) != self.known:
                 self.put_off.append(index)
                 self.known = (after.front.loaded, after.back.loaded)
