@@ -14,10 +14,10 @@ from lark.exceptions import LarkError
 from sockscript.commands.check import FOUND, UNUSABLE, report
 from sockscript.commands.chosen import (
     AskedForError,
-    choice_words,
     choices_asked,
     other_choices,
     plan_of,
+    printed_choices,
 )
 from sockscript.commands.counted import FORMS, read_counted
 from sockscript.commands.output import deliver, may_write
@@ -76,8 +76,8 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
         print(report(checked), file=sys.stderr)
         return FOUND
     plan = plan_of(checked.proof, [0], chosen)
-    sheet = make_sheet(fitted, [(choice_words(chosen), plan)], begun.profile, machine is not None,
-                       others=other_choices(fitted, chosen))
+    sheet = make_sheet(fitted, [(printed_choices(fitted, chosen), plan)], begun.profile,
+                       machine is not None, others=other_choices(fitted, chosen))
     return deliver(text.render(sheet), out)
 
 
