@@ -67,7 +67,8 @@ def main() -> None:
 
 
 def _dispatch(arguments: list[str]) -> int:
-    for word in arguments:
+    # Version control hands compare the marks of its files, which may be 40 digits.
+    for word in arguments if arguments[:1] != ["compare"] else ():
         if MOST_DIGITS * "0" in re.sub(r"\d", "0", word):
             print(f"A number of so many digits is no measurement: '{word[:MOST_DIGITS]}…'",
                   file=sys.stderr)
@@ -84,8 +85,10 @@ def _typer(arguments: list[str]) -> int:
     os.environ.setdefault("TYPER_USE_RICH", "0")
     import typer
 
+    from sockscript.commands import club
     from sockscript.commands.app import app
 
+    club.register(app)
     try:
         result = app(arguments, prog_name="sockscript", standalone_mode=False)
     except typer.Abort:

@@ -21,6 +21,7 @@ SAMPLES = {
     "fit": "sockscript fit my-sock.sockscript --foot-length 24.5cm --gauge 29x41/10cm",
     "swatch": "sockscript swatch 60x84/20x20cm --washed 60x84/19x18.5cm",
     "numbers": "sockscript numbers my-sock.sockscript --size Medium",
+    "compare": "sockscript compare old-sock.sockscript my-sock.sockscript",
     "range": "sockscript range my-sock.sockscript",
     "format": "sockscript format my-sock.sockscript",
     "language-server": "sockscript language-server",

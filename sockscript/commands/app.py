@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from sockscript.commands import SAMPLES, wants
+from sockscript.commands import SAMPLES, own, wants
 from sockscript.commands.options import AllChoices, BankBook, Choose, MySize, Out, Sizes, Words
 
 app = typer.Typer(
@@ -225,38 +225,6 @@ def sizes(
                out=out)
 
 
-@app.command(context_settings={"allow_extra_args": True, "ignore_unknown_options": True},
-             short_help="Make one size for your own foot and gauge.")
-def fit(
-    context: typer.Context,
-    file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    shoe: Annotated[str | None, typer.Option(
-        help="A shoe size for the length of the foot, for example 'eu 39'.")] = None,
-    gauge: Annotated[str | None, typer.Option(
-        help="Your own swatch, for example 29x41/10cm.")] = None,
-    choose: Choose = None,
-    machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
-    out: Out = None,
-) -> int:
-    """Make one size for your own foot and gauge, check it and print its steps.
-
-    Every row of the pattern's table of sizes is an option: --foot-length 24.5cm.
-    """
-    if file is None:
-        return wants("fit", "a script and your measurements")
-    words = iter(context.args)
-    measures = {}
-    for word in words:
-        name, equals, value = word.removeprefix("--").partition("=")
-        if not word.startswith("--"):
-            return wants("fit", f"measurements as --NAME VALUE, not '{word}'")
-        measures[name] = value if equals else next(words, "")
-    from sockscript.commands.fit import run
-
-    return run(file=file, measures=measures, shoe=shoe, gauge=gauge, choose=choose or [],
-               machine=machine, out=out)
-
-
 @app.command(short_help="Turn a measured swatch into a gauge.")
 def swatch(
     swatch: Annotated[str | None, typer.Argument(
@@ -328,23 +296,4 @@ def language_server() -> int:
     return run()
 
 
-@app.command(short_help="Write a first script that checks clean.")
-def new(
-    title: Annotated[str | None, typer.Option(help="What the pattern is called.")] = None,
-    author: Annotated[str | None, typer.Option(help="Who wrote it.")] = None,
-    kind: Annotated[str | None, typer.Option(help="sock or leg-warmer.")] = None,
-    gauge: Annotated[str | None, typer.Option(help="30x42 (10 cm) or '8x10 per inch'.")] = None,
-    example: Annotated[str | None, typer.Option(
-        "--from", help="Copy an example instead, for example family-sock.")] = None,
-    out: Out = None,
-) -> int:
-    """Write a first script to start from, or a copy of an example; it checks clean."""
-    if example is not None:
-        if title or author or kind or gauge:
-            return wants("new", "nothing but -o beside --from: an example is copied word for word")
-        from sockscript.commands.examples import run as copy
-
-        return copy(name=example, out=out)
-    from sockscript.commands.new import run
-
-    return run(title=title, author=author, kind=kind, gauge=gauge, out=out)
+own.add_to(app)

@@ -1,15 +1,12 @@
-"""``sockscript fit``: a shared pattern for one foot, one gauge; checked and printed."""
+"""``sockscript fit``: a shared pattern for one foot and gauge; checked, then printed or written."""
 
 from __future__ import annotations
 
-import re
 import sys
 from collections.abc import Mapping
-from fractions import Fraction
 from pathlib import Path
 
 from attrs import evolve
-from lark.exceptions import LarkError
 
 from sockscript.commands.check import FOUND, UNUSABLE, report
 from sockscript.commands.chosen import (
@@ -19,186 +16,77 @@ from sockscript.commands.chosen import (
     plan_of,
     printed_choices,
 )
-from sockscript.commands.counted import FORMS, read_counted
-from sockscript.commands.output import deliver, may_write
-from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
+from sockscript.commands.fitted_text import fitted_text
+from sockscript.commands.fitting import fitting_asked
+from sockscript.commands.output import deliver, may_begin, may_write, tell_written
 from sockscript.findings.checked import begin, prove_begun
-from sockscript.findings.prove import Prepared
-from sockscript.fit.feet import SCALES, foot_length
-from sockscript.numbers.quantity import (
-    Exact,
-    Quantity,
-    QuantityError,
-    length,
-    read_amount,
-    show,
-    tidy,
-)
 from sockscript.sheet import text
 from sockscript.sheet.sheet import make_sheet
-from sockscript.text.parser import parse_text
-from sockscript.text.source import Source, Span, read_source
-from sockscript.tree.build_expressions import ExpressionBuilder
-from sockscript.tree.script import Gauge, Script, Sizes
-from sockscript.tree.slips import nearest
+from sockscript.text.source import Problem, Source, read_source
+from sockscript.tree.script import Script
 
 ENDINGS = (".txt",)
-YOUR_SIZE = "Your size"
-_SHOE = re.compile(r"([^0-9¼½¾]*)(.*)")
-_SAME = {"woman": "women", "man": "men", "children": "child", "kid": "child", "kids": "child",
-         "europe": "eu", "gb": "uk"}
-"""Words for the scales of shoe sizes, besides those of the table."""
-WITH_THE_BALL = ("ankle-round", "heel-round", "calf-round")
-"""Girths that go with that of the ball of the foot where they are not measured themselves."""
-NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
-"""How far beyond the smallest and largest size of the pattern a measurement may lie."""
+SCRIPT = ".sockscript"
 
 
 def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str | None,
-        choose: list[str], machine: str | None, out: Path | None) -> int:
-    """Make the one size, check it, print its steps; returns 0, 1 with findings, 2 unusable."""
-    if not may_write(out, ENDINGS, file):
+        choose: list[str], machine: str | None, out: Path | None, size: str | None = None,
+        band: str | None = None) -> int:
+    """Fit the pattern, check it, print its steps or write it as a script; returns 0, 1 with
+    findings, 2 unusable."""
+    into_script = out is not None and out.suffix.lower() == SCRIPT
+    if not (may_begin(out) if into_script else may_write(out, ENDINGS, file)):
         return UNUSABLE
-    begun = begin(read_source(file), machine)
-    if begun.prepared is None or begun.profile is None:
+    source = read_source(file)
+    begun = begin(source, machine)
+    if isinstance(source, Problem) or begun.prepared is None or begun.profile is None:
         print(report(begun), file=sys.stderr)
         return UNUSABLE
+    script = begun.script
     try:
-        fitted, said = _fitted(begun.script, measures, shoe, gauge)
-        chosen = choices_asked(fitted, choose)
+        if out is not None and into_script:
+            _can_use_its_files(script, out)
+        fitting, said = fitting_asked(script, measures, shoe, gauge, size, band, choose)
+        chosen = choices_asked(script, choose)
     except AskedForError as error:
         print(error, file=sys.stderr)
         return UNUSABLE
-    checked = prove_begun(begun._replace(prepared=Prepared(fitted, begun.library, ())))
-    assert checked.proof is not None
+    written = fitted_text(source, script, fitting, said if into_script else ())
+    whole = begin(Source(source.name, written, source.folder), machine)
+    if whole.prepared is None or whole.profile is None:
+        print(report(whole), file=sys.stderr)
+        return UNUSABLE
     print("\n".join(said), file=sys.stderr)
-    if not checked.knits:
+    fitted = _only(whole.script, fitting.name)
+    checked = prove_begun(whole._replace(prepared=whole.prepared._replace(script=fitted)))
+    if not checked.knits or checked.proof is None:
         print(report(checked), file=sys.stderr)
         return FOUND
+    if out is not None and into_script:
+        if any(f.kind == "sizes-alike" for f in prove_begun(whole).findings):
+            written = fitted_text(source, script, fitting._replace(like_another=True), said)
+        status = tell_written(written, out)
+        if not status:
+            print(f"Print it, for example:  sockscript sheet {out} --size '{fitting.name}' "
+                  f"-o {out.with_suffix('.pdf')}")
+        return status
     plan = plan_of(checked.proof, [0], chosen)
-    sheet = make_sheet(fitted, [(printed_choices(fitted, chosen), plan)], begun.profile,
+    sheet = make_sheet(fitted, [(printed_choices(fitted, chosen), plan)], whole.profile,
                        machine is not None, others=other_choices(fitted, chosen))
     return deliver(text.render(sheet), out)
 
 
-def _fitted(script: Script, given: Mapping[str, str], shoe: str | None,
-            gauge: str | None) -> tuple[Script, list[str]]:
-    """The script with one size; what was taken from where, in words."""
+def _can_use_its_files(script: Script, out: Path) -> None:
+    """Raises AskedForError where the new script would not find the files of the old one."""
+    if script.uses and out.resolve().parent != script.source.folder:
+        raise AskedForError(f"The pattern uses {script.uses[0][0]}, which is looked for beside "
+                            "it.\nWrite the fitted script into the same folder.")
+
+
+def _only(script: Script, name: str) -> Script:
+    """The script with one of its sizes."""
     sizes = script.sizes
-    if sizes is None:
-        raise AskedForError("This pattern has no table of sizes, so there is nothing to fit.")
-    wanted = {name: _length(name, value) for name, value in given.items()}
-    if shoe is not None:
-        wanted.setdefault(_foot_length_row(sizes), length(_from_shoe(shoe), script.inches))
-    for name, quantity in wanted.items():
-        _sensible(sizes, name, quantity)
-    if not wanted and gauge is None:
-        known = ", ".join(f"--{name}" for name in sizes.measures)
-        raise AskedForError(f"Say what to fit: {known}, --shoe or --gauge.")
-    base = _nearest_size(sizes, wanted)
-    said = [f"Fitted from size {sizes.names[base]}:"]
-    measures = {}
-    for name, values in sizes.measures.items():
-        quantity = wanted.get(name, values[base])
-        whose = "yours" if name in wanted else f"as in size {sizes.names[base]}"
-        ball = sizes.measures.get("foot-round")
-        if name in WITH_THE_BALL and name not in wanted and "foot-round" in wanted and ball:
-            ratio = Fraction(wanted["foot-round"].value) / ball[base].value
-            quantity = values[base]._replace(value=round(values[base].value * ratio))
-            whose = "in proportion to yours"
-        measures[name] = (quantity,)
-        said.append(f"  {name.replace('-', ' ')} {show(quantity)} ({whose})")
-    one = Sizes(sizes.at, (YOUR_SIZE,), measures, sizes.places)
-    changed = evolve(script, sizes=one)
-    if gauge is not None:
-        changed = evolve(changed, gauges=_gauges(script, gauge))
-        said += [f"  {g.fabric}: {show(Quantity(g.stitches))} stitches, "
-                 f"{show(Quantity(g.rows))} rows over {show(g.over)}" for g in changed.gauges]
-    return changed, said
-
-
-def _length(name: str, value: str) -> Quantity:
-    """A value from the command line: ``24.5cm``, ``9 3/4 in``, ``12``."""
-    source = Source(f"--{name}", value)
-    whole = Span(source, 1, 1, len(value) + 1)
-    try:
-        expression = ExpressionBuilder(source, 1, 0, whole).expr(
-            parse_text(value, start="expr"))
-        names = Names(Script(source), 0, {})
-        found = evaluate(expression, Scope(names, {}, None), no_counts)
-    except (LarkError, CannotDoError):
-        found = value
-    if isinstance(found, str) or found.unit not in ("", "mm"):
-        raise AskedForError(f"--{name} {value}: a length should stand here, for example 24.5cm.")
-    return found
-
-
-def _sensible(sizes: Sizes, name: str, quantity: Quantity) -> None:
-    """Raises AskedForError for a row that is not there or a value far from all sizes."""
-    values = sizes.measures.get(name)
-    if values is None:
-        meant = nearest(name, set(sizes.measures))
-        raise AskedForError(f"The table of sizes has no '{name}'. "
-                            + (f"Did you mean --{meant}? " if meant else "")
-                            + f"It has {', '.join(sizes.measures)}.")
-    if quantity.unit != values[0].unit:
-        needs = "a length with its unit, such as 24.5cm" if values[0].unit else "a plain number"
-        raise AskedForError(f"--{name} needs {needs}.")
-    low, high = min(v.value for v in values), max(v.value for v in values)
-    if not low * NARROWEST <= quantity.value <= high * WIDEST:
-        raise AskedForError(
-            f"--{name} {show(quantity)} lies far outside the sizes of this pattern "
-            f"({show(values[0]._replace(value=low))} to {show(values[0]._replace(value=high))}). "
-            "Look at the number and its unit.")
-
-
-def _foot_length_row(sizes: Sizes) -> str:
-    for name in sizes.measures:
-        if "foot" in name and "length" in name:
-            return name
-    raise AskedForError("The table of sizes has no row for the length of the foot "
-                        "(foot-length), so a shoe size says nothing.")
-
-
-def _from_shoe(shoe: str) -> Exact:
-    """The length of the foot in mm for ``eu 39``, ``us women 8½``, ``women's us 8 1/2``."""
-    scale, number = (part.strip() for part in _SHOE.fullmatch(shoe.lower()).groups())  # type: ignore[union-attr]
-    words = set(re.findall(r"[a-z]+", scale.replace("'s", "").replace("’s", "")))
-    named = next((name for name in SCALES if {_SAME.get(word, word) for word in words}
-                  == set(name.split("-"))), scale)
-    try:
-        return tidy(foot_length(named, Fraction(read_amount(number))))
-    except (ValueError, QuantityError) as error:
-        said = str(error) if "scale" in str(error) or "foot" in str(error) else \
-            f"'{shoe}' is not a shoe size."
-        raise AskedForError(f"{said} Write the scale and the number, for example --shoe 'eu 39' or "
-                            "'us women 8½'.") from None
-
-
-def _nearest_size(sizes: Sizes, wanted: Mapping[str, Quantity]) -> int:
-    """The size that differs least, in proportion, from what was given."""
-    def distance(size: int) -> Fraction:
-        return sum((abs(1 - Fraction(quantity.value) / sizes.measures[name][size].value)
-                    for name, quantity in wanted.items() if sizes.measures[name][size].value),
-                   Fraction(0))
-
-    return min(range(len(sizes.names)), key=lambda size: (distance(size), size))
-
-
-def _gauges(script: Script, text: str) -> tuple[Gauge, ...]:
-    """The script's gauges for the member's swatch of the first fabric; others in proportion."""
-    if not script.gauges:
-        raise AskedForError("This pattern has no gauge, so yours changes nothing.")
-    first = script.gauges[0]
-    counted = read_counted(text, otherwise=first.over)
-    if counted is None:
-        raise AskedForError(f"--gauge {text}: that is not a gauge. {FORMS}")
-    wide = counted.swatch.stitches / counted.swatch.wide / first.stitches_per_mm
-    tall = counted.swatch.rows / counted.swatch.tall / first.rows_per_mm
-    if not all(Fraction(1, 3) <= ratio <= 3 for ratio in (wide, tall)):
-        raise AskedForError(f"--gauge {text}: that is not near the gauge of this pattern "
-                            f"({show(Quantity(first.stitches))} stitches, "
-                            f"{show(Quantity(first.rows))} rows over {show(first.over)}).")
-    return tuple(evolve(g, stitches_per_mm=g.stitches_per_mm * wide,
-                        rows_per_mm=g.rows_per_mm * tall, stitches=tidy(g.stitches * wide),
-                        rows=tidy(g.rows * tall)) for g in script.gauges)
+    assert sizes is not None
+    column = sizes.names.index(name)
+    return evolve(script, sizes=evolve(sizes, names=(name,), measures={
+        row: (values[column],) for row, values in sizes.measures.items()}))

@@ -18,8 +18,8 @@ from sockscript.commands.chosen import (
 from sockscript.expand.run import Run
 from sockscript.operations.ops import Knit
 from sockscript.sheet.bed_picture import picture
+from sockscript.sheet.cautions import AFTER_A_MISHAP
 from sockscript.sheet.numbering import Plan, Step
-from sockscript.sheet.sheet import AFTER_A_MISHAP
 from sockscript.sheet.text import WIDTH
 from sockscript.trace.replay import replay
 from sockscript.trace.state import Snapshot

@@ -40,7 +40,8 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
             plans = plans_asked(checked.proof, sizes_asked(
                 script, [my_size] if my_size is not None and not sizes else sizes),
                 choose, all_choices)
-            return deliver(rows.render(plans, cautions(script, plans[0][1].runs)), out)
+            return deliver(rows.render(plans, cautions(
+                script, [plan.runs for _, plan in plans])), out)
         sheet = sheet_asked(checked, sizes=sizes, choose=choose, every_choice=all_choices,
                             named_machine=machine is not None, my_size=my_size,
                             bank_book=bank_book or form == "json")

@@ -39,6 +39,13 @@ class YarnAmount(NamedTuple):
 
 def section_amounts(run: Run) -> list[SectionAmounts]:
     """Loops and work of each section, by carrying out the operations again."""
+    known: list[SectionAmounts] | None = run.worked_out.get("amounts")
+    if known is None:
+        known = run.worked_out["amounts"] = _section_amounts(run)
+    return known
+
+
+def _section_amounts(run: Run) -> list[SectionAmounts]:
     engine = Engine(run.engine.profile)
     loops_before: dict[str, int] = {}
     strands_before: dict[str, int] = {}

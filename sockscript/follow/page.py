@@ -8,6 +8,7 @@ import html
 from collections.abc import Mapping
 from importlib.resources import files
 
+from sockscript.sheet.cautions import AFTER_A_MISHAP
 from sockscript.text.visible import json_text
 
 SCRIPTS = ("walk.js", "beds.js", "store.js", "place.js", "device.js", "show.js", "log.js",
@@ -27,7 +28,8 @@ def whole_page(title: str, data: Mapping[str, object]) -> str:
     policy = (f"default-src 'none'; script-src '{_digest(script)}'; "
               f"style-src '{_digest(style)}'; img-src data:; base-uri 'none'; form-action 'none'")
     parts = {"title": html.escape(title), "policy": html.escape(policy), "style": style,
-             "data": json_in_html(data), "script": script}
+             "data": json_in_html(data), "script": script,
+             "mishap": html.escape(AFTER_A_MISHAP)}
     page = folder.joinpath("page.html").read_text("utf-8")
     # Split once, so that nothing in the parts is taken for a place to fill in.
     pieces = page.split("%%")

@@ -20,20 +20,21 @@ def comments(source: Source) -> list[str]:
 
 def same_meaning(one: Script, other: Script) -> bool:
     """Whether two scripts have equal trees, the places left out, and the same comments."""
-    return _same(one, other) and comments(one.source) == comments(other.source)
+    return same_tree(one, other) and comments(one.source) == comments(other.source)
 
 
-def _same(one: Any, other: Any) -> bool:
+def same_tree(one: Any, other: Any) -> bool:
+    """Whether two trees, or parts of them, are equal but for their places."""
     if isinstance(one, (Span, Source)):
         return type(one) is type(other)
     if type(one) is not type(other):
         return False
     if attrs.has(type(one)):
-        return all(_same(getattr(one, field.name), getattr(other, field.name))
+        return all(same_tree(getattr(one, field.name), getattr(other, field.name))
                    for field in attrs.fields(type(one)))
     if isinstance(one, Mapping):
         return (list(one) == list(other)
-                and all(_same(value, other[key]) for key, value in one.items()))
+                and all(same_tree(value, other[key]) for key, value in one.items()))
     if isinstance(one, (tuple, list)):
-        return len(one) == len(other) and all(map(_same, one, other))
+        return len(one) == len(other) and all(map(same_tree, one, other))
     return bool(one == other)

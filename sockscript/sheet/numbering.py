@@ -70,8 +70,12 @@ class Plan:
     # ---- laying out
 
     def _sections(self) -> tuple[PlannedSection, ...]:
+        return self._laid_out(0)
+
+    def _laid_out(self, first: int) -> tuple[PlannedSection, ...]:
+        """The sections from one on."""
         planned = []
-        for index in range(max((len(run.sections) for run in self.runs), default=0)):
+        for index in range(first, max((len(run.sections) for run in self.runs), default=0)):
             records = [run.sections[index] if index < len(run.sections) else None
                        for run in self.runs]
             told = merge([record.instructions if record is not None else []

@@ -27,7 +27,8 @@ _POSITIONS = {"out": "out of work:", "work": "into work:", "upper": "upper worki
 
 def render(plans: Sequence[tuple[str, Plan]], cautions: Sequence[str]) -> str:
     """All sizes of each plan, one after the other; ``plans`` with their choices in words."""
-    parts = ["\n".join(textwrap.fill(f"Mind: {caution}", WIDTH, subsequent_indent="      ")
+    parts = ["\n".join(textwrap.fill(f"Mind: {caution}", WIDTH, subsequent_indent="      ",
+                                     break_on_hyphens=False)
                        for caution in cautions)]
     for choices, plan in plans:
         for size, run in enumerate(plan.runs):

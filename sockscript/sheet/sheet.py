@@ -14,6 +14,7 @@ from sockscript.operations import ops
 from sockscript.pictures.fold import fold_picture, section_of_fold
 from sockscript.pictures.short_rows import heel_picture, section_of_heel
 from sockscript.sheet import facts
+from sockscript.sheet.cautions import usual_cautions
 from sockscript.sheet.choices import by_choice, sections_of, without_figures
 from sockscript.sheet.letters import lettered
 from sockscript.sheet.margin import ABBREVIATIONS
@@ -30,22 +31,6 @@ from sockscript.sheet.outline import (
     Steps,
 )
 from sockscript.tree.script import Script
-
-AFTER_A_MISHAP = (
-    "Latch hooks are sharp, and weights fall when loops come off the needles: hold the work, stop "
-    "a motor before hands go between the beds, and never force a carriage that jams. The manual "
-    "of your machine comes first.")
-"""Said where someone puts loops back on the needles."""
-
-USUAL_CAUTIONS = (
-    "Latch hooks, transfer tools and the comb are sharp: keep fingers and eyes clear, and never "
-    "reach between the beds while the carriage moves. A motor drive is switched off before hands "
-    "go in. The manual of your machine comes first.",
-    "Weights fall when knitting comes off the needles: hold the work and keep feet clear.",
-    "A cuff must pass easily over the heel and leave no marks. With poor circulation, diabetes, "
-    "swelling or numb feet, ask a clinician before wearing snug socks.",
-    "Socks are slippery on smooth floors and stairs.",
-)
 
 _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measured dry, unwashed"}
 
@@ -73,10 +58,10 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
                 for words, line in by_choice(by_plan, choices, without_figures)]
 
     blocks: list[Block | None] = [
-        Prose("notes", tuple(map(words_of, _remarks(script, runs, "note")))),
+        Prose("notes", tuple(map(words_of, remarks(script, runs, "note")))),
         Blanks(("My size", "Dials", "Dye lot", "Date")),
-        _listing("materials", "Materials", _materials(script, all_runs)),
-        _listing("gauge", "Gauge", _gauges(script)),
+        _listing("materials", "Materials", materials(script, all_runs)),
+        _listing("gauge", "Gauge", gauges(script)),
         _listing("tools", "Tools", facts.tools(all_runs)),
         _listing("needs", "The machine needs", lists([facts.machine_needs(runs)
                                                       for runs in every], "with")),
@@ -86,8 +71,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         size_table(script, runs),
         finished_table(runs, choices[0] if len(plans) > 1 else ""),
         yarn_table(every),
-        _listing("cautions", "Cautions", cautions(script, runs),
-                 boxed=True),
+        _listing("cautions", "Cautions", cautions(script, every), boxed=True),
         *sections,
         _listing("finishing", "Finishing", lists([facts.finishing(runs) for runs in every],
                                                  "With"), sizes=len(runs)),
@@ -131,12 +115,14 @@ def _listing(name: str, title: str, items: Sequence[str], *, sizes: int = 1,
     return Listing(name, title, words, letters, boxed)
 
 
-def _gauges(script: Script) -> list[str]:
+def gauges(script: Script) -> list[str]:
+    """The gauge of every fabric."""
     return [f"{g.fabric}: {show(Quantity(g.stitches))} stitches, {show(Quantity(g.rows))} rows "
             f"over {show(g.over)}, {_RELAXED[g.state]}" for g in script.gauges]
 
 
-def _materials(script: Script, runs: Sequence[Run]) -> list[str]:
+def materials(script: Script, runs: Sequence[Run]) -> list[str]:
+    """The yarns that are used."""
     used = {moment.op.yarn for run in runs for moment in run.moments
             if isinstance(moment.op, ops.Thread)}
     lines = []
@@ -160,12 +146,13 @@ def _abbreviations(sections: Sequence[Steps]) -> list[str]:
     return [f"{short}: {text}" for short, text in ABBREVIATIONS.items() if short in used]
 
 
-def cautions(script: Script, runs: Sequence[Run]) -> tuple[str, ...]:
-    """The author's own cautions, then the usual ones."""
-    return (*_remarks(script, runs, "caution"), *USUAL_CAUTIONS)
+def cautions(script: Script, every: Sequence[Sequence[Run]]) -> tuple[str, ...]:
+    """The author's own cautions, then the usual ones.  ``every``: the runs of each choice."""
+    return (*remarks(script, every[0], "caution"),
+            *usual_cautions([run for runs in every for run in runs]))
 
 
-def _remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:
+def remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:
     """Notes or cautions of the header, with the values of all sizes."""
     from sockscript.expand.values import Scope, evaluate, no_counts
     from sockscript.tree.statements import Remark

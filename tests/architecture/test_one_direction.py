@@ -12,8 +12,8 @@ import sockscript
 
 PACKAGE = Path(sockscript.__file__).parent
 STAGES = ["text", "numbers", "operations", "fit", "tree", "format", "machine", "trace", "expand",
-          "highlight", "fabric", "findings", "sharing", "pictures", "sheet", "follow", "logs",
-          "service", "commands"]
+          "highlight", "fabric", "findings", "sharing", "pictures", "sheet", "compare", "follow",
+          "logs", "service", "commands"]
 MODULES = sorted(PACKAGE.glob("*/**/*.py"))
 
 

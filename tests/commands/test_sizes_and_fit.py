@@ -99,7 +99,7 @@ def test_a_shoe_size_gives_the_length_of_the_foot(capsys):
     ({"foot-lenth": "24cm"}, {}, "Did you mean --foot-length"),
     ({"foot-length": "24"}, {}, "unit"),
     ({"foot-length": "long"}, {}, "a length should stand here"),
-    ({"foot-length": ""}, {}, "a length should stand here"), ({}, {}, "Say what to fit"),
+    ({"foot-length": ""}, {}, "a length should stand here"), ({}, {}, "Say for which foot"),
     ({}, {"gauge": "-29x41"}, "Write stitches and rows"), ({}, {"gauge": "0x0"}, "not a gauge"),
     ({}, {"gauge": "29x41/0cm"}, "Write stitches and rows"),
     ({}, {"gauge": "290x41"}, "not a gauge"), ({}, {"gauge": "95x125"}, "not near"),

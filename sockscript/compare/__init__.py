@@ -1,0 +1,1 @@
+"""What differs between two patterns, told from what is knitted."""

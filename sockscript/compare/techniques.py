@@ -1,0 +1,77 @@
+"""Which techniques two patterns use, and from where."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import Any, NamedTuple
+
+import attrs
+
+from sockscript.compare.model import Change
+from sockscript.compare.rules import listed
+from sockscript.expand.techniques import SHIPPED, Library
+from sockscript.format.same import same_tree
+from sockscript.tree.script import Script
+from sockscript.tree.statements import Do, Technique
+
+
+class Used(NamedTuple):
+    """A technique that a pattern uses, and the file that it comes from (empty: the pattern)."""
+
+    technique: Technique
+    file: str
+
+
+def techniques_used(script: Script, library: Library) -> dict[str, Used]:
+    """By name, in the order in which they are first called, with those that they call."""
+    found: dict[str, Used] = {}
+    waiting = [node for section in script.sections for node in _calls(section.body)]
+    while waiting:
+        name = waiting.pop(0).name
+        technique = library.get(name) if name not in found else None
+        if technique is None:
+            continue
+        source = technique.at.source
+        found[name] = Used(technique, "" if source is script.source else source.name)
+        waiting += _calls(technique.body)
+    return found
+
+
+def _calls(part: Any) -> list[Do]:
+    """Calls in a block, those in inner blocks too."""
+    if isinstance(part, Do):
+        return [part]
+    if isinstance(part, tuple):
+        return [call for one in part for call in _calls(one)]
+    if attrs.has(type(part)):
+        return [call for field in attrs.fields(type(part)) if field.name in _BLOCKS
+                for call in _calls(getattr(part, field.name))]
+    return []
+
+
+_BLOCKS = frozenset({"body", "otherwise"})
+
+
+def technique_changes(was: tuple[Script, Library], now: tuple[Script, Library]
+                      ) -> Iterator[Change]:
+    """Techniques that are used no longer, used now, or that are done otherwise."""
+    old, new = techniques_used(*was), techniques_used(*now)
+    for what, word, names in (("technique-added", "now", _named(new, old)),
+                              ("technique-gone", "no longer", _named(old, new))):
+        if names:
+            yield Change(what, f"Used {word}: {listed(names)}.", ())
+    for name, used in new.items():
+        before = old.get(name)
+        if before is not None and not same_tree(before.technique, used.technique):
+            moved = "" if before.file == used.file else f" (was{_from(before) or ' in the script'})"
+            yield Change("technique", f"{name}{_from(used)} is written otherwise{moved}.", ())
+
+
+def _named(ours: Mapping[str, Used], theirs: Mapping[str, Used]) -> list[str]:
+    return [f"{name}{_from(used)}" for name, used in ours.items() if name not in theirs]
+
+
+def _from(used: Used) -> str:
+    """Where a technique is from, unless it is the script's own or a shipped one."""
+    source = used.technique.at.source
+    return f" (from {used.file})" if used.file and source.folder != SHIPPED else ""
