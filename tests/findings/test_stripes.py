@@ -94,7 +94,8 @@ def test_after_an_odd_number_of_rows_it_waits_at_the_other_side():
 
 
 def test_from_a_technique_and_with_a_repeat():
-    body = (f"{FLAT}\nknit 1 row\nrepeat 4 times\n    do stripe with colour = second, depth = {{}}\n"
+    body = (f"{FLAT}\nknit 1 row\nrepeat 4 times\n"
+            "    do stripe with colour = second, depth = {}\n"
             "    do stripe with colour = main, depth = 2\ncut second\ncut\ngather front")
 
     assert kinds(body.format(4), TECHNIQUE) == []
