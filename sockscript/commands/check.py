@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.several import none_found, scripts_in, total, with_progress
@@ -26,9 +27,9 @@ MORE = "'sockscript explain NAME' tells more of each."
 CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 
-def check_file(path: Path, machine: str | None) -> Checked:
-    """Read and prove one script."""
-    return check(read_source(path), machine, numbers_of)
+def check_file(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Checked:
+    """Read and prove one script; ``instead``: techniques that are exchanged."""
+    return check(read_source(path), machine, numbers_of, instead)
 
 
 def numbers_of(proof: Proof) -> StepNumber:
@@ -45,7 +46,8 @@ def numbers_of(proof: Proof) -> StepNumber:
     return number
 
 
-def run(*, files: list[Path], machine: str | None = None, format: str = "text") -> int:
+def run(*, files: list[Path], machine: str | None = None, format: str = "text",
+        instead: Sequence[str] = ()) -> int:
     """Check scripts, and those in folders, one after the other; returns 0 clean, 1 findings, 2
     unusable input."""
     if format not in FORMATS:
@@ -58,7 +60,7 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
     everything = []
     by_status: dict[int, list[Path]] = {CLEAN: [], FOUND: [], UNUSABLE: []}
     for path in with_progress(scripts):
-        checked = check_file(path, machine)
+        checked = check_file(path, machine, instead)
         if format == "text":
             print(report(checked, COLOUR if has_colour() else PLAIN) + _marked(checked))
         else:
