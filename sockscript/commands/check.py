@@ -130,10 +130,24 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
                          if one.cause == (finding.kind, finding.at)]
             blocks.append(text + ("\n" + following_text(following) if following else ""))
     blocks.extend(allowed_text(one) for one in checked.allowed)
+    from_here = _on_this_machine(checked)
+    if from_here:
+        blocks.append(from_here)
     blocks.append(f"{checked.name}: {_summary(checked)}")
     if checked.knits and checked.proof is not None:
         blocks[-1] += "".join(f"\n{told_text(told)}" for told in told_back(checked.proof))
     return "\n\n".join(blocks)
+
+
+def _on_this_machine(checked: Checked) -> str:
+    """What to do instead on a machine that lacks something; empty if it lacks nothing."""
+    if checked.machine is None or checked.profile is None:
+        return ""
+    from sockscript.findings.other_machine import instead
+
+    paragraphs = instead(checked)
+    return "\n".join((f"On the {checked.profile.name}", *map(told_text, paragraphs))) \
+        if paragraphs else ""
 
 
 def _summary(checked: Checked) -> str:
