@@ -23,6 +23,7 @@ SAMPLES = {
     "numbers": "sockscript numbers my-sock.sockscript --size Medium",
     "pack": "sockscript pack my-sock.sockscript -o my-sock.sockpack",
     "open": "sockscript open my-sock.sockpack",
+    "key": "sockscript key",
     "compare": "sockscript compare old-sock.sockscript my-sock.sockscript",
     "range": "sockscript range my-sock.sockscript",
     "format": "sockscript format my-sock.sockscript",
