@@ -1,8 +1,8 @@
 """Signatures of packs (Ed25519, RFC 8032) and the keys that a member knows.
 
 A signature says that somebody who has a certain key made this pack and that nothing in it was
-changed since; whose key that is, members tell each other, by its mark read aloud.  Keys are kept in the
-member's own folder and nowhere else.
+changed since; whose key that is, members tell each other, by its mark read aloud.  Keys are kept in
+the member's own folder and nowhere else.
 """
 
 from __future__ import annotations
