@@ -24,6 +24,7 @@ SAMPLES = {
     "pack": "sockscript pack my-sock.sockscript -o my-sock.sockpack",
     "open": "sockscript open my-sock.sockpack",
     "catalogue": "sockscript catalogue our-patterns --foot 24cm --gauge 30 --one-bed",
+    "key": "sockscript key",
     "compare": "sockscript compare old-sock.sockscript my-sock.sockscript",
     "range": "sockscript range my-sock.sockscript",
     "format": "sockscript format my-sock.sockscript",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.machine_asked import machine_asked
@@ -28,9 +29,9 @@ MORE = "'sockscript explain NAME' tells more of each."
 CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 
-def check_file(path: Path, machine: str | None) -> Checked:
-    """Read and prove one script."""
-    return check(read_source(path), machine, numbers_of)
+def check_file(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Checked:
+    """Read and prove one script; ``instead``: techniques that are exchanged."""
+    return check(read_source(path), machine, numbers_of, instead)
 
 
 def numbers_of(proof: Proof) -> StepNumber:
@@ -47,7 +48,8 @@ def numbers_of(proof: Proof) -> StepNumber:
     return number
 
 
-def run(*, files: list[Path], machine: str | None = None, format: str = "text") -> int:
+def run(*, files: list[Path], machine: str | None = None, format: str = "text",
+        instead: Sequence[str] = ()) -> int:
     """Check scripts, and those in folders, one after the other; returns 0 clean, 1 findings, 2
     unusable input."""
     if format not in FORMATS:
@@ -61,7 +63,7 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
     everything = []
     by_status: dict[int, list[Path]] = {CLEAN: [], FOUND: [], UNUSABLE: []}
     for path in with_progress(scripts):
-        checked = check_file(path, asked.name)
+        checked = check_file(path, asked.name, instead)
         if format == "text":
             print(report(checked, COLOUR if has_colour() else PLAIN) + _marked(checked))
         else:
@@ -134,6 +136,9 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
                          if one.cause == (finding.kind, finding.at)]
             blocks.append(text + ("\n" + following_text(following) if following else ""))
     blocks.extend(allowed_text(one) for one in checked.allowed)
+    from_here = _on_this_machine(checked)
+    if from_here:
+        blocks.append(from_here)
     last = f"{checked.name}: {_summary(checked)}"
     if width.page() < min(len(last), width.WIDEST):
         last = f"{checked.name}:\n{width.filled(_summary(checked), '  ')}"
@@ -141,6 +146,17 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
     if checked.knits and checked.proof is not None:
         blocks[-1] += "".join(f"\n{told_text(told)}" for told in told_back(checked.proof))
     return "\n\n".join(blocks)
+
+
+def _on_this_machine(checked: Checked) -> str:
+    """What to do instead on a machine that lacks something; empty if it lacks nothing."""
+    if checked.machine is None or checked.profile is None:
+        return ""
+    from sockscript.findings.other_machine import instead
+
+    paragraphs = instead(checked)
+    return "\n".join((f"On the {checked.profile.name}", *map(told_text, paragraphs))) \
+        if paragraphs else ""
 
 
 def _summary(checked: Checked) -> str:

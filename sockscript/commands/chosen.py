@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from sockscript.commands.check import check_file, report
@@ -26,14 +26,14 @@ class AskedForError(Exception):
     """Something asked for that the script does not have."""
 
 
-def usable(path: Path, machine: str | None) -> Checked | None:
+def usable(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Checked | None:
     """The checked script, or None after saying why it cannot be used.
 
     A script with faults can be printed, but the reader is warned first.
     """
     asked = machine_asked(machine)
     asked.tell()
-    checked = check_file(path, asked.name)
+    checked = check_file(path, asked.name, instead)
     if checked.problems:
         print(report(checked), file=sys.stderr)
         return None

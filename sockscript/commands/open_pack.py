@@ -15,12 +15,21 @@ from sockscript.findings.report import problem_text
 from sockscript.machine.load import profile_in
 from sockscript.sharing.fingerprint import same_pattern
 from sockscript.sharing.pack import differences, record_of
+from sockscript.sharing.signing import (
+    LONGEST_NAME,
+    keys_folder,
+    known_file,
+    known_keys,
+    known_with,
+    verified,
+)
 from sockscript.sharing.stamp import fingerprint_of
 from sockscript.text.packed import (
     FOLDER,
     LARGEST_PACK,
     LEAFLETS,
     RECORD,
+    SIGNATURE,
     NotAPackError,
     Pack,
     open_pack,
@@ -29,7 +38,7 @@ from sockscript.text.source import PACK, Problem, Source, Span, read_source
 from sockscript.text.visible import in_one_line
 
 
-def run(*, pack: Path, out: Path | None) -> int:
+def run(*, pack: Path, out: Path | None, know: str | None = None) -> int:
     """Tell of a pack, verify it, check its script anew and unpack it into a new folder.
 
     Returns 0 if it is what it says and knits, 1 if something was found, 2 if it is refused.
@@ -41,6 +50,7 @@ def run(*, pack: Path, out: Path | None) -> int:
     try:
         with pack.open("rb") as stream:
             found = open_pack(stream.read(LARGEST_PACK + 1))
+        signed = _signed(found, know)
     except OSError as error:
         print(f"{pack} cannot be read: {error.strerror or error}.", file=sys.stderr)
         return UNUSABLE
@@ -49,7 +59,7 @@ def run(*, pack: Path, out: Path | None) -> int:
         print(problem_text(Problem("not-a-pack", nowhere, str(error), error.hint)),
               file=sys.stderr)
         return UNUSABLE
-    print("\n".join(_told(pack, found)))
+    print("\n".join(_told(pack, found, signed)))
     checked = _checked(pack, found)
     status = _verdict(found, checked)
     kept = {name: data for name, data in found.members.items() if name not in LEAFLETS}
@@ -86,7 +96,33 @@ def _leaflets(pack: Pack, checked: Checked) -> dict[str, bytes]:
     return {name: data for name, data in made.items() if name in pack.members}
 
 
-def _told(path: Path, pack: Pack) -> list[str]:
+def _signed(pack: Pack, know: str | None) -> str:
+    """Who signed a pack, as far as the member can know.  Raises NotAPackError."""
+    try:
+        signed = verified(pack)
+    except ImportError:
+        return "signed, but without the library cryptography nobody can tell by whom"
+    if signed is None:
+        return "not signed: anybody may have made it" + (
+            f", so no key is kept as {know}" if know else "")
+    folder = keys_folder(os.environ)
+    known = known_keys(folder)
+    name = next((name for name, key in known.items() if key == signed.key), None)
+    if name is not None:
+        return f"signed by the key that you know as {name}"
+    words = f"signed by a key that you have not seen: {signed.mark}"
+    if know is None:
+        return (f"{words}\n    Ask her to read you the mark that 'sockscript key' shows her. If it "
+                "is the same,\n    sockscript open … --know NAME  keeps it.")
+    if know in known:
+        return f"{words}; the one that you know as {know} is another, and stays"
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    if write_out(known_with(folder, know[:LONGEST_NAME], signed.key), known_file(folder)):
+        return words
+    return f"{words}; from now on you know it as {know}"
+
+
+def _told(path: Path, pack: Pack, signed: str) -> list[str]:
     """What the pack says of itself, before anything is believed."""
     record = pack.record
     head = in_one_line(record["title"])
@@ -94,10 +130,10 @@ def _told(path: Path, pack: Pack) -> list[str]:
     for word, label in (("author", "by"), ("version", "version"), ("licence", "licence"),
                         ("fingerprint", "fingerprint"), ("sockscript", "made with Sockscript")):
         lines.append(f"  {label} {in_one_line(record[word]) or '(not said)'}")
-    lines.append("  not signed: anybody may have made it")
+    lines.append(f"  {signed}")
     lines += ["", "In it:"]
     lines += [f"  {name:<44}{len(data):>9} bytes" for name, data in pack.members.items()
-              if name != RECORD]
+              if name not in (RECORD, SIGNATURE)]
     return lines
 
 

@@ -134,7 +134,7 @@ def tell_written(content: str | bytes, out: Path) -> int:
 
 
 INSTALLED_BY = {"typst": "typst", "numpy": "numpy scipy", "scipy": "numpy scipy",
-                "pygls": "pygls", "lsprotocol": "pygls",
+                "cryptography": "cryptography", "pygls": "pygls", "lsprotocol": "pygls",
                 "fontpkg_atkinson_hyperlegible": "fontpkg-atkinson-hyperlegible"}
 """Optional libraries, and what is installed to have each; tests compare it with the extras."""
 

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import sheet_asked, usable
-from sockscript.commands.output import may_write, tell_written
+from sockscript.commands.output import may_write, missing_extra, tell_written
 from sockscript.findings.checked import Checked
 from sockscript.machine.places import find_profile
 from sockscript.sharing.pack import make_pack
 from sockscript.sharing.stamp import fingerprint_of
 from sockscript.sheet import html_form
 from sockscript.sheet.outline import Outline
+from sockscript.text.packed import open_pack, signed_bytes
 from sockscript.text.source import PACK
 
 
-def run(*, file: Path, machine: str | None, out: Path) -> int:
+def run(*, file: Path, machine: str | None, out: Path, sign: bool = False) -> int:
     """Check a script and write its pack; returns 0, or 2 when there is nothing to pack."""
     if not may_write(out, (PACK,), file):
         return UNUSABLE
@@ -32,10 +34,27 @@ def run(*, file: Path, machine: str | None, out: Path) -> int:
     if missing:
         print(f"The script has no line {' and none '.join(missing)}: those who get the pack will "
               "want to know.", file=sys.stderr)
-    status = tell_written(make_pack(checked, leaflets(checked), _profile(checked)), out)
+    data = make_pack(checked, leaflets(checked), _profile(checked))
+    if sign:
+        try:
+            data = _signed(data)
+        except ImportError as error:
+            print(missing_extra(error, "A signature"), file=sys.stderr)
+            return UNUSABLE
+        except (OSError, ValueError) as error:
+            print(f"Your key cannot be used: {error}.", file=sys.stderr)
+            return UNUSABLE
+    status = tell_written(data, out)
     if not status:
         print(f"Fingerprint {fingerprint_of(checked)}")
     return status
+
+
+def _signed(data: bytes) -> bytes:
+    from sockscript.sharing.signing import keys_folder, signature_of
+
+    pack = open_pack(data)
+    return signed_bytes(pack, signature_of(pack, keys_folder(os.environ)))
 
 
 def leaflets(checked: Checked) -> dict[str, bytes]:

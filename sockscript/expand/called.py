@@ -21,12 +21,16 @@ class Borrowed(NamedTuple):
     version: str
     author: str
     hides: bool
+    instead: str = ""
+    """The technique that a member has put in its place."""
 
     def __str__(self) -> str:
         whose = ", ".join(part for part in (
-            f"from {self.file}" if self.file else "from this script",
+            f"from {self.file}" if self.file else "" if self.instead else "from this script",
             f"version {self.version}" if self.version else "",
             f"by {self.author}" if self.author else "") if part)
+        if self.instead:
+            return f"{self.instead} in the place of {self.name}" + (f", {whose}" if whose else "")
         return f"{self.name} {whose}" + (
             " (not the one that comes with Sockscript)" if self.hides else "")
 
@@ -55,12 +59,18 @@ def _calls(body: st.Block) -> Iterator[str]:
 
 def borrowed(script: Script, library: Library) -> list[Borrowed]:
     """The techniques that a reader should know the origin of."""
-    if not library.from_files and not script.techniques:
+    if not (library.from_files or script.techniques or library.exchanged):
         return []
     found = []
     for name, technique in called(script, library).items():
         file = library.from_files.get(name)
         hides = name in library.shipped_files()
+        now = library.exchanged.get(name)
+        if now is not None:
+            found.append(Borrowed(name, file.source.name if file is not None else "",
+                                  file.version if file is not None else "",
+                                  file.author if file is not None else "", hides, now.name))
+            continue
         if file is not None:
             found.append(Borrowed(name, file.source.name, file.version, file.author, hides))
         elif hides and technique.at.source is script.source:

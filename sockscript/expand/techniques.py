@@ -28,6 +28,8 @@ class Library:
         self._used = used
         self.from_files = {name: file for name, file in (files or {}).items() if name not in own}
         """The file that a technique comes from, for those of files that the script uses."""
+        self.exchanged: dict[str, st.Technique] = {}
+        """Techniques that a member has put in the place of others, by the names of these."""
         self._shipped: dict[str, st.Technique] = {}
         self._index: dict[str, Path] | None = None
         self._sources: dict[Path, Source] = {}
@@ -39,6 +41,21 @@ class Library:
         if found is None and name in self.shipped_files():
             found = self._read_shipped(name)
         return found
+
+    def exchange(self, name: str, before: str, technique: st.Technique, file: Script | None
+                 ) -> None:
+        """Let a name stand for another technique (of a file), and ``before`` for what it was."""
+        was = self.get(name)
+        assert was is not None
+        self._own[before], self._own[name] = was, technique
+        # Its file may have other techniques that it calls.
+        for other, one in (file.techniques if file is not None else {}).items():
+            if other != name and self._used.setdefault(other, one) is one and file is not None:
+                self.from_files[other] = file
+        self.exchanged[name] = technique
+        self.from_files.pop(name, None)
+        if file is not None:
+            self.from_files[name] = file
 
     def find(self, name: str, at: Span) -> st.Technique:
         """As ``get``; raises CannotDoError when there is none."""

@@ -60,10 +60,18 @@ class Proof(NamedTuple):
     combinations: int
 
 
-def prepare(source: Source) -> Prepared:
-    """Read a script and look at all its names, before anything is knitted."""
+def prepare(source: Source, instead: Sequence[str] = ()) -> Prepared:
+    """Read a script and look at all its names, before anything is knitted.
+
+    ``instead``: techniques that are exchanged, as ``heel=our-heel``.
+    """
     script = read_script(source)
-    return looked_over(script, *load_library(script))
+    library, problems = load_library(script)
+    if instead:
+        from sockscript.expand.instead import put_instead
+
+        problems += put_instead(library, instead)
+    return looked_over(script, library, problems)
 
 
 def looked_over(script: Script, library: Library, problems: Sequence[Problem],

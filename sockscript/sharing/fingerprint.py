@@ -74,7 +74,12 @@ _HEX = str.maketrans("0123456789abcdef", LETTERS)
 
 def _letters(told: Iterable[str], count: int) -> str:
     text = "\n".join((FORM, *told))
-    letters = hashlib.sha256(text.encode("utf-8")).hexdigest()[:count].translate(_HEX)
+    return letters_of(hashlib.sha256(text.encode("utf-8")).hexdigest(), count)
+
+
+def letters_of(digest: str, count: int) -> str:
+    """The first figures of a digest (in hexadecimal) as letters in groups."""
+    letters = digest[:count].translate(_HEX)
     return "-".join(letters[n:n + GROUP] for n in range(0, count, GROUP))
 
 

@@ -242,7 +242,7 @@ def test_an_example_is_not_changed_on_the_way():
 
 def test_the_hint_for_a_missing_library_names_what_the_extras_bring():
     extras = {re.match(r"[\w-]+", line).group() for line in metadata.requires("sockscript")
-              if re.search(r"extra == .(print|shape|language-server)\b", line)}
+              if re.search(r"extra == .(print|shape|language-server|sign)\b", line)}
 
     assert extras == {name for names in INSTALLED_BY.values() for name in names.split()}
 

@@ -1,0 +1,28 @@
+"""``sockscript key``: the member's own key, by which others know her packs."""
+
+from __future__ import annotations
+
+import os
+import sys
+
+from sockscript.commands.check import CLEAN, UNUSABLE
+from sockscript.commands.output import missing_extra
+from sockscript.sharing.signing import keys_folder, known_keys, mark_of, own_key
+
+
+def run() -> int:
+    """Tell the mark of the own key and of those that are known; returns 0, or 2 without one."""
+    folder = keys_folder(os.environ)
+    try:
+        mine = own_key(folder)
+    except ImportError as error:
+        print(missing_extra(error, "A signature"), file=sys.stderr)
+        return UNUSABLE
+    except (OSError, ValueError) as error:
+        print(f"Your key cannot be used: {error}.", file=sys.stderr)
+        return UNUSABLE
+    print(f"The mark of your key is {mark_of(mine)}.\nRead it to members who get your packs. The "
+          f"key is kept in {folder}; show that to nobody.")
+    for name, one in sorted(known_keys(folder).items()):
+        print(f"  You know {mark_of(one)} as {name}.")
+    return CLEAN
