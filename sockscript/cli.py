@@ -85,10 +85,11 @@ def _typer(arguments: list[str]) -> int:
     os.environ.setdefault("TYPER_USE_RICH", "0")
     import typer
 
-    from sockscript.commands import club
+    from sockscript.commands import club, sharing
     from sockscript.commands.app import app
 
     club.register(app)
+    sharing.register(app)
     try:
         result = app(arguments, prog_name="sockscript", standalone_mode=False)
     except typer.Abort:

@@ -15,11 +15,11 @@
 (defconst sockscript-first-words
   '("allow" "author" "beds" "bind" "bring" "cancel" "cast" "caution" "cut" "dial" "do"
     "drop" "expect" "feet" "fill" "fold" "front" "full" "gather" "gauge" "graft" "half"
-    "hang" "has" "hold" "knit" "latch" "let" "licence" "license" "machine" "mark" "move"
-    "needles" "needs" "note" "option" "otherwise" "pattern" "pitches" "rack" "racking"
-    "rehang" "remove" "repeat" "respect" "return" "row" "scrap" "section" "set" "sizes"
-    "spacing" "step" "stitch" "swatch" "take" "target" "technique" "thread" "transfer"
-    "use" "version" "when" "where" "words" "works" "wrap" "yarn")
+    "hang" "has" "hold" "knit" "latch" "leaves" "let" "licence" "license" "machine" "mark"
+    "move" "needles" "needs" "note" "option" "otherwise" "pattern" "pitches" "rack"
+    "racking" "rehang" "remove" "repeat" "respect" "return" "row" "scrap" "section" "set"
+    "sizes" "spacing" "step" "stitch" "swatch" "take" "target" "technique" "thread"
+    "transfer" "use" "version" "when" "where" "words" "works" "wrap" "yarn")
   "Words that a line begins with.")
 
 (defconst sockscript-later-words
@@ -29,10 +29,10 @@
     "hung" "in" "increase" "into" "is" "knit" "knits" "least" "leg" "length" "less"
     "measured" "more" "most" "multiple" "ne" "nearest" "needle" "needles" "nm" "not"
     "number" "odd" "of" "off" "on" "onto" "or" "other" "out" "per" "pitch" "plus" "racking"
-    "ravel" "rest" "round" "rounds" "row" "rows" "side" "size" "slit" "stitch" "stitches"
-    "stretches" "than" "the" "threaded" "time" "times" "to" "toe" "tube" "tuck" "turned"
-    "until" "up" "upper" "washed" "waste" "weights" "wet" "whole" "width" "with" "within"
-    "work" "working" "worsted" "yarn")
+    "ravel" "respects" "rest" "round" "rounds" "row" "rows" "set" "side" "size" "slit"
+    "stitch" "stitches" "stretches" "than" "the" "threaded" "time" "times" "to" "toe"
+    "tube" "tuck" "turned" "until" "up" "upper" "washed" "waste" "weights" "wet" "whole"
+    "width" "with" "within" "work" "working" "worsted" "yarn")
   "Words that stand within a line.")
 
 (defconst sockscript-units
@@ -48,8 +48,8 @@
   "Ends of a bed.")
 
 (defconst sockscript-functions
-  '("count-held" "count-on" "count-working" "height" "larger" "number" "rows" "smaller"
-    "stitches" "width")
+  '("count-before" "count-held" "count-on" "count-working" "height" "larger" "number"
+    "rows" "smaller" "stitches" "width")
   "Functions.")
 
 (defconst sockscript-defining-words

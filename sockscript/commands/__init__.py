@@ -22,6 +22,8 @@ SAMPLES = {
     "swatch": "sockscript swatch 60x84/20x20cm --washed 60x84/19x18.5cm",
     "numbers": "sockscript numbers my-sock.sockscript --size Medium",
     "catalogue": "sockscript catalogue our-patterns --foot 24cm --gauge 30 --one-bed",
+    "pack": "sockscript pack my-sock.sockscript -o my-sock.sockpack",
+    "open": "sockscript open my-sock.sockpack",
     "compare": "sockscript compare old-sock.sockscript my-sock.sockscript",
     "range": "sockscript range my-sock.sockscript",
     "format": "sockscript format my-sock.sockscript",

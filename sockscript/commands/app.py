@@ -9,7 +9,16 @@ from typing import Annotated
 import typer
 
 from sockscript.commands import SAMPLES, own, wants
-from sockscript.commands.options import AllChoices, BankBook, Choose, MySize, Out, Sizes, Words
+from sockscript.commands.options import (
+    AllChoices,
+    BankBook,
+    Choose,
+    MySize,
+    Out,
+    Sizes,
+    With,
+    Words,
+)
 
 app = typer.Typer(
     name="sockscript", rich_markup_mode=None, pretty_exceptions_enable=False,
@@ -39,6 +48,7 @@ def check(
     files: Annotated[list[Path] | None, typer.Argument(help="Scripts to prove.")] = None,
     machine: Annotated[str | None, typer.Option(
         help="A machine profile: its name, or a .machine file.")] = None,
+    with_: With = None,
     format: Annotated[str, typer.Option(
         help="text, json, sarif, or lines (for an editor's list).")] = "text",
     watch: Annotated[bool, typer.Option(
@@ -53,6 +63,7 @@ def check(
     clash = ("--watch and --mend" if watch and mend else
              "--format and --watch" if watch and format != "text" else
              "--format and --mend" if mend and format != "text" else
+             "--with and --watch or --mend" if with_ and (watch or mend) else
              "--yes without --mend" if yes and not mend else "")
     if clash:
         print(f"{clash} cannot be had together." if " and " in clash else
@@ -69,7 +80,7 @@ def check(
         return watch_run(files=files, machine=machine)
     from sockscript.commands.check import run
 
-    return run(files=files, machine=machine, format=format)
+    return run(files=files, machine=machine, format=format, instead=with_ or [])
 
 
 @app.command(short_help="Tell what a finding means, with an example.")
@@ -89,6 +100,7 @@ def steps(
     choose: Choose = None,
     all_choices: AllChoices = False,
     machine: Words = None,
+    with_: With = None,
     my_size: MySize = None,
     bank_book: BankBook = False,
     format: Annotated[str | None, typer.Option(help="text, markdown or json.")] = None,
@@ -103,7 +115,8 @@ def steps(
 
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
                machine=machine, my_size=my_size, bank_book=bank_book, format=format,
-               every_row=every_row, out=out)
+               every_row=every_row, out=out,
+               instead=with_ or [])
 
 
 @app.command(short_help="Draw every needle at a step or a row.")
@@ -130,6 +143,7 @@ def sheet(
     choose: Choose = None,
     all_choices: AllChoices = False,
     machine: Words = None,
+    with_: With = None,
     my_size: MySize = None,
     bank_book: BankBook = False,
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
@@ -149,7 +163,8 @@ def sheet(
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
                machine=machine, my_size=my_size, bank_book=bank_book, paper=paper,
                large_print=large_print, sans_serif=sans_serif, with_script=with_script,
-               with_pictures=with_pictures, out=out)
+               with_pictures=with_pictures, out=out,
+               instead=with_ or [])
 
 
 @app.command(short_help="Draw the needles, the heel, the finished sock.")
@@ -179,6 +194,7 @@ def follow(
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
     choose: Choose = None,
     machine: Words = None,
+    with_: With = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The page that is written.")] = None,
@@ -188,7 +204,8 @@ def follow(
         return wants("follow", "a script and, after -o, the name of the page to write")
     from sockscript.commands.follow import run
 
-    return run(file=file, size=size, choose=choose or [], machine=machine, pace=pace, out=out)
+    return run(file=file, size=size, choose=choose or [], machine=machine, pace=pace, out=out,
+               instead=with_ or [])
 
 
 @app.command(short_help="Compare test knitters' logs with the pattern.")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.several import none_found, scripts_in, total, with_progress
@@ -26,12 +27,12 @@ MORE = "'sockscript explain NAME' tells more of each."
 CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 
-def check_file(path: Path, machine: str | None) -> Checked:
-    """Read and prove one script."""
-    return check(read_source(path), machine, _numbers)
+def check_file(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Checked:
+    """Read and prove one script; ``instead``: techniques that are exchanged."""
+    return check(read_source(path), machine, numbers_of, instead)
 
 
-def _numbers(proof: Proof) -> StepNumber:
+def numbers_of(proof: Proof) -> StepNumber:
     """The numbers of printed steps; laying them out is loaded only when something was found."""
     found: list[StepNumber] = []
 
@@ -45,7 +46,8 @@ def _numbers(proof: Proof) -> StepNumber:
     return number
 
 
-def run(*, files: list[Path], machine: str | None = None, format: str = "text") -> int:
+def run(*, files: list[Path], machine: str | None = None, format: str = "text",
+        instead: Sequence[str] = ()) -> int:
     """Check scripts, and those in folders, one after the other; returns 0 clean, 1 findings, 2
     unusable input."""
     if format not in FORMATS:
@@ -58,7 +60,7 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
     everything = []
     by_status: dict[int, list[Path]] = {CLEAN: [], FOUND: [], UNUSABLE: []}
     for path in with_progress(scripts):
-        checked = check_file(path, machine)
+        checked = check_file(path, machine, instead)
         if format == "text":
             print(report(checked, COLOUR if has_colour() else PLAIN) + _marked(checked))
         else:
@@ -72,12 +74,14 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
 
 
 def _marked(checked: Checked) -> str:
-    """The fingerprint of a script that can be knitted, on a line of its own."""
+    """Of a script that can be knitted: techniques from elsewhere, and the fingerprint."""
     if not checked.knits:
         return ""
+    from sockscript.expand.called import borrowed
     from sockscript.sharing.stamp import fingerprint_of
 
-    return f"\n  Fingerprint {fingerprint_of(checked)}"
+    lines = [f"Technique {one}" for one in borrowed(checked.script, checked.library)]
+    return "".join(f"\n  {line}" for line in (*lines, f"Fingerprint {fingerprint_of(checked)}"))
 
 
 def status_of(checked: Checked) -> int:
@@ -126,10 +130,24 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
                          if one.cause == (finding.kind, finding.at)]
             blocks.append(text + ("\n" + following_text(following) if following else ""))
     blocks.extend(allowed_text(one) for one in checked.allowed)
+    from_here = _on_this_machine(checked)
+    if from_here:
+        blocks.append(from_here)
     blocks.append(f"{checked.name}: {_summary(checked)}")
     if checked.knits and checked.proof is not None:
         blocks[-1] += "".join(f"\n{told_text(told)}" for told in told_back(checked.proof))
     return "\n\n".join(blocks)
+
+
+def _on_this_machine(checked: Checked) -> str:
+    """What to do instead on a machine that lacks something; empty if it lacks nothing."""
+    if checked.machine is None or checked.profile is None:
+        return ""
+    from sockscript.findings.other_machine import instead
+
+    paragraphs = instead(checked)
+    return "\n".join((f"On the {checked.profile.name}", *map(told_text, paragraphs))) \
+        if paragraphs else ""
 
 
 def _summary(checked: Checked) -> str:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from sockscript.commands.check import check_file, report
+from sockscript.expand.called import borrowed
 from sockscript.expand.explore import all_choices
 from sockscript.expand.values import Value
 from sockscript.findings.checked import Checked
@@ -24,12 +25,12 @@ class AskedForError(Exception):
     """Something asked for that the script does not have."""
 
 
-def usable(path: Path, machine: str | None) -> Checked | None:
+def usable(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Checked | None:
     """The checked script, or None after saying why it cannot be used.
 
     A script with faults can be printed, but the reader is warned first.
     """
-    checked = check_file(path, machine)
+    checked = check_file(path, machine, instead)
     if checked.problems:
         print(report(checked), file=sys.stderr)
         return None
@@ -135,7 +136,8 @@ def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_
     return make_sheet(
         script, plans, proof.profile, named_machine, mine=mine, bank_book=bank_book,
         others="" if every_choice else other_choices(script, choices_asked(script, choose)),
-        with_script=with_script, with_pictures=with_pictures, stamp=stamp(checked))
+        with_script=with_script, with_pictures=with_pictures, stamp=stamp(checked),
+        techniques=[str(one) for one in borrowed(script, checked.library)])
 
 
 def other_choices(script: Script, chosen: dict[str, Value]) -> str:

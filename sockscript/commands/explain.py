@@ -1,14 +1,19 @@
-"""``sockscript explain``: what a finding means, with a script that shows it and its mend."""
+"""``sockscript explain``: what a finding means, with a script that shows it and its mend; what a
+technique does, needs and leaves."""
 
 from __future__ import annotations
 
 import difflib
 import sys
 import textwrap
+from pathlib import Path
 
+from sockscript.commands import explain_technique
 from sockscript.commands.check import CLEAN, UNUSABLE
+from sockscript.expand.techniques import Library
 from sockscript.findings.page import Page, load_page, page_names
-from sockscript.findings.report import WIDTH
+from sockscript.findings.report import WIDTH, problem_text
+from sockscript.text.source import Problem
 from sockscript.tree.slips import nearest
 
 _HEADINGS = {
@@ -20,18 +25,38 @@ _HEADINGS = {
 
 
 def run(name: str | None) -> int:
-    """Print one page, or the list of all findings; returns 0, or 2 for an unknown name."""
+    """Print the page of a finding, what a technique does, or the list of all findings; returns
+    0, or 2 for an unknown name.
+
+    ``name``: of a finding, of a shipped technique, or a file whose techniques are told.
+    """
     if name is None:
         print(_list())
         return CLEAN
+    if name.endswith(explain_technique.ENDING):
+        return _techniques_of(Path(name))
+    technique = explain_technique.shipped(name.strip().lower())
+    if technique is not None:
+        print(explain_technique.told(technique))
+        return CLEAN
     page = load_page(name.strip().lower())
     if page is None:
-        meant = nearest(name, set(page_names()))
-        print(f"No finding is called '{name}'."
+        meant = nearest(name, {*page_names(), *Library({}, {}).all_names()})
+        print(f"No finding and no technique is called '{name}'."
               + (f" Did you mean '{meant}'?" if meant else "")
               + "\n'sockscript explain' lists them all.", file=sys.stderr)
         return UNUSABLE
     print(_whole(page))
+    return CLEAN
+
+
+def _techniques_of(path: Path) -> int:
+    found = explain_technique.of_file(path)
+    if isinstance(found, Problem):
+        print(problem_text(found), file=sys.stderr)
+        return UNUSABLE
+    print("\n\n\n".join(map(explain_technique.told, found))
+          or f"There is no technique in {path}.")
     return CLEAN
 
 
@@ -46,7 +71,8 @@ def _list() -> str:
                     page.means, WIDTH, initial_indent=f"  {page.name:<26}",
                     subsequent_indent=" " * 28, break_on_hyphens=False))
         lines.append("")
-    lines.append("'sockscript explain NAME' shows one with an example.")
+    lines.append("'sockscript explain NAME' shows one with an example; the NAME of a technique, or "
+                 "a FILE that\nhas some, tells what it needs and leaves.")
     return "\n".join(lines)
 
 

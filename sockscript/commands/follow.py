@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
@@ -28,7 +29,7 @@ ENDINGS = (".html",)
 
 
 def run(*, file: Path, size: str | None, choose: list[str], machine: str | None, pace: float,
-        out: Path) -> int:
+        out: Path, instead: Sequence[str] = ()) -> int:
     """Write the page of one size; ``pace`` is seconds for a pass of the carriage.
 
     Returns 0, or 2 when there is no such size or choice.
@@ -38,7 +39,7 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
         return UNUSABLE
     if not may_write(out, ENDINGS, file):
         return UNUSABLE
-    checked = usable(file, machine)
+    checked = usable(file, machine, instead)
     if checked is None or checked.proof is None:
         return UNUSABLE
     try:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
@@ -16,7 +17,8 @@ ENDINGS = (".html", ".pdf")
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         machine: str | None, my_size: str | None, bank_book: bool, paper: str, large_print: bool,
-        sans_serif: bool, with_script: bool, with_pictures: bool, out: Path) -> int:
+        sans_serif: bool, with_script: bool, with_pictures: bool,
+        out: Path, instead: Sequence[str] = ()) -> int:
     """Write the leaflet; returns 0, or 2 when there is nothing to print."""
     ending = out.suffix.lower()
     try:
@@ -25,7 +27,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         if paper.lower() not in html_form.PAPERS:
             raise AskedForError(f"There is no paper '{paper}'. Choose from "
                                 f"{', '.join(html_form.PAPERS)}.")
-        checked = usable(file, machine)
+        checked = usable(file, machine, instead)
         if checked is None or checked.proof is None:
             return UNUSABLE
         leaflet = sheet_asked(checked, sizes=sizes, choose=choose, every_choice=all_choices,

@@ -23,13 +23,15 @@ from sockscript.commands.check import CLEAN, UNUSABLE
 from sockscript.commands.chosen import sheet_asked
 from sockscript.commands.output import write_out
 from sockscript.expand.run import Run
-from sockscript.findings.checked import check
+from sockscript.findings.checked import Checked, check
 from sockscript.pictures.fold import fold_picture
 from sockscript.pictures.schematic import schematic_picture
 from sockscript.pictures.short_rows import heel_picture
+from sockscript.sharing.pack import make_pack
 from sockscript.sheet import html_form
 from sockscript.sheet.numbering import plan_for
-from sockscript.text.source import Source, read_source
+from sockscript.text.packed import NotAPackError, open_pack
+from sockscript.text.source import PACK, Source, read_source
 from sockscript.text.visible import json_text
 
 FORM = "sockscript-site-1"
@@ -256,7 +258,7 @@ def _pictures(files: Mapping[str, bytes]) -> tuple[str, ...]:
 
 
 def _ending(files: Mapping[str, bytes]) -> str:
-    return next((ending for ending in (".sockpack", ".sockscript") if ending in files), "")
+    return next((ending for ending in (PACK, ".sockscript") if ending in files), "")
 
 
 def draw_patterns(root: bytes, paths: list[bytes]) -> list[tuple[bytes, Drawn]]:
@@ -271,15 +273,29 @@ def _draw(root: bytes, path: bytes) -> Drawn:
     checked = check(source)
     if not isinstance(source, Source) or checked.proof is None or checked.problems:
         return {}
-    leaflet = html_form.render(sheet_asked(
-        checked, sizes=[], choose=[], every_choice=False, named_machine=False, my_size=None,
-        bank_book=False))
+    leaflet, complete = (html_form.render(sheet_asked(
+        checked, sizes=[], choose=[], every_choice=every_choice, named_machine=False,
+        my_size=None, bank_book=False)).encode("utf-8") for every_choice in (False, True))
     runs = plan_for(checked.proof, checked.proof.outcomes[0][0]).runs
-    files = {"-leaflet.html": leaflet.encode("utf-8")}
+    files = {"-leaflet.html": leaflet}
     for name, svg in _drawings(runs, checked.script.title or "Untitled pattern").items():
         files[f"-{name}.svg"] = svg.encode("utf-8")
-    files[whole.suffix.lower()] = whole.read_bytes()
+    if whole.suffix.lower() == PACK:
+        files[PACK] = whole.read_bytes()
+    else:
+        files |= _packed(checked, complete, whole)
     return files
+
+
+def _packed(checked: Checked, leaflet: bytes, script: Path) -> Drawn:
+    """A pack of the script, so that no technique is left behind; the script itself where its name
+    or that of a file beside it cannot go into a pack."""
+    try:
+        made = make_pack(checked, {"leaflet.html": leaflet}, None)
+        open_pack(made)
+    except (NotAPackError, ValueError):
+        return {".sockscript": script.read_bytes()}
+    return {PACK: made}
 
 
 def _drawings(runs: tuple[Run, ...], title: str) -> dict[str, str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
@@ -22,7 +23,8 @@ FORMATS = {"text": text.render, "markdown": markdown.render, "json": json_form.r
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         machine: str | None, my_size: str | None, bank_book: bool, format: str | None,
-        every_row: bool, out: Path | None) -> int:
+        every_row: bool,
+        out: Path | None, instead: Sequence[str] = ()) -> int:
     """Print or write the steps; returns 0, or 2 when there is nothing to print."""
     form = form_asked(format, FORMATS, out, file)
     if form is None:
@@ -31,7 +33,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         print("--every-row makes a list to tick off with a pencil: it goes with the format text "
               "and without the bank book.\nLeave --format or --bank-book out.", file=sys.stderr)
         return UNUSABLE
-    checked = usable(file, machine)
+    checked = usable(file, machine, instead)
     if checked is None or checked.proof is None:
         return UNUSABLE
     try:

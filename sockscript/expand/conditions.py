@@ -89,6 +89,19 @@ def judge(run: Run, condition: ex.Condition) -> Verdict:
         hung = {"comb": state.comb, "weights": state.weights,
                 "yarn": state.feeder is not None}[condition.what]
         return Verdict(hung, de.Hangs(condition.what))
+    if isinstance(condition, ex.ActionIs):
+        beds, bed_word = run.beds(condition.bed)
+        others = [state.bed(bed).action for bed in beds
+                  if state.bed(bed).action != condition.action]
+        return Verdict(not others, de.SetTo(bed_word, condition.action),
+                       f"set to {others[0]}" if others else "")
+    if isinstance(condition, ex.PitchOf):
+        return Verdict(state.pitch == condition.pitch, de.AtPitch(condition.pitch),
+                       f"{state.pitch} pitch")
+    if isinstance(condition, ex.HoldIs):
+        beds, bed_word = run.beds(condition.bed)
+        return Verdict(all(state.bed(bed).hold_respected for bed in beds),
+                       de.HoldRespected(bed_word))
     if isinstance(condition, ex.Not):
         inner = judge(run, condition.part)
         return Verdict(not inner.holds, de.NotSo(inner.words), inner.found, inner.measure)
@@ -137,6 +150,8 @@ def compare(left: Quantity, condition: ex.Compare, right: Quantity) -> bool:
         raise cannot("units-do-not-fit", condition.at,
                      f"{kind_of(left).capitalize()} cannot be compared with "
                      f"{kind_of(right)}.") from None
+    if condition.how == "multiple":
+        return bool(right.value) and left.value % right.value == 0
     return {"equal": difference == 0, "unequal": difference != 0, "more": difference > 0,
             "less_than": difference < 0, "at_least": difference >= 0,
             "at_most": difference <= 0}[condition.how]

@@ -14,6 +14,7 @@ from attrs import frozen
 from sockscript.numbers.figures import Amount
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import Side
+from sockscript.operations.ops import Action, Pitch
 
 EndWord = str
 """``left``, ``right``, ``carriage side`` or ``far side``; empty if none is named."""
@@ -131,6 +132,28 @@ class Hangs:
 
 
 @frozen
+class SetTo:
+    """A bed set to an action."""
+
+    bed: str
+    action: Action
+
+
+@frozen
+class AtPitch:
+    """The beds at half or full pitch."""
+
+    pitch: Pitch
+
+
+@frozen
+class HoldRespected:
+    """Needles in hold left alone on a bed."""
+
+    bed: str
+
+
+@frozen
 class SizeIn:
     """One of these sizes."""
 
@@ -143,7 +166,7 @@ class Compared:
 
     varies: ClassVar[tuple[str, ...]] = ("left", "right")
     left: Amount | str
-    how: Literal["equal", "unequal", "more", "less_than", "at_least", "at_most"]
+    how: Literal["equal", "unequal", "more", "less_than", "at_least", "at_most", "multiple"]
     right: Amount | str
 
 
@@ -162,8 +185,8 @@ class Several:
     parts: tuple[ConditionSaid, ...]
 
 
-ConditionSaid = Union[Counted, CarriageStands, CounterShows, TubeHas, BedsAlike, Hangs, SizeIn,
-                      Compared, NotSo, Several]
+ConditionSaid = Union[Counted, CarriageStands, CounterShows, TubeHas, BedsAlike, Hangs, SetTo,
+                      AtPitch, HoldRespected, SizeIn, Compared, NotSo, Several]
 
 # ---- what was found instead
 

@@ -138,6 +138,12 @@ class _Checker:
     def block(self, body: st.Block, local: set[str], technique: st.Technique | None = None) -> None:
         for line in body:
             self.statement(line, local)
+            if isinstance(line, st.Contract) and technique is None:
+                self.problems.append(Problem(
+                    "misplaced-line", line.at, f"'{line.which}' says what a technique "
+                    f"{line.which}; this line stands in none.",
+                    "Put it right under the line 'technique …', not deeper; elsewhere write "
+                    "expect."))
             if isinstance(line, st.Let):
                 local.add(line.name)
 

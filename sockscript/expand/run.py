@@ -16,6 +16,7 @@ from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.trace.engine import Engine
 from sockscript.trace.faults import Fault
+from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Script, Yarn
 
@@ -130,7 +131,13 @@ class Run:
 
     def counts(self, what: str, bed: str) -> int:
         """Stitches on the needles, for ``count-on(front)`` and its like."""
-        state = self.engine.snapshot()
+        state: Snapshot | None = self.engine.snapshot()
+        if what == "before":
+            what, state = "all", self.scope.before
+        if state is None:
+            raise cannot("unknown-function", self.places[-1], "'count-before' is how many stitches "
+                         "there were when a technique was called; this line stands in none.",
+                         "Write count-on(…) for those that are there now.")
         wanted = {"front": (FRONT,), "back": (BACK,), "both": BEDS}.get(bed)
         if wanted is None:
             raise cannot("not-a-bed", self.places[-1], f"'{bed}' is not a bed.",

@@ -13,6 +13,7 @@ from sockscript.numbers.quantity import Quantity, QuantityError
 from sockscript.numbers.rounding import round_to
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
+from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Gauge, Script
 
@@ -153,14 +154,18 @@ def no_counts(what: str, bed: str) -> int:
 
 
 class Scope:
-    """Where a line stands: its local values, the script's names, the fabric of its section."""
+    """Where a line stands: its local values, the script's names, the fabric of its section.
 
-    __slots__ = ("fabric", "locals", "names")
+    ``before``: the machine when the technique that the line is in was called.
+    """
+
+    __slots__ = ("before", "fabric", "locals", "names")
 
     def __init__(self, names: Names, local: dict[str, Value], fabric: str | None) -> None:
         self.names = names
         self.locals = local
         self.fabric = fabric
+        self.before: Snapshot | None = None
 
 
 def evaluate(expr: ex.Expr, scope: Scope, counts: Counts) -> Value:
@@ -279,13 +284,14 @@ def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
         return left if (difference <= 0) == (name == "smaller") else right
     bed = evaluate(expr.arguments[0], scope, counts)
     scope.names.looked_at.add("needles")
-    what = {"count-on": "all", "count-working": "work", "count-held": "hold"}[name]
+    what = {"count-on": "all", "count-working": "work", "count-held": "hold",
+            "count-before": "before"}[name]
     return Quantity(counts(what, str(bed)), "stitches")
 
 
 FUNCTIONS: dict[str, tuple[int, int]] = {
     "stitches": (1, 2), "rows": (1, 2), "width": (1, 2), "height": (1, 2),
     "number": (1, 1), "smaller": (2, 2), "larger": (2, 2),
-    "count-on": (1, 1), "count-working": (1, 1), "count-held": (1, 1),
+    "count-on": (1, 1), "count-working": (1, 1), "count-held": (1, 1), "count-before": (1, 1),
 }
 """The functions and how many values each takes (fewest, most)."""

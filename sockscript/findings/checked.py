@@ -7,7 +7,7 @@ leave out a part: reading, names, the machine, what it lacks, the proof, finding
 from __future__ import annotations
 
 import gc
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import NamedTuple
 
@@ -65,21 +65,24 @@ class Checked(NamedTuple):
 
 
 def check(source: Source | Problem, machine: str | None = None,
-          numbering: Callable[[Proof], StepNumber] | None = None) -> Checked:
+          numbering: Callable[[Proof], StepNumber] | None = None,
+          instead: Sequence[str] = ()) -> Checked:
     """Read a script and prove it on a machine: a profile's name or file; None: any machine that
     is as the script says.  Never raises for a bad script.
 
-    ``numbering`` looks up the numbers of printed steps, which are told with the findings.
+    ``numbering`` looks up the numbers of printed steps, which are told with the findings;
+    ``instead``: techniques that are exchanged, as ``heel=our-heel``.
     """
     with much_kept():
-        return prove_begun(begin(source, machine), numbering)
+        return prove_begun(begin(source, machine, instead), numbering)
 
 
-def begin(source: Source | Problem, machine: str | None = None) -> Checked:
+def begin(source: Source | Problem, machine: str | None = None,
+          instead: Sequence[str] = ()) -> Checked:
     """A script up to the point where it could be knitted, and the machine for it."""
     if isinstance(source, Problem):
         return Checked(source.at.source.name, (source,))
-    return begin_prepared(prepare(source), machine)
+    return begin_prepared(prepare(source, instead), machine)
 
 
 def begin_prepared(prepared: Prepared, machine: str | None = None) -> Checked:

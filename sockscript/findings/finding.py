@@ -11,6 +11,9 @@ from sockscript.text.source import Span
 IN_TECHNIQUE = "in this technique"
 """The label of the line in a technique where a finding of its call happened."""
 
+IN_CONTRACT = "the technique says"
+"""The label of the line in a technique that tells what it needs or leaves."""
+
 
 class SecondPlace(NamedTuple):
     """Another line that matters, and why."""

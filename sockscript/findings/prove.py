@@ -15,8 +15,9 @@ from sockscript.fabric.finished import reading
 from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.drawing import drawing
-from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
+from sockscript.findings.finding import IN_CONTRACT, IN_TECHNIQUE, Finding, SecondPlace
 from sockscript.findings.folding import with_causes
+from sockscript.findings.kinds.expected import OF_CONTRACTS
 from sockscript.findings.mends import mend_of
 from sockscript.findings.origins import origin
 from sockscript.findings.rules import WHOLE_RULES
@@ -58,10 +59,18 @@ class Proof(NamedTuple):
     combinations: int
 
 
-def prepare(source: Source) -> Prepared:
-    """Read a script and look at all its names, before anything is knitted."""
+def prepare(source: Source, instead: Sequence[str] = ()) -> Prepared:
+    """Read a script and look at all its names, before anything is knitted.
+
+    ``instead``: techniques that are exchanged, as ``heel=our-heel``.
+    """
     script = read_script(source)
-    return looked_over(script, *load_library(script))
+    library, problems = load_library(script)
+    if instead:
+        from sockscript.expand.instead import put_instead
+
+        problems += put_instead(library, instead)
+    return looked_over(script, library, problems)
 
 
 def looked_over(script: Script, library: Library, problems: Sequence[Problem],
@@ -236,6 +245,9 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
     message, advice = describe(kind, mishap, one.run, printed)
     message += twins_in_words(one)
     at, others = _places(mishap.places, script)
+    if kind in OF_CONTRACTS:
+        at, others = _places(mishap.places[:-1], script)
+        others = (*others, SecondPlace(mishap.places[-1], IN_CONTRACT))
     # Inside a technique a line beside the call may not be the place of a mend.
     mend = mend_of(kind, mishap, one.run, at.line) if not others else None
     led = origin(kind, mishap, one.run) if may_be_told else None

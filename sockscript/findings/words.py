@@ -196,7 +196,7 @@ _OF_FAULTS: dict[str, Field] = {
 
 _COMPARED = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
              "less_than": "to be less than", "at_least": "to be at least",
-             "at_most": "to be at most"}
+             "at_most": "to be at most", "multiple": "to be a multiple of"}
 _HUNG = {"comb": "the comb to be hung", "weights": "the weights to be hung",
          "yarn": "a yarn in the feeder"}
 
@@ -217,6 +217,13 @@ def condition_words(condition: ConditionSaid) -> str:
             return f"a tube of {number_of(count, 'stitch', 'stitches')} a bed"
         case de.Hangs(what=what):
             return _HUNG[what]
+        case de.SetTo(bed=bed, action=action):
+            return f"the {'beds' if bed == 'both' else f'{bed} bed'} set to {action}"
+        case de.AtPitch(pitch=pitch):
+            return f"the beds at {pitch} pitch"
+        case de.HoldRespected(bed=bed):
+            return f"hold to be respected on the {bed} bed" if bed != "both" \
+                else "hold to be respected on both beds"
         case de.BedsAlike():
             return "as many stitches on the one bed as on the other"
         case de.SizeIn(names=names):

@@ -42,8 +42,11 @@ def load_profile(name_or_path: str) -> Profile | Problem:
                            + f"There are {', '.join(shipped)}; or name a file that ends in "
                            ".machine.")
     source = read_source(path, shown)
-    if isinstance(source, Problem):
-        return source
+    return source if isinstance(source, Problem) else profile_in(source)
+
+
+def profile_in(source: Source) -> Profile | Problem:
+    """The profile that a text describes."""
     script = read_script(source)
     return script.problems[0] if script.problems else profile_of(script)
 

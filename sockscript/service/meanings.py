@@ -81,6 +81,10 @@ STATEMENTS: dict[str, Statement] = {
                            "after 'when' is not so."),
     "technique": Statement("technique", "A piece of work with a name, to be called with 'do'. "
                            "The values that it takes stand after 'with'."),
+    "begins_with": Statement("needs", "What must be so when this technique is called. The check "
+                             "tells it at the line that calls it."),
+    "leaves": Statement("leaves", "What is so when this technique is done. The check looks at "
+                        "it after every call."),
     "do": Statement("do", "Knits a technique here, with the values that you give it."),
     # ---- bed set-up
     "set_pitch": Statement("half pitch, full pitch", "How the needles of the two beds stand to "
@@ -205,6 +209,7 @@ WORDS: dict[str, str] = {
     "edge": "The place where waste yarn ends and your own yarn begins.",
     "slit": "A row of waste yarn inside the knitting; taken out, it leaves loops below and "
             "above.",
+    "respects": "Whether the carriage leaves needles in hold alone.",
     "hung": "Whether the comb or the weights hang in the knitting.",
     "threaded": "Whether a yarn is in the feeder.",
     "counter": "The row counter, which counts every pass of the carriage.",
@@ -287,6 +292,8 @@ FUNCTIONS: dict[str, Statement] = {
     "larger": Statement("larger(one, two)", "The larger of two values."),
     "count-on": Statement("count-on(bed)", "How many needles of a bed have stitches at this "
                           "moment."),
+    "count-before": Statement("count-before(bed)", "How many stitches a bed had when the "
+                              "technique was called in which this stands."),
     "count-working": Statement("count-working(bed)", "How many stitches are on needles in work "
                                "at this moment."),
     "count-held": Statement("count-held(bed)", "How many stitches are on needles in hold at this "

@@ -49,6 +49,8 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("knit_for", "knit even rows for a leg length of <20 cm>"),
     ("do", "do <wedge-toe> with <leave> = <8>"),
     ("expect", "expect <72> stitches"),
+    ("begins_with", "needs <0 stitches on back>"),
+    ("leaves", "leaves <count-before(front) stitches on front>"),
     ("expect", "expect tube of <36> stitches a bed"),
     ("step", 'step "<Turn the work.>"\n    <>'),
     ("note", 'note "<See that no stitch is split.>"'),

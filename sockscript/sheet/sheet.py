@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from sockscript.expand.run import Run
+from sockscript.findings.other_machine import sizes_used
 from sockscript.highlight.runs import runs_of
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
@@ -38,7 +39,8 @@ _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measur
 def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
                named_machine: bool, *, others: str = "", mine: int | None = None,
                bank_book: bool = False, with_script: bool = False,
-               with_pictures: bool = False, stamp: str = "") -> Outline:
+               with_pictures: bool = False, stamp: str = "",
+               techniques: Sequence[str] = ()) -> Outline:
     """Put the outline together.  ``plans``: the choices in words, and the plan with them; what
     differs among the plans stands as one block for each choice.
 
@@ -46,7 +48,9 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     own size.  ``bank_book``: with the ledger of stitches; ``with_script``: with the script itself;
     ``with_pictures``: with the turning and the short rows drawn beside their steps, where one size
     is printed.  ``stamp``: what stands at the foot of the page besides the title.
+    ``techniques``: where those come from that are not the program's own.
     """
+    foreign = named_machine and script.machine.name != profile.name
     every = [plan.runs for _, plan in plans]
     choices = [words for words, _ in plans]
     runs = every[0]
@@ -60,13 +64,16 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     blocks: list[Block | None] = [
         Prose("notes", tuple(map(words_of, remarks(script, runs, "note")))),
         Blanks(("My size", "Dials", "Dye lot", "Date")),
+        Blanks(tuple(f"My number for size {show(Quantity(size))}"
+                     for size in sizes_used(all_runs))) if foreign else None,
         _listing("materials", "Materials", materials(script, all_runs)),
         _listing("gauge", "Gauge", gauges(script)),
         _listing("tools", "Tools", facts.tools(all_runs)),
         _listing("needs", "The machine needs", lists([facts.machine_needs(runs)
                                                       for runs in every], "with")),
+        _listing("techniques", "Techniques", techniques),
         _listing("machine-words", "On this machine",
-                 _machine_words(profile) if named_machine else ()),
+                 _machine_words(profile, foreign) if named_machine else ()),
         _listing("abbreviations", "Abbreviations", _abbreviations(sections)),
         size_table(script, runs),
         finished_table(runs, choices[0] if len(plans) > 1 else ""),
@@ -103,7 +110,7 @@ def _drawn(runs: Sequence[Run]) -> dict[int, tuple[Figured, ...]]:
 
 def _says_something(block: Block) -> bool:
     match block:
-        case Prose(paragraphs=()) | Listing(items=()):
+        case Prose(paragraphs=()) | Listing(items=()) | Blanks(names=()):
             return False
     return True
 
@@ -172,12 +179,16 @@ def remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:
     return lines
 
 
-def _machine_words(profile: Profile) -> list[str]:
-    """Positions that the sentences name without brackets, in this machine's words."""
+def _machine_words(profile: Profile, foreign: bool) -> list[str]:
+    """Positions that the sentences name without brackets, in this machine's words; and that no
+    number of another dial is taken over."""
     named = {"out": "out of work", "work": "in work", "upper": "upper working position",
              "hold": "in hold"}
-    return [f"{text}: {profile.words[word]}" for word, text in named.items()
+    told = [f"{text}: {profile.words[word]}" for word, text in named.items()
             if word in profile.words]
+    return told + ["stitch sizes: the numbers in the steps are those of the author's dial; knit a "
+                   "swatch that has the gauge above and write your own number into the box"
+                   ] * foreign
 
 
 def _bank_book(every: Sequence[Sequence[Run]], choices: Sequence[str]) -> Listing:

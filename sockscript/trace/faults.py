@@ -24,6 +24,7 @@ EngineFault = Literal[
     "name-taken", "no-such-group", "not-scrapped", "rehang-count", "mark-on-empty",
     "setting-not-had", "racking-too-far", "size-off-dial", "needle-off-bed", "too-few-needles",
     "no-second-bed", "already-hung", "not-hung", "expectation-not-met", "never-true",
+    "technique-out-of-place", "technique-promise-broken",
 ]
 """What the simulator tells, and the performing of a line; each has its words in
 ``findings/kinds``."""

@@ -195,6 +195,8 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "repeat_until": lambda b, k, body: st.RepeatUntil(b.whole, b.condition(k[0]), body),
     "when": lambda b, k, body: st.When(b.whole, b.condition(k[0]), body, ()),
     "technique": _technique,
+    "begins_with": lambda b, k, body: st.Contract(b.whole, "needs", b.condition(k[0])),
+    "leaves": lambda b, k, body: st.Contract(b.whole, "leaves", b.condition(k[0])),
     "do": _do,
     "set_pitch": _pitch,
     "rack": _rack,

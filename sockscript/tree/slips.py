@@ -31,6 +31,7 @@ HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "g
 FIRST_WORDS = (
     *HEADER_WORDS,
     "step", "note", "caution", "expect", "target", "allow", "repeat", "when", "otherwise", "do",
+    "needs", "leaves",
     "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
     "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
     "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
@@ -57,6 +58,8 @@ SAMPLES = {
     "move": "move 3 stitches at left of front in by 1",
     "rack": "rack to 1 right",
     "expect": "expect 72 stitches",
+    "needs": "needs 0 stitches on back",
+    "leaves": "leaves 72 stitches",
     "target": "target girth foot-round less 10% within 5 mm",
     "when": "when size is Small",
     "allow": 'allow short-row-eyelet because "they do not show in this yarn"',

@@ -140,6 +140,15 @@ class Technique:
 
 
 @node
+class Contract:
+    """What must be so when a technique is called, or what it leaves when it is done."""
+
+    at: Span
+    which: Literal["needs", "leaves"]
+    condition: Condition
+
+
+@node
 class Do:
     """A call of a technique; ``arguments`` are name, value and place."""
 
@@ -152,5 +161,5 @@ class Do:
 
 Statement = Union[
     Let, Section, Step, Remark, Expect, Target, Allow, RepeatTimes, RepeatUntil, When,
-    Technique, Do, Instruction,
+    Technique, Contract, Do, Instruction,
 ]

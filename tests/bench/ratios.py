@@ -101,6 +101,17 @@ def fingerprints() -> None:
          inside(lambda: check_file(SOCK, None)), "<= 0.03")
 
 
+def packs() -> None:
+    """A pack with a leaflet in it beside the script that it holds, as whole commands."""
+    with tempfile.TemporaryDirectory() as folder:
+        pack = Path(folder) / "sock.sockpack"
+        subprocess.run([sys.executable, "-m", "sockscript", "pack", str(SOCK), "-o", str(pack)],
+                       capture_output=True, check=True, cwd=ROOT / "tests")
+        line("check of a pack / check of its script, family sock",
+             whole("-m", "sockscript", "check", str(pack)),
+             whole("-m", "sockscript", "check", str(SOCK)), "<= 1.2")
+
+
 def keystrokes() -> None:
     """A script of 1,000 lines in three sizes, checked again after single edits of its lines."""
     from sockscript.service.document import Document
@@ -219,6 +230,7 @@ if __name__ == "__main__":
     startup()
     leaflet()
     fingerprints()
+    packs()
     keystrokes()
     engine_against_oracle()
     long_tube()

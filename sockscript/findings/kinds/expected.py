@@ -10,6 +10,21 @@ EXPECTATION_NOT_MET = Kind(
     "{since}",
     echo=True)
 
+TECHNIQUE_OUT_OF_PLACE = Kind(
+    "technique-out-of-place", "fault",
+    "The technique '{technique}' needs {wanted}, but {found}.",
+    "Look at what comes before this line, and at the values that the technique is called with.",
+    echo=True)
+
+TECHNIQUE_PROMISE_BROKEN = Kind(
+    "technique-promise-broken", "fault",
+    "The technique '{technique}' is to leave {wanted}, but {found}.",
+    "Look at the values that it is called with, and at its lines; or its 'leaves' line is old.",
+    echo=True)
+
+OF_CONTRACTS = (TECHNIQUE_OUT_OF_PLACE, TECHNIQUE_PROMISE_BROKEN)
+"""These are told of the line that calls the technique; the last place is what it says itself."""
+
 NEVER_TRUE = Kind(
     "never-true", "fault",
     "The repeat never ends: it waits for {wanted}, but {found}.",
