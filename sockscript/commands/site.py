@@ -176,8 +176,11 @@ class _Site:
 
     def _pattern(self, path: bytes, key: str, shown: Shown, files: Mapping[str, bytes],
                  club: str) -> None:
+        if not files:
+            # It changed while it was looked at: the next time will see.
+            return
         names = []
-        everything = {**files, ".html": pattern_page(shown, club).encode("utf-8")} if files else {}
+        everything = {**files, ".html": pattern_page(shown, club).encode("utf-8")}
         for ending, content in everything.items():
             name = f"{PATTERNS}/{shown.stem}{ending}"
             self._put(name, content)
