@@ -5,10 +5,12 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
+from multiprocessing import connection
 from typing import NamedTuple, TypeVar
 
 from sockscript.catalogue.index import Index, Known
@@ -155,5 +157,14 @@ def in_processes(work: Callable[[bytes, list[bytes]], list[T]], root: bytes,
 
 
 def _let_the_first_stop() -> None:
-    """Ctrl-C reaches every process at once; only the one that was started by hand answers it."""
+    """Ctrl-C reaches every process at once; only the one that was started by hand answers it.  When
+    that one is gone, however it was ended, so is this."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_the_first, daemon=True).start()
+
+
+def _end_with_the_first() -> None:
+    first = multiprocessing.parent_process()
+    if first is not None:
+        connection.wait([first.sentinel])
+        os._exit(1)
