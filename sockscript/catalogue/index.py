@@ -67,6 +67,16 @@ class Found(NamedTuple):
     entries: tuple[Entry, ...]
 
 
+class Kept(NamedTuple):
+    """An entry with what it was made from: its path as the system has it, the digest of its file,
+    and the files that it uses."""
+
+    path: bytes
+    digest: str
+    used: tuple[bytes, ...]
+    entry: Entry
+
+
 class CannotKeepError(Exception):
     """The index cannot be kept where it should be; says why."""
 
@@ -167,13 +177,7 @@ class Index:
     def find(self, where: str, values: Sequence[object], words: str, most: int | None) -> Found:
         """Entries for which a condition holds (see ``search``), those with ``words`` first that
         have them in the title; by name otherwise."""
-        tables = "files"
-        order = "files.name COLLATE NOCASE, files.path"
-        if words:
-            tables += " JOIN words ON words.rowid = files.id"
-            where = f"words MATCH ? AND {where}"
-            values = (words, *values)
-            order = f"bm25(words, 10.0, 5.0, 1.0), {order}"
+        tables, where, order, values = _ordered(where, values, words)
         with _told():
             (count,) = self._db.execute(f"SELECT count(*) FROM {tables} WHERE {where}",
                                         values).fetchone()
@@ -181,6 +185,15 @@ class Index:
                                     f"ORDER BY {order} LIMIT ?",
                                     (*values, -1 if most is None else most))
             return Found(count, tuple(from_json(data) for (data,) in rows))
+
+    def everything(self, where: str, values: Sequence[object], words: str) -> list[Kept]:
+        """As ``find``, all of it, with what each entry was made from."""
+        tables, where, order, values = _ordered(where, values, words)
+        with _told():
+            rows = self._db.execute("SELECT files.path, files.digest, files.used, files.data "
+                                    f"FROM {tables} WHERE {where} ORDER BY {order}", values)
+            return [Kept(path, digest, tuple(name for name, _ in _used_from(used)),
+                         from_json(data)) for path, digest, used, data in rows]
 
     # ---- writing
 
@@ -240,6 +253,16 @@ def _connect(file: str) -> sqlite3.Connection:
         db.close()
         raise
     return db
+
+
+def _ordered(where: str, values: Sequence[object], words: str
+             ) -> tuple[str, str, str, Sequence[object]]:
+    """Tables, condition, order and values of a search, with words or without."""
+    order = "files.name COLLATE NOCASE, files.path"
+    if not words:
+        return "files", where, order, values
+    return ("files JOIN words ON words.rowid = files.id", f"words MATCH ? AND {where}",
+            f"bm25(words, 10.0, 5.0, 1.0), {order}", (words, *values))
 
 
 def _form(db: sqlite3.Connection) -> str:

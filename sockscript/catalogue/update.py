@@ -5,22 +5,26 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import threading
 import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
-from typing import NamedTuple
+from multiprocessing import connection
+from typing import NamedTuple, TypeVar
 
 from sockscript.catalogue.index import Index, Known
 from sockscript.catalogue.reading import (
-    Record,
     Stamp,
     digest_of,
-    read_record,
     read_records,
     stamp_of,
 )
 
+T = TypeVar("T")
+
+MANIFEST = "sockscript-site.json"
+"""The file in which a folder of pages has what was written there; its patterns are copies."""
 ENDINGS = (b".sockscript", b".sockpack")
 FEW = 12
 """Files that are read sooner than other processes are started."""
@@ -46,8 +50,8 @@ class Changes(NamedTuple):
 def files_in(root: bytes) -> Iterator[tuple[bytes, Stamp]]:
     """Scripts and packs in a folder and below it, with their stamps, by name.
 
-    Hidden folders are left out, and links to folders, which may lead round in circles.  A folder
-    that may not be looked into has none.
+    Hidden folders are left out, folders of pages, and links to folders, which may lead round in
+    circles.  A folder that may not be looked into has none.
     """
     waiting = [(b"", 0)]
     while waiting:
@@ -55,6 +59,8 @@ def files_in(root: bytes) -> Iterator[tuple[bytes, Stamp]]:
         try:
             found = sorted(os.scandir(os.path.join(root, folder)), key=lambda one: one.name)
         except OSError:
+            continue
+        if any(one.name == os.fsencode(MANIFEST) for one in found):
             continue
         for one in found:
             path = os.path.join(folder, one.name)
@@ -112,7 +118,7 @@ def update(index: Index, root: bytes, found: Changes, jobs: int | None = None,
         index.seen_again(found.touched)
     if found.gone:
         index.forget(found.gone)
-    for records in _read(root, found.read, jobs or _cores()):
+    for records in in_processes(read_records, root, found.read, jobs):
         index.put(records)
         done(len(records))
 
@@ -122,31 +128,43 @@ def _cores() -> int:
     return len(affinity(0)) if affinity is not None else os.cpu_count() or 1
 
 
-def _read(root: bytes, paths: Sequence[bytes], jobs: int) -> Iterator[list[Record]]:
-    if len(paths) <= FEW or jobs < 2:
-        for start in range(0, len(paths), TOGETHER):
-            yield read_records(root, list(paths[start:start + TOGETHER]))
-        return
+def in_processes(work: Callable[[bytes, list[bytes]], list[T]], root: bytes,
+                 paths: Sequence[bytes], jobs: int | None = None) -> Iterator[list[T]]:
+    """Some work on files of a folder, done on all cores; what it gave comes as it is ready.
+
+    ``jobs``: processes (None: one for each core).
+    """
+    jobs = jobs or _cores()
     parts = [list(paths[start:start + TOGETHER]) for start in range(0, len(paths), TOGETHER)]
+    if len(paths) <= FEW or jobs < 2:
+        yield from (work(root, part) for part in parts)
+        return
     left = dict(enumerate(parts))
-    # A process of its own, started fresh: it has nothing open that is ours.
+    # Processes that are started fresh have nothing open that is ours.
     pool = ProcessPoolExecutor(jobs, multiprocessing.get_context("spawn"), _let_the_first_stop)
     try:
-        waiting: dict[Future[list[Record]], int] = {
-            pool.submit(read_records, root, part): number for number, part in left.items()}
+        waiting: dict[Future[list[T]], int] = {
+            pool.submit(work, root, part): number for number, part in left.items()}
         for future in as_completed(waiting):
-            records = future.result()
+            done = future.result()
             del left[waiting.pop(future)]
-            yield records
+            yield done
     except BrokenProcessPool:
         # A process was killed, perhaps for want of memory: one file after the other then.
-        for part in left.values():
-            for path in part:
-                yield [read_record(root, path)]
+        yield from (work(root, [path]) for part in left.values() for path in part)
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
 
 
 def _let_the_first_stop() -> None:
-    """Ctrl-C reaches every process at once; only the one that was started by hand answers it."""
+    """Ctrl-C reaches every process at once; only the one that was started by hand answers it.  When
+    that one is gone, however it was ended, so is this."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    threading.Thread(target=_end_with_the_first, daemon=True).start()
+
+
+def _end_with_the_first() -> None:
+    first = multiprocessing.parent_process()
+    if first is not None:
+        connection.wait([first.sentinel])
+        os._exit(1)

@@ -91,18 +91,18 @@ def _in_memory(why: Exception) -> Index:
 
 def _update(index: Index, root: bytes) -> int:
     found = changes(root, index.known())
-    with _bar(len(found.read)) as done:
+    with progress(len(found.read), "Knitting in thought") as done:
         update(index, root, found, done=done)
     return found.total
 
 
 @contextmanager
-def _bar(count: int) -> Iterator[Callable[[int], None]]:
+def progress(count: int, words: str) -> Iterator[Callable[[int], None]]:
     """A bar on the terminal where reading takes a while."""
     if count <= FEW or not sys.stderr.isatty():
         yield lambda files: None
         return
     import typer
 
-    with typer.progressbar(length=count, label="Knitting in thought", file=sys.stderr) as bar:
+    with typer.progressbar(length=count, label=words, file=sys.stderr) as bar:
         yield bar.update

@@ -64,6 +64,8 @@ def catalogue(
     everything: Annotated[bool, typer.Option("--all", help="Show all that are found.")] = False,
     format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
     out: Out = None,
+    site: Annotated[Path | None, typer.Option(
+        "--site", help="Write pages for a browser into this folder instead.")] = None,
 ) -> int:
     """List the patterns in a folder and below it, or those that fit what you ask.
 
@@ -82,4 +84,10 @@ def catalogue(
                        fingerprint=fingerprint, clean=clean, trouble=trouble)
     except NotUnderstoodError as error:
         return wants("catalogue", str(error))
+    if site is not None:
+        if format or out or everything:
+            return wants("catalogue", "either --site or --format, -o and --all")
+        from sockscript.commands.site import run as site_run
+
+        return site_run(folder=folder, wanted=asked, out=site)
     return run(folder=folder, wanted=asked, everything=everything, format=format, out=out)

@@ -5,11 +5,18 @@ Ratios against a baseline of the same run, as in ``ratios.py``.  Not a test: not
 
 from __future__ import annotations
 
+import os
 import tempfile
+import time
 from pathlib import Path
 
 from ratios import SOCK, inside, line, whole
+from support.made_patterns import make_patterns
 
+from sockscript.catalogue.index import Index
+from sockscript.catalogue.reading import read_record
+from sockscript.catalogue.search import Wanted, condition, words_wanted
+from sockscript.catalogue.update import changes, update
 from sockscript.compare.comparison import compare
 from sockscript.compare.told import as_text
 from sockscript.findings.checked import Checked, check
@@ -35,5 +42,34 @@ def comparison() -> None:
              whole("-m", "sockscript", "check", str(SOCK)), "<= 2.5")
 
 
+def catalogue(count: int = 200) -> None:
+    """A folder of patterns read first, then looked at again, in one process; and a search in an
+    index of 10,000 entries."""
+    with tempfile.TemporaryDirectory() as base:
+        folder = Path(base) / "club"
+        make_patterns(folder, count)
+        long_ago = time.time() - 100
+        for path in folder.rglob("*.sockscript"):
+            os.utime(path, (long_ago, long_ago))
+        root = os.fsencode(os.path.realpath(folder))
+        index = Index(Path(base) / "index.sqlite")
+        start = time.perf_counter()
+        update(index, root, changes(root, index.known()), jobs=1)
+        first = time.perf_counter() - start
+        again = inside(lambda: update(index, root, changes(root, index.known()), jobs=1))
+        assert not changes(root, index.known()).read
+        line(f"index of {count} patterns unchanged / the first time", again, first, "<= 0.02")
+        records = [read_record(root, path) for path in list(index.known())[:20]]
+        for start_at in range(0, 10_000, 500):
+            index.put([record._replace(path=b"%d" % number) for number in
+                       range(start_at, start_at + 500) for record in [records[number % 20]]])
+        where, values = condition(Wanted(foot=250, stitches=30, beds=2))
+        line("search in 10,000 entries / 100 ms",
+             inside(lambda: index.find(where, values, words_wanted("sock heel"), 100)), 0.1,
+             "<= 1")
+        index.close()
+
+
 if __name__ == "__main__":
     comparison()
+    catalogue()

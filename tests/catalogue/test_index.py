@@ -221,6 +221,35 @@ def test_what_was_read_stays_when_it_is_stopped(club):
     assert club.data()["found"] == 600
 
 
+@pytest.mark.skipif(not Path("/proc/self/environ").exists(), reason="looks at /proc")
+def test_no_process_stays_behind_when_the_first_is_killed(club):
+    make_small_patterns(club.folder, 600)
+    mark = f"CLUB_TEST={club.folder}"
+    running = subprocess.Popen([sys.executable, "-m", "sockscript", "catalogue", str(club.folder)],
+                               env={**os.environ, "XDG_CACHE_HOME": str(club.cache),
+                                    "CLUB_TEST": str(club.folder)}, cwd=club.folder.parent,
+                               stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+
+    def there() -> int:
+        count = 0
+        for path in Path("/proc").glob("[0-9]*/environ"):
+            try:
+                count += mark.encode() in path.read_bytes().split(b"\0")
+            except OSError:
+                continue
+        return count
+
+    until = time.monotonic() + 60
+    while there() < 3 and running.poll() is None and time.monotonic() < until:
+        time.sleep(0.05)
+    assert there() >= 3
+    running.kill()
+    running.wait(30)
+    while there() and time.monotonic() < until:
+        time.sleep(0.1)
+    assert there() == 0
+
+
 @pytest.mark.parametrize("platform, environment, end", [
     ("win32", {"LOCALAPPDATA": "/local"}, "/local/sockscript/Cache"),
     ("darwin", {}, "/Library/Caches/sockscript"),
