@@ -66,9 +66,9 @@ def test_a_schematic_is_labelled_in_inches(script, tmp_path):
                       "-o", str(out)).returncode == 0
     drawn = out.read_text("utf-8")
 
-    # Centimetres stand below, smaller (8½ in are 21.6 cm).
-    assert "(in)" in drawn and ">8½<" in drawn
-    assert drawn.index(">8½<") < drawn.index("cm</text>")
+    # The foot length is 9¾ in by the table. Centimetres stand only in the table below.
+    assert "in inches" in drawn and ">9¾<" in drawn
+    assert drawn.index(">9¾<") < drawn.index(" cm</text>")
 
 
 def test_a_leaflet_has_inches_and_below_them_centimetres(script, tmp_path):
