@@ -13,26 +13,27 @@
 ;;; Code:
 
 (defconst sockscript-first-words
-  '("allow" "author" "beds" "bind" "bring" "cancel" "cast" "caution" "cut" "dial" "do"
-    "drop" "expect" "feet" "fill" "fold" "front" "full" "gather" "gauge" "graft" "half"
-    "hang" "has" "hold" "knit" "latch" "let" "licence" "license" "machine" "mark" "move"
-    "needles" "needs" "note" "option" "otherwise" "pattern" "pitches" "rack" "racking"
-    "rehang" "remove" "repeat" "respect" "return" "row" "scrap" "section" "set" "sizes"
-    "spacing" "step" "stitch" "swatch" "take" "target" "technique" "thread" "transfer"
-    "use" "version" "when" "where" "words" "works" "wrap" "yarn")
+  '("allow" "author" "beds" "bind" "bring" "cancel" "cast" "caution" "change" "cut" "dial"
+    "do" "drop" "expect" "feet" "fill" "fold" "front" "full" "gather" "gauge" "graft"
+    "half" "hang" "has" "hold" "knit" "latch" "leaves" "let" "licence" "license" "machine"
+    "mark" "move" "needles" "needs" "note" "option" "otherwise" "pattern" "pitches" "rack"
+    "racking" "rehang" "remove" "repeat" "respect" "return" "row" "scrap" "section" "set"
+    "sew" "sizes" "spacing" "step" "stitch" "swatch" "take" "target" "technique" "thread"
+    "transfer" "use" "version" "when" "where" "words" "works" "wrap" "yarn")
   "Words that a line begins with.")
 
 (defconst sockscript-later-words
-  '("all" "and" "as" "at" "because" "bed" "beds" "by" "carriage" "cast" "centre" "circular"
-    "comb" "cord" "count" "counter" "default" "depth" "down" "dry" "edge" "empty" "equal"
-    "even" "every" "far" "foot" "for" "from" "full" "girth" "half" "heel" "held" "hold"
-    "hung" "in" "increase" "into" "is" "knit" "knits" "least" "leg" "length" "less"
-    "measured" "more" "most" "multiple" "ne" "nearest" "needle" "needles" "nm" "not"
-    "number" "odd" "of" "off" "on" "onto" "or" "other" "out" "per" "pitch" "plus" "racking"
-    "ravel" "rest" "round" "rounds" "row" "rows" "side" "size" "slit" "stitch" "stitches"
-    "stretches" "than" "the" "threaded" "time" "times" "to" "toe" "tube" "tuck" "turned"
-    "until" "up" "upper" "washed" "waste" "weights" "wet" "whole" "width" "with" "within"
-    "work" "working" "worsted" "yarn")
+  '("all" "along" "and" "as" "at" "because" "bed" "beds" "by" "carriage" "cast" "centre"
+    "circular" "comb" "cord" "count" "counter" "default" "depth" "down" "dry" "edge"
+    "empty" "equal" "even" "every" "far" "first" "foot" "for" "from" "full" "girth" "half"
+    "heel" "held" "hold" "hung" "in" "increase" "into" "is" "knit" "knits" "last" "least"
+    "leg" "length" "less" "measured" "more" "most" "multiple" "ne" "nearest" "needle"
+    "needles" "nm" "not" "number" "odd" "of" "off" "on" "onto" "or" "other" "out" "over"
+    "per" "pitch" "plus" "racking" "ravel" "respects" "rest" "round" "rounds" "row" "rows"
+    "set" "side" "sides" "size" "slit" "stitch" "stitches" "stretches" "than" "the"
+    "threaded" "time" "times" "to" "toe" "tube" "tuck" "turned" "until" "up" "upper"
+    "washed" "waste" "weights" "wet" "whole" "width" "with" "within" "work" "working"
+    "worsted" "yarn")
   "Words that stand within a line.")
 
 (defconst sockscript-units
@@ -48,8 +49,8 @@
   "Ends of a bed.")
 
 (defconst sockscript-functions
-  '("count-held" "count-on" "count-working" "height" "larger" "number" "rows" "smaller"
-    "stitches" "width")
+  '("count-before" "count-held" "count-on" "count-working" "height" "larger" "number"
+    "rows" "smaller" "stitches" "width" "yarn-end")
   "Functions.")
 
 (defconst sockscript-defining-words

@@ -20,6 +20,7 @@ from sockscript.findings.report import (
     told_text,
 )
 from sockscript.findings.told_back import told_back
+from sockscript.text import width
 from sockscript.text.source import read_source
 
 FORMATS = ("text", "json", "sarif", "lines")
@@ -29,10 +30,10 @@ CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 def check_file(path: Path, machine: str | None) -> Checked:
     """Read and prove one script."""
-    return check(read_source(path), machine, _numbers)
+    return check(read_source(path), machine, numbers_of)
 
 
-def _numbers(proof: Proof) -> StepNumber:
+def numbers_of(proof: Proof) -> StepNumber:
     """The numbers of printed steps; laying them out is loaded only when something was found."""
     found: list[StepNumber] = []
 
@@ -77,12 +78,14 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text") 
 
 
 def _marked(checked: Checked) -> str:
-    """The fingerprint of a script that can be knitted, on a line of its own."""
+    """Of a script that can be knitted: techniques from elsewhere, and the fingerprint."""
     if not checked.knits:
         return ""
+    from sockscript.expand.called import borrowed
     from sockscript.sharing.stamp import fingerprint_of
 
-    return f"\n  Fingerprint {fingerprint_of(checked)}"
+    lines = [f"Technique {one}" for one in borrowed(checked.script, checked.library)]
+    return "".join(f"\n  {line}" for line in (*lines, f"Fingerprint {fingerprint_of(checked)}"))
 
 
 def status_of(checked: Checked) -> int:
@@ -131,7 +134,10 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
                          if one.cause == (finding.kind, finding.at)]
             blocks.append(text + ("\n" + following_text(following) if following else ""))
     blocks.extend(allowed_text(one) for one in checked.allowed)
-    blocks.append(f"{checked.name}: {_summary(checked)}")
+    last = f"{checked.name}: {_summary(checked)}"
+    if width.page() < min(len(last), width.WIDEST):
+        last = f"{checked.name}:\n{width.filled(_summary(checked), '  ')}"
+    blocks.append(last)
     if checked.knits and checked.proof is not None:
         blocks[-1] += "".join(f"\n{told_text(told)}" for told in told_back(checked.proof))
     return "\n\n".join(blocks)

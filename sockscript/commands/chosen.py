@@ -8,6 +8,7 @@ from pathlib import Path
 
 from sockscript.commands.check import check_file, report
 from sockscript.commands.machine_asked import machine_asked
+from sockscript.expand.called import borrowed
 from sockscript.expand.explore import all_choices
 from sockscript.expand.values import Value
 from sockscript.findings.checked import Checked
@@ -138,7 +139,8 @@ def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_
     return make_sheet(
         script, plans, proof.profile, named_machine, mine=mine, bank_book=bank_book,
         others="" if every_choice else other_choices(script, choices_asked(script, choose)),
-        with_script=with_script, with_pictures=with_pictures, stamp=stamp(checked))
+        with_script=with_script, with_pictures=with_pictures, stamp=stamp(checked),
+        techniques=[str(one) for one in borrowed(script, checked.library)])
 
 
 def other_choices(script: Script, chosen: dict[str, Value]) -> str:

@@ -1,4 +1,5 @@
-"""``sockscript explain``: what a finding, a technique or a word of the language means."""
+"""``sockscript explain``: what a finding means, with a script that shows it and its mend; what a
+technique does, takes, needs and leaves; what a word of the language says."""
 
 from __future__ import annotations
 
@@ -7,12 +8,14 @@ import sys
 import textwrap
 from pathlib import Path
 
+from sockscript.commands import explain_technique
 from sockscript.commands.check import CLEAN, UNUSABLE
-from sockscript.expand.techniques import SHIPPED
 from sockscript.findings.page import Page, load_page, page_names
-from sockscript.findings.report import WIDTH
-from sockscript.service.technique_help import TechniqueHelp, shipped_help, shipped_names
+from sockscript.findings.report import problem_text
+from sockscript.service.technique_help import shipped_help, shipped_names
 from sockscript.service.word_help import WordHelp, all_words, word_help
+from sockscript.text import width
+from sockscript.text.source import Problem
 from sockscript.tree.slips import nearest
 
 _HEADINGS = {
@@ -24,15 +27,21 @@ _HEADINGS = {
 
 
 def run(name: str | None) -> int:
-    """Print all there is to say of one name, or the list of names; returns 0, or 2 for a name
-    that is none."""
+    """Print all there is to say of a name, or the list of all names; returns 0, or 2 for an
+    unknown one.
+
+    ``name``: of a finding, of a shipped technique, a word of the language, or a file whose
+    techniques are told.
+    """
     if name is None:
         print(_list())
         return CLEAN
-    asked = " ".join(name.lower().replace("_", "-").split())
-    page, technique, word = load_page(asked), shipped_help(asked), word_help(asked)
+    if name.endswith(explain_technique.ENDING):
+        return _techniques_of(Path(name))
+    asked = " ".join(name.lower().split())
+    page, technique, word = load_page(asked), explain_technique.shipped(asked), word_help(asked)
     parts = [*([_whole(page)] if page is not None else []),
-             *([_technique(technique)] if technique is not None else []),
+             *([explain_technique.told(technique)] if technique is not None else []),
              *([_word(word)] if word is not None else [])]
     if not parts:
         meant = nearest(asked, {*page_names(), *shipped_names(), *all_words()})
@@ -44,55 +53,43 @@ def run(name: str | None) -> int:
     return CLEAN
 
 
+def _techniques_of(path: Path) -> int:
+    found = explain_technique.of_file(path)
+    if isinstance(found, Problem):
+        print(problem_text(found), file=sys.stderr)
+        return UNUSABLE
+    print("\n\n\n".join(map(explain_technique.told, found))
+          or f"There is no technique in {path}.")
+    return CLEAN
+
+
 def _list() -> str:
     pages = [page for page in map(load_page, page_names()) if page is not None]
     lines = []
     for severity, heading in _HEADINGS.items():
-        lines += [heading, ""]
+        lines += [width.filled(heading), ""]
         for page in pages:
             if page.severity == severity:
-                lines.append(textwrap.fill(
-                    page.means, WIDTH, initial_indent=f"  {page.name:<26}",
-                    subsequent_indent=" " * 28, break_on_hyphens=False))
+                lines += _beside(page.name, page.means)
         lines.append("")
-    lines += ["TECHNIQUES: pieces of work that a line beginning with 'do' knits", ""]
+    lines += [width.filled("TECHNIQUES: pieces of work that a line beginning with 'do' knits"), ""]
     for name in shipped_names():
         told = shipped_help(name)
         assert told is not None
-        lines.append(textwrap.fill(told.says, WIDTH, initial_indent=f"  {name:<26}",
-                                   subsequent_indent=" " * 28, break_on_hyphens=False))
-    lines += ["", "WORDS OF THE LANGUAGE", "", textwrap.fill(
-        ", ".join(all_words()), WIDTH, initial_indent="  ", subsequent_indent="  ",
-        break_on_hyphens=False), "", "'sockscript explain NAME' shows one with an example."]
+        lines += _beside(name, told.says)
+    lines += ["", "WORDS OF THE LANGUAGE", "",
+              width.filled(", ".join(all_words()), "  ", "  "), ""]
+    lines.append(width.filled(
+        "'sockscript explain NAME' shows one with an example; the NAME of a technique, or a FILE "
+        "that has some, tells what it needs and leaves."))
     return "\n".join(lines)
 
 
-def _whole(page: Page) -> str:
-    parts = [f"{page.name}   ({page.severity})", _filled(page.means), _filled(page.why)]
-    if page.broken is not None and page.mended is not None:
-        where = f", on the machine {page.machine}" if page.machine else ""
-        parts += [f"This script shows it{where}:", textwrap.indent(page.broken.rstrip(), "    "),
-                  "Mended (- the line that goes, + the line that comes):",
-                  textwrap.indent(_change(page.broken, page.mended), "  ")]
-    return "\n\n".join(parts)
-
-
-def _technique(told: TechniqueHelp) -> str:
-    """What a technique does, its values, and a line that calls it."""
-    parts = [f"{told.name}   (technique)", _filled(told.says)]
-    if told.values:
-        values = []
-        for value in told.values:
-            given = f" Without it: {value.default}." if value.default else " It must be given."
-            values.append(textwrap.fill(
-                value.meaning.rstrip(".") + "." + given, WIDTH,
-                initial_indent=f"  {value.name:<14}", subsequent_indent=" " * 16,
-                break_on_hyphens=False))
-        parts.append("Its values:\n" + "\n".join(values))
-    parts.append(f"For example:\n    {told.use}")
-    parts.append("It is written in the language itself; copy it into your script to change it:\n"
-                 f"    {SHIPPED / Path(told.file).name}")
-    return "\n\n".join(parts)
+def _beside(name: str, text: str) -> list[str]:
+    """A name and what it is, beside it where there is room."""
+    if width.page() >= 70:
+        return [width.filled(text, f"  {name:<26}", " " * 28)]
+    return [f"  {name}", width.filled(text, "    ", "    ")]
 
 
 def _word(told: WordHelp) -> str:
@@ -106,8 +103,18 @@ def _word(told: WordHelp) -> str:
     return "\n\n".join(parts)
 
 
+def _whole(page: Page) -> str:
+    parts = [f"{page.name}   ({page.severity})", _filled(page.means), _filled(page.why)]
+    if page.broken is not None and page.mended is not None:
+        where = f", on the machine {page.machine}" if page.machine else ""
+        parts += [f"This script shows it{where}:", textwrap.indent(page.broken.rstrip(), "    "),
+                  _filled("Mended (- the line that goes, + the line that comes):"),
+                  textwrap.indent(_change(page.broken, page.mended), "  ")]
+    return "\n\n".join(parts)
+
+
 def _filled(text: str) -> str:
-    return textwrap.fill(text, WIDTH, break_long_words=False, break_on_hyphens=False)
+    return width.filled(text)
 
 
 def _change(broken: str, mended: str) -> str:

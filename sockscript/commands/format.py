@@ -9,7 +9,7 @@ from pathlib import Path
 from sockscript.commands.output import write_out
 from sockscript.findings.report import problem_text
 from sockscript.format.formatter import CannotFormatError, format_source
-from sockscript.text.source import Problem, read_source
+from sockscript.text.source import PACK, Problem, read_source
 
 CLEAN, WOULD_CHANGE, UNUSABLE = 0, 1, 2
 
@@ -21,6 +21,10 @@ def run(*, files: list[Path], check: bool, diff: bool) -> int:
 
 
 def _format(path: Path, check: bool, diff: bool) -> int:
+    if path.suffix.lower() == PACK:
+        print(f"{path} is a pack: it stays as it was made.\nsockscript open {path} -o FOLDER  "
+              "unpacks it; lay the script out there.", file=sys.stderr)
+        return UNUSABLE
     source = read_source(path)
     if isinstance(source, Problem):
         return _refused(path, (source,), "mend it first.")

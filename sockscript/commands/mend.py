@@ -11,7 +11,7 @@ from sockscript.commands.machine_asked import machine_asked
 from sockscript.commands.output import write_out
 from sockscript.commands.several import scripts_in
 from sockscript.findings.mends import mended
-from sockscript.text.source import Problem, read_source
+from sockscript.text.source import PACK, Problem, read_source
 
 
 def run(*, files: list[Path], machine: str | None, yes: bool) -> int:
@@ -23,6 +23,10 @@ def run(*, files: list[Path], machine: str | None, yes: bool) -> int:
 
 
 def _mend(path: Path, machine: str | None, yes: bool) -> int:
+    if path.suffix.lower() == PACK:
+        print(f"{path} is a pack: it stays as it was made.\nsockscript open {path} -o FOLDER  "
+              "unpacks it; mend the script there.", file=sys.stderr)
+        return check.UNUSABLE
     source = read_source(path)
     if isinstance(source, Problem):
         return check.run(files=[path], machine=machine)

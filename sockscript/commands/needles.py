@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-import textwrap
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
@@ -20,7 +19,7 @@ from sockscript.operations.ops import Knit
 from sockscript.sheet.bed_picture import picture
 from sockscript.sheet.cautions import AFTER_A_MISHAP
 from sockscript.sheet.numbering import Plan, Step
-from sockscript.sheet.text import WIDTH
+from sockscript.text.width import filled
 from sockscript.trace.replay import replay
 from sockscript.trace.state import Snapshot
 
@@ -42,7 +41,7 @@ def run(*, file: Path, size: str | None, step: int | None, row: int | None, choo
         else:
             assert row is not None
             _show_row(plan, position, row)
-        print("\n" + textwrap.fill(f"Mind: {AFTER_A_MISHAP}", WIDTH))
+        print("\n" + filled(f"Mind: {AFTER_A_MISHAP}"))
         return 0
     except AskedForError as error:
         print(error, file=sys.stderr)
@@ -57,8 +56,8 @@ def _show_step(plan: Plan, size: int, number: int) -> None:
     state = step.states[size]
     if state is None:
         raise AskedForError(f"Size {plan.names[size]} does without step {number}.")
-    print(textwrap.fill(f"{plan.names[size]}, at the end of step {number}: "
-                        f"{_text_for(plan, size, step)}", WIDTH) + "\n")
+    print(filled(f"{plan.names[size]}, at the end of step {number}: "
+                 f"{_text_for(plan, size, step)}") + "\n")
     print(_drawn(state, plan.runs[size]), end="")
 
 
@@ -73,9 +72,8 @@ def _text_for(plan: Plan, size: int, step: Step) -> str:
 
 
 def _drawn(state: Snapshot, run: Run) -> str:
-    yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
     profile = run.engine.profile
-    return picture(state, profile.needles, yarn.text if yarn is not None else "", profile.beds)
+    return picture(state, profile.needles, run.in_feeder(state), profile.beds)
 
 
 def _show_row(plan: Plan, size: int, row: int) -> None:
@@ -84,8 +82,8 @@ def _show_row(plan: Plan, size: int, row: int) -> None:
     for state, section, instruction in _at_row(run, row):
         number = plan.number_of(size, instruction)
         where = f"in step {number}" if number is not None else ""
-        print(f"{'' if not found else chr(10)}{plan.names[size]}, {section}, row counter {row} "
-              f"{where}:\n")
+        told = f"{plan.names[size]}, {section}, row counter {row} {where}:"
+        print(("\n" if found else "") + filled(told) + "\n")
         print(_drawn(state, run), end="")
         found += 1
     if not found:

@@ -84,7 +84,6 @@ section "Toe"
     row counter 0
     do wedge-toe with leave = toe
     knit 1 round
-    cut
     remove weights
     do graft-end
     expect 0 stitches
@@ -96,7 +95,6 @@ section "Edge"
     knit 1 round
     do transfer-bind-off with bed = front
     do transfer-bind-off with bed = back
-    cut
     remove weights
     expect 0 stitches
 '''

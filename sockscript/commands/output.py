@@ -20,7 +20,7 @@ WORKS = (".sockscript", ".machine")
 
 WRITERS = {".pdf": "sheet", ".html": "sheet", ".svg": "picture", ".png": "picture",
            ".csv": "sizes", ".md": "steps", ".json": "steps", ".txt": "steps",
-           ".sockscript": "new", ".machine": "new"}
+           ".sockscript": "new", ".machine": "new", ".sockpack": "pack"}
 """The command to look at for an ending."""
 
 

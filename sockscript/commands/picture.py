@@ -15,7 +15,6 @@ from sockscript.commands.chosen import (
     usable,
 )
 from sockscript.commands.output import may_write, missing_extra, tell_written
-from sockscript.expand.run import Run
 from sockscript.fabric.courses import MOST_COURSES, courses
 from sockscript.findings.prove import Proof
 from sockscript.pictures.beds import bed_picture
@@ -102,10 +101,5 @@ def _beds(plan: Plan, size: int, number: int | None, title: str) -> Picture:
         raise AskedForError(f"Size {plan.names[size]} does without step {number}.")
     run = plan.runs[size]
     return bed_picture(state, needles=run.engine.profile.needles,
-                       beds=run.engine.profile.beds, yarn=_yarn(run, state.feeder),
+                       beds=run.engine.profile.beds, yarn=run.in_feeder(state),
                        heading=f"{title}, {run.size_name}: after step {number}")
-
-
-def _yarn(run: Run, feeder: str | None) -> str:
-    yarn = run.yarns.get(feeder) if feeder is not None else None
-    return yarn.text if yarn is not None else ""

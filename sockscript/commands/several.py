@@ -14,14 +14,16 @@ WORTH_A_BAR = 3
 
 
 def scripts_in(paths: Iterable[Path]) -> list[Path]:
-    """Every path that is no folder, and for a folder the scripts in it and below it, by name.
+    """Every path that is no folder, and for a folder the scripts and packs in it and below it, by
+    name.
 
     Hidden folders are left out.  An empty folder gives nothing.
     """
     found: list[Path] = []
     for path in paths:
         if path.is_dir():
-            found += sorted(script for script in path.rglob("*.sockscript")
+            found += sorted(script for ending in (".sockscript", ".sockpack")
+                            for script in path.rglob(f"*{ending}")
                             if not any(part.startswith(".")
                                        for part in script.relative_to(path).parts))
         else:

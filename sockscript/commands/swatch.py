@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from fractions import Fraction
 
@@ -9,6 +10,7 @@ from sockscript.commands.check import UNUSABLE
 from sockscript.commands.counted import FORMS, Counted, read_counted, shown
 from sockscript.fit.swatch import difference
 from sockscript.numbers.quantity import InchLength, show_inches
+from sockscript.text.width import filled
 
 GIRTH, LENGTH = Fraction(200), Fraction(240)
 """Millimetres round and along an ordinary sock, to show what a difference does; 8 and 9½ inches
@@ -26,6 +28,10 @@ def run(*, swatch: str, washed: str | None, fabric: str) -> int:
             print(f"'{text}' is not a swatch. {FORMS}", file=sys.stderr)
             return UNUSABLE
         found.append(one)
+    if fits_no_name(fabric):
+        print(f"A fabric has a name of one word, with hyphens perhaps, not '{fabric}'.\n"
+              "For example:  --fabric garter-rib", file=sys.stderr)
+        return UNUSABLE
     last = found[-1]
     inches = isinstance(last.over, InchLength)
     decimals = 2 if inches else 1
@@ -35,18 +41,23 @@ def run(*, swatch: str, washed: str | None, fabric: str) -> int:
 
     print(f"gauge {fabric} {counts(last)} per {'inch' if inches else '10 cm'}")
     if washed is None:
-        print("\nTake the gauge from a swatch that is washed and has rested a day; with --washed "
-              "both are compared.")
+        print("\n" + filled("Take the gauge from a swatch that is washed and has rested a day; "
+                            "with --washed both are compared."))
         return 0
     before = found[0]._replace(over=last.over)
     girth = difference(before.stitches, last.stitches, GIRTH)
     length = difference(before.rows, last.rows, LENGTH)
     planned = "8 in round and 9½ in long" if inches else "20 cm round and 24 cm long"
-    print(f"\nBefore washing it was {counts(before)}. A sock planned by that, {planned},\n"
-          "would come out "
-          f"{_change(girth, 'wider', 'narrower', inches)} and "
-          f"{_change(length, 'longer', 'shorter', inches)} after washing.")
+    print("\n" + filled(
+        f"Before washing it was {counts(before)}. A sock planned by that, {planned}, would come "
+        f"out {_change(girth, 'wider', 'narrower', inches)} and "
+        f"{_change(length, 'longer', 'shorter', inches)} after washing."))
     return 0
+
+
+def fits_no_name(fabric: str) -> bool:
+    """Whether a word cannot be the name of a fabric in a script."""
+    return re.fullmatch(r"[^\W\d_][\w]*(-\w+)*", fabric) is None
 
 
 def _change(mm: Fraction, more: str, less: str, inches: bool) -> str:

@@ -10,9 +10,9 @@ from sockscript.compare.model import Change, Comparison, Numbers, Version
 from sockscript.numbers.quantity import Exact
 from sockscript.sheet.markdown import escaped
 from sockscript.text.visible import json_text
+from sockscript.text.width import page
 
 FORM = "sockscript-compare-1"
-WIDTH = 92
 
 
 def verdict(found: Comparison) -> str:
@@ -28,7 +28,9 @@ def verdict(found: Comparison) -> str:
 def as_text(found: Comparison, every_step: bool = False) -> str:
     """To read; wrapped."""
     title = _heading(found)
-    lines = [title, "=" * len(title), f"was  {_named(found.was)}", f"now  {_named(found.now)}"]
+    lines = [*_wrapped(title), "=" * min(len(title), page()),
+             *_wrapped(f"was  {_named(found.was)}", "", "     "),
+             *_wrapped(f"now  {_named(found.now)}", "", "     ")]
     if verdict(found):
         lines += ["", *_wrapped(verdict(found))]
     for limit in found.limits:
@@ -41,7 +43,7 @@ def as_text(found: Comparison, every_step: bool = False) -> str:
 
 
 def _wrapped(words: str, lead: str = "", below: str = "") -> list[str]:
-    return textwrap.wrap(words, WIDTH, initial_indent=lead, subsequent_indent=below,
+    return textwrap.wrap(words, page(), initial_indent=lead, subsequent_indent=below,
                          break_on_hyphens=False)
 
 

@@ -289,12 +289,8 @@ class _Move:
 
     def instruction(self, one: Instruction) -> Instruction:
         """A printed instruction with everything in it."""
-        key = one.key
-        if self.shift:
-            key = tuple((name, line + self.shift if name == self.source.name
-                         and line in self.own else line) for name, line in key)
-        moved = Instruction(one.number + self.by_instructions, one.printed, key,
-                            self.span(one.span), one.section + self.by_sections,
+        moved = Instruction(one.number + self.by_instructions, one.printed,
+                            self.places(one.places), one.section + self.by_sections,
                             one.first + self.by_moments)
         moved.last = one.last + self.by_moments
         moved.rounds = [[self.instruction(inner) for inner in body] for body in one.rounds]

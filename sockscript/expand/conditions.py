@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import operator
+from collections.abc import Callable, Iterator
+
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid, Found
 from sockscript.expand.run import Run
-from sockscript.expand.values import cannot
-from sockscript.numbers.quantity import Quantity, QuantityError, add, kind_of
-from sockscript.operations.beds import BEDS, Bed, Side, facing
+from sockscript.expand.values import COUNTED, cannot
+from sockscript.numbers.quantity import Exact, Quantity, QuantityError, add, kind_of
+from sockscript.operations.beds import BACK, BEDS, Bed, Side, facing
 from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 
@@ -18,11 +21,24 @@ class Verdict:
     __slots__ = ("found", "holds", "measure", "words")
 
     def __init__(self, holds: bool, words: ConditionSaid, found: Found = "",
-                 measure: Measure | None = None) -> None:
+                 measure: Measure | CountsRead | None = None) -> None:
         self.holds = holds
         self.words = words
         self.found = found
         self.measure = measure
+
+
+class CountsRead:
+    """The counts of needles that stand in a comparison; one of constants has none."""
+
+    __slots__ = ("asked",)
+
+    def __init__(self, asked: tuple[Measure, ...]) -> None:
+        self.asked = asked
+
+    def read(self, state: Snapshot) -> object:
+        """All of them in one snapshot."""
+        return tuple(measure.read(state) for measure in self.asked)
 
 
 class Measure:
@@ -40,8 +56,12 @@ class Measure:
             return state.carriage
         if self.what == "counter":
             return state.counter
+        if self.what in ("comb", "weights"):
+            return getattr(state, self.what)
+        if self.what == "yarn":
+            return state.feeder is not None
         if self.what == "tube":
-            return (state.front.loaded, facing(Bed.BACK, state.back.loaded, state.racking))
+            return (state.front.loaded, facing(BACK, state.back.loaded, state.racking))
         if self.what.startswith("hold-"):
             side: Side = "left" if self.what == "hold-left" else "right"
             return sum((state.bed(bed).held & state.bed(bed).hold_beyond(side)).bit_count()
@@ -88,7 +108,20 @@ def judge(run: Run, condition: ex.Condition) -> Verdict:
     if isinstance(condition, ex.HungIs):
         hung = {"comb": state.comb, "weights": state.weights,
                 "yarn": state.feeder is not None}[condition.what]
-        return Verdict(hung, de.Hangs(condition.what))
+        return Verdict(hung, de.Hangs(condition.what), measure=Measure(condition.what, ()))
+    if isinstance(condition, ex.ActionIs):
+        beds, bed_word = run.beds(condition.bed)
+        others = [state.bed(bed).action for bed in beds
+                  if state.bed(bed).action != condition.action]
+        return Verdict(not others, de.SetTo(bed_word, condition.action),
+                       f"set to {others[0]}" if others else "")
+    if isinstance(condition, ex.PitchOf):
+        return Verdict(state.pitch == condition.pitch, de.AtPitch(condition.pitch),
+                       f"{state.pitch} pitch")
+    if isinstance(condition, ex.HoldIs):
+        beds, bed_word = run.beds(condition.bed)
+        return Verdict(all(state.bed(bed).hold_respected for bed in beds),
+                       de.HoldRespected(bed_word))
     if isinstance(condition, ex.Not):
         inner = judge(run, condition.part)
         return Verdict(not inner.holds, de.NotSo(inner.words), inner.found, inner.measure)
@@ -108,7 +141,7 @@ def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
     wanted = run.count(condition.count, "stitches")
     front, back = state.front.loaded, state.back.loaded
     counts = (front.bit_count(), back.bit_count())
-    meet = front == facing(Bed.BACK, back, state.racking)
+    meet = front == facing(BACK, back, state.racking)
     holds = meet and counts == (wanted, wanted)
     found: Found = de.OnEachBed(*counts)
     if counts == (wanted, wanted) and not meet:
@@ -126,7 +159,26 @@ def _compare(run: Run, condition: ex.Compare) -> Verdict:
                              "Words can only be the same or not the same.",
                              "Write 'is' or 'is not'.")
         return Verdict((left == right) == (condition.how == "equal"), words, left)
-    return Verdict(compare(left, condition, right), words, left)
+    holds = compare(left, condition, right)
+    asked = () if holds else (*_counted(run, condition.left), *_counted(run, condition.right))
+    return Verdict(holds, words, left, CountsRead(asked) if asked else None)
+
+
+def _counted(run: Run, expr: ex.Expr) -> Iterator[Measure]:
+    """The counts of needles that stand in an expression."""
+    match expr:
+        case ex.Sum(left=left, right=right):
+            yield from _counted(run, left)
+            yield from _counted(run, right)
+        case ex.Round(value=value):
+            yield from _counted(run, value)
+        case ex.Call(function=name) if name in COUNTED:
+            bed = run.value(expr.arguments[0])
+            yield Measure(COUNTED[name], {"front": (Bed.FRONT,), "back": (Bed.BACK,)}.get(
+                str(bed), BEDS))
+        case ex.Call():
+            for part in expr.arguments[:1]:
+                yield from _counted(run, part)
 
 
 def compare(left: Quantity, condition: ex.Compare, right: Quantity) -> bool:
@@ -137,7 +189,12 @@ def compare(left: Quantity, condition: ex.Compare, right: Quantity) -> bool:
         raise cannot("units-do-not-fit", condition.at,
                      f"{kind_of(left).capitalize()} cannot be compared with "
                      f"{kind_of(right)}.") from None
-    return {"equal": difference == 0, "unequal": difference != 0, "more": difference > 0,
-            "less_than": difference < 0, "at_least": difference >= 0,
-            "at_most": difference <= 0}[condition.how]
+    if condition.how == "multiple":
+        return bool(right.value) and left.value % right.value == 0
+    return _COMPARED[condition.how](difference, 0)
+
+
+_COMPARED: dict[str, Callable[[Exact, Exact], bool]] = {
+    "equal": operator.eq, "unequal": operator.ne, "more": operator.gt, "less_than": operator.lt,
+    "at_least": operator.ge, "at_most": operator.le}
 

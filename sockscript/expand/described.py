@@ -9,11 +9,11 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal, Union
 
-from attrs import frozen
-
 from sockscript.numbers.figures import Amount
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import Side
+from sockscript.operations.model import model
+from sockscript.operations.ops import Action, Pitch
 
 EndWord = str
 """``left``, ``right``, ``carriage side`` or ``far side``; empty if none is named."""
@@ -24,7 +24,7 @@ Reach = Literal["stitches", "needles", "working", "held"]
 # ---- needles
 
 
-@frozen
+@model
 class OneNeedle:
     """A needle by its name: ``L3``."""
 
@@ -32,7 +32,7 @@ class OneNeedle:
     name: str
 
 
-@frozen
+@model
 class NeedleRow:
     """From one needle to another."""
 
@@ -41,21 +41,21 @@ class NeedleRow:
     last: str
 
 
-@frozen
+@model
 class NeedlesThat:
     """All needles in use, those in hold, or the empty ones."""
 
     are: Literal["all", "held", "empty"]
 
 
-@frozen
+@model
 class CentreNeedles:
     """So many in the middle of the bed."""
 
     count: Amount
 
 
-@frozen
+@model
 class OuterNeedles:
     """So many at an end."""
 
@@ -64,7 +64,7 @@ class OuterNeedles:
     reach: Reach
 
 
-@frozen
+@model
 class EveryNth:
     """Every so many needles of a piece, beginning with one of them."""
 
@@ -76,7 +76,7 @@ class EveryNth:
 NeedlePiece = Union[OneNeedle, NeedleRow, NeedlesThat, CentreNeedles, OuterNeedles, EveryNth]
 
 
-@frozen
+@model
 class NeedleSet:
     """Pieces of a bed (``front``, ``back`` or ``both``); none: the bed stands alone."""
 
@@ -87,7 +87,7 @@ class NeedleSet:
 # ---- conditions
 
 
-@frozen
+@model
 class Counted:
     """So many stitches: anywhere, in work or in hold; ``bed`` empty: on both together."""
 
@@ -97,64 +97,86 @@ class Counted:
     bed: str
 
 
-@frozen
+@model
 class CarriageStands:
     """The carriage at a side."""
 
     side: Side
 
 
-@frozen
+@model
 class CounterShows:
     """The row counter at a number."""
 
     value: Amount
 
 
-@frozen
+@model
 class TubeHas:
     """So many stitches on each bed, facing each other."""
 
     count: Amount
 
 
-@frozen
+@model
 class BedsAlike:
     """As many stitches on one bed as on the other."""
 
 
-@frozen
+@model
 class Hangs:
     """The comb or the weights hung, or a yarn threaded."""
 
     what: Literal["comb", "weights", "yarn"]
 
 
-@frozen
+@model
+class SetTo:
+    """A bed set to an action."""
+
+    bed: str
+    action: Action
+
+
+@model
+class AtPitch:
+    """The beds at half or full pitch."""
+
+    pitch: Pitch
+
+
+@model
+class HoldRespected:
+    """Needles in hold left alone on a bed."""
+
+    bed: str
+
+
+@model
 class SizeIn:
     """One of these sizes."""
 
     names: tuple[str, ...]
 
 
-@frozen
+@model
 class Compared:
     """One value beside another."""
 
     varies: ClassVar[tuple[str, ...]] = ("left", "right")
     left: Amount | str
-    how: Literal["equal", "unequal", "more", "less_than", "at_least", "at_most"]
+    how: Literal["equal", "unequal", "more", "less_than", "at_least", "at_most", "multiple"]
     right: Amount | str
 
 
-@frozen
+@model
 class NotSo:
     """The contrary of a condition."""
 
     part: ConditionSaid
 
 
-@frozen
+@model
 class Several:
     """Conditions of which all, or any, should hold."""
 
@@ -162,13 +184,13 @@ class Several:
     parts: tuple[ConditionSaid, ...]
 
 
-ConditionSaid = Union[Counted, CarriageStands, CounterShows, TubeHas, BedsAlike, Hangs, SizeIn,
-                      Compared, NotSo, Several]
+ConditionSaid = Union[Counted, CarriageStands, CounterShows, TubeHas, BedsAlike, Hangs, SetTo,
+                      AtPitch, HoldRespected, SizeIn, Compared, NotSo, Several]
 
 # ---- what was found instead
 
 
-@frozen
+@model
 class OnEachBed:
     """Stitches on the two beds."""
 
@@ -176,7 +198,7 @@ class OnEachBed:
     back: int
 
 
-@frozen
+@model
 class NotFacing:
     """Enough stitches, but they do not face each other."""
 

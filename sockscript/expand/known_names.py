@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Set
+from types import NoneType
 from typing import Any
 
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
+from sockscript.numbers.quantity import Quantity
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
@@ -138,6 +140,12 @@ class _Checker:
     def block(self, body: st.Block, local: set[str], technique: st.Technique | None = None) -> None:
         for line in body:
             self.statement(line, local)
+            if isinstance(line, st.Contract) and technique is None:
+                self.problems.append(Problem(
+                    "misplaced-line", line.at, f"'{line.which}' says what a technique "
+                    f"{line.which}; this line stands in none.",
+                    "Put it right under the line 'technique …', not deeper; elsewhere write "
+                    "expect."))
             if isinstance(line, st.Let):
                 local.add(line.name)
 
@@ -145,13 +153,16 @@ class _Checker:
         if isinstance(line, st.Do):
             self.call(line, local)
             return
-        if isinstance(line, (ins.ThreadYarn, ins.CutYarn)) and line.yarn is not None \
-                and line.yarn not in self.yarns and line.yarn not in local:
-            self.unknown("unknown-yarn", line.at, "There is no yarn called", line.yarn,
-                         self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
-                                                line.yarn == "yarn"])
+        if isinstance(line, (ins.ThreadYarn, ins.AddYarn, ins.ChangeYarn, ins.CutYarn,
+                             ins.KnitInWaste)):
+            along = line.along if isinstance(line, ins.ThreadYarn) else None
+            for yarn in (line.yarn, along):
+                if yarn is not None and yarn not in self.yarns and yarn not in local:
+                    self.unknown("unknown-yarn", line.at, "There is no yarn called", yarn,
+                                 self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
+                                                        yarn == "yarn"])
         for value in _fields(line):
-            if isinstance(value, tuple) and value and isinstance(value[0], _STATEMENTS):
+            if isinstance(value, tuple) and value and type(value[0]) in _STATEMENTS:
                 self.block(value, local)
             elif isinstance(line, ins.GraftTo) and isinstance(value, ex.Needles) \
                     and not value.pieces:
@@ -290,7 +301,8 @@ def _group_names(body: Any) -> set[str]:
     """The names by which a technique calls stitches that it sets aside."""
     found: set[str] = set()
     for line in body:
-        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs)):
+        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows,
+                             ins.KnitInWaste)):
             found.add(line.name)
         for block in ("body", "otherwise"):
             found |= _group_names(getattr(line, block, ()))
@@ -312,9 +324,13 @@ def _words_of(node: Any) -> set[str]:
     return found
 
 
-_STATEMENTS: tuple[type, ...] = tuple(st.Statement.__args__)  # type: ignore[attr-defined]
+_STATEMENTS = frozenset(st.Statement.__args__)  # type: ignore[attr-defined]
+_NAMELESS = (Span, Quantity, str, int, NoneType)
+"""What has no name in it that could be unknown."""
 
 
 def _fields(node: Any) -> Iterator[Any]:
     for attribute in type(node).__attrs_attrs__:
-        yield getattr(node, attribute.name)
+        value = getattr(node, attribute.name)
+        if not isinstance(value, _NAMELESS):
+            yield value

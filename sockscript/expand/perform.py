@@ -4,19 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal
 
 from sockscript.expand import perform_beds, perform_carriage, perform_hands
 from sockscript.expand.conditions import Verdict, judge
 from sockscript.expand.described import ConditionSaid, Counted
 from sockscript.expand.printed import Aside, OwnWords, Repeating, WordPart
-from sockscript.expand.record import Instruction
+from sockscript.expand.record import Instruction, Item
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord, SectionTarget
 from sockscript.expand.solve import Read
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Scope, Value, cannot
 from sockscript.numbers.quantity import Quantity
-from sockscript.trace.faults import Fault
+from sockscript.text.source import Span
+from sockscript.trace.faults import EngineFault, Fault
 from sockscript.tree import expressions as ex
 from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
@@ -115,17 +116,31 @@ class Performer:
 
     def expect(self, run: Run, line: st.Expect) -> None:
         """Judge a condition; if it does not hold, find since which moment."""
-        verdict = judge(run, line.condition)
+        self._must_be(run, line.condition, line.at, "expectation-not-met")
+
+    def _must_be(self, run: Run, condition: ex.Condition, at: Span, kind: EngineFault,
+                 technique: str = "") -> None:
+        verdict = judge(run, condition)
         if verdict.holds:
             return
-        since = len(run.moments) - 1
+        detail: dict[str, Item] = {"wanted": verdict.words, "found": verdict.found}
         if verdict.measure is not None and run.moments:
+            since = len(run.moments) - 1
             now = verdict.measure.read(run.engine.snapshot())
             while since > 0 and verdict.measure.read(run.moments[since - 1].state) == now:
                 since -= 1
-        run.fault(Fault("expectation-not-met"), line.at,
-                  {"wanted": verdict.words, "found": verdict.found,
-                   "since": Quantity(max(since, 0))})
+            detail["since"] = Quantity(since)
+        run.fault(Fault(kind, name=technique), at, {**detail, "technique": technique})
+
+    def contract(self, run: Run, technique: st.Technique, which: Literal["needs", "leaves"]
+                 ) -> None:
+        """Judge what a technique says that it needs, or leaves; told of the line that calls it."""
+        outer = run.places
+        for line in technique.body:
+            if type(line) is st.Contract and line.which == which:
+                run.places = (*outer, line.at)
+                self._must_be(run, line.condition, line.at, _BROKEN[which], technique.name)
+        run.places = outer
 
     def target(self, run: Run, line: st.Target) -> None:
         """Keep what the section should measure until it is finished."""
@@ -234,12 +249,19 @@ class Performer:
                         f"'{line.name}' needs a value for '{parameter.name}'.",
                         f"Add  with {parameter.name} = …" if parameter.name != "bed"
                         else f"Write  do {line.name} on front  or  on back.")
+            scope.before = run.engine.snapshot()
+            self.contract(run, technique, "needs")
             self.block(run, technique.body)
+            self.contract(run, technique, "leaves")
         finally:
             run.scope = outer
 
     def nothing(self, run: Run, line: st.Statement) -> None:
-        """Techniques and allowances: nothing happens where they stand."""
+        """Techniques, their contracts and allowances: nothing happens where they stand."""
+
+
+_BROKEN: dict[str, EngineFault] = {"needs": "technique-out-of-place",
+                                   "leaves": "technique-promise-broken"}
 
 
 def _missing(verdict: Verdict) -> int:
@@ -282,6 +304,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     st.When: Performer.when,
     st.Do: Performer.do_technique,
     st.Technique: Performer.nothing,
+    st.Contract: Performer.nothing,
     ins.PitchIs: _machine(perform_beds.set_pitch),
     ins.RackTo: _machine(perform_beds.rack),
     ins.PlaceNeedles: _machine(perform_beds.place),
@@ -289,7 +312,10 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.HoldSwitch: _machine(perform_beds.switch_hold),
     ins.StitchSize: _machine(perform_beds.stitch_size),
     ins.ThreadYarn: _machine(perform_carriage.thread),
+    ins.AddYarn: _machine(perform_carriage.add),
+    ins.ChangeYarn: _machine(perform_carriage.change),
     ins.CutYarn: _machine(perform_carriage.cut),
+    ins.KnitInWaste: _machine(perform_carriage.knit_in),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),
     ins.KnitRows: _machine(perform_carriage.knit),
     ins.KnitFor: _machine(perform_carriage.knit_for),
@@ -303,5 +329,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.GraftTo: _machine(perform_hands.graft),
     ins.TackleDo: _machine(perform_hands.tackle),
     ins.MarkAs: _machine(perform_hands.mark),
+    ins.SewDownRows: _machine(perform_hands.sew_down),
+    ins.SewTheSides: _machine(perform_hands.sew_sides),
     ins.FillFrom: _machine(perform_hands.fill),
 }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from sockscript.expand import printed as pr
+from sockscript.expand.needles import choose
 from sockscript.expand.run import Run, Wanted
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
@@ -14,7 +15,8 @@ TRIAL = 200
 heel is deep, so that a heel and a toe of short rows stay apart."""
 
 
-def _yarn(run: Run, line: ins.ThreadYarn | ins.CutYarn, word: str) -> str:
+def _yarn(run: Run, line: ins.ThreadYarn | ins.AddYarn | ins.ChangeYarn | ins.CutYarn
+          | ins.KnitInWaste, word: str) -> str:
     """The yarn a word means: one of the script's, or a parameter that holds one."""
     if word in run.yarns:
         return word
@@ -27,24 +29,61 @@ def _yarn(run: Run, line: ins.ThreadYarn | ins.CutYarn, word: str) -> str:
 
 
 def thread(run: Run, line: ins.ThreadYarn) -> None:
-    """A yarn of the script into the feeder."""
+    """A yarn of the script into the feeder, or two that are knitted together."""
     yarn = _yarn(run, line, line.yarn)
-    run.say(pr.Threading(run.yarns[yarn].text))
+    along = _yarn(run, line, line.along) if line.along is not None else None
+    run.say(pr.Threading(run.yarns[yarn].text, run.yarns[along].text if along else ""))
     run.do(ops.Thread(yarn))
+    if along is not None:
+        run.do(ops.Add(along))
+
+
+def add(run: Run, line: ins.AddYarn) -> None:
+    """A second yarn to the one in the feeder."""
+    yarn, feeder = _yarn(run, line, line.yarn), run.engine.feeder
+    run.say(pr.Adding(run.yarns[yarn].text, run.yarns[feeder].text if feeder else ""))
+    run.do(ops.Add(yarn))
+
+
+def change(run: Run, line: ins.ChangeYarn) -> None:
+    """Another yarn in turn."""
+    yarn, feeder = _yarn(run, line, line.yarn), run.engine.feeder
+    run.say(pr.Changing(run.yarns[yarn].text, run.yarns[feeder].text if feeder else ""))
+    run.do(ops.Change(yarn))
 
 
 def cut(run: Run, line: ins.CutYarn) -> None:
-    """The yarn in the feeder; stops if another one is named."""
-    feeder = run.engine.feeder
+    """The yarns in the feeder, or the one that is named; stops if another one is."""
+    within = run.engine.snapshot().yarns
+    out = within
     if line.yarn is not None:
         yarn = _yarn(run, line, line.yarn)
-        if feeder is not None and feeder != yarn:
+        if yarn in run.engine.waiting and yarn not in within:
+            run.say(pr.Cutting(run.yarns[yarn].text, "", ""))
+            run.do(ops.Cut(yarn))
+            return
+        if within and yarn not in within:
             raise run.cannot(
                 "other-yarn-threaded", line.at,
-                f"'{run.yarns[yarn].text}' cannot be cut here: '{run.yarns[feeder].text}' is in "
-                "the feeder.", f"Write  cut {feeder}  or just  cut.")
-    run.say(pr.Cutting(run.yarns[feeder].text if feeder else ""))
-    run.do(ops.Cut())
+                f"'{run.yarns[yarn].text}' cannot be cut here: '{run.in_feeder()}' is in "
+                "the feeder.", f"Write  cut {within[0]}  or just  cut.")
+        out = (yarn,) if within else ()
+    left = run.yarns[within[0 if out[0] == within[1] else 1]].text \
+        if len(out) < len(within) else ""
+    told = [run.yarns[name].text for name in out]
+    run.say(pr.Cutting(told[0] if told else "", told[1] if len(told) > 1 else "", left))
+    # What is in the feeder is cut whole unless one strand is named.
+    run.do(ops.Cut(out[0] if left else None))
+
+
+def knit_in(run: Run, line: ins.KnitInWaste) -> None:
+    """Waste yarn over some needles, by hand."""
+    yarn = _yarn(run, line, line.yarn)
+    chosen = choose(run, line.needles, "loaded")
+    name = run.group(line.name)
+    run.say(pr.KnittingIn(run.yarns[yarn].text, chosen.words, name))
+    for bed in chosen.beds:
+        run.do(ops.KnitIn(bed, chosen.masks[bed], yarn, name, run.first_yarn or ""))
 
 
 def move_carriage(run: Run, line: ins.CarriageTo) -> None:

@@ -191,6 +191,20 @@ def mark(run: Run, line: ins.MarkAs) -> None:
     run.do(ops.Mark(name, line.kind, bed, main))
 
 
+def sew_down(run: Run, line: ins.SewDownRows) -> None:
+    """The first or the last rows, or an edge by its name, sewn down inside."""
+    rows = run.count(line.rows, "rows")
+    name = run.group(line.name) if line.name else ""
+    run.say(pr.SewingDown(line.part, Quantity(rows), name))
+    run.do(ops.SewDown(line.part, rows, name))
+
+
+def sew_sides(run: Run, line: ins.SewTheSides) -> None:
+    """The side edges of the piece."""
+    run.say(pr.SewingSides())
+    run.do(ops.SewSides())
+
+
 def fill(run: Run, line: ins.FillFrom) -> None:
     """Empty needles from the stitch beside them."""
     chosen = choose(run, line.needles, "in-use")

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 from typing import ClassVar, Literal, Union
 
-from attrs import frozen
-
 from sockscript.expand.described import ConditionSaid, EndWord, NeedleSet
 from sockscript.numbers.figures import Amount
 from sockscript.operations.beds import Side
+from sockscript.operations.model import model
 from sockscript.operations.ops import Action, Pitch
 
 WordPart = Union[str, Amount]
@@ -21,7 +20,7 @@ WordPart = Union[str, Amount]
 # ---- bed set-up
 
 
-@frozen
+@model
 class Pitching:
     """The beds at half or full pitch."""
 
@@ -29,7 +28,7 @@ class Pitching:
     pitch: Pitch
 
 
-@frozen
+@model
 class Racking:
     """The back bed racked to a side of the middle; 0 steps: back to the middle."""
 
@@ -38,7 +37,7 @@ class Racking:
     side: Side
 
 
-@frozen
+@model
 class Placing:
     """Needles to a position; ``returning``: from hold."""
 
@@ -49,7 +48,7 @@ class Placing:
     returning: bool
 
 
-@frozen
+@model
 class BedSetting:
     """What a bed does in a pass."""
 
@@ -58,7 +57,7 @@ class BedSetting:
     action: Action
 
 
-@frozen
+@model
 class HoldSetting:
     """Whether held needles knit."""
 
@@ -67,7 +66,7 @@ class HoldSetting:
     respected: bool
 
 
-@frozen
+@model
 class Dialling:
     """The stitch size; ``bed`` empty: on all beds."""
 
@@ -79,23 +78,44 @@ class Dialling:
 # ---- carriage and yarn
 
 
-@frozen
+@model
 class Threading:
-    """A yarn, in the author's words, into the feeder."""
+    """A yarn, in the author's words, into the feeder; ``along``: a second one with it."""
 
     kind: ClassVar[str] = "thread"
     yarn: str
+    along: str
 
 
-@frozen
+@model
+class Adding:
+    """A second yarn to be knitted together with the ``first``."""
+
+    kind: ClassVar[str] = "add"
+    yarn: str
+    first: str
+
+
+@model
+class Changing:
+    """Another yarn taken up; ``waits``: the one that stays at the edge, if there was one."""
+
+    kind: ClassVar[str] = "change"
+    yarn: str
+    waits: str
+
+
+@model
 class Cutting:
-    """The yarn in the feeder cut; ``yarn`` empty: there was none."""
+    """A yarn cut; ``yarn`` empty: there was none.  ``along``: cut with it; ``left``: goes on."""
 
     kind: ClassVar[str] = "cut"
     yarn: str
+    along: str
+    left: str
 
 
-@frozen
+@model
 class CarriageMove:
     """The carriage to a side without knitting."""
     varies: ClassVar[tuple[str, ...]] = ("side",)
@@ -104,7 +124,7 @@ class CarriageMove:
     side: Side
 
 
-@frozen
+@model
 class Knitting:
     """Rows or rounds; ``bed`` and ``start`` are empty where the author does not say."""
     varies: ClassVar[tuple[str, ...]] = ("start",)
@@ -116,7 +136,7 @@ class Knitting:
     start: Side | Literal[""]
 
 
-@frozen
+@model
 class Counting:
     """The row counter set."""
 
@@ -127,7 +147,7 @@ class Counting:
 # ---- hands
 
 
-@frozen
+@model
 class Transferring:
     """Stitches to other needles; a ``target`` without pieces: those that face them."""
 
@@ -137,7 +157,7 @@ class Transferring:
     onto: bool
 
 
-@frozen
+@model
 class Folding:
     """A group turned round and hung on the other bed."""
 
@@ -146,7 +166,7 @@ class Folding:
     bed: str
 
 
-@frozen
+@model
 class EdgeMove:
     """Outer stitches moved sideways as a group."""
 
@@ -161,7 +181,7 @@ class EdgeMove:
 HandWord = Literal["wrap", "cast-on", "bind-off", "gather", "drop", "latch-up"]
 
 
-@frozen
+@model
 class ByHand:
     """Hand work that needs only needles."""
 
@@ -174,7 +194,7 @@ class ByHand:
         return self.work
 
 
-@frozen
+@model
 class Scrapping:
     """Stitches taken off onto waste yarn under a name."""
 
@@ -183,7 +203,7 @@ class Scrapping:
     name: str
 
 
-@frozen
+@model
 class Rehanging:
     """Named stitches hung on needles again."""
 
@@ -194,7 +214,7 @@ class Rehanging:
     turned: bool
 
 
-@frozen
+@model
 class Grafting:
     """The stitches of one bed grafted to those of the other."""
 
@@ -203,7 +223,7 @@ class Grafting:
     second: NeedleSet
 
 
-@frozen
+@model
 class GraftingGroups:
     """Two named groups grafted."""
 
@@ -212,7 +232,7 @@ class GraftingGroups:
     second: str
 
 
-@frozen
+@model
 class Tackling:
     """The comb or the weights."""
 
@@ -221,7 +241,7 @@ class Tackling:
     action: Literal["hang", "move", "remove"]
 
 
-@frozen
+@model
 class Marking:
     """The place where waste yarn will come out."""
 
@@ -231,7 +251,7 @@ class Marking:
     bed: str
 
 
-@frozen
+@model
 class Filling:
     """Empty needles filled from the stitch beside them."""
 
@@ -240,10 +260,37 @@ class Filling:
     end: EndWord
 
 
+@model
+class KnittingIn:
+    """Waste yarn knitted in by hand over some needles, as the place of an opening."""
+
+    kind: ClassVar[str] = "knit-in"
+    yarn: str
+    needles: NeedleSet
+    name: str
+
+
+@model
+class SewingDown:
+    """Rows folded to the inside and sewn down; ``name``: of a marked edge, empty without one."""
+
+    kind: ClassVar[str] = "sew-down"
+    part: Literal["first", "last"]
+    count: Amount
+    name: str
+
+
+@model
+class SewingSides:
+    """The side edges are sewn together when the piece is finished."""
+
+    kind: ClassVar[str] = "sew-sides"
+
+
 # ---- the author's own words, and repeats
 
 
-@frozen
+@model
 class OwnWords:
     """A ``step`` in the author's words."""
     varies: ClassVar[tuple[str, ...]] = ("words",)
@@ -252,7 +299,7 @@ class OwnWords:
     words: tuple[WordPart, ...]
 
 
-@frozen
+@model
 class Aside:
     """A note or a caution."""
     varies: ClassVar[tuple[str, ...]] = ("words",)
@@ -266,7 +313,7 @@ class Aside:
         return self.weight
 
 
-@frozen
+@model
 class Repeating:
     """Lines done over and over; ``until`` is None where they are counted beforehand."""
 
@@ -275,9 +322,10 @@ class Repeating:
 
 
 Leaf = Union[
-    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Cutting,
-    CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand, Scrapping,
-    Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, OwnWords, Aside,
+    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding, Changing,
+    Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand,
+    Scrapping, Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, KnittingIn,
+    SewingDown, SewingSides, OwnWords, Aside,
 ]
 """What is one sentence by itself."""
 

@@ -18,7 +18,8 @@ YARN, CUT, COMB = "yarn", "cut", "comb"
 """What has been put right and will be met again in the script: a yarn threaded, cut, a comb off."""
 
 
-SEEN_AT_ONCE = frozenset({ops.Knit, ops.CastOn, ops.Fold, ops.Thread, ops.Cut, ops.Tackle})
+SEEN_AT_ONCE = frozenset({ops.Knit, ops.CastOn, ops.Fold, ops.Thread, ops.Add, ops.Change, ops.Cut,
+                          ops.Tackle})
 """Operations before which there may be something to put right, or to leave out."""
 
 
@@ -35,6 +36,9 @@ def put_right(machine: Machine, op: ops.Op, first_yarn: str | None
     elif type(op) is ops.CastOn:
         if machine.feeder is None:
             yield from _threaded(machine, Fault("cast-on-without-yarn"), first_yarn)
+    elif type(op) is ops.Add:
+        if machine.feeder is None:
+            yield from _threaded(machine, Fault("added-to-nothing", name=op.yarn), first_yarn)
     elif type(op) is ops.Fold and op.moves:
         if machine.comb:
             machine.put_right |= {COMB}
@@ -49,7 +53,7 @@ def put_right(machine: Machine, op: ops.Op, first_yarn: str | None
 def as_it_is_now(machine: Machine, op: ops.Op) -> list[ops.Op]:
     """What an operation of the script comes to, where a slip before it was put right: nothing if
     it was done already, and a yarn that nobody threaded is cut first."""
-    if type(op) is ops.Thread:
+    if type(op) in (ops.Thread, ops.Change):
         machine.put_right -= {CUT}
         if YARN in machine.put_right:
             machine.put_right -= {YARN}

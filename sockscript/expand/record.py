@@ -8,7 +8,7 @@ from typing import NamedTuple, Union
 from sockscript.expand.described import ConditionSaid, Found
 from sockscript.expand.printed import Printed
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.ops import Op
+from sockscript.operations.ops import Knit, Op
 from sockscript.text.source import Span
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
@@ -16,29 +16,35 @@ from sockscript.trace.state import Snapshot
 Item = Union[str, Quantity, ConditionSaid, Found]
 """What a finding tells beyond its fault."""
 
-Key = tuple[tuple[str, int], ...]
-"""Which line printed an instruction: (file, line) from the script down through techniques."""
-
-
 class Instruction:
     """One instruction as it is printed: a statement, a ``step`` with its words, or a repeat.
 
+    ``places``: the line in the script, then the lines in techniques that printed it.
     ``first`` and ``last`` bound its moments (``last`` is one past); ``rounds`` holds, for a
     repeat, what each time round consisted of.
     """
 
-    __slots__ = ("first", "key", "last", "number", "printed", "rounds", "section", "span")
+    __slots__ = ("first", "last", "number", "places", "printed", "rounds", "section")
 
-    def __init__(self, number: int, printed: Printed, key: Key, span: Span, section: int,
+    def __init__(self, number: int, printed: Printed, places: tuple[Span, ...], section: int,
                  first: int) -> None:
         self.number = number
         self.printed = printed
-        self.key = key
-        self.span = span
+        self.places = places
         self.section = section
         self.first = first
         self.last = first
         self.rounds: list[list[Instruction]] = []
+
+    @property
+    def span(self) -> Span:
+        """The line that it was written in."""
+        return self.places[-1]
+
+    @property
+    def key(self) -> tuple[tuple[str, int], ...]:
+        """Which lines printed it, alike in all sizes: file and line."""
+        return tuple((place.source.name, place.line) for place in self.places)
 
 
 class Moment(NamedTuple):
@@ -65,6 +71,13 @@ class Change(NamedTuple):
     def mishap(self, fault: Fault, detail: Mapping[str, Item] | None = None) -> Mishap:
         """Something that goes wrong here."""
         return Mishap(fault, self.moment.places, self.number, self.moment.instruction, detail or {})
+
+
+class Pass(Change):
+    """A change that comes of carriage passes."""
+
+    __slots__ = ()
+    op: Knit
 
 
 class Mishap(NamedTuple):

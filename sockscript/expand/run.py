@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any, NamedTuple
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
-from sockscript.expand.record import Change, Instruction, Item, Key, Mishap, Moment
+from sockscript.expand.record import Change, Instruction, Item, Mishap, Moment, Pass
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
-from sockscript.operations.ops import Op
+from sockscript.operations.ops import Knit, Op
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.trace.engine import Engine
 from sockscript.trace.faults import Fault
+from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Script, Yarn
 
@@ -91,7 +93,7 @@ class Run:
         self.collecting: list[Instruction] = []
         self.silent = 0
         self.current = 0
-        self.worked_out: dict[str, Any] = {}
+        self.worked_out: dict[object, Any] = {}
         """What readers of the finished run have worked out from it, by name."""
         self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
@@ -122,15 +124,37 @@ class Run:
             before = type(self.engine)(self.engine.profile).snapshot()
             known = self.worked_out["changes"] = []
             for index, moment in enumerate(self.moments):
-                known.append(Change(index, moment.op, before, moment.state, moment))
-                before = moment.state
+                op, after, _, _ = moment
+                known.append(Change(index, op, before, after, moment))
+                before = after
+        return known
+
+    def changes_by(self, *kinds: type[Op]) -> list[Change]:
+        """Those of ``changes`` that come of some kinds of operations; most rules need no others."""
+        known: list[Change] | None = self.worked_out.get(kinds)
+        if known is None:
+            known = self.worked_out[kinds] = [
+                change for change in self.changes() if type(change.op) in kinds]
+        return known
+
+    def passes(self) -> list[Pass]:
+        """Those of ``changes`` that are carriage passes."""
+        known: list[Pass] | None = self.worked_out.get("passes")
+        if known is None:
+            known = self.worked_out["passes"] = [*map(Pass._make, self.changes_by(Knit))]
         return known
 
     # ---- values
 
     def counts(self, what: str, bed: str) -> int:
         """Stitches on the needles, for ``count-on(front)`` and its like."""
-        state = self.engine.snapshot()
+        state: Snapshot | None = self.engine.snapshot()
+        if what == "before":
+            what, state = "all", self.scope.before
+        if state is None:
+            raise cannot("unknown-function", self.places[-1], "'count-before' is how many stitches "
+                         "there were when a technique was called; this line stands in none.",
+                         "Write count-on(…) for those that are there now.")
         wanted = {"front": (FRONT,), "back": (BACK,), "both": BEDS}.get(bed)
         if wanted is None:
             raise cannot("not-a-bed", self.places[-1], f"'{bed}' is not a bed.",
@@ -140,6 +164,11 @@ class Run:
     def value(self, expr: ex.Expr) -> Value:
         """The value of an expression here and now."""
         return evaluate(expr, self.scope, self.counts)
+
+    def in_feeder(self, state: Snapshot | None = None) -> str:
+        """What is in the feeder, in the author's words: ``wool and nylon``; empty if nothing."""
+        yarns = (state or self.engine.snapshot()).yarns
+        return " and ".join(self.yarns[yarn].text for yarn in yarns if yarn in self.yarns)
 
     def row_counter(self) -> int:
         """What the row counter shows, for conditions."""
@@ -177,10 +206,11 @@ class Run:
                          f"Turn the length into {unit} with {unit}(…)." if value.unit == "mm"
                          else "")
         if not isinstance(value.value, int):
-            raise cannot("not-whole", expr.at,
-                         f"This comes to {show(Quantity(value.value))} {unit}, which is not a "
-                         "whole number.",
-                         "Say how to round it, for example 'to nearest even'.")
+            raise CannotDoError(Problem(
+                "not-whole", expr.at,
+                f"This comes to {show(Quantity(value.value))} {unit}, which is not a whole number.",
+                "Say how to round it, for example 'to nearest even'.",
+                amount=Fraction(value.value)))
         if value.value < 0:
             raise cannot("negative-count", expr.at, f"This comes to {value.value} {unit}, less "
                          "than none.", "Look at the measurements it is worked out from.")
@@ -270,16 +300,12 @@ class Run:
         self.mishaps.append(Mishap(fault, places, max(0, len(self.moments) - 1), self.current,
                                    detail or {}))
 
-    def key(self) -> Key:
-        """The lines from the script down to here."""
-        return tuple((place.source.name, place.line) for place in self.places)
-
     def say(self, printed: Printed) -> Instruction:
         """Begin a printed instruction (inside a ``step`` it is not printed)."""
         number = self.instruction_count
         self.instruction_count += 1
-        told = Instruction(number, printed, self.key(), self.places[-1],
-                           len(self.sections) - 1, len(self.moments))
+        told = Instruction(number, printed, self.places, len(self.sections) - 1,
+                           len(self.moments))
         if not self.silent:
             self.collecting.append(told)
             self.current = number

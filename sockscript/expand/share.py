@@ -150,6 +150,9 @@ class AskingRun(Run):
         if type(expr) is ex.Literally:
             return expr.value
         scope = self.scope
+        if type(expr) is ex.Name and expr.name in scope.locals:
+            # What it depends on was asked when it was given this value.
+            return scope.locals[expr.name]
         names = scope.names
         before, names.looked_at = names.looked_at, set()
         self.counted = {}

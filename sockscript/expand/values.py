@@ -8,11 +8,13 @@ from typing import Union
 
 from attrs import evolve
 
+from sockscript.fit.yarn import end_to_leave
 from sockscript.numbers import quantity as q
 from sockscript.numbers.quantity import Quantity, QuantityError
 from sockscript.numbers.rounding import round_to
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
+from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Gauge, Script
 
@@ -153,14 +155,18 @@ def no_counts(what: str, bed: str) -> int:
 
 
 class Scope:
-    """Where a line stands: its local values, the script's names, the fabric of its section."""
+    """Where a line stands: its local values, the script's names, the fabric of its section.
 
-    __slots__ = ("fabric", "locals", "names")
+    ``before``: the machine when the technique that the line is in was called.
+    """
+
+    __slots__ = ("before", "fabric", "locals", "names")
 
     def __init__(self, names: Names, local: dict[str, Value], fabric: str | None) -> None:
         self.names = names
         self.locals = local
         self.fabric = fabric
+        self.before: Snapshot | None = None
 
 
 def evaluate(expr: ex.Expr, scope: Scope, counts: Counts) -> Value:
@@ -184,6 +190,8 @@ def evaluate(expr: ex.Expr, scope: Scope, counts: Counts) -> Value:
         if isinstance(expr, ex.Round):
             return _round(expr, scope, counts)
         if isinstance(expr, ex.Call):
+            if expr.function == "yarn-end":
+                return _yarn_end(expr, scope, counts)
             return _call(expr, scope, counts)
     except QuantityError as error:
         raise cannot("units-do-not-fit", expr.at, error.message, error.hint) from None
@@ -279,13 +287,32 @@ def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
         return left if (difference <= 0) == (name == "smaller") else right
     bed = evaluate(expr.arguments[0], scope, counts)
     scope.names.looked_at.add("needles")
-    what = {"count-on": "all", "count-working": "work", "count-held": "hold"}[name]
-    return Quantity(counts(what, str(bed)), "stitches")
+    return Quantity(counts(COUNTED[name], str(bed)), "stitches")
 
+
+def _yarn_end(expr: ex.Call, scope: Scope, counts: Counts) -> Value:
+    """A length where the script has a gauge; otherwise words that say how to find it."""
+    if len(expr.arguments) != 2:
+        raise QuantityError(f"yarn-end(…) takes 2 values, not {len(expr.arguments)}.")
+    count = _measured(expr, scope, counts, "stitches")
+    times = number(expr.arguments[1], scope, counts).value
+    script = scope.names.script
+    if not times:
+        return end_to_leave(0, 0, script.inches)
+    if not script.gauges:
+        return f"{q.show(Quantity(times))} times the width of the stitches and a hand more"
+    gauge = _gauge(ex.Call(expr.at, expr.function, expr.arguments[:1]), scope, counts)
+    return end_to_leave(q.tidy(Fraction(count.value) / gauge.stitches_per_mm), times, script.inches)
+
+
+COUNTED = {"count-on": "all", "count-working": "work", "count-held": "hold",
+           "count-before": "before"}
+"""What the functions count that look at the needles."""
 
 FUNCTIONS: dict[str, tuple[int, int]] = {
     "stitches": (1, 2), "rows": (1, 2), "width": (1, 2), "height": (1, 2),
     "number": (1, 1), "smaller": (2, 2), "larger": (2, 2),
-    "count-on": (1, 1), "count-working": (1, 1), "count-held": (1, 1),
+    "count-on": (1, 1), "count-working": (1, 1), "count-held": (1, 1), "count-before": (1, 1),
+    "yarn-end": (2, 2),
 }
 """The functions and how many values each takes (fewest, most)."""

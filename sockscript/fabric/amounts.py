@@ -28,13 +28,18 @@ class SectionAmounts(NamedTuple):
 
 
 class YarnAmount(NamedTuple):
-    """A yarn in one size: stitches, metres with its ends, grams and balls (None: not known)."""
+    """A yarn in one size: stitches, metres with its ends, and grams (None: not known)."""
 
     yarn: Yarn
     loops: int
     metres: float | None
     grams: float | None
-    balls: int | None
+
+    def balls(self, pieces: int) -> int | None:
+        """Whole balls for so many pieces together, of the weight that the yarn line names."""
+        if self.grams is None or self.yarn.ball_grams is None:
+            return None
+        return math.ceil(pieces * self.grams / float(self.yarn.ball_grams))
 
 
 def section_amounts(run: Run) -> list[SectionAmounts]:
@@ -79,7 +84,7 @@ def hand_moves(op: ops.Op) -> int:
         return len(op.moves)
     if isinstance(op, (ops.CastOn, ops.BindOff, ops.Graft, ops.Gather, ops.Drop, ops.LatchUp)):
         return op.front.bit_count() + op.back.bit_count()
-    if isinstance(op, ops.ScrapOff):
+    if isinstance(op, (ops.ScrapOff, ops.KnitIn)):
         return op.needles.bit_count()
     if isinstance(op, ops.Rehang):
         return len(op.targets)
@@ -118,10 +123,7 @@ def section_metres(run: Run, section: SectionAmounts) -> dict[str, float]:
 
 
 def yarn_amounts(run: Run) -> list[YarnAmount]:
-    """Every yarn that is used: metres by loop length, with 15 cm for each end.
-
-    Balls are those of the weight that the yarn line names.
-    """
+    """Every yarn that is used: metres by loop length, with 15 cm for each end."""
     loops: dict[str, int] = {}
     length: dict[str, float] = {}
     known = True
@@ -136,15 +138,12 @@ def yarn_amounts(run: Run) -> list[YarnAmount]:
         if yarn.name not in loops:
             continue
         metres = grams = None
-        balls = None
         if known:
             ends = run.engine.ends.get(yarn.name, 0)
             metres = length[yarn.name] + ends * END_MM / 1000
             if yarn.metres_per_gram is not None:
                 grams = metres / float(yarn.metres_per_gram)
-                if yarn.ball_grams is not None:
-                    balls = math.ceil(grams / float(yarn.ball_grams))
-        found.append(YarnAmount(yarn, loops[yarn.name], metres, grams, balls))
+        found.append(YarnAmount(yarn, loops[yarn.name], metres, grams))
     return found
 
 

@@ -7,7 +7,7 @@ needles, off on waste yarn and back, until it is grafted, gathered or bound off.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.operations import ops
@@ -43,6 +43,15 @@ class CourseLoops(NamedTuple):
     """Whether its leftmost and rightmost loop lie at the edge of what is on the needles."""
 
 
+class SewnDown(NamedTuple):
+    """A hem sewn down: so many rows at an end of the courses from ``first`` to before ``end``."""
+
+    first: int
+    end: int
+    part: Literal["first", "last"]
+    rows: int
+
+
 class LoopGraph(NamedTuple):
     """All loops of a piece and how they hang together beside parents and courses."""
 
@@ -50,6 +59,7 @@ class LoopGraph(NamedTuple):
     courses: tuple[CourseLoops, ...]
     grafted: tuple[tuple[int, int], ...]
     gathered: tuple[tuple[int, ...], ...]
+    sewn: tuple[SewnDown, ...]
     on_needles: tuple[dict[int, tuple[int, ...]], dict[int, tuple[int, ...]]]
     """Front and back bed: what each needle holds at the end, oldest loop first."""
 
@@ -72,7 +82,9 @@ class _Follower:
         self.groups: dict[str, list[list[int]]] = {}
         self.ladders: dict[tuple[Bed, int], list[int]] = {}
         self.joined = False
-        self.section = 0
+        self.section = self.begun = 0
+        self.sewn: list[SewnDown] = []
+        self.marked: dict[str, int] = {}
         self.waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
 
     def graph(self) -> LoopGraph:
@@ -81,6 +93,9 @@ class _Follower:
             while (self.section + 1 < len(self.run.sections)
                    and index >= self.run.sections[self.section].last):
                 self.section += 1
+            if isinstance(moment.op, (ops.Knit, ops.CastOn)) and not any(
+                    stack for bed in self.stacks for stack in bed.values()):
+                self.begun = len(self.courses)
             if isinstance(moment.op, ops.Knit):
                 for _ in range(moment.op.passes):
                     self._knit(moment.op)
@@ -89,20 +104,20 @@ class _Follower:
                 if follow is not None:
                     follow(self, moment.op)
                 self.engine.apply(moment.op)
-                if isinstance(moment.op, (ops.Thread, ops.Cut)):
+                if isinstance(moment.op, (ops.Thread, ops.Change, ops.Cut)):
                     self.joined = False
         held = tuple({n: tuple(stack) for n, stack in sorted(bed.items()) if stack}
                      for bed in self.stacks)
         return LoopGraph(tuple(self.loops), tuple(self.courses), tuple(self.grafted),
-                         tuple(self.gathered), (held[0], held[1]))
+                         tuple(self.gathered), tuple(self.sewn), (held[0], held[1]))
 
     # ---- small things
 
-    def new(self, bed: Bed, needle: int, parents: Iterable[int] = ()) -> int:
+    def new(self, bed: Bed, needle: int, parents: Iterable[int] = (), yarn: str = "") -> int:
         """A new loop on a needle."""
         number = len(self.loops)
         above = tuple(parents)
-        self.loops.append(Loop(self.engine.feeder or "", bed, needle, self.section,
+        self.loops.append(Loop(yarn or self.engine.feeder or "", bed, needle, self.section,
                                len(self.courses), above))
         for parent in above:
             self.child[parent] = number
@@ -200,11 +215,29 @@ class _Follower:
 
     def _mark(self, op: ops.Mark) -> None:
         """Waste yarn is on the needles: what it frees later are the loops below and above it."""
+        self.marked[op.name] = len(self.courses)
         marked = [self.stacks[op.bed][n][-1] for n in sorted(self.stacks[op.bed])
                   if self.stacks[op.bed][n]]
         above = [[-1 - loop] for loop in marked]
         below = [[self._below(loop)] for loop in marked] if op.kind == "slit" else []
         self.groups.setdefault(op.name, [*below, *above])
+
+    def _knit_in(self, op: ops.KnitIn) -> None:
+        needles = [n for n in indices(op.needles) if self.stacks[op.bed].get(n)]
+        if op.name in self.groups or not needles:
+            return
+        below = [[self.stacks[op.bed][n][-1]] for n in needles]
+        made = [self.new(op.bed, n, self.stacks[op.bed][n], op.waste) for n in needles]
+        self.courses.append(CourseLoops(self.section, self.engine.carriage, tuple(made), False,
+                                        False, (False, False)))
+        self.groups[op.name] = [*below, *([-1 - loop] for loop in made)]
+
+    def _sew_down(self, op: ops.SewDown) -> None:
+        first = self.marked.pop(op.name, self.begun) if op.name else self.begun
+        self.sewn.append(SewnDown(first, len(self.courses), op.part, op.rows))
+        if op.part == "last":
+            for bed in self.stacks:
+                bed.clear()
 
     def _below(self, loop: int) -> int:
         """The first loop under some waste knitting."""
@@ -264,5 +297,6 @@ _FOLLOW: dict[type, Callable[[_Follower, Any], None]] = {
     ops.Wrap: _Follower._wrap, ops.BindOff: _Follower._bind_off, ops.Graft: _Follower._graft,
     ops.GraftGroups: _Follower._graft_groups, ops.Gather: _Follower._gather,
     ops.ScrapOff: _Follower._scrap_off, ops.Rehang: _Follower._rehang, ops.Mark: _Follower._mark,
-    ops.Drop: _Follower._drop, ops.LatchUp: _Follower._latch_up, ops.Fill: _Follower._fill,
+    ops.KnitIn: _Follower._knit_in, ops.SewDown: _Follower._sew_down, ops.Drop: _Follower._drop,
+    ops.LatchUp: _Follower._latch_up, ops.Fill: _Follower._fill,
 }

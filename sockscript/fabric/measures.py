@@ -1,4 +1,4 @@
-"""The finished fabric of each section, read off the simulation: girth, length, open edges."""
+"""The finished fabric of each section, read off the simulation: girth and length."""
 
 from __future__ import annotations
 
@@ -47,16 +47,22 @@ def measures(run: Run) -> list[SectionMeasure]:
     known: list[SectionMeasure] | None = run.worked_out.get("measures")
     if known is not None:
         return known
-    knitted = _knitted(run)
+    rows_of = rows_knitted(run)
     showing = rows_that_show(run)
     found = []
     for section in run.sections:
-        here = [n for n in range(section.first, section.last) if n in knitted]
-        rows = [sum(knitted[n][bed] for n in here) for bed in BEDS]
+        rows = [0, 0]
+        shown: list[Exact] = [0, 0]
+        around = 0
+        for n in range(section.first, section.last):
+            if n in rows_of:
+                for bed in BEDS:
+                    rows[bed] += rows_of[n][bed]
+                    shown[bed] += showing[n][bed]
+                around = max(around, _count(run.moments[n].state))
         if not any(rows):
             continue
-        around = max(_count(run.moments[n].state) for n in here)
-        deep = max(Fraction(sum(showing[n][bed] for n in here)) for bed in BEDS)
+        deep = Fraction(max(shown))
         gauge = gauge_for(run, section)
         girth = Fraction(around) / gauge.stitches_per_mm if gauge is not None else None
         length = deep / gauge.rows_per_mm if gauge is not None else None
@@ -71,24 +77,24 @@ def rows_that_show(run: Run) -> dict[int, tuple[Exact, Exact]]:
     those inside a hem and those of waste yarn."""
     known: dict[int, tuple[Exact, Exact]] | None = run.worked_out.get("rows")
     if known is None:
-        knitted = _knitted(run)
-        known = run.worked_out["rows"] = {**knitted}
-        for n, (front, back) in rows_inside(run, knitted).items():
-            known[n] = knitted[n][0] - front, knitted[n][1] - back
+        rows_of = rows_knitted(run)
+        known = run.worked_out["rows"] = {**rows_of}
+        for n, (front, back) in rows_inside(run, rows_of).items():
+            known[n] = rows_of[n][0] - front, rows_of[n][1] - back
     return known
 
 
-def _knitted(run: Run) -> dict[int, Rows]:
+def rows_knitted(run: Run) -> dict[int, Rows]:
     """Rows that the beds knit in every pass, by the index of its moment; none of waste yarn."""
     known: dict[int, Rows] | None = run.worked_out.get("knitted")
     if known is not None:
         return known
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = {}
-    for change in run.changes():
-        op, before = change.op, change.before
-        if isinstance(op, ops.Knit) and before.feeder not in waste:
-            found[change.number] = before.turns(op.passes, run.engine.profile.front_circular)
+    way = run.engine.profile.front_circular
+    for change in run.passes():
+        if change.before.feeder not in waste:
+            found[change.number] = change.before.turns(change.op.passes, way)
     run.worked_out["knitted"] = found
     return found
 
@@ -96,64 +102,13 @@ def _knitted(run: Run) -> dict[int, Rows]:
 def passes_of(run: Run, first: int, last: int) -> Iterator[
         tuple[ops.Knit, Snapshot, Snapshot]]:
     """The carriage passes among some moments, with the machine before and after."""
-    for _, op, before, after, _ in run.changes()[first:last]:
-        if isinstance(op, ops.Knit):
-            yield op, before, after
+    for change in run.passes():
+        if first <= change.number < last:
+            yield change.op, change.before, change.after
 
 
 def _count(state: Snapshot) -> int:
     return state.front.loaded.bit_count() + state.back.loaded.bit_count()
-
-
-class EdgeRows(NamedTuple):
-    """Rows by which the left and the right open edge of a section grow."""
-
-    title: str
-    left: int
-    right: int
-
-
-def edge_rows(run: Run) -> list[EdgeRows]:
-    """Open side edges, section by section: what has to be seamed.
-
-    A row is flat if both beds knit in it, or if the other bed has no stitches; waste yarn and the
-    row of a cast-on do not count.  A short row on one bed alone reaches an edge only if it knits
-    the outermost stitch there.
-    """
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
-    found = []
-    for section in run.sections:
-        left = right = 0
-        for op, before, _ in passes_of(run, section.first, section.last):
-            front, back = before.front, before.back
-            circular = front.action == "circular" and back.action == "circular"
-            alone = not (front.loaded and back.loaded)
-            both = front.action != "rest" and back.action != "rest"
-            if before.feeder in waste or circular or not (alone or both):
-                continue
-            rows = op.passes - (not front.loaded and not back.loaded)
-            reached = (True, True)
-            if held_stitches(front) or held_stitches(back):
-                reached = _edges_reached(front if front.loaded else back) if alone \
-                    else (False, False)
-            left += rows * reached[0]
-            right += rows * reached[1]
-        if left or right:
-            found.append(EdgeRows(section.title, left, right))
-    return found
-
-
-def _edges_reached(state: BedState) -> tuple[bool, bool]:
-    """Whether a short row knits the leftmost and the rightmost stitch of its bed."""
-    working = state.working & state.loaded
-    return (bool(working & state.loaded & -state.loaded),
-            working.bit_length() == state.loaded.bit_length())
-
-
-def flat_rows(run: Run) -> list[tuple[str, int]]:
-    """Rows with two open side edges, section by section."""
-    return [(one.title, min(one.left, one.right)) for one in edge_rows(run)
-            if min(one.left, one.right)]
 
 
 def held_stitches(state: BedState) -> bool:

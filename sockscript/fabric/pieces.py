@@ -15,7 +15,7 @@ from sockscript.fabric.measures import rows_that_show
 from sockscript.numbers.quantity import Exact
 from sockscript.operations import ops
 from sockscript.operations.beds import indices
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.state import Snapshot
 
 SEAM = 2
 """So many rows on both beds at once close the end of a tube; more of them are a rib."""
@@ -124,17 +124,19 @@ class _Walk:
         self.piece: Piece | None = None
         self.groups: dict[str, tuple[Piece, str]] = {}
         self.per_mm: Exact | None = None
+        self.lengths: dict[Exact, Fraction] = {}
 
     def pieces(self) -> list[Piece]:
         """Go through all moments."""
         for section in self.run.sections:
             gauge = gauge_for(self.run, section)
             self.per_mm = gauge.rows_per_mm if gauge is not None else None
+            self.lengths = {}
             for index, op, before, after, _ in self.run.changes()[section.first:section.last]:
                 if type(op) is ops.Knit:
                     if index in self.showing:
                         self._knit(index, before, after)
-                elif type(op) in _BY_HAND:
+                elif type(op) in _BY_HAND or (type(op) is ops.Place and op.position == "out"):
                     self._by_hand(index, op, before, after)
         if self.piece is not None:
             last = self.run.changes()[-1]
@@ -155,14 +157,16 @@ class _Walk:
         piece = self.piece or self._begin(index)
         rows = self.showing[index]
         loaded = after.front.loaded, after.back.loaded
-        working = _working(before.front), _working(before.back)
-        held = any(rows[bed] and loaded[bed] & ~working[bed] for bed in (0, 1))
+        working = before.front.active, before.back.active
+        held = bool((rows[0] and loaded[0] & ~working[0]) or (rows[1] and loaded[1] & ~working[1]))
+        idle = bool((loaded[0] and not rows[0]) or (loaded[1] and not rows[1]))
         circular = before.front.action == before.back.action == "circular"
-        if held or (not circular and any(loaded[bed] and not rows[bed] for bed in (0, 1))):
+        if held or (idle and not circular):
             zone = piece.zone
             if zone is None:
                 zone = piece.zone = _Zone(index)
-            zone.short = zone.short or held
+            # Rounds over a part of both beds are a branch of the tube, no short rows.
+            zone.short = zone.short or (held and not circular)
             for bed in (0, 1):
                 if rows[bed]:
                     zone.masks.append((working[bed] & loaded[bed]) << bed * self.width)
@@ -192,7 +196,11 @@ class _Walk:
         piece.rows.append(Rows(index, stitches, rows, self._mm(rows), rib))
 
     def _mm(self, rows: Exact) -> Fraction | None:
-        return None if self.per_mm is None else Fraction(rows) / self.per_mm
+        if self.per_mm is None:
+            return None
+        if rows not in self.lengths:
+            self.lengths[rows] = Fraction(rows) / self.per_mm
+        return self.lengths[rows]
 
     def _close(self, piece: Piece, index: int, loaded: int) -> None:
         """The stitches that waited are knitted again, or the piece ends."""
@@ -230,6 +238,9 @@ class _Walk:
                 piece.slits[op.name] = index
             else:
                 piece.edges[op.name] = len(piece.rows), len(piece.cups)
+        elif isinstance(op, ops.KnitIn):
+            self.groups[op.name] = piece, "slit"
+            piece.slits[op.name] = index
         elif isinstance(op, ops.ScrapOff):
             self.groups[op.name] = piece, "scrap"
         elif isinstance(op, (ops.Graft, ops.Gather)):
@@ -281,11 +292,6 @@ class _Walk:
         piece.began = "closed"
 
 
-def _working(state: BedState) -> int:
-    """Needles that a pass knits where the bed acts."""
-    return state.active
-
-
 def _joined(before: Snapshot, after: Snapshot) -> bool:
     """Whether every stitch of one bed has come to lie on a stitch of the other."""
     pairs = (before.front, after.front, before.back, after.back)
@@ -296,6 +302,7 @@ def _joined(before: Snapshot, after: Snapshot) -> bool:
     return False
 
 
-_BY_HAND = {ops.Transfer, ops.Fold, ops.Rehang, ops.Mark, ops.ScrapOff, ops.Graft, ops.GraftGroups,
-            ops.Gather, ops.BindOff, ops.CastOn, ops.Drop, ops.Place}
-"""Operations that may take stitches from bed to bed, off the needles, or onto them again."""
+_BY_HAND = {ops.Transfer, ops.Fold, ops.Rehang, ops.Mark, ops.KnitIn, ops.ScrapOff, ops.Graft,
+            ops.GraftGroups, ops.Gather, ops.BindOff, ops.CastOn, ops.Drop}
+"""Operations that may take stitches from bed to bed, off the needles, or onto them again; needles
+pushed out of work beside them."""

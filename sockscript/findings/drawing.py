@@ -5,10 +5,13 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.operations.beds import Bed, highest, lowest, needle_name
+from sockscript.text.width import page
 from sockscript.trace.symbols import legend, symbol
 
 AROUND = 6
 """Needles drawn on either side of those concerned."""
+BESIDE = 12
+"""Columns beside them."""
 WIDEST = 64
 """More needles than this are not drawn: the numbers say it better."""
 HERE = "!"
@@ -23,7 +26,7 @@ def drawing(mishap: Mishap, run: Run) -> str:
     before = run.changes()[mishap.moment].before
     needles = run.engine.profile.needles
     first, last = max(0, lowest(mask) - AROUND), min(needles - 1, highest(mask) + AROUND)
-    if last - first >= WIDEST:
+    if last - first >= min(WIDEST, page() - BESIDE):
         return ""
     seen: set[str] = set()
     rows = []

@@ -10,6 +10,13 @@ from sockscript.text.source import Span
 
 IN_TECHNIQUE = "in this technique"
 """The label of the line in a technique where a finding of its call happened."""
+BY_WAY_OF = "by way of this line"
+"""The label of a line in a technique that calls the one where it happened."""
+CALLED_BY = "called by this line"
+"""The label of a call by which the line of a finding was reached."""
+
+IN_CONTRACT = "the technique says"
+"""The label of the line in a technique that tells what it needs or leaves."""
 
 
 class SecondPlace(NamedTuple):

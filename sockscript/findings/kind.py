@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal, NamedTuple, Union
 
-from sockscript.expand.record import Mishap, Moment
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.operations.beds import Bed
 from sockscript.text.mend import Mend
@@ -31,17 +31,35 @@ class LineOut(NamedTuple):
 
 
 class LedBy(NamedTuple):
-    """How the operation is told that led to a mishap, and what to say of its line."""
+    """How the operation is told that led to a mishap, and what to say of its line.
 
-    leads: Callable[[Moment, Mishap], bool]
+    ``noticed_before``: the mishap is noticed before the machine does anything, so that the last
+    operation may have led to it.  ``first``: the first such operation, not the last.
+    """
+
+    leads: Callable[[Change, Mishap], bool]
     label: str
+    noticed_before: bool = False
+    first: bool = False
+
+
+class LedMost(NamedTuple):
+    """The line that has most to do with it, by what each operation weighs; what to say of it."""
+
+    weight: Callable[[Change], int]
+    label: str
+
+
+Leading = Union[LedBy, LedMost]
 
 
 class Kind(NamedTuple):
     """One kind of finding.
 
     ``mend``: a change that surely takes it away; a function looks for one.
-    ``led``: which earlier line is shown with it.
+    ``led``: which earlier line is shown with it; a function chooses by the mishap.
+    ``counts``: it is about a number, so the lines are shown where the values were worked out that
+    its line speaks of.
     ``follows``: names of findings from which it only follows when they are told of the same line
     (``follows_anywhere``: of any line); then it is not told.
     ``echo``: not told when it came about in just the moment of another finding.
@@ -53,10 +71,11 @@ class Kind(NamedTuple):
     sentence: str
     advice: str
     mend: Union[LineBefore, LineOut, Callable[[Mishap, Run], Mend | None], None] = None
-    led: LedBy | None = None
+    led: Union[Leading, Callable[[Mishap], Leading], None] = None
     follows: tuple[str, ...] = ()
     follows_anywhere: tuple[str, ...] = ()
     echo: bool = False
+    counts: bool = False
     since: str = "0.1"
 
     def fault(self, bed: Bed | None = None, needles: int = 0, amount: int = 0,

@@ -2,47 +2,127 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap, Moment
+from collections import Counter
+from operator import itemgetter
+from typing import NamedTuple
+
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
-from sockscript.findings.kind import Kind, LedBy
+from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
 from sockscript.operations import ops
+from sockscript.operations.beds import BEDS
 from sockscript.text.source import Span
+from sockscript.trace.state import Snapshot
 
 
-def _hung(moment: Moment, mishap: Mishap) -> bool:
-    op = moment.op
+def _hung(change: Change, mishap: Mishap) -> bool:
+    op = change.op
     item = mishap.fault.name if mishap.fault.name in ("comb", "weights") else "comb"
     return isinstance(op, ops.Tackle) and op.action == "hang" and op.item == item
 
 
-def _held(moment: Moment, mishap: Mishap) -> bool:
-    op = moment.op
+def _held(change: Change, mishap: Mishap) -> bool:
+    op = change.op
     if not isinstance(op, ops.Place) or op.position != "hold":
         return False
     return mishap.fault.bed is not None and bool(op.on(mishap.fault.bed) & mishap.fault.needles)
 
 
-def _set(moment: Moment, mishap: Mishap) -> bool:
-    op = moment.op
+def _set(change: Change, mishap: Mishap) -> bool:
+    op = change.op
     return isinstance(op, ops.SetBed) and (mishap.fault.bed is None or op.bed is mishap.fault.bed)
 
 
-def _threaded(moment: Moment, mishap: Mishap) -> bool:
-    return isinstance(moment.op, ops.Thread)
+def _threaded(change: Change, mishap: Mishap) -> bool:
+    return isinstance(change.op, (ops.Thread, ops.Add, ops.Change)) and \
+        mishap.fault.name in ("", change.op.yarn)
 
 
-def _racked(moment: Moment, mishap: Mishap) -> bool:
-    return isinstance(moment.op, ops.Rack)
+def _racked(change: Change, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.Rack)
 
 
-def _cut(moment: Moment, mishap: Mishap) -> bool:
-    return isinstance(moment.op, ops.Cut)
+def _cut(change: Change, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.Cut)
 
 
-def _circular(moment: Moment, mishap: Mishap) -> bool:
-    op = moment.op
+def _circular(change: Change, mishap: Mishap) -> bool:
+    op = change.op
     return isinstance(op, ops.SetBed) and op.action == "circular"
 
+
+def _yarn_left(change: Change, mishap: Mishap) -> bool:
+    return change.after.attached is not None and change.after.attached != change.before.attached
+
+
+def _carriage_came(change: Change, mishap: Mishap) -> bool:
+    return change.before.carriage != change.after.carriage
+
+
+def _needles_changed(change: Change, mishap: Mishap) -> bool:
+    """The number of stitches on a bed, or which of them work."""
+    fault = mishap.fault
+    return any(change.before.bed(bed)[:4] != change.after.bed(bed)[:4]
+               for bed in BEDS if fault.bed is None or fault.bed is bed)
+
+
+def _put_on_one(change: Change, mishap: Mishap) -> bool:
+    bed = mishap.fault.bed
+    return bed is not None and change.before.bed(bed).double != change.after.bed(bed).double != 0
+
+
+def _knitted(change: Change, mishap: Mishap) -> bool:
+    bed = mishap.fault.bed
+    return isinstance(change.op, ops.Knit) and bed is not None \
+        and change.before.bed(bed).action != "rest"
+
+
+def _held_at_an_end(change: Change, mishap: Mishap) -> bool:
+    op = change.op
+    return isinstance(op, ops.Place) and op.position == "hold" and any(
+        op.on(bed) & change.before.bed(bed).loaded
+        for bed in BEDS if mishap.fault.bed in (None, bed))
+
+
+def _dropped(change: Change, mishap: Mishap) -> bool:
+    op, bed = change.op, mishap.fault.bed
+    return isinstance(op, ops.Drop) and bed is not None \
+        and bool(op.on(bed) & mishap.fault.needles)
+
+
+def _size_set(change: Change, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.SetSize)
+
+
+def _emptied(change: Change, mishap: Mishap) -> bool:
+    """Needles came to be in work without a stitch."""
+    fault = mishap.fault
+    if fault.bed is None:
+        return False
+    before, after = change.before.bed(fault.bed), change.after.bed(fault.bed)
+    return bool(fault.needles & after.in_use & ~after.loaded & (before.loaded | ~before.in_use))
+
+
+def _moved_by_hand(change: Change, mishap: Mishap) -> bool:
+    return isinstance(change.op, MOVING)
+
+
+def _shaped(change: Change, mishap: Mishap) -> bool:
+    """The number of stitches changes otherwise than by taking them off."""
+    return not isinstance(change.op, (*TAKING_OFF, ops.Knit)) \
+        and _stitches(change.before) != _stitches(change.after)
+
+
+def _stitches(state: Snapshot) -> int:
+    return sum(state.bed(bed).stitches() for bed in BEDS)
+
+
+def _rows(change: Change) -> int:
+    return change.op.passes if isinstance(change.op, ops.Knit) else 0
+
+
+MOVING = (ops.Transfer, ops.Fold, ops.Fashion, ops.Rehang, ops.Fill)
+TAKING_OFF = (ops.BindOff, ops.Gather, ops.Graft, ops.ScrapOff, ops.Drop)
 
 COMB_HUNG = LedBy(_hung, "the comb was hung here")
 HUNG = LedBy(_hung, "it was hung here")
@@ -56,14 +136,75 @@ BED_SET = LedBy(_set, "it was set here")
 SET = LedBy(_set, "the bed was set here")
 CIRCULAR_SET = LedBy(_circular, "the beds were set to circular here")
 RACKED = LedBy(_racked, "it was racked here")
+YARN_LEFT = LedBy(_yarn_left, "the yarn was left here")
+CARRIAGE_CAME = LedBy(_carriage_came, "the carriage came there with this line", noticed_before=True)
+NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this line",
+                        noticed_before=True)
+PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
+DROPPED = LedBy(_dropped, "they were dropped here")
+SIZE_SET = LedBy(_size_set, "the stitch size was set here")
+WASTE_THREADED = LedBy(_threaded, "the yarn that comes out again was threaded here")
+EMPTIED = LedBy(_emptied, "they came to be empty in work here")
+MOVED_BY_HAND = LedBy(_moved_by_hand, "stitches were moved last here")
+STITCHES = LedBy(_shaped, "the stitches came to be so many here")
+MOST_ROWS = LedMost(_rows, "most of the rows are knitted here")
+KNITTED_LAST = LedBy(_knitted, "they were knitted last here")
+SHORT_ROWS_BEGIN = LedBy(_held_at_an_end, "the short rows begin here", first=True)
+HELD_AT_AN_END = LedBy(_held_at_an_end, "needles were put into hold last here")
 
 
-def origin(kind: Kind, mishap: Mishap, run: Run) -> tuple[Span, str] | None:
+def measured(mishap: Mishap) -> Leading:
+    """What a finished measurement comes from: stitches for a girth, rows for a length."""
+    return STITCHES if mishap.fault.name.endswith(("girth", "round")) else MOST_ROWS
+
+
+class Led(NamedTuple):
+    """An earlier line that led to a mishap: what happened there, and the way it was reached."""
+
+    at: Span
+    label: str
+    places: tuple[Span, ...]
+
+
+def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
     """The line of the script that led to a mishap, and what happened there."""
-    if kind.led is None:
+    led = kind.led(mishap) if callable(kind.led) else kind.led
+    if led is None:
         return None
-    for moment in reversed(run.moments[:max(0, mishap.moment)]):
-        if kind.led.leads(moment, mishap):
-            own = [place for place in moment.places if place.source is run.script.source]
-            return (own[-1] if own else moment.places[-1]), kind.led.label
+    if isinstance(led, LedMost):
+        return _weightiest(led, mishap, run)
+    last = mishap.moment + led.noticed_before if mishap.moment >= 0 else len(run.moments)
+    earlier = run.changes()[:max(0, last)]
+    for change in earlier if led.first else reversed(earlier):
+        if led.leads(change, mishap):
+            return _led(change, led.label, run)
     return None
+
+
+def _weightiest(led: LedMost, mishap: Mishap, run: Run) -> Led | None:
+    """The line with most weight, in the section that the mishap is told of if it is of one."""
+    lines = {place.line for place in mishap.places if place.source is run.script.source}
+    own = [section for section in run.sections
+           if any(place.line in lines for target in section.targets for place in target.places)]
+    weights: Counter[tuple[Span, ...]] = Counter()
+    by_line: dict[tuple[Span, ...], Change] = {}
+    for change in run.changes():
+        if not own or any(section.first <= change.number < section.last for section in own):
+            weights[change.moment.places] += led.weight(change)
+            by_line.setdefault(change.moment.places, change)
+    places, weight = max(weights.items(), key=itemgetter(1), default=((), 0))
+    return _led(by_line[places], led.label, run) if weight else None
+
+
+def last_count(run: Run) -> Led | None:
+    """The line since which there are as many stitches as at the end of a run."""
+    for change in reversed(run.changes()):
+        if _stitches(change.before) != _stitches(change.after):
+            return _led(change, "there are so many stitches since this line", run)
+    return None
+
+
+def _led(change: Change, label: str, run: Run) -> Led:
+    places = change.moment.places
+    own = [place for place in places if place.source is run.script.source]
+    return Led(own[-1] if own else places[-1], label, places)

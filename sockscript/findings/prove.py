@@ -14,11 +14,12 @@ from sockscript.expand.values import Value
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
+from sockscript.findings.counts import NOTHING, behind_count
 from sockscript.findings.drawing import drawing
-from sockscript.findings.finding import IN_TECHNIQUE, Finding, SecondPlace
+from sockscript.findings.finding import Finding
 from sockscript.findings.folding import with_causes
 from sockscript.findings.mends import mend_of
-from sockscript.findings.origins import origin
+from sockscript.findings.places import also, places_of, way_to
 from sockscript.findings.rules import WHOLE_RULES
 from sockscript.findings.seen import Key, seen_in, without_what_follows
 from sockscript.findings.words import counter_of, describe
@@ -34,6 +35,7 @@ StepNumber = Callable[[Outcome, int, int], "int | None"]
 """(outcome, size index, instruction number) to the number of the printed step."""
 
 MOST_FINDINGS = 60
+
 
 
 class Prepared(NamedTuple):
@@ -219,12 +221,14 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
     choices = _choices(one, proof)
     if isinstance(one.what, Problem):
         problem = one.what
-        at, others = _places((*one.run.stopped_places, problem.at), script)
-        if problem.at.source is script.source:
-            at, others = problem.at, ()
-        return Finding(problem.kind, "fault", at, problem.message, problem.hint, shown_sizes,
+        places = (*one.run.stopped_places, problem.at)
+        at, others = way_to(places, script)
+        behind = behind_count(problem, places, one.run) if may_be_told else NOTHING
+        others = also(others, at, *behind.places)
+        return Finding(problem.kind, "fault", at, problem.message, behind.advice or problem.hint,
+                       shown_sizes,
                        choices, None, None, 1, others,
-                       mend=problem.mend if not others else None,
+                       mend=problem.mend if at == problem.at else None,
                        when=(0, len(one.run.moments)), stops=True)
     mishap = one.what
     kind = KINDS[mishap.fault.kind]
@@ -235,29 +239,14 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
         if step_number is not None and began is not None else None
     message, advice = describe(kind, mishap, one.run, printed)
     message += twins_in_words(one)
-    at, others = _places(mishap.places, script)
+    at, others = places_of(kind, mishap, one.run, with_causes=may_be_told)
     # Inside a technique a line beside the call may not be the place of a mend.
-    mend = mend_of(kind, mishap, one.run, at.line) if not others else None
-    led = origin(kind, mishap, one.run) if may_be_told else None
-    if led is not None and (led[0].source is not at.source or led[0].line != at.line):
-        others = (*others, SecondPlace(*led))
+    mend = mend_of(kind, mishap, one.run, at.line) if at == mishap.places[-1] else None
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
     return Finding(kind.name, kind.severity, at, message, advice, shown_sizes, choices, step,
                    counter_of(mishap, one.run), max(one.times.values()), others,
                    drawing(mishap, one.run), mend,
                    (0, mishap.moment) if mishap.moment >= 0 else (1, 0))
-
-
-def _places(places: tuple[Span, ...], script: Script) -> tuple[Span, tuple[SecondPlace, ...]]:
-    """The innermost line of the script itself, and the line in a technique if it went on there."""
-    own = [place for place in places if place.source is script.source]
-    at = own[-1] if own else places[-1]
-    inner = places[-1]
-    if inner.source is not script.source or len(own) < len(places):
-        if inner.source is at.source and inner.line == at.line:
-            return at, ()
-        return at, (SecondPlace(inner, IN_TECHNIQUE),)
-    return at, ()
 
 
 def _choices(one: _Gathered, proof: Proof) -> str:

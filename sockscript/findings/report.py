@@ -9,8 +9,8 @@ from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
 from sockscript.findings.paint import PLAIN, Paint
 from sockscript.text.source import Problem, Span
+from sockscript.text.width import WIDEST, page
 
-WIDTH = 88
 _MARK = {"fault": "FAULT", "warning": "WARNING", "advice": "ADVICE", "unusable": "CANNOT READ"}
 
 
@@ -50,6 +50,8 @@ def finding_text(finding: Finding, paint: Paint = PLAIN) -> str:
 
 
 MOST_NAMED = 5
+LONGEST_SHOWN = 120
+"""Columns of a line of the script that are shown on the widest page."""
 
 
 def following_text(following: Sequence[Finding]) -> str:
@@ -78,8 +80,10 @@ def allowed_text(one: Allowed) -> str:
 
 def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[str],
            drawing: str, paint: Paint) -> str:
-    head = (f"{paint.severity(mark)}{paint.strong(f'  {kind}')}    {at.source.name}, line "
-            f"{at.line}, column {at.start}")
+    where = f"{at.source.name}, line {at.line}, column {at.start}"
+    beside = page() == WIDEST or len(f"{mark}  {kind}    {where}") <= page()
+    head = (f"{paint.severity(mark)}{paint.strong(f'  {kind}')}"
+            + (f"    {where}" if beside else f"\n{_wrapped(where)}"))
     lines = [head, _excerpt(at, paint), _wrapped(message), drawing]
     lines.extend(_wrapped(part) for part in extra)
     if hint:
@@ -90,7 +94,7 @@ def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[
 
 
 def _wrapped(text: str, lead: str = "  ") -> str:
-    return textwrap.fill(text, WIDTH, initial_indent=lead, subsequent_indent="  ",
+    return textwrap.fill(text, page(), initial_indent=lead, subsequent_indent="  ",
                          break_long_words=False, break_on_hyphens=False)
 
 
@@ -102,9 +106,10 @@ def _excerpt(at: Span, paint: Paint) -> str:
     start = min(at.start, len(text) + 1)
     end = max(start + 1, min(at.end, len(text) + 1))
     # A very long line is shown around the place.
-    shift = max(0, start - 60) if len(text) > 120 else 0
-    shown = text[shift:shift + 120]
+    room = LONGEST_SHOWN if page() == WIDEST else page() - 10
+    shift = max(0, start - room // 2) if len(text) > room else 0
+    shown = text[shift:shift + room]
     gutter = f"  {at.line:>5} | "
     blank = " " * (len(gutter) - 2) + "| "
-    marks = paint.mark("^" * max(1, min(end, shift + 121) - start))
+    marks = paint.mark("^" * max(1, min(end, shift + room + 1) - start))
     return f"{gutter}{paint.code(shown)}\n{blank}{' ' * (start - 1 - shift)}{marks}"

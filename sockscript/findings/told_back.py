@@ -10,6 +10,7 @@ from sockscript.expand.explore import Outcome, all_choices
 from sockscript.expand.run import Run
 from sockscript.expand.values import Value
 from sockscript.fabric.finished import finished
+from sockscript.fabric.hand import Hand, hand_of
 from sockscript.fabric.pieces import Piece, Rows, pieces
 from sockscript.fabric.sock import Sock, rows_of_cups, sock_of
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
@@ -117,6 +118,8 @@ def phrases(run: Run) -> Iterator[Phrase]:
     made = [piece for piece in pieces(run) if piece.rows]
     if sock is not None and (sock.closed or sock.piece.rounds) and (sock.leg or sock.inset):
         yield from _sock(run, sock)
+    elif (hand := hand_of(run)) is not None:
+        yield from _hand(run, hand)
     elif made:
         yield from _things(run, made)
     else:
@@ -186,6 +189,17 @@ def _foot(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
         if len(stitches) > 1:
             yield Phrase("toe of {} stitches, narrowed to {}",
                          (Quantity(stitches[-1]), Quantity(stitches[0])))
+
+
+def _hand(run: Run, hand: Hand) -> Iterator[Phrase]:
+    yield Phrase("A mitten" if hand.closed else "A wrist warmer")
+    for piece, name in ((hand.piece, "{} stitches around"),
+                        *((thumb, "thumb of {} stitches") for thumb in hand.thumbs)):
+        long = _length(piece.rows)
+        seam = _seam(tube_seam(run)) if piece is hand.piece else ""
+        yield Phrase(name + ("" if long is None else ", {} long") + seam,
+                     (Quantity(piece.widest), *(() if long is None else (_mm(run, long),))))
+    yield _closed(run)
 
 
 def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:

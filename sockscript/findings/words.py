@@ -175,6 +175,8 @@ _OF_FAULTS: dict[str, Field] = {
     "name": _name,
     "stitches": lambda m, r: plural(_given(m.fault.amount or m.fault.needles.bit_count()),
                                     "stitch"),
+    "Needles_meant": lambda m, r: f"{plural(_given(m.fault.amount), 'needle')} "
+                                  f"{'is' if m.fault.amount == 1 else 'are'}",
     "difference": lambda m, r: plural(abs(_given(m.fault.amount)), "stitch"),
     "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
     "come": _by_number("comes", "come"), "are": _by_number("is", "are"),
@@ -196,7 +198,7 @@ _OF_FAULTS: dict[str, Field] = {
 
 _COMPARED = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
              "less_than": "to be less than", "at_least": "to be at least",
-             "at_most": "to be at most"}
+             "at_most": "to be at most", "multiple": "to be a multiple of"}
 _HUNG = {"comb": "the comb to be hung", "weights": "the weights to be hung",
          "yarn": "a yarn in the feeder"}
 
@@ -217,6 +219,13 @@ def condition_words(condition: ConditionSaid) -> str:
             return f"a tube of {number_of(count, 'stitch', 'stitches')} a bed"
         case de.Hangs(what=what):
             return _HUNG[what]
+        case de.SetTo(bed=bed, action=action):
+            return f"the {'beds' if bed == 'both' else f'{bed} bed'} set to {action}"
+        case de.AtPitch(pitch=pitch):
+            return f"the beds at {pitch} pitch"
+        case de.HoldRespected(bed=bed):
+            return f"hold to be respected on the {bed} bed" if bed != "both" \
+                else "hold to be respected on both beds"
         case de.BedsAlike():
             return "as many stitches on the one bed as on the other"
         case de.SizeIn(names=names):
@@ -252,6 +261,8 @@ def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
     """Which line has made it so."""
     since = mishap.detail.get("since")
+    if isinstance(_wanted(mishap), (de.Compared, de.SizeIn)) and since is None:
+        return "No row has changed it: look at the lines that give these values."
     if not isinstance(since, Quantity) or not run.moments:
         return "Look at what comes before this line."
     moment = run.moments[int(since.value)]

@@ -11,7 +11,7 @@ import math
 from fractions import Fraction
 from typing import Literal
 
-from sockscript.numbers.quantity import Exact, tidy
+from sockscript.numbers.quantity import MM_PER_UNIT, Exact, Quantity, length, tidy
 
 State = Literal["dry", "wet", "washed"]
 
@@ -26,6 +26,16 @@ loop in cm; quoted from memory of textbooks."""
 
 END_MM = 150
 """Millimetres reckoned for each end to weave in: common practice, no source."""
+
+
+def end_to_leave(width_mm: Exact, times: Exact, inches: bool) -> Quantity:
+    """How long an end to leave to work by hand over stitches of some width: so many ``times`` as
+    long and an end to weave in, up to the next 5 cm (2 inches).
+
+    Four times the width for grafting, twice for drawing together: common practice, no source.
+    """
+    step = 2 * MM_PER_UNIT["in"] if inches else Fraction(50)
+    return length(-(-(width_mm * times + END_MM) // step) * step, inches)
 
 
 def loop_length(stitches_per_mm: Exact, rows_per_mm: Exact, state: State = "washed") -> float:

@@ -198,8 +198,7 @@ class Walk:
 
     def _state(self) -> int:
         snapshot = self.engine.snapshot()
-        yarn = self.run.yarns.get(snapshot.feeder) if snapshot.feeder is not None else None
-        return self.states.number(snapshot, yarn.text if yarn is not None else "", self._off())
+        return self.states.number(snapshot, self.run.in_feeder(snapshot), self._off())
 
     def _off(self) -> int:
         """Live stitches on waste yarn or a holder, off the needles."""

@@ -68,6 +68,8 @@ def read_log(path: Path) -> Log | Problem:
     try:
         if path.is_dir():
             return _problem(name, "This is a folder, not a log.")
+        if path.exists() and not path.is_file():
+            return _problem(name, "This is a pipe or a device, not a file.")
         if path.stat().st_size > LARGEST_LOG:
             return _problem(name, "This file is far larger than a log.")
         text = path.read_bytes().decode("utf-8-sig")

@@ -7,9 +7,9 @@ import textwrap
 from sockscript.logs.compare import Comparison, Fitted, Measured, OfStep, who
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.visible import json_text
+from sockscript.text.width import page
 
 FORM = "sockscript-logs-1"
-WIDTH = 92
 MOST_STEPS = 5
 """Steps that took longest are listed up to so many."""
 
@@ -115,7 +115,7 @@ def _note_lines(steps: tuple[OfStep, ...]) -> list[str]:
         lines.append(f"  {_place(step)}")
         for knitter, note in step.notes:
             words = " ".join(note.words.split())
-            lines += textwrap.wrap(f"{words} (row counter {note.counter}; {knitter})", WIDTH,
+            lines += textwrap.wrap(f"{words} (row counter {note.counter}; {knitter})", page(),
                                    initial_indent="    - ", subsequent_indent="      ")
     return lines
 

@@ -45,7 +45,12 @@ def load_profile(asked: str, beside: Path | None = None) -> Profile | tuple[Prob
             f"the current folder and in {own_folder()}."),)
     shown = f"machines/{path.name}" if path.parent == SHIPPED else str(path)
     source = read_source(path, shown)
-    return (source,) if isinstance(source, Problem) else profile_of(read_script(source))
+    return (source,) if isinstance(source, Problem) else profile_in(source)
+
+
+def profile_in(source: Source) -> Profile | tuple[Problem, ...]:
+    """The profile that a text describes, or all that is wrong with it."""
+    return profile_of(read_script(source))
 
 
 def profile_of(script: Script) -> Profile | tuple[Problem, ...]:

@@ -24,14 +24,15 @@ class Bed(IntEnum):
     @property
     def word(self) -> str:
         """The bed's name in a script: ``front`` or ``back``."""
-        return "front" if self is Bed.FRONT else "back"
+        return "front" if self is FRONT else "back"
 
     @property
     def opposite(self) -> Bed:
         """The bed that faces this one."""
-        return Bed.BACK if self is Bed.FRONT else Bed.FRONT
+        return BACK if self is FRONT else FRONT
 
 
+# Members of an enumeration are looked up slowly: these names are for all that is done often.
 FRONT, BACK = Bed.FRONT, Bed.BACK
 BEDS = (FRONT, BACK)
 
@@ -81,12 +82,12 @@ def facing_needle(bed: Bed, needle: int, racking: int) -> int:
 
     Racked by r, back needle i faces front needle i + r.
     """
-    return needle + racking if bed is Bed.BACK else needle - racking
+    return needle + racking if bed is BACK else needle - racking
 
 
 def facing(bed: Bed, mask: int, racking: int) -> int:
     """The needles of the other bed that face a set of ``bed``."""
-    shift = racking if bed is Bed.BACK else -racking
+    shift = racking if bed is BACK else -racking
     return mask << shift if shift >= 0 else mask >> -shift
 
 

@@ -10,9 +10,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Literal, Union
 
-from attrs import frozen
-
-from sockscript.operations.beds import Bed, Side
+from sockscript.operations.beds import FRONT, Bed, Side
+from sockscript.operations.model import model
 
 Position = Literal["out", "work", "upper", "hold"]
 Action = Literal["knit", "rest", "tuck", "circular"]
@@ -31,24 +30,24 @@ class OnBeds:
 
     def on(self, bed: Bed) -> int:
         """The needles of one bed."""
-        return self.front if bed is Bed.FRONT else self.back
+        return self.front if bed is FRONT else self.back
 
 
-@frozen
+@model
 class SetPitch:
     """Shift the beds to half pitch (needles between each other) or full pitch (point to point)."""
 
     pitch: Pitch
 
 
-@frozen
+@model
 class Rack:
     """Rack the back bed to ``steps`` needles right of the middle (negative: left of it)."""
 
     steps: int
 
 
-@frozen
+@model
 class Place(OnBeds):
     """Push needles to a position.  ``purpose`` says why an empty needle is brought into work."""
 
@@ -58,7 +57,7 @@ class Place(OnBeds):
     purpose: Purpose = "none"
 
 
-@frozen
+@model
 class SetBed:
     """What a bed does when the carriage passes."""
 
@@ -66,7 +65,7 @@ class SetBed:
     action: Action
 
 
-@frozen
+@model
 class SetHold:
     """Whether needles in hold on this bed are left alone (``respected``) or knit."""
 
@@ -74,7 +73,7 @@ class SetHold:
     respected: bool
 
 
-@frozen
+@model
 class SetSize:
     """Set the stitch-size dial of the beds in ``beds``."""
 
@@ -82,26 +81,42 @@ class SetSize:
     size: Fraction
 
 
-@frozen
+@model
 class Thread:
     """Put a yarn in the feeder."""
 
     yarn: str
 
 
-@frozen
+@model
+class Add:
+    """Put a second yarn into the feeder, to be knitted together with the one that is there."""
+
+    yarn: str
+
+
+@model
+class Change:
+    """Take up another yarn and let the one in the feeder wait at the edge, uncut."""
+
+    yarn: str
+
+
+@model
 class Cut:
-    """Cut the yarn in the feeder and take it out."""
+    """Cut the yarn in the feeder and take it out; both if there are two and none is named."""
+
+    yarn: str | None = None
 
 
-@frozen
+@model
 class MoveCarriage:
     """Take the carriage to an end of the bed without knitting."""
 
     side: Side
 
 
-@frozen
+@model
 class Intent:
     """What the author says a pass does, so that a forgotten setting can be told.
 
@@ -114,7 +129,7 @@ class Intent:
     start: Side | None = None
 
 
-@frozen
+@model
 class Knit:
     """``passes`` carriage passes one after another with nothing done in between."""
 
@@ -122,14 +137,14 @@ class Knit:
     intent: Intent = Intent()
 
 
-@frozen
+@model
 class ResetCounter:
     """Set the row counter."""
 
     value: int
 
 
-@frozen
+@model
 class Transfer:
     """Lift loops, all at once, and hang them on other needles.
 
@@ -140,14 +155,14 @@ class Transfer:
     onto: bool = False
 
 
-@frozen
+@model
 class Fold:
     """Turn a group of stitches round about a fold line and hang it on the facing bed."""
 
     moves: tuple[Move, ...]
 
 
-@frozen
+@model
 class Fashion:
     """Move a group of edge stitches sideways; the needles in ``out`` then go out of work."""
 
@@ -156,7 +171,7 @@ class Fashion:
     out: int
 
 
-@frozen
+@model
 class Wrap:
     """Lay the working yarn round a needle."""
 
@@ -164,7 +179,7 @@ class Wrap:
     needle: int
 
 
-@frozen
+@model
 class CastOn(OnBeds):
     """Cast on by hand with the yarn in the feeder."""
 
@@ -172,7 +187,7 @@ class CastOn(OnBeds):
     back: int
 
 
-@frozen
+@model
 class BindOff(OnBeds):
     """Bind off; the emptied needles go out of work."""
 
@@ -180,7 +195,7 @@ class BindOff(OnBeds):
     back: int
 
 
-@frozen
+@model
 class ScrapOff:
     """Take stitches off onto waste yarn under a name."""
 
@@ -189,7 +204,7 @@ class ScrapOff:
     name: str
 
 
-@frozen
+@model
 class Rehang:
     """Hang a named group (scrapped off, an edge or a slit) on needles, in the order given."""
 
@@ -199,7 +214,7 @@ class Rehang:
     onto: bool = False
 
 
-@frozen
+@model
 class Graft(OnBeds):
     """Graft the stitches of one set to those of the other; the needles go out of work."""
 
@@ -207,7 +222,7 @@ class Graft(OnBeds):
     back: int
 
 
-@frozen
+@model
 class GraftGroups:
     """Graft two named groups of scrapped stitches together."""
 
@@ -215,7 +230,7 @@ class GraftGroups:
     second: str
 
 
-@frozen
+@model
 class Gather(OnBeds):
     """Draw a yarn end through the stitches, pull up and fasten; the needles go out of work."""
 
@@ -223,7 +238,7 @@ class Gather(OnBeds):
     back: int
 
 
-@frozen
+@model
 class Tackle:
     """Hang, move or remove the comb or the weights."""
 
@@ -231,7 +246,7 @@ class Tackle:
     action: Literal["hang", "move", "remove"]
 
 
-@frozen
+@model
 class Drop(OnBeds):
     """Drop stitches on purpose; they can be latched up again."""
 
@@ -239,7 +254,7 @@ class Drop(OnBeds):
     back: int
 
 
-@frozen
+@model
 class LatchUp(OnBeds):
     """Bring dropped stitches back up with a latch tool."""
 
@@ -247,7 +262,7 @@ class LatchUp(OnBeds):
     back: int
 
 
-@frozen
+@model
 class Mark:
     """Name the place where waste yarn will come out.
 
@@ -262,7 +277,39 @@ class Mark:
     yarn: str
 
 
-@frozen
+@model
+class SewDown:
+    """Fold the first or the last rows of the piece to the inside and sew their edge down there.
+
+    ``rows``: how many lie inside.  ``name``: a marked edge with open loops.  Stitches of the last
+    rows that are still on the needles are taken off.
+    """
+
+    part: Literal["first", "last"]
+    rows: int
+    name: str = ""
+
+
+@model
+class SewSides:
+    """The two side edges of the piece are sewn together when it is finished."""
+
+
+@model
+class KnitIn:
+    """Knit a length of ``waste`` over some needles by hand, as the place of an opening.
+
+    What comes out later are the loops below and above it, of ``yarn``, under ``name``.
+    """
+
+    bed: Bed
+    needles: int
+    waste: str
+    name: str
+    yarn: str
+
+
+@model
 class Fill:
     """Lift the purl bump of a neighbouring stitch onto an empty needle."""
 
@@ -272,7 +319,8 @@ class Fill:
 
 
 Op = Union[
-    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Cut, MoveCarriage, Knit,
+    SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Change, Cut, MoveCarriage, Knit,
     ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
-    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill,
+    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, KnitIn, SewDown,
+    SewSides,
 ]

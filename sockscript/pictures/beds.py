@@ -29,6 +29,8 @@ from sockscript.trace.symbols import (
 
 SPACING = 14.0
 """From needle to needle."""
+LABEL = 10.5
+"""Size of what stands at a needle, where it has room."""
 GAP = 66.0
 """Between the needle rows of the two beds."""
 REACH = {"out": 26.0, "work": 0.0, "upper": -9.0, "hold": -20.0}
@@ -156,12 +158,15 @@ class BedStrip:
             if int(name[1:]) == 1 or int(name[1:]) % 10 == 0:
                 x = self.x(bed, needle)
                 self.drawing.line(x, y, x, y + away * 4, 0.8, SOFT)
-                self.drawing.text(x, y + (away * 7 if away < 0 else 16), name, 10.5, "middle")
+                anchor, aside = {"L1": ("end", 5.0), "R1": ("start", -5.0)}.get(name,
+                                                                             ("middle", 0.0))
+                self.drawing.text(x + aside, y + (away * 7 if away < 0 else 18), name, 12.5, anchor)
 
     def label(self, bed: Bed, needle: int, words: str) -> None:
         """A few characters in the gap before a needle."""
         y = self.hook(bed, needle) + (16 if bed == BACK else -9)
-        self.drawing.text(self.x(bed, needle), y, words, 8.5, "middle")
+        size = min(LABEL, (SPACING - 2) / width(words, 1))
+        self.drawing.text(self.x(bed, needle), y, words, size, "middle")
 
     def _carriage(self) -> None:
         state = self.state
@@ -215,18 +220,19 @@ def mark_needle(drawing: Drawing, state: BedState, needle: int, x: float, hook: 
         drawing.line(x - 5, y, x + 5, y, 1.8)
 
 
-def legend(drawing: Drawing, seen: set[Sign], x: float, y: float, right: float) -> float:
+def legend(drawing: Drawing, seen: set[Sign], x: float, y: float, right: float,
+           size: float = 12) -> float:
     """The signs that were used, each drawn and named; returns where they end."""
-    drawing.text(x, y + 14, "Legend", 12, bold=True)
-    left = x = x + 62
+    drawing.text(x, y + 14, "Legend", size, bold=True)
+    left = x = x + width("Legend", size, bold=True) + 12
     for sign in SIGNS:
         if sign not in seen:
             continue
-        wide = 36 + width(sign.words, 12)
+        wide = 36 + width(sign.words, size)
         if x + wide > right:
             x, y = left, y + 46
         _sample(drawing, sign, x + 8, y)
-        drawing.text(x + 20, y + 14, sign.words, 12)
+        drawing.text(x + 20, y + 14, sign.words, size)
         x += wide
     return y + 34
 

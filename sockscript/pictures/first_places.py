@@ -11,6 +11,7 @@ import math
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from sockscript.fabric.loops import CourseLoops, LoopGraph
+from sockscript.fabric.sock import INSET
 from sockscript.pictures.rings import Rings, tubular_edges
 
 if TYPE_CHECKING:
@@ -120,7 +121,9 @@ def first_places(graph: LoopGraph, real: tuple[bool, ...], rings: Rings, inside:
     ring_of = {n: i for i, ring in enumerate(rings) for n in ring}
     taken_up = {at: under for at in range(len(rings))
                 if (under := _taken_up(graph, real, rings, ring_of, at))}
-    slits = {max(ring_of[n] for n in under): under for under in taken_up.values()}
+    # A thumb's opening is narrow and leaves the tube straight.
+    slits = {below: under for under in taken_up.values()
+             if len(under) >= INSET * len(rings[below := max(ring_of[n] for n in under)])}
     points = np.zeros((len(graph.loops), 3))
     frame = _Frame(np.zeros(3), np.array([0.0, 0, 1]), np.array([1.0, 0, 0]),
                    np.array([0.0, 1, 0]))

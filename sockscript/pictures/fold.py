@@ -6,11 +6,15 @@ from sockscript.expand.run import Run
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest, needle_name
 from sockscript.pictures.beds import BedStrip, legend, used_needles
+from sockscript.pictures.letters import width
 from sockscript.pictures.svg import INK, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
 from sockscript.trace.symbols import Sign
 
 Spot = tuple[Bed, int]
+
+NOTE = 15.0
+"""Size of words: a turning of 60 stitches on paper has half of it in points."""
 
 
 def fold_picture(run: Run, *, heading: str, name: str = "fold") -> Picture | None:
@@ -80,12 +84,12 @@ def _drawn(run: Run, before: Snapshot, after: Snapshot, numbers: dict[Spot, int]
     drawing.heading(heading)
     seen: set[Sign] = set()
     y = 48.0
-    width = 0.0
+    wide = 0.0
     for title, state, spots in (
             ("Before", before, numbers),
             ("After", after, {moved.get(spot, spot): n for spot, n in numbers.items()})):
-        drawing.text(20, y + 12, title, 14, bold=True)
-        strip = BedStrip(drawing, state, first, last, needles, beds, 96, y + 40, carriage=False)
+        drawing.text(20, y + 12, title, 16, bold=True)
+        strip = BedStrip(drawing, state, first, last, needles, beds, 70, y + 42, carriage=False)
         strip.draw()
         for (bed, needle), number in spots.items():
             strip.label(bed, needle, str(number))
@@ -93,14 +97,15 @@ def _drawn(run: Run, before: Snapshot, after: Snapshot, numbers: dict[Spot, int]
             _ways(drawing, strip, moved)
         seen |= strip.seen
         y = strip.bottom + 20
-        width = strip.right + 40
-    drawing.text(20, y, "Each stitch keeps the number it has before the turning, counted from "
-                 "the left.", 12, ink=SOFT)
-    drawing.text(20, y + 17, "A group turns over like a page: the stitch next to the fold lands "
-                 "facing its neighbour.", 12, ink=SOFT)
-    width = max(width, 620)
-    end = legend(drawing, seen, 20, y + 34, width - 20)
-    drawing.fit(width, end + 12)
+        wide = strip.right + 40
+    for note in ("Each stitch keeps the number it has before the turning, counted from the left.",
+                 "A group turns over like a page: the stitch next to the fold lands facing its "
+                 "neighbour."):
+        drawing.text(20, y, note, NOTE, ink=SOFT)
+        wide = max(wide, 40 + width(note, NOTE))
+        y += 20
+    end = legend(drawing, seen, 20, y + 12, wide - 20, NOTE)
+    drawing.fit(wide, end + 12)
     return drawing.render()
 
 

@@ -76,7 +76,7 @@ def rings_of(graph: LoopGraph, real: tuple[bool, ...]) -> Rings:
 
 def inside_hems(graph: LoopGraph, real: tuple[bool, ...], rings: Rings) -> frozenset[int]:
     """The rings inside a hem, by number: the first half of those between an open edge and the
-    ring whose loops were drawn through that edge as well."""
+    ring whose loops were drawn through that edge as well, and those that are sewn down."""
     loops = graph.loops
     ring_of = {n: at for at, ring in enumerate(rings) for n in ring}
     found: set[int] = set()
@@ -89,4 +89,8 @@ def inside_hems(graph: LoopGraph, real: tuple[bool, ...], rings: Rings) -> froze
             # Some doubled stitches beside an edge are a decrease; a hem doubles most of a row.
             if 2 * stitches > len(ring):
                 found.update(range(edge, edge + (closing - edge) // 2))
+    course_of = [loops[ring[-1]].course for ring in rings]
+    for hem in graph.sewn:
+        among = [at for at, course in enumerate(course_of) if hem.first <= course < hem.end]
+        found.update(among[:hem.rows] if hem.part == "first" else among[::-1][:hem.rows])
     return frozenset(found)

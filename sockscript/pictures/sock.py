@@ -133,7 +133,7 @@ def _cells(shape: Shape) -> Iterator[tuple[int, ...]]:
                     yield a, b, p
                 elif (min(p, q), max(p, q)) in joined:
                     yield a, b, q, p
-    yield from shape.graph.gathered
+    yield from (cell for cell in shape.graph.gathered if len(cell) > 2)
     for (a, b), (c, d) in pairwise(shape.graph.grafted):
         if {(min(a, c), max(a, c)), (min(b, d), max(b, d))} & joined:
             yield a, c, d, b

@@ -91,7 +91,8 @@ def names_that_fit(document: Document, head: str, rule: str, names: tuple[Known,
 
 def _roles(first: str, words: list[str], last: str) -> tuple[Role, ...] | None:
     """What a name after some words is, where the words tell it alone."""
-    if first in ("thread", "cut") and len(words) == 1:
+    if (first in ("thread", "cut") and len(words) == 1) or \
+            (first == "thread" and last == "and") or words in (["knit", "in"], ["change", "to"]):
         return ("parameter", "yarn")
     if first == "swatch" and last == "of":
         return ("yarn",)
@@ -99,7 +100,9 @@ def _roles(first: str, words: list[str], last: str) -> tuple[Role, ...] | None:
         return ("fabric",)
     if "size" in words and last in ("is", ",") and words[words.index("size") + 1:][:1] == ["is"]:
         return ("size",)
-    if (first == "scrap" and last == "as") or (first == "mark" and len(words) == 2):
+    if (first in ("scrap", "knit") and last == "as") or (first == "mark" and len(words) == 2):
+        return ("parameter", "group")
+    if first == "sew" and words[1:] == ["down"]:
         return ("parameter", "group")
     if (first == "rehang" and len(words) == 1) or (
             first == "graft" and (len(words) == 1 or last == "to")):

@@ -117,8 +117,7 @@ def needles_after(document: Document, line: int, size: str | None) -> Needles | 
     if not shown:
         return None
     state = states[_before(document, shown)]
-    yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
-    words = yarn.text if yarn is not None else ""
+    words = run.in_feeder(state)
     profile = run.engine.profile
     title = f"{run.script.title or 'Untitled pattern'}, {run.size_name}: after line {shown}"
     return Needles(title, bed_picture(state, needles=profile.needles, beds=profile.beds,

@@ -81,6 +81,10 @@ STATEMENTS: dict[str, Statement] = {
                            "after 'when' is not so."),
     "technique": Statement("technique", "A piece of work with a name, to be called with 'do'. "
                            "The values that it takes stand after 'with'."),
+    "begins_with": Statement("needs", "What must be so when this technique is called. The check "
+                             "tells it at the line that calls it."),
+    "leaves": Statement("leaves", "What is so when this technique is done. The check looks at "
+                        "it after every call."),
     "do": Statement("do", "Knits a technique here, with the values that you give it."),
     # ---- bed set-up
     "set_pitch": Statement("half pitch, full pitch", "How the needles of the two beds stand to "
@@ -106,8 +110,13 @@ STATEMENTS: dict[str, Statement] = {
     "stitch_size": Statement("stitch size", "Sets the stitch-size dial. A smaller number is "
                              "tighter."),
     # ---- carriage and yarn
-    "thread": Statement("thread", "Puts a yarn into the feeder."),
-    "cut": Statement("cut", "Cuts the yarn in the feeder; leave an end long enough to weave in."),
+    "thread": Statement("thread", "Puts a yarn into the feeder, or two that are knitted together."),
+    "thread_along": Statement("thread along", "Puts a second yarn into the feeder: both are "
+                              "knitted together, until one of them is cut by its name."),
+    "change": Statement("change to", "Takes up another yarn, with a colour changer or by hand; the "
+                        "one in the feeder waits at the edge, uncut."),
+    "cut": Statement("cut", "Cuts the yarn in the feeder (both, if there are two and none is "
+                            "named); leave an end long enough to weave in."),
     "move_carriage": Statement("move carriage", "Takes the carriage to an end of the bed without "
                                "knitting, with no yarn in the feeder."),
     "knit": Statement("knit", "Knits rows, or rounds of a tube. A round is two passes of the "
@@ -154,6 +163,14 @@ STATEMENTS: dict[str, Statement] = {
                       "leave open loops."),
     "fill": Statement("fill", "Fills empty needles with a loop of the stitch beside them, so "
                       "that an increase leaves no hole."),
+    "knit_in": Statement("knit in", "Knits a length of waste yarn over some needles by hand: the "
+                         "place of an opening that is taken up later."),
+    "sew_sides": Statement("sew sides", "The two side edges of the piece are sewn together; the "
+                           "finishing tells how many rows."),
+    "sew_down": Statement("sew down", "Folds the first or the last rows to the inside and sews "
+                          "them down: they do not count for the length."),
+    "sew_edge_down": Statement("sew down", "Folds so many rows to the inside and sews the open "
+                               "loops of a marked edge down there."),
 }
 """By the name of the rule in the grammar."""
 
@@ -205,6 +222,7 @@ WORDS: dict[str, str] = {
     "edge": "The place where waste yarn ends and your own yarn begins.",
     "slit": "A row of waste yarn inside the knitting; taken out, it leaves loops below and "
             "above.",
+    "respects": "Whether the carriage leaves needles in hold alone.",
     "hung": "Whether the comb or the weights hang in the knitting.",
     "threaded": "Whether a yarn is in the feeder.",
     "counter": "The row counter, which counts every pass of the carriage.",
@@ -245,6 +263,9 @@ WORDS: dict[str, str] = {
     "toe": "The toe of the finished sock.",
     "depth": "How deep the heel or toe is when it is finished.",
     "width": "How wide the heel stays at its narrowest, as a share of its stitches.",
+    "over": "The needles, or the rows, that it reaches over.",
+    "first": "The rows that were knitted first, from the cast-on edge.",
+    "last": "The rows that were knitted last, up to the stitches on the needles.",
     "within": "How far off it may be.",
     "measured": "How far the swatch was relaxed when it was measured.",
     "dry": "The swatch was measured as it came off the machine, not washed.",
@@ -277,6 +298,8 @@ WORDS: dict[str, str] = {
 """Words within lines, in lower case; words that say nothing by themselves are not here."""
 
 SMALL_WORDS: dict[str, str] = {
+    "along": "A second yarn runs along with the one in the feeder: 'thread nylon along'.",
+    "sides": "The two side edges of a flat piece, which 'sew sides' joins by hand.",
     "for": "For whom or what: 'works for' the sizes of a range, rounds 'for a foot length'.",
     "has": "What a machine can do, in its profile; the same as 'needs' in a pattern.",
     "into": "Where needles go: 'into work'.",
@@ -306,8 +329,12 @@ FUNCTIONS: dict[str, Statement] = {
     "larger": Statement("larger(one, two)", "The larger of two values."),
     "count-on": Statement("count-on(bed)", "How many needles of a bed have stitches at this "
                           "moment."),
+    "count-before": Statement("count-before(bed)", "How many stitches a bed had when the "
+                              "technique was called in which this stands."),
     "count-working": Statement("count-working(bed)", "How many stitches are on needles in work "
                                "at this moment."),
     "count-held": Statement("count-held(bed)", "How many stitches are on needles in hold at this "
                             "moment."),
+    "yarn-end": Statement("yarn-end(stitches, times)", "How long an end of yarn to leave: so many "
+                          "times the width of the stitches, by the gauge, and a hand longer."),
 }

@@ -144,8 +144,16 @@ def _in_parse(parse: Parse) -> Iterator[Mention]:
                     yield from _word_or_value(kid.children[1])
                 else:
                     yield from _in_value(kid)
-        case "thread" | "cut":
+        case "thread" | "thread_along" | "change" | "cut":
+            for kid in kids:
+                yield from _optional("yarn", kid)
+        case "knit_in":
             yield from _optional("yarn", kids[0])
+            yield from _in_value(kids[1])
+            yield _mention("group", kids[2], True)
+        case "sew_edge_down":
+            yield _mention("group", kids[0])
+            yield from _in_value(kids[1])
         case "scrap_off":
             yield from _in_value(kids[0])
             yield _mention("group", kids[1], True)
@@ -213,8 +221,8 @@ def _in_value(parse: Parse) -> Iterator[Mention]:
 _GIVES: dict[str, Role] = {
     "yarn": "yarn", "gauge": "fabric", "option": "option", "let": "let", "technique": "technique"}
 _AFTER: dict[str, Role] = {
-    "thread": "yarn", "cut": "yarn", "do": "technique", "allow": "finding", "rehang": "group",
-    "as": "group", "slit": "group", "edge": "group"}
+    "thread": "yarn", "cut": "yarn", "do": "technique", "allow": "finding",
+    "rehang": "group", "as": "group", "slit": "group", "edge": "group"}
 
 
 def _by_looks(rule: str, read: ReadText) -> Iterator[Mention]:
@@ -255,6 +263,8 @@ def _guess(piece: Piece, first: str, position: int, before: str, follows: str,
         role = "word"
     elif before in _AFTER and (position == 1 or before not in ("thread", "cut", "do", "allow")):
         role = _AFTER[before]
+    elif (first, before) in (("thread", "and"), ("change", "to")):
+        role = "yarn"
     elif first == "section" and before == "in":
         role = "fabric"
     return Mention(role, piece.text.lower(), piece.start, piece.end, defines, of)

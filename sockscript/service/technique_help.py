@@ -13,6 +13,7 @@ from typing import NamedTuple
 from sockscript.expand.techniques import Library
 from sockscript.text.layout import Line, lay_out, without_comment
 from sockscript.text.source import Source
+from sockscript.tree.statements import Technique
 
 _USE = "For example"
 
@@ -43,9 +44,12 @@ def shipped_names() -> list[str]:
 def shipped_help(name: str) -> TechniqueHelp | None:
     """What there is to say about a shipped technique, or None if there is none of that name."""
     technique = Library({}, {}).get(name)
-    if technique is None:
-        return None
-    source = technique.at.source
+    return help_of_technique(technique) if technique is not None else None
+
+
+def help_of_technique(technique: Technique) -> TechniqueHelp:
+    """What there is to say about a technique that was read."""
+    name, source = technique.name, technique.at.source
     line = next(line for line in lay_out(source)[0] if line.number == technique.at.line)
     return help_of(name, source, line, [(value.name, _default(line, value.name))
                                         for value in technique.parameters])

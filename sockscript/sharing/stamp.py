@@ -15,10 +15,11 @@ def fingerprint_of(checked: Checked) -> Fingerprint:
 
 def stamp(checked: Checked) -> str:
     """``checked, 36 combinations, sockscript 0.1.0 · 3F44-JMX7-7CWT-YM9W``."""
-    return f"{_verdict(checked)}, sockscript {__version__} · {fingerprint_of(checked)}"
+    return f"{verdict(checked)}, sockscript {__version__} · {fingerprint_of(checked)}"
 
 
-def _verdict(checked: Checked) -> str:
+def verdict(checked: Checked) -> str:
+    """``checked, 36 combinations``, or what was found in them."""
     assert checked.proof is not None
     faults = sum(finding.severity == "fault" for finding in checked.findings)
     warnings = sum(finding.severity == "warning" for finding in checked.findings)

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from sockscript.operations.beds import highest, lowest, needle_name
+from sockscript.text.width import filled, page
 from sockscript.trace.in_words import whole_machine
 from sockscript.trace.state import BedState, Snapshot
 from sockscript.trace.symbols import legend, symbol
 
-COLUMNS = 80
-"""Needles in one strip; a wider bed is drawn in several strips."""
+MOST = 80
+"""Needles in one strip at most; a wider bed, or one on a narrower page, is drawn in several."""
+BESIDE = 10
+"""Columns beside them: the name of the bed, and that of the last needle."""
 
 
 def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
@@ -17,7 +20,7 @@ def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
     used = [(lowest(mask) + shift - 1, highest(mask) + shift + 1) for mask, shift in
             ((_used(state.front), 0), (_used(state.back), racking)) if mask]
     machine, *rest = whole_machine(state, beds, yarn)
-    lines = [machine, ""]
+    lines = [filled(machine), ""]
     if not used:
         lines.append("All needles are out of work.")
     else:
@@ -25,11 +28,14 @@ def picture(state: Snapshot, needles: int, yarn: str, beds: int = 2) -> str:
         if not racking:
             first, last = max(first, 0), min(last, needles - 1)
         seen: set[str] = set()
-        for start in range(first, last + 1, COLUMNS):
-            end = min(start + COLUMNS - 1, last)
+        room = min(MOST, page() - BESIDE)
+        strips = -(-(last - first + 1) // room)
+        each = -(-(last - first + 1) // strips)
+        for start in range(first, last + 1, each):
+            end = min(start + each - 1, last)
             lines += [*_strip(state, start, end, needles, seen, beds), ""]
-        lines.append("Legend: " + legend(seen))
-    lines += rest
+        lines.append(filled("Legend: " + legend(seen), below="  ", lead=""))
+    lines += map(filled, rest)
     return "\n".join(lines) + "\n"
 
 

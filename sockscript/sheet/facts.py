@@ -7,7 +7,9 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.fabric.measures import edge_rows, flat_rows, held_stitches
+from sockscript.fabric.hand import hand_of
+from sockscript.fabric.measures import held_stitches
+from sockscript.fabric.side_edges import seams, sewn_edges
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
 from sockscript.numbers.figures import Figure, figure, number_of
 from sockscript.numbers.quantity import Exact, Quantity, show, with_fraction
@@ -40,7 +42,8 @@ def tools(runs: Sequence[Run]) -> list[str]:
         found.append("multi-prong transfer tool or thin circular needle for turning stitches")
     if done & {ops.LatchUp, ops.BindOff}:
         found.append("latch tool")
-    if done & {ops.Graft, ops.GraftGroups, ops.Gather} or any(flat_rows(run) for run in runs):
+    if done & {ops.Graft, ops.GraftGroups, ops.Gather, ops.SewDown} \
+            or any(seams(run) for run in runs):
         found.append("blunt darning needle")
     else:
         found.append("darning needle for the ends")
@@ -75,7 +78,7 @@ def _needles(state: BedState) -> int:
 
 def _edges_of_two_sections(runs: Sequence[Run]) -> list[str]:
     """The edges of short rows: the left one of a section goes to the right one of another."""
-    by_size = [{one.title: one.left - one.right for one in edge_rows(run)} for run in runs]
+    by_size = [{one.title: one.left - one.right for one in sewn_edges(run)} for run in runs]
     over = {title: [found.get(title, 0) for found in by_size]
             for title in dict.fromkeys(title for found in by_size for title in found)}
     lefts = [title for title, rows in over.items() if max(rows) > 0]
@@ -96,11 +99,11 @@ def finishing(runs: Sequence[Run]) -> list[str]:
     roles = {yarn.name: yarn.role for yarn in script.yarns}
     ends = [sum(count for yarn, count in run.engine.ends.items() if roles.get(yarn) == "main")
             for run in runs]
-    seams = [flat_rows(run) for run in runs]
-    titles = list(dict.fromkeys(title for seam in seams for title, _ in seam))
+    sewn = [seams(run) for run in runs]
+    titles = list(dict.fromkeys(title for one in sewn for title, _ in one))
     along = []
     for title in titles:
-        rows = [dict(seam).get(title, 0) for seam in seams]
+        rows = [dict(one).get(title, 0) for one in sewn]
         along.append(f"“{title}”, {number_of(figure(rows), 'row', 'rows')}")
     if len(along) == 1:
         lines.append(f"Sew the two side edges together: {along[0]}.")
@@ -120,8 +123,10 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         lines.append(f"Secure the open loops of the {name.replace('-', ' ')} with a row of "
                      "crochet or by sewing them down.")
     if max(ends):
+        where = "a mitten a loose end can wind round a finger" \
+            if all(hand_of(run) for run in runs) else "a sock a loose end can wind round a toe"
         lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and trim them short: "
-                     "inside a sock a loose end can wind round a toe.")
+                     f"inside {where}.")
     lines.append("Wash and rest the piece before you measure or wear it.")
     return lines
 
@@ -167,6 +172,9 @@ def band(yarn: Yarn, inches: bool) -> str:
     if yarn.metres_per_gram is None:
         return ""
     metres = yarn.metres_per_gram * 100
+    if not inches and metres.denominator != 1 and yarn.ball_grams is not None:
+        return f"{show(Quantity(yarn.metres_per_gram * yarn.ball_grams))} m per " \
+               f"{show(Quantity(yarn.ball_grams))} g"
     if not inches:
         return f"{show(Quantity(metres))} m per 100 g"
     grams = yarn.ball_grams or 100

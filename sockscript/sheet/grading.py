@@ -25,6 +25,7 @@ from sockscript.numbers.quantity import Quantity, show, show_inches
 from sockscript.sheet.facts import ounces
 from sockscript.sheet.markdown import escaped
 from sockscript.text.visible import cell, json_text
+from sockscript.text.width import filled, parts_of_table
 
 FORM = "sockscript-sizes-1"
 
@@ -146,8 +147,8 @@ def _yarn(runs: Sequence[Run]) -> list[Row]:
             rows.append(Row(yarn.text, "grams", tuple(map(_whole, grams))))
             # A yarn that is told by its count comes in no ball that we know of.
             if yarn.ball_grams is not None:
-                rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g",
-                                tuple(str(a.balls) if a and a.balls else "–" for a in here)))
+                rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g for a pair",
+                                tuple(str(a.balls(2) or "–") if a else "–" for a in here)))
     return rows
 
 
@@ -179,18 +180,12 @@ def _hours(minutes: float) -> str:
 
 
 def as_text(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
-    """A table in plain characters; a wide one is cut into parts that fit 96 columns."""
+    """A table in plain characters; a wide one is cut into even parts that fit the page."""
     names = max(len(row.name) for row in rows) + 2
     widths = [max(len(size), *(len(row.values[n]) for row in rows)) + 2
               for n, size in enumerate(sizes)]
     lines = [title, "=" * len(title)]
-    start = 0
-    while start < len(sizes):
-        end, width = start, names
-        while end < len(sizes) and (end == start or width + widths[end] <= 96):
-            width += widths[end]
-            end += 1
-        columns = range(start, end)
+    for columns in parts_of_table(names, widths):
         lines += ["", " " * names + "".join(f"{sizes[n]:>{widths[n]}}" for n in columns)]
         part = ""
         for row in rows:
@@ -199,15 +194,14 @@ def as_text(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
                 part = row.part
             lines.append(f"  {row.name:<{names - 2}}"
                          + "".join(f"{row.values[n]:>{widths[n]}}" for n in columns))
-        start = end
-    return "\n".join([*lines, "", *NOTES]) + "\n"
+    return "\n".join([*lines, "", *map(filled, NOTES)]) + "\n"
 
 
 NOTES = (
     "All figures are for one piece: a pair takes twice the yarn and time.",
     "Finished values are read off the simulated fabric by the gauge of each section.",
-    "Yarn is reckoned for plain knit in the state in which the gauge was taken, or from your own",
-    "weighed swatch, with 15 cm for each end; in rib it may differ by a tenth or so. Buy with",
+    "Yarn is reckoned for plain knit in the state in which the gauge was taken, or from your own "
+    "weighed swatch, with 15 cm for each end; in rib it may differ by a tenth or so. Buy with "
     "something to spare.",
 )
 

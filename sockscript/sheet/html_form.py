@@ -186,10 +186,15 @@ class _Layout:
         return f'<span class="{kind}">{first} ({", ".join(rest)})</span>'
 
     def figure(self, picture: Figured | None, kind: str = "measured") -> Iterator[str]:
-        """A picture with its caption."""
+        """A picture with its caption.  A wide one can be moved sideways on a narrow screen, also
+        from the keyboard, so that its letters stay large enough."""
         if picture is not None:
             caption = f"<figcaption>{escape(picture.caption)}</figcaption>"
-            yield f'<figure class="{kind}">{picture.drawing.svg}{caption}</figure>'
+            drawn = picture.drawing.svg
+            if kind == "steps-picture":
+                drawn = (f'<div class="drawn" role="region" tabindex="0" '
+                         f'aria-label="{escape(picture.caption)}">{drawn}</div>')
+            yield f'<figure class="{kind}">{drawn}{caption}</figure>'
 
     def letters(self, letters: Sequence[LetterRow], title: str) -> Iterator[str]:
         """What the letters of a block stand for."""

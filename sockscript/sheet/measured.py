@@ -8,7 +8,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.amounts import yarn_amounts
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
 from sockscript.numbers.figures import NONE
-from sockscript.numbers.quantity import show
+from sockscript.numbers.quantity import Quantity, show
 from sockscript.pictures.dimensions import dimensions
 from sockscript.pictures.schematic import schematic_picture, to_scale
 from sockscript.sheet.outline import Cell, Figured, Row, Table
@@ -70,8 +70,14 @@ def _yarn(every: Sequence[Sequence[Run]]) -> Iterator[Row]:
         if every[0][0].script.inches:
             both = [("yards", metres, float(YARD_METRES)), both[0],
                     ("oz", grams, float(GRAMS_PER_UNIT["oz"])), both[1]]
+        balls = [max((a.balls(2) or 0 for a in size), default=0) for size in here]
         for what, most, unit in both:
             if any(value is not None for value in most):
-                yield Row(f"{text}, {what}", tuple(
-                    Cell(NONE if value is None else str(-int(-2 * value / unit // 1)))
-                    for value in most))
+                cells = [NONE if value is None else str(-int(-2 * value / unit // 1))
+                         for value in most]
+                # The balls stand behind the last weight, so that they take no line of their own.
+                if what == "g" and any(balls):
+                    what += f" (balls of {show(Quantity(yarn.ball_grams or 0))} g)"
+                    cells = [f"{cell} ({n})" if n else cell
+                             for cell, n in zip(cells, balls, strict=True)]
+                yield Row(f"{text}, {what}", tuple(map(Cell, cells)))

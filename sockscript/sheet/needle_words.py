@@ -17,7 +17,7 @@ _OUTER = {"stitches": ("outermost stitch", "outermost stitches"),
           "held": ("nearest held needle", "nearest held needles")}
 _ORDINALS = {"1": "1st", "2": "2nd", "3": "3rd"}
 _HOW = {"equal": "is", "unequal": "is not", "more": "is more than", "less_than": "is less than",
-        "at_least": "is at least", "at_most": "is at most"}
+        "at_least": "is at least", "at_most": "is at most", "multiple": "is a multiple of"}
 
 
 def bed_words(bed: str) -> str:
@@ -91,6 +91,12 @@ def condition_clause(condition: ConditionSaid, falling: bool) -> str:
             return f"the carriage is at the {side}"
         case de.TubeHas(count=count):
             return f"{count} stitches are on each bed"
+        case de.SetTo(bed=bed, action=action):
+            return f"{bed_words(bed)} {'are' if bed == 'both' else 'is'} set to {action}"
+        case de.AtPitch(pitch=pitch):
+            return f"the beds are at {pitch} pitch"
+        case de.HoldRespected(bed=bed):
+            return f"hold is respected on {bed_words(bed)}"
         case de.BedsAlike():
             return "both beds have the same number of stitches"
         case de.Hangs(what="yarn"):

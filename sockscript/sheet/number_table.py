@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from sockscript.findings.whole_numbers import Trial
+from sockscript.text.width import filled
 
 RUNNERS_UP = 3
 
@@ -19,7 +20,8 @@ class SizeNumbers(NamedTuple):
 
 def as_text(title: str, sizes: Sequence[SizeNumbers]) -> str:
     """For reading."""
-    lines = [title.upper(), "", "Off the targets, all added up; behind it each target in turn."]
+    lines = [title.upper(), "",
+             filled("Off the targets, all added up; behind it each target in turn.")]
     better = []
     for one in sizes:
         shown = one.trials[:1 + RUNNERS_UP]
@@ -29,17 +31,17 @@ def as_text(title: str, sizes: Sequence[SizeNumbers]) -> str:
         for trial in shown:
             label = "as written" if trial.written else "runner-up"
             numbers = "".join(f"{trial.numbers[name]:>{_wide(name)}}" for name in names)
-            lines.append(f"  {label:<12}{numbers}   {_off(trial)}")
+            lines.append(filled(f"{numbers[1:]}   {_off(trial)}", f"  {label:<12} ", " " * 17))
         own = shown[0] if shown else None
         if own is not None and len(shown) > 1 and not shown[1].why_not \
                 and (own.why_not or shown[1].total < own.total):
             better.append(one.size)
     lines.append("")
     if better:
-        lines.append(f"A runner-up comes nearer in {', '.join(better)}: look whether the others "
-                     "there please you as well.")
+        lines.append(filled(f"A runner-up comes nearer in {', '.join(better)}: look whether the "
+                            "others there please you as well."))
     else:
-        lines.append("In no size does a neighbour come nearer than what is written.")
+        lines.append(filled("In no size does a neighbour come nearer than what is written."))
     return "\n".join(lines) + "\n"
 
 

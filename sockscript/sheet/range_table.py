@@ -12,9 +12,9 @@ from sockscript.findings.ranges import Chosen, Dimension, Survey, Trouble, combi
 from sockscript.findings.survey import Occurrence, Summary, knits
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.visible import cell, json_text
+from sockscript.text.width import page
 
 FORM = "sockscript-range-1"
-WIDTH = 88
 MOST_TOLD = 12
 """Kinds of trouble told in full; the rest are counted."""
 
@@ -45,7 +45,7 @@ def _tried(summary: Summary) -> list[str]:
     for dim in summary.dims:
         count = len(dim.values)
         values = f"{_span(dim)}   ({count} value{'s' if count != 1 else ''})"
-        lines.append(textwrap.fill(values, WIDTH, initial_indent=f"  {dim.label:{wide}}  ",
+        lines.append(textwrap.fill(values, page(), initial_indent=f"  {dim.label:{wide}}  ",
                                    subsequent_indent=" " * (wide + 4)))
     if summary.left_out:
         lines.append(f"  {_count(summary.left_out)} of these left out by the 'where' lines")
@@ -129,7 +129,7 @@ def _occurrence(number: int, one: Occurrence, summary: Summary,
 
 
 def _wrapped(text: str) -> str:
-    return textwrap.fill(text, WIDTH, initial_indent="   ", subsequent_indent="   ",
+    return textwrap.fill(text, page(), initial_indent="   ", subsequent_indent="   ",
                          break_long_words=False, break_on_hyphens=False)
 
 

@@ -12,29 +12,32 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, needle_ranges
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sentences import sentence
+from sockscript.text.width import filled, page
 from sockscript.trace.state import Snapshot
 
-WIDTH = 88
 LONGEST_LIST = 50_000
 """Rows listed for one size; more than this nobody ticks off."""
 TEN, FEW_ROWS = 10, 5
 """Boxes on a line of plain rows, and how many such rows have a line each all the same."""
 LONGEST_NAMES = 60
 """Letters of the needles named behind a sentence: with more it says them better."""
+ROOM_FOR_TEN = 72
+"""Columns of a page on which ten boxes stand in a line; on a narrower one, five."""
 _POSITIONS = {"out": "out of work:", "work": "into work:", "upper": "upper working position:",
               "hold": "hold"}
 
 
 def render(plans: Sequence[tuple[str, Plan]], cautions: Sequence[str]) -> str:
     """All sizes of each plan, one after the other; ``plans`` with their choices in words."""
-    parts = ["\n".join(textwrap.fill(f"Mind: {caution}", WIDTH, subsequent_indent="      ",
+    parts = ["\n".join(textwrap.fill(f"Mind: {caution}", page(), subsequent_indent="      ",
                                      break_on_hyphens=False)
                        for caution in cautions)]
     for choices, plan in plans:
         for size, run in enumerate(plan.runs):
             lines = [f"EVERY ROW: {run.size_name}" + (f", {choices}" if choices else ""),
-                     "[ ] row counter, carriage after the row, stitches on front + back",
-                     "Plain rows have a line of ten boxes, and after it what its last row shows.",
+                     filled("[ ] row counter, carriage after the row, stitches on front + back"),
+                     filled("Plain rows have a line of ten boxes, and after it what its last row "
+                            "shows."),
                      ""]
             _Rows(plan, size, run, lines).all()
             parts.append("\n".join(lines))
@@ -113,7 +116,7 @@ class _Rows:
                 told = f"{named[:1].upper()}{named[1:]}." if named else "Again."
             else:
                 told = f"{text} [{named}]" if 0 < len(named) <= LONGEST_NAMES else text
-            self.lines.append(textwrap.fill(told, WIDTH, initial_indent=lead,
+            self.lines.append(textwrap.fill(told, page(), initial_indent=lead,
                                             subsequent_indent="      "))
             self.said, self.done, self.last = [], [], text
 
@@ -125,9 +128,10 @@ class _Rows:
         stitches = f"{after.front.loaded.bit_count()} + {after.back.loaded.bit_count()}"
         held = after.front.stitches("hold") + after.back.stitches("hold")
         stitches += f", {held} in hold" if held else ""
+        ten = TEN if page() >= ROOM_FOR_TEN else TEN // 2
         done = 0
         while done < passes:
-            count = min(TEN, passes - done) if passes > FEW_ROWS else 1
+            count = min(ten, passes - done) if passes > FEW_ROWS else 1
             done += count
             self.count += count
             if self.count > LONGEST_LIST:
@@ -141,4 +145,4 @@ class _Rows:
                 self.lines.append(f"      [ ] {last}  {shown}")
             else:
                 boxes = "[ ]" * min(count, TEN // 2) + " " + "[ ]" * max(0, count - TEN // 2)
-                self.lines.append(f"      {boxes:<{3 * TEN + 1}}  {last}  {shown}")
+                self.lines.append(f"      {boxes:<{3 * ten + 1}}  {last}  {shown}")

@@ -37,10 +37,15 @@ def sentence(printed: Leaf, profile: Profile) -> str:
         case pr.Dialling(size=size, bed=bed):
             where = f" on {bed_words(bed)}" if bed else ""
             return _setting(f"Stitch size {size}{where}", "stitch-size", profile)
-        case pr.Threading(yarn=yarn):
-            return f"Thread the {yarn}."
-        case pr.Cutting(yarn=yarn):
-            return f"Cut the {yarn}." if yarn else "Cut the yarn."
+        case pr.Threading(yarn=yarn, along=along):
+            return f"Thread the {yarn} and the {along} together." if along else \
+                f"Thread the {yarn}."
+        case pr.Adding(yarn=yarn):
+            return f"Thread the {yarn} along with the yarn in the feeder: knit with both together."
+        case pr.Changing():
+            return _changing(printed)
+        case pr.Cutting():
+            return _cutting(printed)
         case pr.CarriageMove(side=side):
             return f"Move the carriage to the {side} without knitting."
         case pr.Knitting():
@@ -75,6 +80,13 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return f"This row of waste yarn marks the place of the {_plain(name)}."
         case pr.Marking(name=name):
             return f"The next row begins with open loops: the {_plain(name)}."
+        case pr.KnittingIn(yarn=yarn, needles=needles, name=name):
+            return (f"Knit a length of {yarn} over {needle_words(needles, 'all stitches')} by "
+                    f"hand: the place of the {_plain(name)}. The yarn in the feeder goes on.")
+        case pr.SewingDown():
+            return _sewing_down(printed)
+        case pr.SewingSides():
+            return "The two side edges are sewn together when the piece is finished."
         case pr.Filling(needles=needles, end=end):
             return (f"Fill {needle_words(needles, 'all needles')}: lift the loop below the "
                     f"neighbouring stitch on the {end} onto it.")
@@ -82,6 +94,18 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return words(parts)
         case _:
             assert_never(printed)
+
+
+def _changing(change: pr.Changing) -> str:
+    text = f"Change to the {change.yarn}"
+    return f"{text}; the {change.waits} waits at this edge, uncut." if change.waits else f"{text}."
+
+
+def _cutting(cut: pr.Cutting) -> str:
+    what = f"the {cut.yarn or 'yarn'}"
+    if cut.along:
+        return f"Cut {what} and the {cut.along}."
+    return f"Cut {what} and go on with the {cut.left} alone." if cut.left else f"Cut {what}."
 
 
 def _setting(text: str, setting: str, profile: Profile) -> str:
@@ -137,6 +161,15 @@ def _edge_move(move: pr.EdgeMove) -> str:
     each = " of each bed" if move.bed == "both" else f" of {bed_words(move.bed)}"
     where = f"{'at' if move.end in ('left', 'right') else 'on'} the {move.end}{each}"
     return f"Move the {group} {where} {'in' if move.inwards else 'out'} by {by}."
+
+
+def _sewing_down(sewing: pr.SewingDown) -> str:
+    count = number_of(sewing.count, "row", "rows")
+    if sewing.name:
+        return (f"Fold the first {count} to the inside and sew the open loops of the "
+                f"{_plain(sewing.name)} down there, one by one.")
+    edge = "their edge" if sewing.part == "first" else "their stitches or edge"
+    return f"Fold the {sewing.part} {count} to the inside and sew {edge} down there, loosely."
 
 
 def _by_hand(work: HandWord, needles: str) -> str:

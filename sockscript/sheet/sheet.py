@@ -39,7 +39,8 @@ _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measur
 def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
                named_machine: bool, *, others: str = "", mine: int | None = None,
                bank_book: bool = False, with_script: bool = False,
-               with_pictures: bool = False, stamp: str = "") -> Outline:
+               with_pictures: bool = False, stamp: str = "",
+               techniques: Sequence[str] = ()) -> Outline:
     """Put the outline together.  ``plans``: the choices in words, and the plan with them; what
     differs among the plans stands as one block for each choice.
 
@@ -47,6 +48,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     own size.  ``bank_book``: with the ledger of stitches; ``with_script``: with the script itself;
     ``with_pictures``: with the turning and the short rows drawn beside their steps, where one size
     is printed.  ``stamp``: what stands at the foot of the page besides the title.
+    ``techniques``: where those come from that are not the program's own.
     """
     every = [plan.runs for _, plan in plans]
     choices = [words for words, _ in plans]
@@ -66,6 +68,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         _listing("tools", "Tools", facts.tools(all_runs)),
         _listing("needs", "The machine needs", lists([facts.machine_needs(runs)
                                                       for runs in every], "with")),
+        _listing("techniques", "Techniques", techniques),
         _listing("machine-words", "On this machine",
                  _machine_words(profile) if named_machine else ()),
         _listing("abbreviations", "Abbreviations", _abbreviations(sections)),
@@ -131,7 +134,9 @@ def gauges(script: Script) -> list[str]:
 def materials(script: Script, runs: Sequence[Run]) -> list[str]:
     """The yarns that are used."""
     used = {moment.op.yarn for run in runs for moment in run.moments
-            if isinstance(moment.op, ops.Thread)}
+            if isinstance(moment.op, (ops.Thread, ops.Add, ops.Change))} \
+        | {moment.op.waste for run in runs for moment in run.moments
+           if isinstance(moment.op, ops.KnitIn)}
     lines = []
     for yarn in script.yarns:
         if yarn.name not in used:

@@ -1,4 +1,4 @@
-"""The sheet as plain text, 88 columns wide."""
+"""The sheet as plain text, as wide as the page."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ from sockscript.sheet.outline import (
     Steps,
     Table,
 )
+from sockscript.text.width import page, parts_of_table
 
-WIDTH = 88
 _HARD = "\u00a0"
 """A blank at which no line is broken."""
 
@@ -45,7 +45,8 @@ def _block(block: Block, outline: Outline) -> Iterator[str]:
             for words in block.paragraphs:
                 yield from ("", _filled(_read(words, mine)))
         case Blanks():
-            yield from ("", "   ".join(f"{name} {'_' * 12}" for name in block.names))
+            blanks = "   ".join(f"{name}{_HARD}{'_' * 12}" for name in block.names)
+            yield from ("", _filled(blanks))
         case Listing():
             yield from _heading(block.title)
             yield from _letters(block.letters, outline)
@@ -85,11 +86,12 @@ def _sizes(part: BySize, mine: int | None) -> str:
         return f"{part.texts[mine]}{_HARD}{part}" if mine is not None else str(part)
     first, *rest = [f"*{text}*" if n == mine else text for n, text in enumerate(part.texts)]
     text = f"{first} ({', '.join(rest)})"
-    return text.replace(" ", _HARD) if len(part.texts) <= MOST_IN_BRACKETS else text
+    may_break = len(part.texts) > MOST_IN_BRACKETS or len(text) > page() // 2
+    return text if may_break else text.replace(" ", _HARD)
 
 
 def _filled(text: str, lead: str = "", hang: int = 0) -> str:
-    return textwrap.fill(text, WIDTH, initial_indent=lead,
+    return textwrap.fill(text, page(), initial_indent=lead,
                          subsequent_indent=" " * (len(lead) + hang), break_long_words=False,
                          break_on_hyphens=False).replace(_HARD, " ")
 
@@ -102,22 +104,18 @@ def _letters(letters: Sequence[LetterRow], outline: Outline) -> Iterator[str]:
 def _columns(rows: Sequence[tuple[str, Sequence[str]]], outline: Outline) -> Iterator[str]:
     """A table of sizes; a wide one is cut into parts that fit the page."""
     sizes = [f"*{size}*" if n == outline.mine else size for n, size in enumerate(outline.sizes)]
-    names = max(len(name) for name, _ in rows)
+    names = min(max(len(name) for name, _ in rows), page() // 2)
     columns = [max(len(size), *(len(cells[n]) for _, cells in rows))
                for n, size in enumerate(sizes)]
-    start = 0
-    while start < len(columns):
-        end, width = start, names + 2
-        while end < len(columns) and (end == start or width + columns[end] + 2 <= WIDTH):
-            width += columns[end] + 2
-            end += 1
-        part = range(start, end)
-        if start:
+    for part in parts_of_table(names + 2, [width + 2 for width in columns]):
+        if part.start:
             yield ""
         yield "  " + " " * names + "".join(f"  {sizes[n]:>{columns[n]}}" for n in part)
         for name, cells in rows:
+            # A name that leaves no room for the numbers goes on over several lines.
+            *above, name = textwrap.wrap(name, names) or [""]
+            yield from (f"  {line}" for line in above)
             yield f"  {name:<{names}}" + "".join(f"  {cells[n]:>{columns[n]}}" for n in part)
-        start = end
 
 
 def _line(line: Line, mine: int | None) -> Iterator[str]:

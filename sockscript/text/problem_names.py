@@ -12,7 +12,7 @@ ProblemName = Literal[
     "missing-cells", "missing-step", "missing-unit", "missing-value",
     "named-twice", "negative-count", "nested-too-deep",
     "never-true", "no-gauge", "no-needle-0", "not-a-bed", "not-a-length", "not-a-log",
-    "not-a-number",
+    "not-a-number", "not-a-pack",
     "not-an-end", "not-text", "not-utf-8", "not-whole", "number-too-large", "open-brace",
     "open-quote", "other-yarn-threaded", "pairs-differ", "ragged-indentation", "reserved-word",
     "same-bed", "tabs-and-spaces", "too-long", "too-many-choices", "too-many-repeats",

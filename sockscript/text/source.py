@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
+from fractions import Fraction
 from pathlib import Path
 from typing import NamedTuple
 
@@ -12,6 +14,8 @@ from sockscript.text.visible import CONTROL, in_one_line, visible
 
 LARGEST_FILE = 600_000
 """Bytes.  The largest pattern we know of has a fiftieth of this."""
+PACK = ".sockpack"
+"""How the name of a pack ends."""
 MOST_LINES = 25_000
 LONGEST_LINE = 2_000
 """Characters: some 25 lines on paper."""
@@ -37,13 +41,16 @@ def lines_of(text: str) -> list[str]:
 
 
 class Source:
-    """One file of text.  ``name`` is what messages call it."""
+    """One file of text.  ``name`` is what messages call it; ``beside``: the texts that lie beside
+    it in a pack, by name (None: it is in no pack)."""
 
-    __slots__ = ("controls", "folder", "lines", "name", "raw")
+    __slots__ = ("beside", "controls", "folder", "lines", "name", "raw")
 
-    def __init__(self, name: str, text: str, folder: Path | None = None) -> None:
+    def __init__(self, name: str, text: str, folder: Path | None = None,
+                 beside: Mapping[str, str] | None = None) -> None:
         self.name = in_one_line(name)
         self.folder = folder
+        self.beside = beside
         self.take(text)
 
     def take(self, text: str) -> None:
@@ -65,7 +72,7 @@ class Source:
 
     def as_written(self) -> Source:
         """The same source with the lines of the file, for whoever writes them back."""
-        twin = Source(self.name, "", self.folder)
+        twin = Source(self.name, "", self.folder, self.beside)
         twin.raw = twin.lines = self.raw
         twin.controls = self.controls
         return twin
@@ -99,7 +106,7 @@ class Span(NamedTuple):
 class Problem(NamedTuple):
     """A script that cannot be read or worked out: where, what is wrong, what to do.
 
-    ``mend``: a change that surely takes it away.
+    ``mend``: a change that surely takes it away.  ``amount``: the number that makes no sense.
     """
 
     kind: ProblemName
@@ -107,6 +114,7 @@ class Problem(NamedTuple):
     message: str
     hint: str = ""
     mend: Mend | None = None
+    amount: Fraction | None = None
 
     def moved_to(self, at: Span) -> Problem:
         """The same in another line; its mend goes with it."""
@@ -116,9 +124,11 @@ class Problem(NamedTuple):
 
 
 def read_source(path: Path, shown_as: str | None = None) -> Source | Problem:
-    """Read a script, or say in plain words why it cannot be used.  Never raises for bad files."""
+    """Read a script, or that of a pack, or say in plain words why it cannot be used.  Never
+    raises for bad files."""
     name = shown_as or str(path)
     nowhere = Span(Source(name, ""), 1, 1, 1)
+    packed = path.suffix.lower() == PACK
     try:
         if path.is_dir():
             return Problem("unreadable-file", nowhere, "This is a folder, not a script.",
@@ -126,10 +136,12 @@ def read_source(path: Path, shown_as: str | None = None) -> Source | Problem:
         if not path.is_file():
             return Problem("unreadable-file", nowhere, "There is no such file.",
                            "Look at the spelling and at the folder you are in.")
-        if path.stat().st_size > LARGEST_FILE:
+        if path.stat().st_size > LARGEST_FILE and not packed:
             return Problem("file-too-large", nowhere,
                            f"This file is larger than {LARGEST_FILE / 1_000_000} MB: no pattern "
                            "is that long.", "Is it really a script?")
+        if packed:
+            return _packed(path, name, nowhere)
         data = path.read_bytes()
     except OSError as error:
         return Problem("unreadable-file", nowhere,
@@ -148,3 +160,17 @@ def read_source(path: Path, shown_as: str | None = None) -> Source | Problem:
                        "Save the file again with the coding 'UTF-8' and look at the accents "
                        "and fractions.")
     return Source(name, text, path.resolve().parent)
+
+
+def _packed(path: Path, name: str, nowhere: Span) -> Source | Problem:
+    """The script of a pack.  Raises OSError."""
+    from sockscript.text.packed import LARGEST_PACK, NotAPackError, open_pack
+
+    with path.open("rb") as stream:
+        data = stream.read(LARGEST_PACK + 1)
+    try:
+        pack = open_pack(data)
+    except NotAPackError as error:
+        return Problem("not-a-pack", nowhere, str(error), error.hint)
+    texts = pack.texts()
+    return Source(f"{name}/{pack.script}", texts.pop(pack.script), beside=texts)

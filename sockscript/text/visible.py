@@ -6,7 +6,6 @@ printed or written goes through here; what is read from a script is never change
 
 from __future__ import annotations
 
-import json
 import re
 from typing import Any
 
@@ -39,6 +38,8 @@ def in_one_line(text: str) -> str:
 
 def json_text(data: Any, **options: Any) -> str:
     """JSON (RFC 8259) in plain letters; what is not seen is written as its number."""
+    import json
+
     return _UNSEEN.sub(lambda match: f"\\u{ord(match[0]):04x}",
                        json.dumps(data, ensure_ascii=False, **options))
 

@@ -25,7 +25,7 @@ class Engine(Machine):
         self._snapshot = None
         faults = _CARRY_OUT[type(op)](self, op)
         front, back = self.beds
-        astray = (self.cast_on + self.made - front.loops - back.loops - self.joined
+        astray = (self.cast_on + self.made - front.view().loops - back.view().loops - self.joined
                   - self.bound_off - self.grafted - self.gathered - self.scrapped - self.dropped)
         if astray:
             faults.append(Fault("conservation-broken", amount=astray))
@@ -40,6 +40,8 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.SetHold: settings.set_hold,
     ops.SetSize: settings.set_size,
     ops.Thread: settings.thread,
+    ops.Add: settings.add,
+    ops.Change: settings.change,
     ops.Cut: settings.cut,
     ops.MoveCarriage: settings.move_carriage,
     ops.ResetCounter: settings.reset_counter,
@@ -60,4 +62,7 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.LatchUp: hands.latch_up,
     ops.Mark: groups.mark,
     ops.Fill: hands.fill,
+    ops.KnitIn: groups.knit_in,
+    ops.SewDown: groups.sew_down,
+    ops.SewSides: lambda machine, op: [],
 }

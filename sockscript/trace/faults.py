@@ -15,15 +15,19 @@ EngineFault = Literal[
     "loop-on-idle-needle", "pass-without-yarn", "transfer-to-idle-needle", "conservation-broken",
     "wrong-carriage-side", "not-set-to-circular", "bed-left-resting", "bed-left-knitting",
     "nothing-knits", "beds-collide", "empty-needle-catches", "yarn-jump", "yarn-not-cut",
-    "nothing-to-cut", "transfer-from-empty", "transfer-onto-loop", "nothing-to-join",
+    "nothing-to-cut", "added-to-nothing", "third-yarn", "yarn-in-feeder-already",
+    "yarn-waits-elsewhere",
+    "transfer-from-empty", "transfer-onto-loop", "nothing-to-join",
     "stack-too-high", "too-many-strands", "double-not-knitted", "fold-with-comb",
     "fold-with-yarn", "wrap-without-yarn", "wrap-on-idle-needle", "wrap-on-empty-needle",
     "cast-on-without-yarn", "cast-on-idle-needle", "cast-on-over-loop", "bind-off-without-yarn",
     "bind-off-from-empty", "scrap-from-empty", "graft-from-empty", "gather-from-empty",
     "drop-from-empty", "unequal-graft", "nothing-to-latch-up", "fill-target-not-free",
     "name-taken", "no-such-group", "not-scrapped", "rehang-count", "mark-on-empty",
+    "knit-in-over-empty", "not-an-edge",
     "setting-not-had", "racking-too-far", "size-off-dial", "needle-off-bed", "too-few-needles",
     "no-second-bed", "already-hung", "not-hung", "expectation-not-met", "never-true",
+    "technique-out-of-place", "technique-promise-broken",
 ]
 """What the simulator tells, and the performing of a line; each has its words in
 ``findings/kinds``."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sockscript.operations import ops
 from sockscript.operations.beds import indices
 from sockscript.trace.faults import Fault
-from sockscript.trace.hands import Noted, detach, hang
+from sockscript.trace.hands import Noted, detach, hang, take_off
 from sockscript.trace.machine import Machine
 from sockscript.trace.state import Group
 
@@ -42,6 +42,22 @@ def mark(machine: Machine, op: ops.Mark) -> list[Fault]:
         count *= 2
     machine.groups[op.name] = Group(op.kind, ((op.yarn,),) * count)
     return []
+
+
+def knit_in(machine: Machine, op: ops.KnitIn) -> list[Fault]:
+    """A length of waste yarn over some needles; it will free the loops below and above."""
+    if op.name in machine.groups:
+        return [Fault("name-taken", name=op.name)]
+    stacks = machine.beds[op.bed]
+    loaded, empty = op.needles & stacks.loaded, op.needles & ~stacks.loaded
+    faults = [Fault("knit-in-over-empty", op.bed, empty)] if empty else []
+    count = loaded.bit_count()
+    if count:
+        machine.joined += stacks.form(loaded, op.waste)
+        machine.yarn_loops[op.waste] = machine.yarn_loops.get(op.waste, 0) + count
+        machine.ends[op.waste] = machine.ends.get(op.waste, 0) + 2
+        machine.groups[op.name] = Group("slit", ((op.yarn,),) * (2 * count))
+    return faults
 
 
 def rehang(machine: Machine, op: ops.Rehang) -> list[Fault]:
@@ -87,3 +103,19 @@ def graft_groups(machine: Machine, op: ops.GraftGroups) -> list[Fault]:
         machine.grafted += 1
     unequal = len(first.stacks) - len(second.stacks)
     return [Fault("unequal-graft", amount=unequal)] if unequal else []
+
+
+def sew_down(machine: Machine, op: ops.SewDown) -> list[Fault]:
+    """A marked edge, or the stitches that are on the needles, sewn down."""
+    if op.name:
+        group = machine.groups.get(op.name)
+        if group is None:
+            return [Fault("no-such-group", name=op.name)]
+        if group.kind != "edge":
+            return [Fault("not-an-edge", name=op.name)]
+        del machine.groups[op.name]
+    if op.part == "last":
+        front, back = (stacks.loaded for stacks in machine.beds)
+        count, _ = take_off(machine, (front, back), "bind-off-from-empty")
+        machine.bound_off += count
+    return []

@@ -210,7 +210,7 @@ def _begun(machine: Machine, front: int, back: int) -> list[Fault]:
 # ---- taking stitches off
 
 
-def _take_off(machine: Machine, masks: tuple[int, int], empty_kind: EngineFault,
+def take_off(machine: Machine, masks: tuple[int, int], empty_kind: EngineFault,
               push_out: bool = True) -> tuple[int, list[Fault]]:
     """Empty the loaded needles of two sets; returns how many there were, and faults.
 
@@ -242,14 +242,14 @@ def bind_off(machine: Machine, op: ops.BindOff) -> list[Fault]:
                    ((FRONT, op.front), (BACK, op.back)))
     if front or back:
         before += _begun(machine, front, back)
-    count, faults = _take_off(machine, (op.front, op.back), "bind-off-from-empty")
+    count, faults = take_off(machine, (op.front, op.back), "bind-off-from-empty")
     machine.bound_off += count
     return before + faults
 
 
 def gather(machine: Machine, op: ops.Gather) -> list[Fault]:
     """Stitches drawn together with an end of yarn."""
-    count, faults = _take_off(machine, (op.front, op.back), "gather-from-empty")
+    count, faults = take_off(machine, (op.front, op.back), "gather-from-empty")
     machine.gathered += count
     return faults
 
@@ -264,7 +264,7 @@ def graft(machine: Machine, op: ops.Graft) -> list[Fault]:
         double = machine.beds[bed].double & mask
         if double:
             before.append(Fault("double-not-knitted", bed, double))
-    count, faults = _take_off(machine, (op.front, op.back), "graft-from-empty")
+    count, faults = take_off(machine, (op.front, op.back), "graft-from-empty")
     machine.grafted += count
     return faults + before
 

@@ -10,7 +10,7 @@ from sockscript.machine.profile import ANY_DOUBLE_BED, Profile
 from sockscript.operations import ops
 from sockscript.operations.beds import Bed, Side
 from sockscript.trace.stacks import BedStacks
-from sockscript.trace.state import BedState, Group, Ledger, Needle, Snapshot
+from sockscript.trace.state import BedState, Group, Ledger, Needle, Snapshot, Waiting
 
 _K = TypeVar("_K")
 
@@ -31,10 +31,10 @@ class Tally(NamedTuple):
 class Machine:
     """A machine being worked: the operations change it, everything else reads it."""
 
-    __slots__ = ("_snapshot", "attached", "beds", "bound_off", "carriage", "cast_on", "comb",
-                 "counter", "dropped", "ends", "feeder", "gathered", "grafted", "groups",
+    __slots__ = ("_snapshot", "along", "attached", "beds", "bound_off", "carriage", "cast_on",
+                 "comb", "counter", "dropped", "ends", "feeder", "gathered", "grafted", "groups",
                  "joined", "last_yarn", "made", "pitch", "profile", "put_right", "racking",
-                 "scrapped", "weights",
+                 "scrapped", "waiting", "weights",
                  "yarn_loops", "yarn_strands")
 
     def __init__(self, profile: Profile = ANY_DOUBLE_BED) -> None:
@@ -43,6 +43,8 @@ class Machine:
         self.carriage: Side = "right"
         self.counter = 0
         self.feeder: str | None = None
+        self.along: str | None = None
+        self.waiting: dict[str, Waiting] = {}
         self.last_yarn: str | None = None
         """The yarn threaded last, also when it has been cut."""
         self.put_right: frozenset[str] = frozenset()
@@ -67,6 +69,7 @@ class Machine:
             setattr(twin, name, getattr(self, name))
         twin.beds = (self.beds[0].copy(), self.beds[1].copy())
         twin.groups = self.groups.copy()
+        twin.waiting = self.waiting.copy()
         twin.ends = self.ends.copy()
         twin.yarn_loops = self.yarn_loops.copy()
         twin.yarn_strands = self.yarn_strands.copy()
@@ -107,8 +110,8 @@ class Machine:
         if found is None:
             found = self._snapshot = Snapshot(
                 self.beds[0].view(), self.beds[1].view(), self.carriage, self.counter,
-                self.feeder, self.attached, self.pitch, self.racking, self.comb, self.weights,
-                self.ledger)
+                self.feeder, self.along, self.attached, self.pitch, self.racking, self.comb,
+                self.weights, self.ledger, tuple(self.waiting.items()))
         return found
 
     def situation(self) -> tuple[object, ...]:
@@ -116,13 +119,14 @@ class Machine:
         front, back = self.beds
         return (self.shape(), front.settings(), back.settings(), self.pitch, self.racking,
                 self.comb, self.weights, tuple(self.groups.items()), self.put_right,
+                tuple(self.waiting.items()),
                 self.last_yarn if self.feeder is None else None)
 
     # ---- for repeated passes
 
     def shape(self) -> tuple[object, ...]:
         """All that the next pass depends on; equal shapes go on alike."""
-        return (self.carriage, self.attached, self.feeder, self.beds[0].shape(),
+        return (self.carriage, self.attached, self.feeder, self.along, self.beds[0].shape(),
                 self.beds[1].shape())
 
     def tally(self) -> Tally:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sockscript.operations import ops
 from sockscript.trace.faults import Fault
 from sockscript.trace.machine import Machine
+from sockscript.trace.state import Waiting
 
 
 def set_pitch(machine: Machine, op: ops.SetPitch) -> list[Fault]:
@@ -56,25 +57,93 @@ def set_size(machine: Machine, op: ops.SetSize) -> list[Fault]:
 
 
 def thread(machine: Machine, op: ops.Thread) -> list[Fault]:
-    """A yarn into the feeder; one left in it counts as cut."""
+    """A yarn into the feeder; what is left in it counts as cut."""
     faults = []
+    if machine.waiting.pop(op.yarn, None) is not None:
+        faults.append(Fault("yarn-not-cut", name=op.yarn))
+        _one_end(machine, op.yarn)
     if machine.feeder is not None:
         faults.append(Fault("yarn-not-cut", name=machine.feeder))
-        machine.ends[machine.feeder] = machine.ends.get(machine.feeder, 0) + 1
+        _take_out(machine)
     machine.feeder = machine.last_yarn = op.yarn
-    machine.ends[op.yarn] = machine.ends.get(op.yarn, 0) + 1
+    _one_end(machine, op.yarn)
     machine.attached = None
     return faults
 
 
+def add(machine: Machine, op: ops.Add) -> list[Fault]:
+    """A second yarn along with the one in the feeder."""
+    if machine.feeder is None:
+        return [Fault("added-to-nothing", name=op.yarn), *thread(machine, ops.Thread(op.yarn))]
+    faults = []
+    if machine.along is not None:
+        faults.append(Fault("third-yarn", name=machine.along))
+        _one_end(machine, machine.along)
+    machine.along = op.yarn
+    _one_end(machine, op.yarn)
+    return faults
+
+
+def change(machine: Machine, op: ops.Change) -> list[Fault]:
+    """Another yarn taken up; the one in the feeder waits where it is."""
+    if machine.feeder == op.yarn:
+        return [Fault("yarn-in-feeder-already", name=op.yarn)]
+    faults = []
+    if machine.along is not None:
+        faults.append(Fault("yarn-not-cut", name=machine.along))
+        _one_end(machine, machine.along)
+        machine.along = None
+    if machine.feeder is not None:
+        if machine.feeder in machine.waiting:
+            _one_end(machine, machine.feeder)
+        machine.waiting[machine.feeder] = Waiting(machine.carriage, machine.attached)
+    machine.feeder = machine.last_yarn = op.yarn
+    machine.attached = None
+    waited = machine.waiting.pop(op.yarn, None)
+    if waited is None:
+        _one_end(machine, op.yarn)
+    elif waited.side == machine.carriage:
+        machine.attached = waited.spot
+    else:
+        bed, needle = waited.spot or (None, None)
+        faults.append(Fault("yarn-waits-elsewhere", bed, 0 if needle is None else 1 << needle,
+                            name=op.yarn))
+    return faults
+
+
 def cut(machine: Machine, op: ops.Cut) -> list[Fault]:
-    """The yarn in the feeder cut and taken out."""
+    """The yarns in the feeder cut and taken out, one of two, or one that waits."""
+    if op.yarn in machine.waiting and op.yarn not in (machine.feeder, machine.along):
+        assert op.yarn is not None
+        _one_end(machine, op.yarn)
+        del machine.waiting[op.yarn]
+        return []
     if machine.feeder is None:
         return [Fault("nothing-to-cut")]
-    machine.ends[machine.feeder] = machine.ends.get(machine.feeder, 0) + 1
-    machine.feeder = None
-    machine.attached = None
+    if op.yarn is None or (op.yarn == machine.feeder and machine.along is None):
+        _take_out(machine)
+    elif op.yarn == machine.along:
+        _one_end(machine, op.yarn)
+        machine.along = None
+    elif op.yarn == machine.feeder:
+        _one_end(machine, op.yarn)
+        machine.feeder, machine.along = machine.along, None
+    else:
+        return [Fault("nothing-to-cut", name=op.yarn)]
     return []
+
+
+def _take_out(machine: Machine) -> None:
+    """All that is in the feeder cut."""
+    for yarn in (machine.feeder, machine.along):
+        if yarn is not None:
+            _one_end(machine, yarn)
+    machine.feeder = machine.along = machine.attached = None
+
+
+def _one_end(machine: Machine, yarn: str) -> None:
+    """One loose end more of a yarn."""
+    machine.ends[yarn] = machine.ends.get(yarn, 0) + 1
 
 
 def move_carriage(machine: Machine, op: ops.MoveCarriage) -> list[Fault]:

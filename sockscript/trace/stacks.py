@@ -110,10 +110,15 @@ class BedStacks:
             return ()
         if self.double & bit:
             return self.stacks[n]
-        return (next(yarn for yarn, mask in self.yarns.items() if mask & bit),)
+        for yarn, mask in self.yarns.items():
+            if mask & bit:
+                return (yarn,)
+        raise ValueError(n)
 
     def strands_on(self, n: int) -> int:
         """How many strands lie on one needle."""
+        if not self.strands:
+            return 0
         return sum(count for mask, count in self.strands.items() if mask >> n & 1)
 
     def heaped(self, mask: int) -> int:
@@ -138,8 +143,9 @@ class BedStacks:
         """
         return (self.work, self.upper, self.hold, self.loaded, self.double,
                 self.wanted_increase, self.wanted_cast_on,
-                tuple((mask, min(count, MOST_STRANDS + 1)) for mask, count in self.strands.items()),
-                tuple(sorted(item for item in self.yarns.items() if item[1])),
+                tuple([(mask, min(count, MOST_STRANDS + 1))
+                       for mask, count in self.strands.items()]),
+                tuple(sorted([item for item in self.yarns.items() if item[1]])),
                 tuple(self.stacks.items()))
 
     def settings(self) -> tuple[object, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from sockscript.operations.beds import Bed, Side, highest, lowest, other_side
+from sockscript.operations.beds import FRONT, Bed, Side, highest, lowest, other_side
 from sockscript.operations.ops import Action, Position
 
 
@@ -58,7 +58,9 @@ class BedState(NamedTuple):
     @property
     def active(self) -> int:
         """Needles that a pass works if the bed acts: those in hold too where hold is cancelled."""
-        return self.working if self.hold_respected else self.in_use
+        if self.hold_respected:
+            return self.work | self.upper
+        return self.work | self.upper | self.hold
 
     @property
     def held(self) -> int:
@@ -85,6 +87,13 @@ class BedState(NamedTuple):
         return self.hold >> highest(working) + 1 << highest(working) + 1
 
 
+class Waiting(NamedTuple):
+    """A yarn that waits at an edge, uncut: at which side, and the needle where it last knitted."""
+
+    side: Side
+    spot: tuple[Bed, int] | None
+
+
 class Snapshot(NamedTuple):
     """The machine after one operation.  Cheap to keep; the ledger is per moment."""
 
@@ -93,16 +102,20 @@ class Snapshot(NamedTuple):
     carriage: Side
     counter: int
     feeder: str | None
+    along: str | None
+    """A second yarn in the feeder, knitted together with the first."""
     attached: tuple[Bed, int] | None
     pitch: str
     racking: int
     comb: bool
     weights: bool
     ledger: Ledger
+    waiting: tuple[tuple[str, Waiting], ...] = ()
+    """Yarns that wait at an edge to be taken up again."""
 
     def bed(self, bed: Bed) -> BedState:
         """One of the two beds."""
-        return self.front if bed is Bed.FRONT else self.back
+        return self.front if bed is FRONT else self.back
 
     def acting(self, front_circular: Side) -> tuple[int, int]:
         """The needles of the front and the back bed that the next pass works.
@@ -112,6 +125,11 @@ class Snapshot(NamedTuple):
         to_front = other_side(self.carriage) == front_circular
         return (self.front.active if acts(self.front.action, to_front) else 0,
                 self.back.active if acts(self.back.action, not to_front) else 0)
+
+    @property
+    def yarns(self) -> tuple[str, ...]:
+        """The yarns in the feeder: none, one, or two that are knitted together."""
+        return tuple(yarn for yarn in (self.feeder, self.along) if yarn is not None)
 
     def turns(self, passes: int, front_circular: Side) -> tuple[int, int]:
         """In how many of the next passes the front and the back bed knit anything."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.operations.beds import BACK, Bed, Side, facing_needle, highest, lowest
+from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing_needle, highest, lowest
 from sockscript.trace.faults import Fault
 from sockscript.trace.machine import Machine
 
@@ -22,10 +22,10 @@ def outermost(machine: Machine, front: int, back: int, side: Side) -> Spot:
     """The needle of two sets that stands nearest to an end; the front bed's if both do."""
     end = lowest if side == "left" else highest
     if not back:
-        return Bed.FRONT, end(front)
+        return FRONT, end(front)
     if not front:
-        return Bed.BACK, end(back)
-    one, two = (Bed.FRONT, end(front)), (Bed.BACK, end(back))
+        return BACK, end(back)
+    one, two = (FRONT, end(front)), (BACK, end(back))
     ahead = along(machine, two) - along(machine, one)
     return two if (ahead < 0 if side == "left" else ahead > 0) else one
 
@@ -53,14 +53,16 @@ def jump_to(machine: Machine, spot: Spot) -> list[Fault]:
 
 
 def count_strands(machine: Machine, count: int) -> None:
-    """The yarn in the feeder was laid over so many stitches."""
-    assert machine.feeder is not None
-    if count:
-        machine.yarn_strands[machine.feeder] = machine.yarn_strands.get(machine.feeder, 0) + count
+    """The yarn in the feeder, or the two in it, was laid over so many stitches."""
+    _count(machine, machine.yarn_strands, count)
 
 
 def count_loops(machine: Machine, count: int) -> None:
-    """The yarn in the feeder formed so many loops."""
-    assert machine.feeder is not None
-    if count:
-        machine.yarn_loops[machine.feeder] = machine.yarn_loops.get(machine.feeder, 0) + count
+    """The yarn in the feeder, or the two in it, formed so many loops."""
+    _count(machine, machine.yarn_loops, count)
+
+
+def _count(machine: Machine, totals: dict[str, int], count: int) -> None:
+    for yarn in (machine.feeder, machine.along):
+        if count and yarn is not None:
+            totals[yarn] = totals.get(yarn, 0) + count

@@ -256,6 +256,14 @@ class ExpressionBuilder:
                 return ex.HungIs(at, what)
             case "yarn_is":
                 return ex.HungIs(at, "yarn")
+            case "action_is":
+                action: Any = word_of(kids[1])
+                return ex.ActionIs(at, self.bed(kids[0]), action)
+            case "pitch_is":
+                pitch: Any = word_of(kids[0])
+                return ex.PitchOf(at, pitch)
+            case "hold_is":
+                return ex.HoldIs(at, self.bed(kids[0]))
             case "size_is":
                 return ex.SizeIs(at, tuple(self.size_name(kid) for kid in kids))
             case _:

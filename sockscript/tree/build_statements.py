@@ -172,6 +172,11 @@ def _mark(b: B, k: Kids, body: st.Block) -> st.Statement:
     return ins.MarkAs(b.whole, kind, b.name(k[1]), b.bed(k[2]))
 
 
+def _sew_down(b: B, k: Kids, body: st.Block) -> st.Statement:
+    part: Any = word_of(k[0])
+    return ins.SewDownRows(b.whole, part, "", b.expr(k[1]))
+
+
 def _pitch(b: B, k: Kids, body: st.Block) -> st.Statement:
     pitch: Any = word_of(k[0])
     return ins.PitchIs(b.whole, pitch)
@@ -195,6 +200,8 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "repeat_until": lambda b, k, body: st.RepeatUntil(b.whole, b.condition(k[0]), body),
     "when": lambda b, k, body: st.When(b.whole, b.condition(k[0]), body, ()),
     "technique": _technique,
+    "begins_with": lambda b, k, body: st.Contract(b.whole, "needs", b.condition(k[0])),
+    "leaves": lambda b, k, body: st.Contract(b.whole, "leaves", b.condition(k[0])),
     "do": _do,
     "set_pitch": _pitch,
     "rack": _rack,
@@ -207,7 +214,10 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "respect_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), True),
     "cancel_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), False),
     "stitch_size": lambda b, k, body: ins.StitchSize(b.whole, b.expr(k[0]), b.optional_bed(k[1])),
-    "thread": lambda b, k, body: ins.ThreadYarn(b.whole, b.name(k[0])),
+    "thread": lambda b, k, body: ins.ThreadYarn(
+        b.whole, b.name(k[0]), b.name(k[1]) if k[1] is not None else None),
+    "thread_along": lambda b, k, body: ins.AddYarn(b.whole, b.name(k[0])),
+    "change": lambda b, k, body: ins.ChangeYarn(b.whole, b.name(k[0])),
     "cut": lambda b, k, body: ins.CutYarn(b.whole, b.name(k[0]) if k[0] is not None else None),
     "move_carriage": lambda b, k, body: ins.CarriageTo(b.whole, b.end(k[0])),
     "knit": _knit,
@@ -233,6 +243,12 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "move_weights": _tackle("move"),
     "mark": _mark,
     "fill": lambda b, k, body: ins.FillFrom(b.whole, b.needles(k[0]), b.end(k[1])),
+    "knit_in": lambda b, k, body: ins.KnitInWaste(
+        b.whole, b.name(k[0]), b.needles(k[1]), b.name(k[2])),
+    "sew_sides": lambda b, k, body: ins.SewTheSides(b.whole),
+    "sew_down": _sew_down,
+    "sew_edge_down": lambda b, k, body: ins.SewDownRows(
+        b.whole, "first", b.name(k[0]), b.expr(k[1])),
 }
 
 BLOCK_OPENERS = frozenset({

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import Literal, Union
 
 from sockscript.numbers.quantity import Quantity
+from sockscript.operations.model import node
+from sockscript.operations.ops import Action, Pitch
 from sockscript.text.source import Span
-from sockscript.tree.node import node
 
 # ---- numbers
 
@@ -254,6 +255,31 @@ class HungIs:
 
 
 @node
+class ActionIs:
+    """What a bed is set to."""
+
+    at: Span
+    bed: BedName
+    action: Action
+
+
+@node
+class PitchOf:
+    """The beds stand at half or full pitch."""
+
+    at: Span
+    pitch: Pitch
+
+
+@node
+class HoldIs:
+    """Needles in hold are left alone on a bed."""
+
+    at: Span
+    bed: BedName
+
+
+@node
 class SizeIs:
     """The size is one of these."""
 
@@ -267,10 +293,11 @@ class Compare:
 
     at: Span
     left: Expr
-    how: Literal["equal", "unequal", "more", "less_than", "at_least", "at_most"]
+    how: Literal["equal", "unequal", "more", "less_than", "at_least", "at_most", "multiple"]
     right: Expr
 
 
 Condition = Union[
-    Any_, All, Not, CountIs, CarriageIs, CounterIs, TubeIs, BedsEqual, HungIs, SizeIs, Compare
+    Any_, All, Not, CountIs, CarriageIs, CounterIs, TubeIs, BedsEqual, HungIs, ActionIs,
+    PitchOf, HoldIs, SizeIs, Compare
 ]

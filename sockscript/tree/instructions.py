@@ -7,10 +7,10 @@ from __future__ import annotations
 
 from typing import Literal, Union
 
+from sockscript.operations.model import node
 from sockscript.operations.ops import Action, Pitch
 from sockscript.text.source import Span
 from sockscript.tree.expressions import BedName, End, Expr, Needles
-from sockscript.tree.node import node
 
 # ---- bed set-up
 
@@ -75,7 +75,24 @@ class StitchSize:
 
 @node
 class ThreadYarn:
-    """A yarn into the feeder."""
+    """A yarn into the feeder; ``along``: a second one, to be knitted together with it."""
+
+    at: Span
+    yarn: str
+    along: str | None
+
+
+@node
+class AddYarn:
+    """A second yarn into the feeder, beside the one that is knitted with."""
+
+    at: Span
+    yarn: str
+
+
+@node
+class ChangeYarn:
+    """Another yarn taken up while the one in the feeder waits at the edge."""
 
     at: Span
     yarn: str
@@ -227,8 +244,36 @@ class FillFrom:
     end: End
 
 
+@node
+class KnitInWaste:
+    """Waste yarn knitted in by hand over some needles, under the name of the opening."""
+
+    at: Span
+    yarn: str
+    needles: Needles
+    name: str
+
+
+@node
+class SewDownRows:
+    """The first or the last rows folded in and sewn down; ``name``: of a marked edge."""
+
+    at: Span
+    part: Literal["first", "last"]
+    name: str
+    rows: Expr
+
+
+@node
+class SewTheSides:
+    """The two side edges of the piece are sewn together."""
+
+    at: Span
+
+
 Instruction = Union[
-    PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, CutYarn,
-    CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto, MoveEdge, HandWork, ScrapOffAs,
-    RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
+    PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, AddYarn,
+    ChangeYarn, CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto,
+    MoveEdge, HandWork, ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
+    KnitInWaste, SewDownRows, SewTheSides,
 ]

@@ -256,6 +256,15 @@ def read_script(source: Source, before: ReadBefore | None = None) -> Script:
     return _feet_in_inches(script) if script.inches else script
 
 
+def read_technique(source: Source, name: str, before: ReadBefore) -> st.Technique | None:
+    """One technique of a file without slips; the others in it are not read."""
+    reader = _Reader(source, before)
+    for line in lay_out(source)[0]:
+        if line.text.split()[:2] == ["technique", name]:
+            reader.top(line)
+    return reader.techniques.get(name)
+
+
 def _feet_in_inches(script: Script) -> Script:
     """The script with its feet from the built-in table in inches, like all else in it."""
     sizes = script.sizes

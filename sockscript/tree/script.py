@@ -13,7 +13,7 @@ from sockscript.tree.expressions import Compare
 from sockscript.tree.statements import Allow, Let, Section, Statement, Technique
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class MachineNeeds:
     """What a pattern asks of a machine, or a profile says of one.  None: not said."""
 
@@ -31,7 +31,7 @@ class MachineNeeds:
     word_places: Mapping[str, Span] = field(factory=dict)
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Yarn:
     """A yarn: its script name, what it is, metres per gram if known, and its role."""
 
@@ -43,7 +43,7 @@ class Yarn:
     ball_grams: Exact | None = None
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Gauge:
     """Stitches and rows per millimetre of a fabric."""
 
@@ -60,7 +60,7 @@ class Gauge:
     """How wide the fabric can be pulled, as a multiple of its width (None: not said)."""
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Weighed:
     """A swatch on the scales: how much yarn so many stitches and rows of a fabric took."""
 
@@ -72,7 +72,7 @@ class Weighed:
     yarn: str
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Option:
     """A choice left to the reader; the first value is the default unless one is named."""
 
@@ -82,7 +82,7 @@ class Option:
     default: Quantity | str
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Sizes:
     """The table of sizes: one mapping of measurements for each, in the order of the columns."""
 
@@ -94,7 +94,7 @@ class Sizes:
     """Measurements that the author took from the built-in table of feet."""
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Range:
     """Values that a measurement or count (or the stitches or rows of a gauge) may have."""
 
@@ -109,7 +109,7 @@ class Range:
         return self.name if self.what == "value" else f"gauge {self.name} {self.what}"
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class WorksFor:
     """The ranges for which a pattern is said to knit, and what their values must fulfil."""
 
@@ -118,7 +118,7 @@ class WorksFor:
     where: tuple[Compare, ...]
 
 
-@frozen(eq=False)
+@frozen(eq=False, repr=False)
 class Script:
     """A script that could be read, at least in part (see ``problems``)."""
 

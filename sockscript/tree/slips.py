@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 
 from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedToken
@@ -31,10 +30,11 @@ HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "g
 FIRST_WORDS = (
     *HEADER_WORDS,
     "step", "note", "caution", "expect", "target", "allow", "repeat", "when", "otherwise", "do",
+    "needs", "leaves",
     "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
-    "stitch", "thread", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
+    "stitch", "thread", "change", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
     "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
-    "fill",
+    "fill", "sew",
 )
 SAMPLES = {
     "knit": "knit 2 rows",
@@ -57,6 +57,8 @@ SAMPLES = {
     "move": "move 3 stitches at left of front in by 1",
     "rack": "rack to 1 right",
     "expect": "expect 72 stitches",
+    "needs": "needs 0 stitches on back",
+    "leaves": "leaves 72 stitches",
     "target": "target girth foot-round less 10% within 5 mm",
     "when": "when size is Small",
     "allow": 'allow short-row-eyelet because "they do not show in this yarn"',
@@ -64,6 +66,7 @@ SAMPLES = {
     "graft": "graft front to back",
     "wrap": "wrap left 1 of back",
     "thread": "thread main",
+    "change": "change to main",
     "row": "row counter 0",
     "option": "option finish graft, bind-off",
     "sizes": "sizes Small Medium",
@@ -77,6 +80,7 @@ SAMPLES = {
     "hang": "hang comb",
     "remove": "remove comb",
     "fill": "fill L5 of front from left",
+    "sew": "sew down first 10 rows",
     "latch": "latch up L5 of front",
     "drop": "drop L5 of front",
     "gather": "gather front",
@@ -109,6 +113,8 @@ def nearest(word: str, words: list[str] | tuple[str, ...] | set[str]) -> str | N
     longer = [other for other in words if other.startswith(begun)]
     if len(longer) == 1 and len(begun) >= FEWEST_LETTERS:
         return longer[0]
+    import difflib
+
     found = difflib.get_close_matches(begun, sorted(words), n=1, cutoff=0.7)
     return found[0] if found else None
 

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 from typing import Literal, Union
 
+from sockscript.operations.model import node
 from sockscript.text.source import Span
 from sockscript.tree.expressions import BedName, Condition, Expr
 from sockscript.tree.instructions import Instruction
-from sockscript.tree.node import node
 
 Block = tuple["Statement", ...]
 
@@ -140,6 +140,15 @@ class Technique:
 
 
 @node
+class Contract:
+    """What must be so when a technique is called, or what it leaves when it is done."""
+
+    at: Span
+    which: Literal["needs", "leaves"]
+    condition: Condition
+
+
+@node
 class Do:
     """A call of a technique; ``arguments`` are name, value and place."""
 
@@ -152,5 +161,5 @@ class Do:
 
 Statement = Union[
     Let, Section, Step, Remark, Expect, Target, Allow, RepeatTimes, RepeatUntil, When,
-    Technique, Do, Instruction,
+    Technique, Contract, Do, Instruction,
 ]

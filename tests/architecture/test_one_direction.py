@@ -13,7 +13,7 @@ import sockscript
 PACKAGE = Path(sockscript.__file__).parent
 STAGES = ["text", "numbers", "operations", "fit", "tree", "format", "machine", "trace", "expand",
           "highlight", "fabric", "findings", "sharing", "pictures", "sheet", "compare", "follow",
-          "logs", "service", "commands"]
+          "logs", "service", "catalogue", "commands"]
 MODULES = sorted(PACKAGE.glob("*/**/*.py"))
 
 

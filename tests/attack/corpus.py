@@ -161,9 +161,63 @@ def any_script(random: Random) -> str:
     """A script of any of these kinds."""
     if random.random() < 0.1:
         return grammar_script(random)
+    if random.random() < 0.3:
+        return nearly_whole(random)
     return spoiled(random, random.choice(scripts()), random.randrange(1, 6))
 
 
 def nearly_whole(random: Random) -> str:
-    """A script that most commands still take."""
-    return spoiled(random, random.choice(whole_socks()), random.choice([0, 1, 1, 1, 2]))
+    """A script that most commands still take; mostly one of a size or two in thick yarn, which is
+    quick."""
+    text = random.choice(whole_socks())
+    if random.random() < 0.95:
+        text = of_few_sizes(random, text)
+    if random.random() < 0.9:
+        text = in_thick_yarn(random, text)
+    return spoiled(random, text, random.choice([0, 1, 1, 1, 2]))
+
+
+def of_few_sizes(random: Random, text: str) -> str:
+    """A script with one or two columns of its size table."""
+    lines = text.split("\n")
+    first = next(n for n, line in enumerate(lines) if line.startswith("sizes "))
+    last = next(n for n in range(first + 1, len(lines)) if not lines[n].strip())
+    names = lines[first].split()[1:]
+    chosen = sorted(random.sample(range(len(names)), random.choice([1, 1, 2])))
+    for n in range(first, last):
+        word, *values = lines[n].split()
+        indent = lines[n][:len(lines[n]) - len(lines[n].lstrip())]
+        lines[n] = indent + " ".join([word, *(values[c] for c in chosen), *values[len(names):]])
+    return "\n".join(lines)
+
+
+def in_thick_yarn(random: Random, text: str) -> str:
+    """A script with few stitches to its gauges."""
+    part = random.choice([3, 4, 5])
+    return re.sub(r"^(gauge \S+) (\d+) stitches, (\d+) rows", lambda found: (
+        f"{found[1]} {int(found[2]) // part} stitches, {int(found[3]) // part} rows"), text,
+        flags=re.M)
+
+
+_RANGES = """
+works for
+    foot-round {} to {} cm by 1 cm
+    foot-length {} to {} cm by {} cm
+"""
+
+
+def of_a_range(random: Random) -> str:
+    """A script that works for some feet, with a slip or none."""
+    text = of_few_sizes(random, random.choice(whole_socks()))
+    if random.random() < 0.8:
+        text = in_thick_yarn(random, text)
+    text = re.sub(r"\nworks for\n(    .*\n)+", "\n", text)
+    round_, length = random.randrange(14, 26), random.randrange(14, 28)
+    ranges = _RANGES.format(round_, round_ + random.randrange(4), length,
+                            length + random.randrange(5), random.choice([1, 2, "1/2"]))
+    if "option " in text and random.random() < 0.2:
+        ranges += "    where foot-length is at least foot-round\n"
+    place = text.index("\nsection ")
+    place = text.index("\nsizes ") if random.random() < 0.5 else place
+    text = text[:place] + "\n" + ranges + text[place:]
+    return spoiled(random, text, random.choice([0, 0, 1, 1, 2]))

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import contextlib
+import gc
 import io
 import os
 import resource
@@ -19,25 +20,31 @@ import sys
 import tempfile
 import time
 import traceback
-from collections import Counter
+from functools import cache
 from pathlib import Path
 from random import Random
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from attack.corpus import NASTY, any_script, nearly_whole, spoiled
+from attack.corpus import NASTY, any_script, nearly_whole, of_a_range
+from attack.editing import session
 from sockscript import cli
 from sockscript.commands import range as range_command
 from sockscript.pictures.kinds import KINDS
-from sockscript.service import completion, hover, outline, tokens
-from sockscript.service.document import Document
+from sockscript.text.source import Source
+from sockscript.tree.script import Script
 
 LONGEST, LARGEST_MB = 10, 500
 MOST_RANGES = 300
 """Combinations of a range that is attacked, so that one does not take all the time."""
+PARTS = 100
+"""All commands take turns, so that a run that is ended early has tried them all."""
 
-OTHERS = ("steps", "needles", "sheet", "picture", "follow", "sizes", "fit", "swatch", "numbers",
-          "range", "format", "mend", "new", "editor")
+OTHERS = ("steps", "needles", "html", "pdf", "picture", "sock", "png", "follow", "sizes", "fit",
+          "swatch", "numbers", "range", "format", "mend", "new", "editor")
+SHARES = {"html": 2, "pdf": 2, "picture": 3, "sock": 3, "png": 3}
+"""One command makes several of these forms: all of them together try so many scripts as another
+command."""
 
 
 class _TooLongError(Exception):
@@ -70,15 +77,15 @@ def arguments(command: str, random: Random, path: Path) -> list[str]:
         case "needles":
             return [command, file, *size, *random.choice(
                 [["--step", str(random.randrange(40))], ["--row", str(random.randrange(90))]])]
-        case "sheet":
-            return [command, file, *random.choice([size, []]), *random.choice(
+        case "html" | "pdf":
+            return ["sheet", file, *random.choice([size, []]), *random.choice(
                 [[], ["--large-print"], ["--with-script"], ["--paper", "letter"],
-                 ["--all-choices"]]), "-o", out + random.choice([".html", ".pdf"])]
-        case "picture":
-            kind = random.choice(list(KINDS))
+                 ["--all-choices"]]), "-o", f"{out}.{command}"]
+        case "picture" | "sock" | "png":
+            kind = "sock" if command == "sock" else random.choice(list(KINDS))
             step = ["--step", str(random.randrange(30))] if kind == "beds" else []
-            return [command, file, "--what", kind, *size, *step,
-                    "-o", out + random.choice([".svg", ".svg", ".png"])]
+            return ["picture", file, "--what", kind, *size, *step,
+                    "-o", out + (".png" if command == "png" else ".svg")]
         case "follow":
             return [command, file, *size, "-o", out + ".html"]
         case "sizes":
@@ -86,6 +93,8 @@ def arguments(command: str, random: Random, path: Path) -> list[str]:
         case "fit":
             return [command, file, *random.choice(
                 [["--foot-length", "24.5cm"], ["--gauge", "29x41/10cm"], ["--shoe", "eu 39"],
+                 ["--foot-round", "22cm", "--foot-length", "24cm"], ["--gauge", "10x14/10cm"],
+                 ["--gauge", "8x11/10cm", "--foot-round", f"{random.randrange(10, 30)}cm"],
                  ["--foot-round", odd], ["--gauge", odd], ["--shoe", odd], ["--" + odd, "1"],
                  ["--gauge", "9" * random.randrange(1, 5000) + "x40"],
                  ["--foot-length", "1" * random.randrange(1, 5000) + "cm"]])]
@@ -107,39 +116,60 @@ def arguments(command: str, random: Random, path: Path) -> list[str]:
                     random.choice(["30x42", odd, "10x10", "90x90", "9" * 5000 + "x40"])]
 
 
-def edit(random: Random, text: str) -> None:
-    """Some edits of a script in an editor, with what an editor asks after each."""
-    document = Document("attacked.sockscript", Path(tempfile.gettempdir()))
-    for _ in range(4):
-        document.examine(text)
-        lines = document.source.lines
-        outline.outline(document)
-        tokens.tokens_of(document)
-        for _ in range(4):
-            line = random.randrange(len(lines)) + 1 if lines else 1
-            column = random.randrange(len(document.source.line(line)) + 1) + 1
-            hover.hover(document, line, column)
-            completion.completions(document, line, column)
-        text = spoiled(random, text, 1)
+def once_only() -> None:
+    """Do once what is the same for every script: the parts of the command line are put together,
+    and the shipped techniques are read."""
+    import typer.main
+
+    from sockscript.expand import techniques
+
+    typer.main.get_command = cache(typer.main.get_command)
+    plainly = techniques.read_script
+    kept: dict[str, Script] = {}
+
+    def read(source: Source) -> Script:
+        if not source.name.startswith("techniques/"):
+            return plainly(source)
+        if source.name not in kept:
+            kept[source.name] = plainly(source)
+        return kept[source.name]
+
+    techniques.read_script = read
 
 
-def attacked(command: str, number: int, folder: Path) -> str | None:
+class Results:
+    """What came of the runs of one command; ``done`` are those whose script was taken."""
+
+    def __init__(self) -> None:
+        self.runs = self.done = self.fell = 0
+        self.slowest = self.took = 0.0
+
+    def __str__(self) -> str:
+        return (f"{self.runs} runs, {self.done} taken, {self.fell} fell, slowest "
+                f"{self.slowest:.1f} s, all {self.took:.0f} s")
+
+
+def attacked(command: str, number: int, folder: Path, results: Results | None = None
+             ) -> str | None:
     """Run a command on script ``number``; what fell, or None."""
     random = Random(f"{command} {number}")
     path = folder / "attacked.sockscript"
-    text = any_script(random) if command in ("check", "format", "editor") else nearly_whole(random)
+    if command in ("check", "format") or (command == "editor" and random.random() < 0.5):
+        text = any_script(random)
+    else:
+        text = of_a_range(random) if command == "range" else nearly_whole(random)
     data = text.encode("utf-8", "surrogatepass")
     path.write_bytes(data)
     words = arguments(command, random, path) if command != "editor" else []
     out, err = io.StringIO(), io.StringIO()
     fell: str | None = None
+    status: object = 0
     begun = time.process_time()
     signal.alarm(6 * LONGEST)
     try:
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             if command == "editor":
-                edit(random, text)
-                status: object = 0
+                session(random, folder, text)
             else:
                 status = cli._dispatch(words)
         if status not in (0, 1, 2):
@@ -151,9 +181,13 @@ def attacked(command: str, number: int, folder: Path) -> str | None:
     took = time.process_time() - begun
     if took > LONGEST:
         fell = f"{took:.1f} s\n{fell or ''}"
-    if fell:
-        fell = f"{command} {number}: {words}\n{fell}"
-    return fell
+    if results is not None:
+        results.runs += 1
+        results.done += not fell and status != 2
+        results.fell += bool(fell)
+        results.took += took
+        results.slowest = max(results.slowest, took)
+    return f"{command} {number}: {words}\n{fell}" if fell else None
 
 
 def main() -> int:
@@ -168,29 +202,47 @@ def main() -> int:
     signal.signal(signal.SIGALRM, _stop)
     range_command.MOST_COMBINATIONS = MOST_RANGES
     range_command.WORTH_SHARING = MOST_RANGES + 1
-    fell = Counter[str]()
-    runs = Counter[str]()
+    once_only()
+    # A command itself never looks for garbage; so many of them have to, now and then.
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
+    counts = {"check": told.scripts, **{
+        one: told.others // SHARES.get(one, 1) for one in told.command or OTHERS}}
+    results = {command: Results() for command, count in counts.items() if count}
     begun = time.monotonic()
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         os.chdir(folder)
-        jobs = [("check", told.scripts), *((one, told.others) for one in told.command or OTHERS)]
-        for command, count in jobs:
-            for number in range(told.first, told.first + count):
-                why = attacked(command, number, folder)
-                runs[command] += 1
-                if why is not None:
-                    fell[command] += 1
-                    print(why, flush=True)
-                    if told.keep:
-                        told.keep.mkdir(parents=True, exist_ok=True)
-                        kept = told.keep / f"{command}-{number}.sockscript"
-                        kept.write_bytes((folder / "attacked.sockscript").read_bytes())
-    most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-    print(f"{sum(runs.values())} runs in {time.monotonic() - begun:.0f} s, at most {most} MB: "
-          + ", ".join(f"{command} {count} ({fell[command]} fell)"
-                      for command, count in runs.items()))
-    return 1 if fell or most > LARGEST_MB else 0
+        for part in range(PARTS):
+            for command, result in results.items():
+                count = counts[command]
+                for number in range(count * part // PARTS, count * (part + 1) // PARTS):
+                    why = attacked(command, told.first + number, folder, result)
+                    if why is not None:
+                        print(why, flush=True)
+                        _keep(told.keep, folder, f"{command}-{told.first + number}.sockscript")
+            if part % 10 == 9:
+                print(_told(results, begun), flush=True)
+    print(_told(results, begun))
+    return 1 if any(one.fell for one in results.values()) or _largest() > LARGEST_MB else 0
+
+
+def _keep(kept: Path | None, folder: Path, name: str) -> None:
+    if kept is not None:
+        kept.mkdir(parents=True, exist_ok=True)
+        (kept / name).write_bytes((folder / "attacked.sockscript").read_bytes())
+
+
+def _largest() -> int:
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+
+
+def _told(results: dict[str, Results], begun: float) -> str:
+    total = sum(one.runs for one in results.values())
+    return "\n".join([*(f"{command}: {one}" for command, one in results.items()),
+                      f"in all {total} runs in {time.monotonic() - begun:.0f} s, at most "
+                      f"{_largest()} MB at any time"])
 
 
 if __name__ == "__main__":

@@ -26,6 +26,7 @@ OFTEN = 3
 ROWS_OFF, STITCHES_OFF = 4, 2
 """How far the cloth may be off the sound one: about 10 mm of length, 7 mm of girth a bed (the
 tolerances of the examples' own targets, at their gauge of 30 stitches and 42 rows)."""
+TAKING_OFF = (ops.BindOff, ops.Gather, ops.Graft, ops.ScrapOff)
 UNDONE = frozenset({
     "beds-collide", "yarn-jump", "pass-without-yarn", "fold-with-comb", "fold-with-yarn",
     "transfer-to-idle-needle", "loop-on-idle-needle", "empty-needle-catches", "nothing-knits",
@@ -53,7 +54,10 @@ class Cloth(NamedTuple):
     eyelets: int
     """Turns beside a held needle that the yarn does not touch, though none was put aside there."""
     catches: int
-    corners: int
+    corners: tuple[int, int]
+    """Wraps over to a resting bed, in the left and in the right half."""
+    zigzag: int
+    """How often the first course goes from bed to bed: it closes a tube's edge."""
     rows: tuple[int, int]
     width: tuple[float, float]
     decreases: tuple[int, int, int, int]
@@ -67,6 +71,10 @@ class Cloth(NamedTuple):
     """Loops drawn through waste yarn at a place that no mark frees."""
     seam: float | None
     """How far the middle of the short rows lies from the flat edges, as a share of the ring."""
+
+
+OTHER_COLUMNS = "columns joined wrongly"
+"""If nothing else is wrong, more or fewer decreases are a matter of design: a blunter toe, say."""
 
 
 def cloth_of(run, waste: frozenset[str]) -> Cloth:
@@ -91,10 +99,11 @@ def faults_in(piece: Cloth, sound: Cloth) -> list[str]:
     say(piece.open_edges > sound.open_edges, "an edge left open")
     say(piece.pieces != sound.pieces, "not one piece")
     say(piece.rings != sound.rings, "stitches have other neighbours")
-    say(abs(piece.columns - sound.columns) > max(4, 0.15 * sound.columns), "columns joined wrongly")
+    say(abs(piece.columns - sound.columns) > max(4, 0.15 * sound.columns), OTHER_COLUMNS)
     say(piece.holes > sound.holes, "holes")
     say(piece.catches > sound.catches, "unwanted stitches")
-    say(piece.corners < sound.corners, "open corners")
+    say(any(a < b for a, b in zip(piece.corners, sound.corners, strict=True)), "open corners")
+    say(piece.zigzag < sound.zigzag / 2, "an edge in two layers")
     say(any(abs(a - b) > ROWS_OFF for a, b in zip(piece.rows, sound.rows, strict=True)),
         "length off")
     say(any(abs(a - b) > STITCHES_OFF for a, b in zip(piece.width, sound.width, strict=True)),
@@ -137,7 +146,8 @@ class _Reader:
         self.pairs: Counter[tuple[int, int]] = Counter()
         self.undone: set[str] = set()
         self.tackle: list[object] = []
-        self.holes = self.eyelets = self.catches = self.corners = 0
+        self.holes = self.eyelets = self.catches = self.zigzag = 0
+        self.corners = [0, 0]
         self.held_when_turned: dict[tuple[Bed, str], int] = {}
         self.row_sizes: list[tuple[object, object]] = []
         self.uneven = False
@@ -147,6 +157,7 @@ class _Reader:
         self.tube_widths: tuple[list[int], list[int]] = ([], [])
         self.dec = [0, 0, 0, 0]
         self.marked: set[int] = set()
+        self.stacked: list[tuple] = []  # loops that come off the needles as one
 
     # ---- knitting
 
@@ -162,10 +173,13 @@ class _Reader:
                 self.tackle.append((op.item, op.action, machine.passes))
             if isinstance(op, ops.Wrap) and machine.action[op.bed] == "rest" \
                     and machine.beds[op.bed][op.needle].loops:
-                self.corners += 1
+                self.corners[op.needle > self.middle] += 1
             if isinstance(op, ops.Mark):
                 self.marked |= {needle.loops[-1].number for needle in machine.beds[op.bed]
                                 if needle.loops}
+            if isinstance(op, TAKING_OFF):
+                self.stacked.extend(pair for bed in (FRONT, BACK) for needle in machine.beds[bed]
+                                    for pair in pairwise(needle.loops))
             self.undone |= {fault.kind for fault in machine.apply(op)} & UNDONE
             if isinstance(op, (ops.Cut, ops.Thread)):
                 self.last_course = []
@@ -202,6 +216,8 @@ class _Reader:
         for one, two in pairwise(chain):
             if one.bed is not two.bed or abs(one.needle - two.needle) <= 2:
                 self.pairs[one.number, two.number] += 1
+        if not count:
+            self.zigzag = sum(one.bed is not two.bed for one, two in pairwise(new))
         for loop in new:
             if len(loop.parents) > 1:
                 self.dec[2 * loop.bed + (loop.needle > self.middle)] += len(loop.parents) - 1
@@ -246,6 +262,8 @@ class _Reader:
                 columns.union(loop.number, parent.number)
         for loop, under in self.freed():
             columns.union(loop, under)
+        for one, two in self.stacked:
+            columns.union(one.number, two.number)
         for needle in (n for bed in machine.beds.values() for n in bed):
             for one, two in pairwise(needle.loops):
                 columns.union(one.number, two.number)
@@ -275,7 +293,7 @@ class _Reader:
             tuple(self.tackle), frozenset(self.undone), machine.ledger["dropped"],
             on_needles + groups.get("scrap", 0) + groups.get("slit", 0), groups.get("edge", 0),
             pieces, rings, graph.number_of_nodes(), self.holes, self.eyelets, self.catches,
-            self.corners,
+            (self.corners[0], self.corners[1]), self.zigzag,
             self.rows(own), self.widths(), (self.dec[0], self.dec[1], self.dec[2], self.dec[3]),
             (2 * left - len(own)) / max(1, len(own)), tuple(self.steps_of_size()), self.uneven,
             tuple(sorted((yarn, count / len(machine.loops)) for yarn, count in yarns.items())),

@@ -20,6 +20,7 @@ sys.path.append(str(ROOT / "tests"))
 from oracle.plain_machine import PlainMachine  # noqa: E402
 
 from sockscript.commands.check import check_file  # noqa: E402
+from sockscript.findings.checked import check  # noqa: E402
 from sockscript.findings.prove import Prepared, findings_of, prepare, prove  # noqa: E402
 from sockscript.findings.ranges import (  # noqa: E402
     RangeProof,
@@ -101,6 +102,17 @@ def fingerprints() -> None:
          inside(lambda: check_file(SOCK, None)), "<= 0.03")
 
 
+def packs() -> None:
+    """A pack with a leaflet in it beside the script that it holds, as whole commands."""
+    with tempfile.TemporaryDirectory() as folder:
+        pack = Path(folder) / "sock.sockpack"
+        subprocess.run([sys.executable, "-m", "sockscript", "pack", str(SOCK), "-o", str(pack)],
+                       capture_output=True, check=True, cwd=ROOT / "tests")
+        line("check of a pack / check of its script, family sock",
+             whole("-m", "sockscript", "check", str(pack)),
+             whole("-m", "sockscript", "check", str(SOCK)), "<= 1.2")
+
+
 def keystrokes() -> None:
     """A script of 1,000 lines in three sizes, checked again after single edits of its lines."""
     from sockscript.service.document import Document
@@ -139,6 +151,36 @@ def keystrokes() -> None:
         line("the same, only numbers changed", statistics.median(knitted), cold, "<= 0.2")
         line("the same / check in the process", statistics.median(knitted),
              inside(lambda: check_file(path, None)), "(0.2 if cold)")
+
+
+def edit_with_choices() -> None:
+    """A script of 970 lines in nine sizes with two options: one number of rows changed."""
+    from sockscript.service.document import Document
+
+    header = ('pattern "Long"\nyarn main "wool"\ngauge plain 30 stitches, 42 rows per 10 cm\n'
+              "sizes  A B C D E F G H I\n    girth 18 19 20 21 22 23 24 25 26 cm\n"
+              "    leg 6 7 8 9 10 11 12 13 14 cm\n"
+              "option edge plain, doubled\noption end short, long\n"
+              "let around = stitches(girth) to nearest multiple of 4\nlet half = around / 2\n"
+              'section "Begin"\n    do tube-cast-on with half = half, yarn = main\n'
+              "    when edge is doubled\n        knit 4 rounds\n")
+    part = "".join(f"    stitch size {n % 6 + 3}\n    knit rows(leg / {n % 5 + 2}) to nearest "
+                   f'rounds\n    note "Go on {n}."\n    row counter {n}\n    repeat 2 times\n'
+                   "        knit 2 rounds\n" for n in range(8))
+    text = header + "".join(f'section "Part {n}"\n    row counter 0\n{part}' for n in range(19)) \
+        + 'section "End"\n    when end is long\n        knit 6 rounds\n    cut\n    gather both\n'
+    first, *others = text.split("knit rows(")
+    document = Document("long.sockscript")
+    document.examine(text)
+    times = []
+    for n in range(5, len(others), 20):
+        changed = [*others[:n], "leg / 8" + others[n][len("leg / 8"):], *others[n + 1:]]
+        start = time.perf_counter()
+        document.examine("knit rows(".join([first, *changed]))
+        times.append(time.perf_counter() - start)
+    source = Source("long.sockscript", text)
+    line("an edit of rows, 970 lines in 36 combinations / check, warm", statistics.median(times),
+         inside(lambda: check(source), 3), "<= 0.2")
 
 
 def engine_against_oracle() -> None:
@@ -219,7 +261,9 @@ if __name__ == "__main__":
     startup()
     leaflet()
     fingerprints()
+    packs()
     keystrokes()
+    edit_with_choices()
     engine_against_oracle()
     long_tube()
     ranges()

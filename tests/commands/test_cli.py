@@ -99,9 +99,8 @@ def test_a_check_starts_without_the_heavy_libraries():
 
 
 def test_help_starts_without_what_only_running_needs():
-    code = ("import sys\nsys.argv = ['sockscript', '--help']\nfrom sockscript.cli import main\n"
-            "try:\n    main()\nexcept SystemExit:\n    pass\n"
-            "print(sorted({'rich', 'pydantic', 'lark'} & set(sys.modules)))")
+    code = ("import sys\nsys.argv = ['sockscript', '--help']\nfrom sockscript.cli import run\n"
+            "run()\nprint(sorted({'rich', 'pydantic', 'lark'} & set(sys.modules)))")
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True,
                           cwd=ROOT / "tests", check=True)
 

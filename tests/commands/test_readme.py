@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import subprocess
 import sys
@@ -21,7 +22,8 @@ def test_the_output_shown_is_real(command, lines, tmp_path):
     sock = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8")
     (tmp_path / "my-sock.sockscript").write_text(sock.replace("less 10%", "less 5%"), "utf-8")
     done = subprocess.run([sys.executable, "-m", "sockscript", *command.split()],
-                          capture_output=True, text=True, cwd=tmp_path, check=False)
+                          capture_output=True, text=True, cwd=tmp_path, check=False,
+                          env={**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")})
     rest = done.stdout
     for line in lines.splitlines():
         if line.strip() and line.strip() != "…":

@@ -20,7 +20,7 @@ WITHOUT_SCRIPT = {
     "conservation-broken", "unreadable-file", "not-text", "not-utf-8", "file-too-large",
     "control-character", "line-too-long", "use-not-a-script", "use-too-many",
     "circular-use", "bad-profile", "unknown-machine",
-    "nested-too-deep", "not-a-log", "foreign-log"}
+    "nested-too-deep", "not-a-log", "not-a-pack", "foreign-log"}
 
 
 def test_there_are_at_least_45_findings_about_knitting():

@@ -12,7 +12,7 @@ from support.scripts import HEADER, TUBE_64, prepared, proof, run
 
 from sockscript.fabric.amounts import minutes_for, section_amounts, section_metres, yarn_amounts
 from sockscript.fit.pace import Pace, minutes
-from sockscript.fit.yarn import LOOP_CONSTANT, loop_length, tex, tightness
+from sockscript.fit.yarn import LOOP_CONSTANT, end_to_leave, loop_length, tex, tightness
 from sockscript.operations.ops import Knit
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -54,7 +54,7 @@ def test_tex_is_grams_of_a_kilometre(metres_per_100_g, expected):
 def test_yarn_of_a_tube_is_loops_times_loop_length():
     """64 stitches by 180 rounds at 30 by 40 over 10 cm: 11,520 loops, 159.8 m, 40 g."""
     header = '''pattern "Tube"
-yarn main "sock yarn" 400 m per 100 g
+yarn main "sock yarn" 120 m per 30 g
 gauge plain 30 stitches, 40 rows per 10 cm
 '''
     done = run(TUBE_64.replace("knit 4 rounds", "knit 179 rounds") + "\ncut\ngather both", header)
@@ -64,7 +64,15 @@ gauge plain 30 stitches, 40 rows per 10 cm
     assert amount.loops == 11_520
     assert amount.metres == pytest.approx(159.8 + ends, abs=0.1)
     assert amount.grams == pytest.approx(40.0 + ends / 4, abs=0.1)
-    assert amount.balls == 1
+    assert (amount.balls(1), amount.balls(2)) == (2, 3)  # 40.1 g and 80.2 g, balls of 30 g
+
+
+@pytest.mark.parametrize(("width", "times", "inches", "mm"), [
+    (40, 4, False, 350), (50, 4, False, 350), (50.1, 4, False, 400), (0, 0, False, 150),
+    (40, 4, True, 14 * 25.4), (0, 0, True, 6 * 25.4)])
+def test_an_end_is_some_widths_and_15_cm_up_to_the_next_5_cm(width, times, inches, mm):
+    # Four widths for grafting, 15 cm to weave in: common practice, no source.
+    assert float(end_to_leave(Fraction(str(width)), times, inches).value) == pytest.approx(mm)
 
 
 def test_stripes_are_counted_by_the_loops_that_each_knitted():

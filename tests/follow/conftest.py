@@ -1,18 +1,12 @@
-"""A real browser, and pages written by the command."""
+"""Pages written by the command, open in a browser."""
 
 from __future__ import annotations
 
-import os
-import shutil
 from pathlib import Path
 
 import pytest
 
 from follow.pages import LATER, ready, single_rows, write
-
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync",
-             "--disable-background-networking", "--disable-component-update"]
 
 
 def pytest_collection_modifyitems(items):
@@ -21,19 +15,6 @@ def pytest_collection_modifyitems(items):
     for item in items:
         if "follow" in item.path.parts and {"sock", "rows", "context"} & set(item.fixturenames):
             item.add_marker(pytest.mark.flaky(reruns=2))
-
-
-@pytest.fixture(scope="session")
-def browser():
-    """Debian's chromium without a window."""
-    if CHROMIUM is None:
-        pytest.skip("no chromium on this machine (apt-get install chromium)")
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as playwright:
-        one = playwright.chromium.launch(executable_path=CHROMIUM, args=ARGUMENTS)
-        yield one
-        one.close()
 
 
 @pytest.fixture
@@ -71,12 +52,3 @@ def rows(sock):
     """That page, counting single rows."""
     single_rows(sock)
     return sock
-
-
-@pytest.fixture(scope="session")
-def axe() -> str:
-    """The text of axe-core, which .ci/run installs from npm and names in AXE_CORE."""
-    path = os.environ.get("AXE_CORE")
-    if not path:
-        pytest.skip("AXE_CORE does not name axe.min.js (npm install axe-core)")
-    return Path(path).read_text("utf-8")

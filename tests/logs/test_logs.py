@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -79,7 +80,10 @@ def test_what_cannot_be_read_is_told(tmp_path):
     binary.write_bytes(b"\xff\xfe\x00")
     large.write_bytes(b" " * (LARGEST_LOG + 1))
 
-    for path in (tmp_path, tmp_path / "missing", binary, large):
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+
+    for path in (tmp_path, tmp_path / "missing", binary, large, pipe, Path("/dev/zero")):
         assert isinstance(read_log(path), Problem), path
 
 

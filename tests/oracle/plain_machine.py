@@ -46,7 +46,9 @@ class PlainMachine:
         self.size = {FRONT: None, BACK: None}
         self.pitch, self.racking = "half", 0
         self.carriage, self.counter = "right", 0
-        self.feeder = self.attached = None
+        self.strands_in_feeder = []
+        self.resting = []
+        self.attached = None
         self.hung = {"comb": False, "weights": False}
         self.groups = {}
         self.ladders = {FRONT: {}, BACK: {}}
@@ -73,12 +75,19 @@ class PlainMachine:
         self.loops.append(loop)
         return loop
 
+    @property
+    def feeder(self):
+        """The yarn by which loops are called: the first of those in the feeder."""
+        return self.strands_in_feeder[0] if self.strands_in_feeder else None
+
     def count_loop(self):
-        self.yarn_loops[self.feeder] = self.yarn_loops.get(self.feeder, 0) + 1
+        for yarn in self.strands_in_feeder:
+            self.yarn_loops[yarn] = self.yarn_loops.get(yarn, 0) + 1
 
     def lay_strand(self, bed, n):
         self.beds[bed][n].strands += 1
-        self.yarn_strands[self.feeder] = self.yarn_strands.get(self.feeder, 0) + 1
+        for yarn in self.strands_in_feeder:
+            self.yarn_strands[yarn] = self.yarn_strands.get(yarn, 0) + 1
 
     def place_of(self, bed, n):
         """Where a needle stands along the beds."""
@@ -292,19 +301,81 @@ class PlainMachine:
             self.fault("size-off-dial")
 
     def do_Thread(self, op):
+        for one in [one for one in self.resting if one[0] == op.yarn]:
+            self.fault("yarn-not-cut", name=op.yarn)
+            self.loose_end(op.yarn)
+            self.resting.remove(one)
         if self.feeder is not None:
             self.fault("yarn-not-cut", name=self.feeder)
-            self.ends[self.feeder] = self.ends.get(self.feeder, 0) + 1
-        self.feeder = op.yarn
-        self.ends[op.yarn] = self.ends.get(op.yarn, 0) + 1
+            for yarn in self.strands_in_feeder:
+                self.loose_end(yarn)
+        self.strands_in_feeder = [op.yarn]
+        self.loose_end(op.yarn)
         self.attached = None
 
+    def loose_end(self, yarn):
+        self.ends[yarn] = self.ends.get(yarn, 0) + 1
+
+    def do_Add(self, op):
+        if not self.strands_in_feeder:
+            self.fault("added-to-nothing", name=op.yarn)
+            self.do_Thread(op)
+            return
+        if len(self.strands_in_feeder) == 2:
+            out = self.strands_in_feeder.pop()
+            self.fault("third-yarn", name=out)
+            self.loose_end(out)
+        self.strands_in_feeder.append(op.yarn)
+        self.loose_end(op.yarn)
+
+    def do_Change(self, op):
+        if self.feeder == op.yarn:
+            self.fault("yarn-in-feeder-already", name=op.yarn)
+            return
+        if len(self.strands_in_feeder) == 2:
+            self.fault("yarn-not-cut", name=self.strands_in_feeder[1])
+            self.loose_end(self.strands_in_feeder.pop())
+        if self.feeder is not None:
+            for one in [one for one in self.resting if one[0] == self.feeder]:
+                self.loose_end(self.feeder)
+                self.resting.remove(one)
+            self.resting.append((self.feeder, self.carriage, self.attached))
+        self.strands_in_feeder = [op.yarn]
+        self.attached = None
+        found = [one for one in self.resting if one[0] == op.yarn]
+        if not found:
+            self.loose_end(op.yarn)
+            return
+        self.resting.remove(found[0])
+        _, side, spot = found[0]
+        if side == self.carriage:
+            self.attached = spot
+        elif spot is None:
+            self.fault("yarn-waits-elsewhere", name=op.yarn)
+        else:
+            self.fault("yarn-waits-elsewhere", spot[0], [spot[1]], name=op.yarn)
+
     def do_Cut(self, op):
+        if op.yarn not in self.strands_in_feeder:
+            for one in self.resting:
+                if one[0] == op.yarn:
+                    self.loose_end(op.yarn)
+                    self.resting.remove(one)
+                    return
         if self.feeder is None:
             self.fault("nothing-to-cut")
             return
-        self.ends[self.feeder] = self.ends.get(self.feeder, 0) + 1
-        self.feeder = self.attached = None
+        if op.yarn is not None and op.yarn not in self.strands_in_feeder:
+            self.fault("nothing-to-cut", name=op.yarn)
+            return
+        # Of a yarn taken double the second strand is cut first.
+        for n in range(len(self.strands_in_feeder) - 1, -1, -1):
+            if op.yarn in (None, self.strands_in_feeder[n]):
+                self.loose_end(self.strands_in_feeder.pop(n))
+                if op.yarn is not None:
+                    break
+        if not self.strands_in_feeder:
+            self.attached = None
 
     def do_MoveCarriage(self, op):
         if op.side == self.carriage:
@@ -508,6 +579,29 @@ class PlainMachine:
         self.groups[op.name] = (op.kind, [[self.new_loop(op.bed, -1, op.yarn)]
                                           for _ in range(count)])
 
+    def do_KnitIn(self, op):
+        if op.name in self.groups:
+            self.fault("name-taken", name=op.name)
+            return
+        noted, knitted = self.noting(), 0
+        for n, needle in enumerate(self.beds[op.bed]):
+            if not op.needles >> n & 1:
+                continue
+            if not needle.loops:
+                self.note(noted, "knit-in-over-empty", op.bed, n)
+                continue
+            old, _ = self.empty(op.bed, n)
+            self.ledger["joined"] += len(old) - 1
+            self.give(op.bed, n, [self.new_loop(op.bed, n, op.waste, old)])
+            self.yarn_loops[op.waste] = self.yarn_loops.get(op.waste, 0) + 1
+            knitted += 1
+        if knitted:
+            self.loose_end(op.waste)
+            self.loose_end(op.waste)
+            self.groups[op.name] = ("slit", [[self.new_loop(op.bed, -1, op.yarn)]
+                                             for _ in range(2 * knitted)])
+        self.report(noted)
+
     def do_Rehang(self, op):
         if op.name not in self.groups:
             self.fault("no-such-group", name=op.name)
@@ -594,6 +688,31 @@ class PlainMachine:
             self.give(op.bed, op.needle, [loop])
             self.ledger["made"] += 1
 
+    # ---- sewing
+
+    def do_SewSides(self, op):
+        pass
+
+    def do_SewDown(self, op):
+        if op.name:
+            if op.name not in self.groups:
+                self.fault("no-such-group", name=op.name)
+                return
+            if self.groups[op.name][0] != "edge":
+                self.fault("not-an-edge", name=op.name)
+                return
+            del self.groups[op.name]
+        if op.part == "last":
+            for bed in (FRONT, BACK):
+                for n, needle in enumerate(self.beds[bed]):
+                    if needle.loops:
+                        self.ledger["joined"] += len(needle.loops) - 1
+                        self.ledger["bound_off"] += 1
+                        self.empty(bed, n)
+                        self.detach(bed, n)
+                        needle.position = "out"
+                        needle.wanted = None
+
     # ---- describing
 
     def describe(self):
@@ -603,7 +722,9 @@ class PlainMachine:
                                     n.wanted) for n in self.beds[bed]] for bed in (FRONT, BACK)},
             "settings": [(self.action[b], self.respected[b], self.size[b]) for b in (FRONT, BACK)],
             "pitch": self.pitch, "racking": self.racking, "carriage": self.carriage,
-            "counter": self.counter, "feeder": self.feeder, "attached": self.attached,
+            "counter": self.counter, "feeder": tuple(self.strands_in_feeder),
+            "waiting": {yarn: (side, spot) for yarn, side, spot in self.resting},
+            "attached": self.attached,
             "hung": (self.hung["comb"], self.hung["weights"]),
             "groups": {name: (kind, tuple(tuple(x.yarn for x in loops) for loops in stacks))
                        for name, (kind, stacks) in self.groups.items()},

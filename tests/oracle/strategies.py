@@ -47,6 +47,9 @@ operations = st.one_of(
                                Fraction(0), Fraction(10), Fraction(31, 3), Fraction(1),
                                Fraction(3, 2)])),
     st.builds(ops.Thread, yarns), st.builds(ops.Thread, yarns), st.builds(ops.Cut),
+    st.builds(ops.Add, st.one_of(yarns, st.just("thread"))),
+    st.builds(ops.Cut, st.one_of(yarns, st.just("thread"))),
+    st.builds(ops.Change, yarns), st.builds(ops.Change, st.sampled_from(["main", "second"])),
     st.builds(ops.MoveCarriage, sides), st.builds(ops.ResetCounter, st.integers(0, 99)),
     st.builds(ops.Transfer, moves, st.booleans()), st.builds(ops.Fold, moves),
     st.builds(ops.Fashion, beds,
@@ -70,6 +73,10 @@ operations = st.one_of(
     st.just(ops.GraftGroups("toe", "heel")),
     st.builds(ops.Mark, names, st.sampled_from(["edge", "slit"]), beds, yarns),
     st.builds(ops.Fill, beds, needles, needles),
+    st.builds(ops.SewDown, st.sampled_from(["first", "last"]), st.integers(0, 9),
+              st.one_of(st.just(""), names)),
+    st.just(ops.SewSides()),
+    st.builds(ops.KnitIn, beds, masks, st.just("waste"), names, st.just("main")),
 )
 
 HALF = ((1 << 6) - 1) << 4
@@ -113,6 +120,14 @@ BEGINNINGS = {
                 ops.Transfer(((FRONT, 5, FRONT, 6), (BACK, 5, BACK, 6)), True),
                 ops.ScrapOff(FRONT, 0b111 << 4, "toe"), ops.ScrapOff(BACK, 0b1111 << 5, "heel"),
                 ops.Drop(0b11 << 8, 0b1 << 4)),
+    # Two yarns in turn: one waits at the right.
+    "in turn": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+                ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2), ops.Change("second"),
+                ops.Knit(1)),
+    # Two yarns together.
+    "double": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+               ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2), ops.Add("thread"),
+               ops.SetBed(BACK, "tuck"), ops.Knit(1)),
     # Cast on by hand, with room beside it.
     "by hand": (ops.Place("work", 0b111 << 5, 0b111 << 5), ops.SetBed(FRONT, "knit"),
                 ops.Thread("main"), ops.CastOn(0b111 << 5, 0b111 << 5), ops.Knit(1)),

@@ -4,10 +4,18 @@ from __future__ import annotations
 
 import asyncio
 import sys
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import asynccontextmanager
 
 from lsprotocol import types as lsp
 from pygls.lsp.client import LanguageClient
+
+
+def carried_out(session, seconds):
+    """Run a session to its end, in a thread of its own: a browser that was opened by other tests
+    keeps a loop of its own running in this one."""
+    with ThreadPoolExecutor(1) as thread:
+        thread.submit(lambda: asyncio.run(asyncio.wait_for(session(), seconds))).result()
 
 
 class Editor:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import asyncio
 import re
 from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from service.client import editor
+from service.client import carried_out, editor
 
 from sockscript.findings.prove import judge_proof, prepare, prove
 from sockscript.machine.load import lacks, script_profile
@@ -154,7 +153,7 @@ def test_a_session_with_random_edits_ends_as_a_check_does(tmp_path):
                 found = await one.change(0, len(one.text), new)
                 assert sorted(d.code for d in found) == sorted(kind for kind, *_ in cold(new)[0])
 
-    asyncio.run(asyncio.wait_for(whole(), 100))
+    carried_out(whole, 100)
 
 
 # ---- what is not done again

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import asyncio
 import os
 from pathlib import Path
 
 from lsprotocol import types as lsp
-from service.client import editor
+from service.client import carried_out, editor
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 FAMILY = (EXAMPLES / "family-sock.sockscript").read_text("utf-8")
@@ -20,7 +19,7 @@ def session(folder, steps):
             await steps(one)
 
     os.environ.setdefault("PYTHONUNBUFFERED", "1")
-    asyncio.run(asyncio.wait_for(whole(), 90))
+    carried_out(whole, 90)
 
 
 def test_a_session_from_opening_to_closing(tmp_path):

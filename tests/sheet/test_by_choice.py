@@ -28,6 +28,7 @@ section "Band" in plain
     otherwise
         cut
         bind off front
+    sew sides
 '''
 
 
@@ -36,7 +37,7 @@ def sheet_of(*choose):
 
 
 def test_finishing_and_bank_book_name_the_choice_where_they_differ():
-    """By hand: the side edges have 11 rows less the one of the cast-on and those of the choices;
+    """By hand: the side edges have 11 rows and those of the choices;
     each yarn has two ends; the last 30 stitches go the way that was chosen."""
     assert items(sheet_of("colours=single"), "bank-book") == [
         "Band, with ending bound-off: cast on 30, bound off 30, on the needles 0",
@@ -48,7 +49,7 @@ def test_finishing_and_bank_book_name_the_choice_where_they_differ():
     assert [line.partition(" and ")[0] for line in ends] == [
         "With colours single: Weave in 2 ends", "With colours double: Weave in 4 ends"]
     seams = [line for line in items(sheet, "finishing") if "Sew the" in line]
-    assert [line.rpartition(", ")[2] for line in seams] == ["10 rows.", "14 rows."]
+    assert [line.rpartition(", ")[2] for line in seams] == ["11 rows.", "15 rows."]
     assert items(sheet, "finishing")[-1].startswith("Wash and rest")
 
 

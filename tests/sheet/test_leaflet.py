@@ -14,7 +14,7 @@ import pytest
 from attrs import evolve
 from support.outlines import items, outline_of
 
-from sockscript.cli import main
+from sockscript.cli import run
 from sockscript.numbers.figures import shown
 from sockscript.sheet import html_form, pdf_form
 from sockscript.sheet.html_form import in_parts
@@ -227,7 +227,8 @@ def test_one_size_takes_two_pages_and_nine_at_most_four(path, paper):
         return len(read_back(outline_of(text, **asked), paper=paper).pages)
 
     assert pages(sizes=[sizes[len(sizes) // 2]]) == 2
-    assert pages() <= (4 if len(sizes) > 5 else 2)
+    # The thumb of a mitten is a piece of its own, with what its choice of a hand changes.
+    assert pages() <= (4 if len(sizes) > 5 else 3 if path.stem == "mitten" else 2)
     # The turning and the short rows drawn are a page more; two halves of a heel fill two.
     assert pages(sizes=[sizes[0]], with_pictures=True) <= (4 if path.stem == "flat-sock" else 3)
 
@@ -426,9 +427,8 @@ def test_no_word_of_a_stranger_is_taken_for_markup_of_the_pdf():
 
 def call(*words):
     """The exit status of the command line."""
-    with patch.object(sys, "argv", ["sockscript", *words]), pytest.raises(SystemExit) as end:
-        main()
-    return end.value.code or 0
+    with patch.object(sys, "argv", ["sockscript", *words]):
+        return run()
 
 
 def test_the_command_writes_both_kinds(tmp_path, capsys):

@@ -14,7 +14,8 @@ from sockscript.commands import steps
 from sockscript.expand.described import NeedleSet, OuterNeedles
 from sockscript.expand.printed import CarriageMove
 from sockscript.expand.record import Instruction
-from sockscript.fabric.measures import edge_rows, flat_rows, measures
+from sockscript.fabric.measures import measures
+from sockscript.fabric.side_edges import edge_rows
 from sockscript.numbers.figures import figure, number_of, shown
 from sockscript.numbers.quantity import Quantity
 from sockscript.sheet.facts import finishing, tools
@@ -239,14 +240,6 @@ def test_measurements_come_from_the_fabric():
     assert (found.around, found.rows) == (72, 51)
     assert float(found.girth) == pytest.approx(240.0, abs=0.01)
     assert float(found.length) == pytest.approx(121.43, abs=0.01)
-
-
-def test_only_flat_rows_are_seamed():
-    assert flat_rows(run(f"{TUBE}\ncut\ngather both")) == []
-    assert flat_rows(run(f"{FLAT}\nknit 9 rows\ncut\ngather front")) == [("Test", 10)]
-    # Cast on and knitted in one line: only the row of the cast-on has no side edge to sew.
-    at_once = "bring centre 20 of front into work to cast on\nset front to knit\nthread main\n"
-    assert flat_rows(run(f"{at_once}knit 10 rows\ncut\ngather front")) == [("Test", 9)]
 
 
 def test_ends_are_counted_from_every_cut():

@@ -50,9 +50,9 @@ CLEAN = {
     "waste-start": ("do waste-start on front with around = 36, waste = waste, cord = cord, "
                     "yarn = main\nknit 6 rows\nremove comb\nremove weights\n"
                     "rehang cast-on-edge onto centre 36 of front\nknit 1 row\n"
-                    "do transfer-bind-off on front\ncut"),
+                    "do transfer-bind-off on front"),
     "e-wrap": ("do e-wrap-cast-on on front with around = 36, yarn = main\nknit 6 rows\n"
-               "do transfer-bind-off on front\ncut"),
+               "do transfer-bind-off on front"),
     "rib-1x1": (f"{FLAT}\ndo rib-1x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on front\n"
                 "set front to knit\nknit 1 row\ncut\ngather front"),
     "rib-2x1": (f"{FLAT}\ndo rib-2x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on back\n"
@@ -185,7 +185,8 @@ def test_an_uneven_number_is_told_at_the_line_that_calls():
     found = findings("bring centre 30 of back into work\nset back to knit\n"
                      "thread main\ncast on back\nknit 4 rows\ndo turn-to-tube with bed = back\n")
 
-    assert found[0].kind == "not-whole"
+    assert found[0].kind == "technique-out-of-place"
+    assert "to be a multiple of 4, but it is 30" in found[0].message
     assert found[0].at.source.line(found[0].at.line).strip() == "do turn-to-tube with bed = back"
     assert found[0].others[0].at.source.name == "techniques/tube.sockscript"
 

@@ -77,6 +77,8 @@ class _Follower:
             elif kind in NOTED:
                 self.by_hand(index, op)
                 self.known = (after.front.loaded, after.back.loaded)
+                if self.shape == "rib" and not all(self.known):
+                    self.shape = "row"  # taken to one bed it is a flat piece like any other
             elif (after.front.loaded, after.back.loaded) != self.known:
                 self.put_off.append(index)
                 self.known = (after.front.loaded, after.back.loaded)
@@ -247,14 +249,15 @@ class _Follower:
 
     def note_heel(self, index: int, bed: Bed, before: Snapshot) -> None:
         """Short rows on one bed of a tube, held at both ends, while the other bed rests."""
+        if self.heels and self.heels[-1].bed is bed:
+            return
         here, there = before.bed(bed), before.bed(bed.opposite)
         if not here.hold_respected or there.action != "rest" or not there.loaded:
             return
         held = here.held
         working = here.loaded & ~held
         if (held and working and lowest(held) < lowest(working)
-                and highest(held) > highest(working)
-                and not (self.heels and self.heels[-1].bed is bed)):
+                and highest(held) > highest(working)):
             self.heels.append(Heel(index, bed, "short rows"))
 
     # ---- hands
@@ -273,9 +276,15 @@ class _Follower:
             self.closed(index)
         elif isinstance(op, MOVING):
             self.loose = True
-        elif isinstance(op, ops.Mark) and op.kind == "slit" and all(self.known):
+        elif isinstance(op, (ops.Mark, ops.KnitIn)) and all(self.known) and self.heel_slit(op):
             self.heels.append(Heel(index, op.bed, "slit"))
         self.put_off.append(index)
+
+    def heel_slit(self, op: ops.Mark | ops.KnitIn) -> bool:
+        """Whether a slit takes a whole bed; over part of it, it is a thumb or a pocket."""
+        if isinstance(op, ops.Mark):
+            return op.kind == "slit"
+        return not self.known[op.bed] & ~op.needles
 
     def closed(self, index: int) -> None:
         """What hands have hung is bound off or gathered without a row over it.

@@ -16,7 +16,8 @@ MOVING = (ops.Transfer, ops.Fold, ops.Rehang)
 """What may change the order on the needles."""
 CLOSING = (ops.BindOff, ops.Gather, ops.Graft)
 """What ends columns and leaves edges."""
-NOTED = frozenset({*MOVING, *CLOSING, ops.Fashion, ops.ScrapOff, ops.Mark, ops.GraftGroups})
+NOTED = frozenset({*MOVING, *CLOSING, ops.Fashion, ops.ScrapOff, ops.Mark, ops.KnitIn,
+                   ops.GraftGroups})
 """What is followed even if the same needles are loaded afterwards."""
 
 
@@ -109,17 +110,24 @@ class Hands:
         group += [column for column in taken if column is not None]
 
     def _mark(self, _: int, op: ops.Mark, __: Snapshot) -> None:
-        row = self.cloth.row(op.bed)
-        if op.name in self.groups or not row:
+        self._freed(op.name, self.cloth.row(op.bed), op.kind == "slit")
+
+    def _knit_in(self, _: int, op: ops.KnitIn, __: Snapshot) -> None:
+        on = self.cloth.on[op.bed]
+        self._freed(op.name, [on[n] for n in indices(op.needles) if n in on], True)
+
+    def _freed(self, name: str, row: list[int], slit: bool) -> None:
+        """Loops that waste yarn will free: above it, and for a slit below it too."""
+        if name in self.groups or not row:
             return
         feet = self.cloth.feet(row)
-        if op.kind == "slit":
+        if slit:
             above = self.cloth.feet(row)
             self.cloth.link(feet[0], above[0])
             self.cloth.link(feet[-1], above[-1])
             feet += above
-        self.groups[op.name] = feet
-        self.freed.add(op.name)
+        self.groups[name] = feet
+        self.freed.add(name)
 
     def _rehang(self, index: int, op: ops.Rehang, after: Snapshot) -> None:
         group = self.groups.pop(op.name, None)
@@ -151,6 +159,7 @@ class Hands:
 
 _CARRY_OUT: dict[type, Callable[[Hands, int, Any, Snapshot], None]] = {
     ops.Transfer: Hands._transfer, ops.Fold: Hands._transfer, ops.Fashion: Hands._fashion,
-    ops.ScrapOff: Hands._scrap_off, ops.Mark: Hands._mark, ops.Rehang: Hands._rehang,
+    ops.ScrapOff: Hands._scrap_off, ops.Mark: Hands._mark,
+    ops.KnitIn: Hands._knit_in, ops.Rehang: Hands._rehang,
     ops.GraftGroups: Hands._graft_groups,
 }

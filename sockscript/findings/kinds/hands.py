@@ -3,7 +3,12 @@
 from __future__ import annotations
 
 from sockscript.findings.kind import Kind, LineBefore
-from sockscript.findings.origins import COMB_HUNG, CUT, THREADED
+from sockscript.findings.origins import (
+    COMB_HUNG,
+    CUT,
+    PUT_ON_ONE,
+    THREADED,
+)
 
 TRANSFER_FROM_EMPTY = Kind(
     "transfer-from-empty", "fault",
@@ -23,7 +28,8 @@ NOTHING_TO_JOIN = Kind(
 STACK_TOO_HIGH = Kind(
     "stack-too-high", "fault",
     "More than two loops lie on {needles} of the {bed} bed: they hardly knit off.",
-    "Knit a row between two decreases at the same place, or move the stitches to other needles.")
+    "Knit a row between two decreases at the same place, or move the stitches to other needles.",
+    led=PUT_ON_ONE)
 
 TOO_MANY_STRANDS = Kind(
     "too-many-strands", "warning",
@@ -35,7 +41,8 @@ TOO_MANY_STRANDS = Kind(
 DOUBLE_NOT_KNITTED = Kind(
     "double-not-knitted", "warning",
     "{Needles} of the {bed} bed still {hold} two loops that were not knitted together.",
-    "Knit a row before the stitches are moved or grafted.")
+    "Knit a row before the stitches are moved or grafted.",
+    led=PUT_ON_ONE)
 
 FOLD_WITH_COMB = Kind(
     "fold-with-comb", "fault",
@@ -144,6 +151,17 @@ NOT_SCRAPPED = Kind(
     "not-scrapped", "fault",
     "'{name}' is not stitches on waste yarn, so it cannot be grafted off the machine.",
     "Rehang it on the needles, or scrap it off first.")
+
+KNIT_IN_OVER_EMPTY = Kind(
+    "knit-in-over-empty", "fault",
+    "{Needles} of the {bed} bed {have} no stitch to knit the waste yarn over.",
+    "Name the needles of the opening that have stitches.")
+
+NOT_AN_EDGE = Kind(
+    "not-an-edge", "fault",
+    "'{name}' is no marked edge: its stitches are not the open loops of a first row.",
+    "Sew down an edge that was named with  mark edge; a slit or scrapped stitches are hung up or "
+    "grafted.")
 
 REHANG_COUNT = Kind(
     "rehang-count", "fault",

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from sockscript.findings.kind import Kind, LineOut
-from sockscript.findings.origins import HUNG
+from sockscript.findings.origins import (
+    HUNG,
+    NEEDLES_CHANGED,
+)
 
 SETTING_NOT_HAD = Kind(
     "setting-not-had", "fault",
@@ -27,8 +30,9 @@ NEEDLE_OFF_BED = Kind(
 
 TOO_FEW_NEEDLES = Kind(
     "too-few-needles", "fault",
-    "{amount} needles are meant here, but there {is_or_are} only {count}.",
-    "Look at the count before this line.")
+    "{Needles_meant} meant here, but there {is_or_are} only {count}.",
+    "Look at the count before this line.",
+    led=NEEDLES_CHANGED)
 
 NO_SECOND_BED = Kind(
     "no-second-bed", "fault",

@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from sockscript.findings.kind import Kind, LineBefore, LineOut
-from sockscript.findings.origins import BED_SET, CUT, CUT_ALREADY, FIRST_THREADED, SET
+from sockscript.findings.origins import (
+    BED_SET,
+    CARRIAGE_CAME,
+    CUT,
+    CUT_ALREADY,
+    EMPTIED,
+    FIRST_THREADED,
+    SET,
+    YARN_LEFT,
+)
 
 LOOP_ON_IDLE_NEEDLE = Kind(
     "loop-on-idle-needle", "fault",
@@ -30,7 +39,8 @@ WRONG_CARRIAGE_SIDE = Kind(
     "wrong-carriage-side", "fault",
     "This starts from the {from_side}, but the carriage stands at the {name}.",
     "Count the rows before this line: one more or one less brings the carriage over, or move it "
-    "across with 'move carriage' while no yarn is in the feeder.")
+    "across with 'move carriage' while no yarn is in the feeder.",
+    led=CARRIAGE_CAME)
 
 NOT_SET_TO_CIRCULAR = Kind(
     "not-set-to-circular", "fault",
@@ -74,13 +84,15 @@ EMPTY_NEEDLE_CATCHES = Kind(
     "that nobody wants.",
     "Take the empty needles out of work before this row (take empty of {bed} out of work); if the "
     "new stitch is meant, bring the needle into work 'to increase'.",
-    mend=LineBefore("take empty of {bed} out of work"))
+    mend=LineBefore("take empty of {bed} out of work"),
+    led=EMPTIED)
 
 YARN_JUMP = Kind(
     "yarn-jump", "fault",
     "The yarn would have to jump: {jump}.",
     "Start where the yarn is, or cut it and thread it again.",
-    follows=("circular-on-one-bed",))
+    follows=("circular-on-one-bed",),
+    led=YARN_LEFT)
 
 YARN_NOT_CUT = Kind(
     "yarn-not-cut", "fault",
@@ -89,8 +101,30 @@ YARN_NOT_CUT = Kind(
     mend=LineBefore("cut"),
     led=FIRST_THREADED)
 
+ADDED_TO_NOTHING = Kind(
+    "added-to-nothing", "fault",
+    "There is no yarn in the feeder that the {name} could be knitted together with.",
+    "Thread the main yarn before this line, or thread both at once:  thread main and …")
+
+THIRD_YARN = Kind(
+    "third-yarn", "fault",
+    "There are two yarns in the feeder already; the {name} would have to come out for a third.",
+    "A feeder takes two at most: cut one of them before this line.")
+
+YARN_IN_FEEDER_ALREADY = Kind(
+    "yarn-in-feeder-already", "warning",
+    "The {name} is in the feeder already.",
+    "Leave the line out, or change to the other yarn.",
+    mend=LineOut())
+
+YARN_WAITS_ELSEWHERE = Kind(
+    "yarn-waits-elsewhere", "fault",
+    "The {name} waits at the other side: it last knitted there, and cannot be taken up here.",
+    "Knit an even number of rows with each yarn, so that the carriage comes back to where both "
+    "are; or cut it there and thread it again.")
+
 NOTHING_TO_CUT = Kind(
-    "nothing-to-cut", "warning",
+    "nothing-to-cut", "advice",
     "There is no yarn in the feeder to cut.",
     "Leave the line out, or look for an earlier cut.",
     mend=LineOut(),

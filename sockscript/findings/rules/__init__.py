@@ -16,14 +16,21 @@ from sockscript.findings.rules.decreases import (
     half_round_between,
     shaping_not_mirrored,
     uneven_pace,
+    widening_not_mirrored,
 )
-from sockscript.findings.rules.dial import cast_on_size, size_after_rib, sizes_reversed
+from sockscript.findings.rules.dial import (
+    cast_on_size,
+    size_after_rib,
+    size_set_late,
+    sizes_reversed,
+)
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
 from sockscript.findings.rules.grading import ease_left_out, gauge_exchanged, grading
 from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
 from sockscript.findings.rules.heel_and_toe import heel_point, toe_shape
+from sockscript.findings.rules.heels import heel_twice, short_rows_askew
 from sockscript.findings.rules.holding import (
     hold_not_set,
     hold_on_wrong_bed,
@@ -38,8 +45,11 @@ from sockscript.findings.rules.seams import (
     seam_places,
     turned_after_heel,
 )
+from sockscript.findings.rules.sewn import hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.size_table import size_missed
+from sockscript.findings.rules.step_words import words_of_steps
+from sockscript.findings.rules.stripes import long_edge_floats
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
     held_in_rounds,
@@ -48,7 +58,7 @@ from sockscript.findings.rules.tube_goes_on import (
     size_differs,
 )
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
-from sockscript.findings.rules.waste import waste_knitted_in
+from sockscript.findings.rules.waste import opening_stays_shut, waste_knitted_in
 from sockscript.findings.rules.weights import (
     hung_on_nothing,
     rib_unweighted,
@@ -69,14 +79,16 @@ SHAPE_RULES: tuple[Rule, ...] = (
     edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut, one_bed_alone,
     held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
     turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
-    turned_after_heel, faces_interleaved, layers,
+    turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
+    widening_not_mirrored, no_side_edges, opening_stays_shut,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
-    toe_shape, number_in_words, uneven_pace, gauge_exchanged,
+    toe_shape, number_in_words, uneven_pace, gauge_exchanged, short_rows_askew,
+    words_of_steps, hems_too_deep, long_edge_floats,
 )
 """These look at lengths and exact numbers too."""
 

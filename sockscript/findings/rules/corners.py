@@ -30,7 +30,7 @@ def open_corners(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     short: set[tuple[Bed, Side]] = set()
     waiting: set[tuple[Bed, Side]] = set()
-    for change in run.changes():
+    for change in run.changes_by(Knit, Place, Wrap):
         op, state = change.op, change.after
         if type(op) is Place:
             for bed in BEDS:
@@ -50,6 +50,8 @@ def open_corners(run: Run) -> list[Mishap]:
 def _place(op: Place, bed: Bed, change: Change, short: set[tuple[Bed, Side]],
            waiting: set[tuple[Bed, Side]]) -> None:
     mask = op.on(bed)
+    if not mask:
+        return
     was, now = change.before.bed(bed), change.after.bed(bed)
     if op.position == "hold":
         newly = mask & was.loaded & was.working

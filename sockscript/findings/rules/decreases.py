@@ -7,12 +7,15 @@ second came there; an increase is a loop on a needle that had none.
 from __future__ import annotations
 
 import itertools
+from collections import Counter
+from operator import itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import Tube, circular, knitting, tubes_of
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, Side, highest, indices, lowest
@@ -30,6 +33,21 @@ DECREASES_NOT_MIRRORED = Kind(
     "The tube is not shaped alike at both ends and on both beds; decreases at the left and right: "
     "front {front_left} and {front_right}, back {back_left} and {back_right}.",
     "Decrease at each end of each bed as often.")
+
+INCREASES_NOT_MIRRORED = Kind(
+    "increases-not-mirrored", "warning",
+    "The tube is not widened alike at both ends and on both beds; increases at the left and right: "
+    "front {front_left} and {front_right}, back {back_left} and {back_right}.",
+    "Increase at each end of each bed as often.",
+    led=MOVED_BY_HAND)
+
+WIDENED_UNLIKE = Kind(
+    "widened-unlike", "warning",
+    "The increases of the {bed} bed at the {name} are not made as the others: {how} instead of "
+    "{usual}.",
+    "Make them alike at both ends and on both beds: move the edge stitches out there too, and lift "
+    "from the neighbour on the side of the middle.",
+    led=MOVED_BY_HAND)
 
 HALF_ROUND_BETWEEN = Kind(
     "half-round-between", "warning",
@@ -62,8 +80,10 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
     found = []
     for tube in tubes_of(run):
         taken = _decreases(run, tube)
-        counts = {(bed, side): sum(getattr(one, side) for one in taken if one.bed is bed)
-                  for bed in BEDS for side in SIDES}
+        counts = dict.fromkeys(itertools.product(BEDS, SIDES), 0)
+        for one in taken:
+            counts[one.bed, "left"] += one.left
+            counts[one.bed, "right"] += one.right
         beds = [counts[bed, "left"] + counts[bed, "right"] for bed in BEDS]
         if sum(beds) < 2 or (all(counts[bed, "left"] == counts[bed, "right"] for bed in BEDS)
                              and (beds[0] == beds[1] or 0 in beds)):
@@ -73,6 +93,51 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
             DECREASES_NOT_MIRRORED.fault(), {f"{bed.word}_{side}": Quantity(count)
                                              for (bed, side), count in counts.items()}))
     return found
+
+
+def widening_not_mirrored(run: Run) -> list[Mishap]:
+    """Increases of a tube that differ at the left and the right, or on the two beds: how many,
+    how far from the edge, and from which neighbour they are lifted."""
+    found = []
+    for tube in tubes_of(run):
+        made = [change for change in run.changes()[tube.first + 1:tube.last + 1]
+                if isinstance(change.op, ops.Fill)]
+        ways: dict[tuple[Bed, Side], Counter[str]] = {
+            (bed, side): Counter() for bed in BEDS for side in SIDES}
+        for change in made:
+            bed, side, how = _lifted(change)
+            ways[bed, side][how] += 1
+        counts = {where: sum(way.values()) for where, way in ways.items()}
+        beds = [counts[bed, "left"] + counts[bed, "right"] for bed in BEDS]
+        if sum(beds) < 2:
+            continue
+        if any(counts[bed, "left"] != counts[bed, "right"] for bed in BEDS) \
+                or (beds[0] != beds[1] and 0 not in beds):
+            found.append(made[-1].mishap(
+                INCREASES_NOT_MIRRORED.fault(), {f"{bed.word}_{side}": Quantity(count)
+                                                 for (bed, side), count in counts.items()}))
+            continue
+        usual = max(sum(ways.values(), Counter()).items(), key=itemgetter(1))[0]
+        for (bed, side), way in ways.items():
+            other = next((how for how in way if how != usual), None)
+            if other is not None:
+                found.append(made[-1].mishap(WIDENED_UNLIKE.fault(bed, name=side),
+                                             {"how": other, "usual": usual}))
+    return found
+
+
+def _lifted(change: Change) -> tuple[Bed, Side, str]:
+    """Where a loop was lifted onto an empty needle, and how, in words."""
+    op = change.op
+    assert isinstance(op, ops.Fill)
+    state = change.after.bed(op.bed)
+    side: Side = "left" if _ends(1 << op.needle, state)[0] else "right"
+    outside = state.loaded & ((1 << op.needle) - 1) if side == "left" \
+        else state.loaded >> op.needle + 1
+    inner = (op.neighbour > op.needle) == (side == "left")
+    return op.bed, side, (
+        f"lifted from the side of the {'middle' if inner else 'edge'}, with "
+        f"{outside.bit_count() or 'no'} stitch{'es' if outside.bit_count() != 1 else ''} outside")
 
 
 def half_round_between(run: Run) -> list[Mishap]:
@@ -122,12 +187,14 @@ def _find_decreases(run: Run, tube: Tube) -> list[Shaping]:
     work."""
     rows = 0
     found: dict[tuple[Bed, int], Shaping] = {}
-    for change in run.changes()[tube.first + 1:tube.last + 1]:
+    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion):
         op, before = change.op, change.before
+        if not tube.first < change.number <= tube.last:
+            continue
         if type(op) is ops.Knit:
             if circular(before):
                 rows += op.passes
-        elif isinstance(op, (ops.Transfer, ops.Fashion)):
+        else:
             for bed in BEDS:
                 state = change.after.bed(bed)
                 new = state.double & ~before.bed(bed).double

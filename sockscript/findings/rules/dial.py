@@ -8,14 +8,20 @@ from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import (
+    SIZE_SET,
+)
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.beds import BEDS, Bed
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed
 from sockscript.operations.ops import Knit, SetSize
 from sockscript.trace.state import Snapshot
 
 ENOUGH_ROWS = 4
 """Rows after which a fabric is meant to stay: common practice, no source."""
 
+
+SEVERAL = 2
+"""Who sets two different sizes sets the size of every part."""
 
 EDGE_PASSES = 3
 """The zigzag row and the two that close a tubular edge: common practice, no source."""
@@ -24,18 +30,48 @@ EDGE_PASSES = 3
 SIZE_UNCHANGED_AFTER_RIB = Kind(
     "size-unchanged-after-rib", "advice",
     "The plain knitting after the rib goes on with the stitch size of the rib, {size}.",
-    "Plain knitting usually takes a larger size than rib; set it before the first plain rows.")
+    "Plain knitting usually takes a larger size than rib; set it before the first plain rows.",
+    led=SIZE_SET)
 
 CAST_ON_SIZE_UNCHANGED = Kind(
     "cast-on-size-unchanged", "advice",
     "The rows after the cast-on go on with the stitch size of the edge, {size}.",
-    "An edge is cast on tighter than what follows; set a larger size after the cast-on rows.")
+    "An edge is cast on tighter than what follows; set a larger size after the cast-on rows.",
+    led=SIZE_SET)
+
+SIZE_SET_LATE = Kind(
+    "size-set-late", "advice",
+    "The first rows are knitted before any stitch size is set; {size} comes only later.",
+    "Write  stitch size …  before the first row: the dial stands where the last piece left it.")
 
 SIZES_REVERSED = Kind(
     "sizes-reversed", "warning",
     "{tight} is knitted with stitch size {tight_size}, looser than {loose} with {loose_size}.",
     "An edge is the tightest, rib comes next, plain knitting is the loosest: look whether two "
-    "sizes were exchanged.")
+    "sizes were exchanged.",
+    led=SIZE_SET)
+
+
+def size_set_late(run: Run) -> list[Mishap]:
+    """An edge cast on before the first stitch size, in a script that sets several later on.
+
+    A beginning in waste yarn may have any size.
+    """
+    first: Change | None = None
+    sizes: list[Fraction] = []
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    for change in run.changes():
+        if type(change.op) is SetSize:
+            sizes.append(change.op.size)
+            if first is None:
+                return []
+        elif type(change.op) is Knit and first is None:
+            if change.before.feeder in waste:
+                return []
+            first = change
+    if first is None or len(set(sizes)) < SEVERAL:
+        return []
+    return [first.mishap(SIZE_SET_LATE.fault(), {"size": Quantity(sizes[0])})]
 
 
 def size_after_rib(run: Run) -> list[Mishap]:
@@ -43,7 +79,7 @@ def size_after_rib(run: Run) -> list[Mishap]:
     sizes: dict[Bed, Fraction] = {}
     rib_sizes: dict[Bed, Fraction] = {}
     rib = plain = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
@@ -68,7 +104,7 @@ def cast_on_size(run: Run) -> list[Mishap]:
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge: Fraction | None = None
     rows = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
@@ -77,7 +113,7 @@ def cast_on_size(run: Run) -> list[Mishap]:
         elif type(op) is Knit and before.feeder not in waste:
             empty = not (before.front.loaded or before.back.loaded)
             if empty and change.after.front.loaded and change.after.back.loaded:
-                edge, rows = sizes.get(Bed.FRONT), 0
+                edge, rows = sizes.get(FRONT), 0
             elif edge is not None:
                 rows += op.passes
                 if rows > 2 * ENOUGH_ROWS:
@@ -91,18 +127,17 @@ def sizes_reversed(run: Run) -> list[Mishap]:
     Each fabric counts with the size at which most of its rows are knitted; a few loose rows, as
     for a fold or before binding off, do not.
     """
-    rows: dict[str, dict[Fraction, int]] = {"edge": {}, "rib": {}, "plain": {}}
-    where: dict[tuple[str, Fraction], Change] = {}
+    rows: dict[str, dict[Fraction, _Rows]] = {"edge": {}, "rib": {}, "plain": {}}
     sizes: dict[Bed, Fraction] = {}
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge_left = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
         if type(op) is not Knit or before.feeder is None or before.feeder in waste:
             continue
-        bed = Bed.FRONT if _active(before, Bed.FRONT) or before.front.loaded == 0 else Bed.BACK
+        bed = FRONT if _active(before, FRONT) or before.front.loaded == 0 else BACK
         size = sizes.get(bed)
         if size is None:
             continue
@@ -110,21 +145,34 @@ def sizes_reversed(run: Run) -> list[Mishap]:
             edge_left = EDGE_PASSES
         fabric = "edge" if edge_left > 0 else "rib" if is_rib(before) else "plain"
         edge_left -= op.passes
-        rows[fabric][size] = rows[fabric].get(size, 0) + op.passes
-        where.setdefault((fabric, size), change)
-    most = {fabric: max(counts, key=lambda size: (counts[size], -size))
-            for fabric, counts in rows.items() if counts}
+        knitted = rows[fabric].get(size)
+        if knitted is None:
+            knitted = rows[fabric][size] = _Rows(change)
+        knitted.count += op.passes
+    most = {fabric: max(sizes, key=lambda size: (sizes[size].count, -size))
+            for fabric, sizes in rows.items() if sizes}
     found = []
     for tight, loose in (("edge", "rib"), ("rib", "plain")):
         one, two = most.get(tight), most.get(loose)
-        if one is None or two is None or one <= two or rows[loose][two] <= ENOUGH_ROWS \
-                or (tight == "rib" and rows[tight][one] <= ENOUGH_ROWS):
+        if one is None or two is None or one <= two or rows[loose][two].count <= ENOUGH_ROWS \
+                or (tight == "rib" and rows[tight][one].count <= ENOUGH_ROWS):
             continue
-        change = max(where[tight, one], where[loose, two], key=lambda change: change.number)
+        change = max(rows[tight][one].first, rows[loose][two].first,
+                     key=lambda change: change.number)
         found.append(change.mishap(SIZES_REVERSED.fault(name=tight),
                             {"tight": _NAMES[tight], "tight_size": Quantity(one),
                              "loose": _NAMES[loose], "loose_size": Quantity(two)}))
     return found
+
+
+class _Rows:
+    """Rows of one fabric knitted with one stitch size: the first of them, and how many."""
+
+    __slots__ = ("count", "first")
+
+    def __init__(self, first: Change) -> None:
+        self.first = first
+        self.count = 0
 
 
 _NAMES = {"edge": "The edge", "rib": "The rib", "plain": "the plain knitting"}

@@ -40,9 +40,9 @@ def bare_strand(run: Run) -> list[Mishap]:
     """
     roles = {yarn.name: yarn.role for yarn in run.script.yarns}
     way = run.engine.profile.front_circular
-    for change in run.changes():
+    for change in run.passes():
         op, before = change.op, change.before
-        if type(op) is Knit and roles.get(before.feeder or "") == "main":
+        if roles.get(before.feeder or "") == "main":
             front, back = before.acting(way)
             begins = not (front & before.front.loaded or back & before.back.loaded)
             if begins and bool(front) != bool(back) and _side_by_side(front | back) \
@@ -71,7 +71,7 @@ def edge_left_open(run: Run) -> list[Mishap]:
     if run.stopped is not None:
         return []
     found = []
-    for change in run.changes():
+    for change in run.changes_by(Mark):
         op = change.op
         if isinstance(op, Mark) and op.kind == "edge" and op.name in run.engine.groups:
             stitches = len(run.engine.groups[op.name].stacks)
@@ -84,9 +84,9 @@ def ravel_cord_missing(run: Run) -> list[Mishap]:
     roles = {yarn.name: yarn.role for yarn in run.script.yarns}
     rows = 0
     begun = True
-    for change in run.changes():
+    for change in run.passes():
         op, before = change.op, change.before
-        if type(op) is Knit and before.feeder is not None:
+        if before.feeder is not None:
             role = roles.get(before.feeder)
             if role == "waste" and begun:
                 rows += op.passes

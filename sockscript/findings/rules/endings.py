@@ -6,7 +6,13 @@ from sockscript.expand.put_right import YARN
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
-from sockscript.findings.origins import COMB_HUNG, HELD, IT_THREADED
+from sockscript.findings.origins import (
+    COMB_HUNG,
+    DROPPED,
+    HELD,
+    IT_THREADED,
+    KNITTED_LAST,
+)
 from sockscript.operations.beds import BEDS
 
 HELD_NEVER_RETURNED = Kind(
@@ -18,7 +24,8 @@ HELD_NEVER_RETURNED = Kind(
 LIVE_STITCHES_LEFT = Kind(
     "live-stitches-left", "fault",
     "The pattern ends with {loops} still on {needles} of the {bed} bed.",
-    "Graft, bind off, gather or scrap off what is left.")
+    "Graft, bind off, gather or scrap off what is left.",
+    led=KNITTED_LAST)
 
 GROUP_LEFT = Kind(
     "group-left", "fault",
@@ -29,12 +36,19 @@ DROPPED_NEVER_LATCHED = Kind(
     "dropped-never-latched", "warning",
     "{Needles} of the {bed} bed {were} dropped and not latched up again: the ladder runs down the "
     "whole piece.",
-    "Write  latch up …  before the next row; if the ladder is meant, allow it.")
+    "Write  latch up …  before the next row; if the ladder is meant, allow it.",
+    led=DROPPED)
 
 YARN_LEFT_IN_FEEDER = Kind(
     "yarn-left-in-feeder", "warning",
     "The pattern ends with {name} still in the feeder.",
     "Cut it at the end.",
+    led=IT_THREADED)
+
+YARN_LEFT_WAITING = Kind(
+    "yarn-left-waiting", "warning",
+    "The pattern ends with {name} still waiting at an edge, uncut.",
+    "Cut it by its name after its last row.",
     led=IT_THREADED)
 
 NEVER_COMB_OFF = Kind(
@@ -65,8 +79,9 @@ def endings(run: Run) -> list[Mishap]:
         ladders = sum(1 << needle for needle, stack in run.engine.ladders(bed).items() if stack)
         if ladders:
             found.append(last.mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders)))
-    if run.engine.feeder is not None and YARN not in run.engine.put_right:
-        found.append(last.mishap(YARN_LEFT_IN_FEEDER.fault(name=run.engine.feeder)))
+    if YARN not in run.engine.put_right:
+        found += [last.mishap(YARN_LEFT_IN_FEEDER.fault(name=yarn)) for yarn in last.after.yarns]
+    found += [last.mishap(YARN_LEFT_WAITING.fault(name=yarn)) for yarn in run.engine.waiting]
     if run.engine.comb:
         found.append(last.mishap(NEVER_COMB_OFF.fault()))
     return found

@@ -56,13 +56,15 @@ def gauge_exchanged(run: Run) -> list[Mishap]:
     By the geometry of plain knit there are 1.3 times as many rows (Munden: kc / kw); a rib that
     draws in may have more stitches.
     """
+    wide = [gauge for gauge in run.script.gauges if gauge.stitches_per_mm >= gauge.rows_per_mm]
+    if not wide:
+        return []
     ribbed = {gauge_for(run, section) for section in run.sections
               if any(is_rib(before) for _, before, _ in
                      passes_of(run, section.first, section.last))}
     return [Mishap(GAUGE_EXCHANGED.fault(name=gauge.fabric), (gauge.at,), -1, -1,
                    {"gauge_stitches": Quantity(gauge.stitches), "gauge_rows": Quantity(gauge.rows)})
-            for gauge in run.script.gauges
-            if gauge.stitches_per_mm >= gauge.rows_per_mm and gauge not in ribbed]
+            for gauge in wide if gauge not in ribbed]
 
 
 def grading(by_size: Sizing) -> list[Mishap]:

@@ -10,6 +10,7 @@ from sockscript.fabric.wales.cloth import Place
 from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.meetings import Meeting
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, needle_ranges
 
@@ -18,25 +19,29 @@ GROUP_REVERSED = Kind(
     "The stitches on {where} hang the wrong way round: at both ends of the group the knitting is "
     "joined to stitches that it does not belong to.",
     "Turn the group as you hang it, so that the stitch at the fold faces its neighbour (fold …, or "
-    "rehang … turned); if it was turned, hang it straight.")
+    "rehang … turned); if it was turned, hang it straight.",
+    led=MOVED_BY_HAND)
 
 GROUPS_EXCHANGED = Kind(
     "groups-exchanged", "fault",
     "The stitches on {where} hang in each other's places.",
-    "Hang each group beside the stitches that it was knitted beside.")
+    "Hang each group beside the stitches that it was knitted beside.",
+    led=MOVED_BY_HAND)
 
 STITCHES_CROSSED = Kind(
     "stitches-crossed", "warning",
     "The stitches on {where} are crossed: they do not hang in the order in which they were "
     "knitted.",
-    "Hang every stitch beside its neighbour; look at them one by one before you knit.")
+    "Hang every stitch beside its neighbour; look at them one by one before you knit.",
+    led=MOVED_BY_HAND)
 
 STITCHES_OUT_OF_ORDER = Kind(
     "stitches-out-of-order", "fault",
     "At {jumps} places this row joins stitches that were no neighbours in the knitting, while "
     "their neighbours hang elsewhere on the needles.",
     "Follow the edge of the knitting with your finger from one end to the other: the stitches must "
-    "hang in that order.")
+    "hang in that order.",
+    led=MOVED_BY_HAND)
 
 GRAFT_CROSSED = Kind(
     "graft-crossed", "fault",
@@ -63,7 +68,8 @@ TUBE_INSIDE_OUT = Kind(
     "tube-inside-out", "warning",
     "The tube hangs inside out: its knit side lies inside from here on.",
     "Hang the stitches of the front bed on the front bed again, and both groups the same way "
-    "round as before.")
+    "round as before.",
+    led=MOVED_BY_HAND)
 
 
 def hung_wrongly(run: Run) -> list[Mishap]:

@@ -12,7 +12,7 @@ from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, length, show_number
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
-from sockscript.operations.ops import Fashion, Gather, Graft
+from sockscript.operations.ops import Fashion, Gather, Graft, Knit
 from sockscript.trace.state import BedState
 
 HEEL_SHARE, HEEL_WITHIN = Fraction(1, 3), Fraction(13, 100)
@@ -91,16 +91,42 @@ def _share(share: Fraction) -> str:
 def toe_shape(run: Run) -> list[Mishap]:
     """Toes that are closed over too many or too few stitches, or are too short or long."""
     parts = finished(run)
-    if parts.heel is None or parts.foot is None or parts.toe is None:
-        return []
     sock = sock_of(run)
-    cup = sock is not None and bool(sock.toe_cups)
+    if parts.heel is None or parts.foot is None or sock is None:
+        return []
+    # A cup of short rows is closed over all its stitches; a trial piece may end as it likes.
+    found = [] if sock.toe_cups or (parts.toe is None and not _for_a_foot(run)) \
+        else _closed_over(run)
+    toe = next((s for s in run.sections if any(
+        isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
+    if parts.toe is None or toe is None:
+        return found
+    share = parts.toe / parts.foot
+    if not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
+        found.append(Mishap(
+            TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1], -1, -1,
+            {"depth": length(round(parts.toe), run.script.inches),
+             "foot": length(round(parts.foot), run.script.inches),
+             "way": "slow" if share > TOE_SHARE[1] else "quick",
+             "shape": "long" if share > TOE_SHARE[1] else "short"}))
+    return found
+
+
+def _for_a_foot(run: Run) -> bool:
+    """Whether the script speaks of the length of a foot."""
+    sizes = run.script.sizes
+    return (sizes is not None and "foot-length" in sizes.measures) or any(
+        target.what == "foot length" for section in run.sections for target in section.targets)
+
+
+def _closed_over(run: Run) -> list[Mishap]:
     found = []
     around = 0
-    for change in run.changes():
+    for change in run.changes_by(Knit, Graft, Gather):
         op = change.op
-        # A cup of short rows is closed over all its stitches.
-        if isinstance(op, (Graft, Gather)) and around and not cup:
+        if isinstance(op, Knit):
+            around = max(around, change.after.front.stitches() + change.after.back.stitches())
+        elif isinstance(op, (Graft, Gather)) and around:
             left = op.front.bit_count() + op.back.bit_count()
             share = Fraction(left, around)
             kind = (TOE_TOO_BLUNT if share > BLUNTEST else
@@ -108,15 +134,4 @@ def toe_shape(run: Run) -> list[Mishap]:
             if kind is not None:
                 found.append(change.mishap(kind.fault(), {"left": Quantity(left),
                                                           "around": Quantity(around)}))
-        around = max(around, change.after.front.stitches() + change.after.back.stitches())
-    toe = next((s for s in run.sections if any(
-        isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
-    share = parts.toe / parts.foot
-    if toe is not None and not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
-        found.append(Mishap(
-            TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1], -1, -1,
-            {"depth": length(round(parts.toe), run.script.inches),
-             "foot": length(round(parts.foot), run.script.inches),
-             "way": "slow" if share > TOE_SHARE[1] else "quick",
-             "shape": "long" if share > TOE_SHARE[1] else "short"}))
     return found

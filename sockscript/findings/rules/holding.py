@@ -7,7 +7,7 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import HELD
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
-from sockscript.operations.ops import Knit, Place
+from sockscript.operations.ops import Knit, Place, SetHold
 
 LONGEST_HOLD = 80
 """Rows knitted past a held stitch before it is worn and stretched: common practice, no source."""
@@ -48,9 +48,7 @@ def long_hold(run: Run) -> list[Mishap]:
     rows = 0
     since: dict[tuple[Bed, int], int] = {}
     before = [0, 0]
-    for change in run.changes():
-        if type(change.op) is not Knit:
-            continue
+    for change in run.passes():
         for bed in BEDS:
             state = change.after.bed(bed)
             held = state.held if state.action != "rest" else 0
@@ -81,11 +79,13 @@ def hold_not_set(run: Run) -> list[Mishap]:
     found = []
     heeded = [0, 0]
     told = [False, False]
-    for change in run.changes():
+    for change in run.changes_by(Knit, Place, SetHold):
         for bed in BEDS:
-            now = change.after.bed(bed)
+            was, now = change.before.bed(bed), change.after.bed(bed)
+            if now is was:
+                continue
+            heeded[bed] &= was.hold
             if type(change.op) is Knit and not told[bed]:
-                was = change.before.bed(bed)
                 knitted = was.held & ~heeded[bed] & ~now.hold
                 if knitted and not was.hold_respected and was.loaded & ~was.hold:
                     told[bed] = True
@@ -96,10 +96,9 @@ def hold_not_set(run: Run) -> list[Mishap]:
 
 def hold_on_wrong_bed(run: Run) -> list[Mishap]:
     """Hold is respected where nothing is held, and not where something is."""
-    for change in run.changes():
+    for change in run.passes():
         before = change.before
-        if type(change.op) is Knit \
-                and before.front.hold_respected != before.back.hold_respected:
+        if before.front.hold_respected != before.back.hold_respected:
             for bed in BEDS:
                 here, there = before.bed(bed), before.bed(bed.opposite)
                 held = here.held
@@ -115,7 +114,7 @@ def returned_at_carriage(run: Run) -> list[Mishap]:
     The held stitch is then knitted straight after the turn, with nothing between it and the
     stitch before; the trade returns needles at the end opposite the carriage.
     """
-    for change in run.changes():
+    for change in run.changes_by(Place):
         op, before = change.op, change.before
         if type(op) is Place and op.position in ("work", "upper"):
             for bed in BEDS:

@@ -8,13 +8,15 @@ from collections.abc import Iterator
 from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import Run, SectionRecord
-from sockscript.fabric.measures import flat_rows
+from sockscript.fabric.side_edges import seams
 from sockscript.findings.kind import Kind
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
 from sockscript.trace.state import Snapshot
 
-_NUMBER = re.compile(r"(?<![\w.,/-])(\d+) (rows?|rounds?|stitch(?:es)?|needles?)\b", re.I)
+_NUMBER = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!about )"
+                     r"(\d+) (rows?|rounds?|stitch(?:es)?|needles?)\b", re.I)
+"""A number of rows or stitches that are worked; 'after every 10 rows' is none."""
 _FINISHING = re.compile(r"\bfinish|\bmaking up\b|\bmake up\b", re.I)
 _ENDS = re.compile(r"\bweave|\bdarn|\bend\b|\bends\b|\bfasten", re.I)
 _SEAMS = re.compile(r"\bsew|\bseam|\bjoin", re.I)
@@ -113,9 +115,9 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
         ends = sum(count for yarn, count in run.engine.ends.items() if yarn in main)
         if ends and not _ENDS.search(text):
             missing.append(f"{ends} ends to weave in")
-        seams = [title for title, _ in flat_rows(run)]
-        if seams and not _SEAMS.search(text):
-            missing.append("the seam of the " + " and of the ".join(t.lower() for t in seams))
+        titles = [title for title, _ in seams(run)]
+        if titles and not _SEAMS.search(text):
+            missing.append("the seam of the " + " and of the ".join(t.lower() for t in titles))
         if missing:
             return [Mishap(FINISHING_INCOMPLETE.fault(), (section.instructions[0].span,), -1, -1,
                            {"missing": " and ".join(missing)})]

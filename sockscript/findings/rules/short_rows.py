@@ -5,6 +5,7 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import HELD_AT_AN_END
 from sockscript.findings.rules.slits import Slits
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest, other_side
@@ -33,13 +34,15 @@ SHORT_ROW_EYELET = Kind(
 UNEQUAL_SHORT_ROWS = Kind(
     "unequal-short-rows", "fault",
     "The short rows of the {bed} bed are not equal: {left} held at the left, {right} at the right.",
-    "Put as many needles into hold at one end as at the other.")
+    "Put as many needles into hold at one end as at the other.",
+    led=HELD_AT_AN_END)
 
 SHORT_ROWS_AT_ONE_END = Kind(
     "short-rows-at-one-end", "warning",
     "Of the short rows on the {bed} bed all {amount} needles were put into hold at the one end "
     "(left {left}, right {right}): the heel pulls to one side.",
-    "Hold as many needles at the left as at the right.")
+    "Hold as many needles at the left as at the right.",
+    led=HELD_AT_AN_END)
 
 
 def short_rows(run: Run) -> list[Mishap]:
@@ -49,7 +52,7 @@ def short_rows(run: Run) -> list[Mishap]:
     turns = _Turns()
     slits = Slits(run)
     balance = {bed: _Balance() for bed in BEDS}
-    for change in run.changes():
+    for change in run.changes_by(Knit, Place):
         op, before = change.op, change.before
         if type(op) is Knit and before.feeder not in waste:
             for kind, bed, needle in turns.at_pass(op, before, change.after):
@@ -146,8 +149,10 @@ class _Balance:
         self.counts = {"left": 0, "right": 0}
 
     def placed(self, op: Place, bed: Bed, before: Snapshot) -> tuple[int, int] | None:
-        state = before.bed(bed)
         mask = op.on(bed)
+        if not mask:
+            return None
+        state = before.bed(bed)
         if op.position == "hold":
             newly = mask & state.loaded & state.working
             staying = state.working & ~newly & state.loaded

@@ -14,8 +14,10 @@ from sockscript.fabric.finished import finished
 from sockscript.fabric.sock import sock_of
 from sockscript.fabric.worn import MEASURES, measured_as
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
 from sockscript.numbers.quantity import Exact, Quantity, length, show, show_inches
+from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
 from sockscript.tree.instructions import KnitFor
 from sockscript.tree.script import Script
@@ -40,7 +42,8 @@ SIZE_MISSED = Kind(
     "'{name}' is {aim}, but the finished piece comes to {comes} there: {off} {way}{parts}.",
     "Look at the rows or stitches that it is knitted on. A line such as  knit rounds for a foot "
     "length of foot-length  finds the rows itself; a 'target' says what else is meant.",
-    follows=("unlikely-foot", "measurements-contradict"))
+    follows=("unlikely-foot", "measurements-contradict"),
+    led=measured)
 
 
 class Asked(NamedTuple):
@@ -104,7 +107,9 @@ def nodes(root: Any, multiple: int = 1) -> Iterator[tuple[Any, int]]:
         # Rounding up or down may take away a whole multiple, rounding to the nearest half of one.
         multiple = max(multiple, int(given) * (1 if root.way == "nearest" else 2))
     for attribute in attributes:
-        yield from nodes(getattr(root, attribute.name), multiple)
+        part = getattr(root, attribute.name)
+        if not isinstance(part, (Span, Quantity, str)):
+            yield from nodes(part, multiple)
 
 
 def _names(expr: ex.Expr, lets: dict[str, ex.Expr]) -> set[str]:
@@ -161,8 +166,8 @@ def aims(run: Run) -> list[Aim]:
         if not said.used and sock_of(run) is None:
             continue  # no line is worked out from it, and the piece is no sock
         value = run.names.get(name, sizes.places[name], no_counts)
-        if not isinstance(value, Quantity) or value.unit != "mm":
-            continue
+        if not isinstance(value, Quantity) or value.unit != "mm" or value.value <= 0:
+            continue  # a foot of no size is told as such
         meant = _girths(run, said, value.value) if girth else _lengths(run, said, name, value.value)
         if meant:
             found.append(min((Aim(name, aim, low, high, length) for aim, low, high in meant

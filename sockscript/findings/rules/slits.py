@@ -7,7 +7,6 @@ from functools import cached_property
 
 from sockscript.expand.run import Run
 from sockscript.operations.beds import Bed, highest, lowest
-from sockscript.operations.ops import Knit
 
 
 class Slits:
@@ -25,7 +24,7 @@ class Slits:
         """Every operation that knits: its index, its passes, the needles worked on each bed."""
         way = self.run.engine.profile.front_circular
         return [(change.number, change.op.passes, change.before.acting(way))
-                for change in self.run.changes() if isinstance(change.op, Knit)]
+                for change in self.run.passes()]
 
     def beside(self, index: int, bed: Bed, held: int) -> bool:
         """Whether the stitch that is held in an operation lies at a slit."""

@@ -10,6 +10,7 @@ from sockscript.expand.run import Run, SectionTarget
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
 from sockscript.findings.rules.size_table import parts_in_words, so_far_off
 from sockscript.numbers.quantity import length
@@ -22,7 +23,8 @@ OFF_TARGET = Kind(
     "off-target", "warning",
     "The {name}{where} comes to {comes}: {off} {way} than the {aim} aimed at{parts}.",
     "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
-    "with 'within'.")
+    "with 'within'.",
+    led=measured)
 
 
 class Deviation(NamedTuple):

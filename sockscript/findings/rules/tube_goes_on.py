@@ -14,10 +14,11 @@ from sockscript.fabric.tubes import (
     tubes_of,
 )
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import SIZE_SET
 from sockscript.findings.rules.endings import HELD_NEVER_RETURNED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed, facing
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, facing
 from sockscript.trace.state import Snapshot
 
 ROUNDS_BEFORE_SHUT = 8
@@ -47,7 +48,8 @@ STITCH_SIZE_DIFFERS = Kind(
     "stitch-size-differs", "warning",
     "The tube is knitted with stitch size {front_size} on the front bed and {back_size} on the "
     "back bed.",
-    "Write  stitch size …  without a bed, so that it holds for both.")
+    "Write  stitch size …  without a bed, so that it holds for both.",
+    led=SIZE_SET)
 
 
 def knitted_shut(run: Run) -> list[Mishap]:
@@ -58,9 +60,9 @@ def knitted_shut(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     for tube in tubes_of(run):
         rounds = 0
-        for change in run.changes()[tube.first:tube.last]:
+        for change in run.passes():
             op, before = change.op, change.before
-            if type(op) is not ops.Knit or before.feeder is None:
+            if not tube.first <= change.number < tube.last or before.feeder is None:
                 continue
             if circular(before):
                 rounds += op.passes // 2
@@ -91,13 +93,15 @@ def one_bed_alone(run: Run) -> list[Mishap]:
     for tube in tubes_of(run):
         alone = [0, 0]
         since: Change | None = None
-        for change in run.changes()[tube.first + 1:tube.last + 1]:
+        for change in run.changes_by(ops.Knit, ops.Graft, ops.Gather):
             op, before = change.op, change.before
+            if not tube.first < change.number <= tube.last:
+                continue
             goes_on = type(op) is ops.Knit and circular(before)
             if goes_on or isinstance(op, (ops.Graft, ops.Gather)):
                 more = abs(alone[0] - alone[1])
                 if more > ROWS_ALONE and since is not None:
-                    bed = Bed.FRONT if alone[0] > alone[1] else Bed.BACK
+                    bed = FRONT if alone[0] > alone[1] else BACK
                     found.append(since.mishap(TUBE_SPLIT.fault(bed, amount=more)))
                 alone, since = [0, 0], None
             elif type(op) is ops.Knit and before.feeder not in waste and before.feeder is not None:
@@ -116,9 +120,9 @@ def held_in_rounds(run: Run) -> list[Mishap]:
     """
     found: list[Mishap] = []
     told = [0, 0]
-    for change in run.changes():
+    for change in run.passes():
         before = change.before
-        if type(change.op) is not ops.Knit or not circular(before):
+        if not circular(before):
             continue
         for bed in BEDS:
             waiting = set_aside(before.bed(bed))
@@ -139,17 +143,17 @@ def size_differs(run: Run) -> list[Mishap]:
     told = False
     tubes = iter(tubes_of(run))
     tube: Tube | None = next(tubes, None)
-    for change in run.changes():
+    for change in run.changes_by(ops.Knit, ops.SetSize):
         op = change.op
         if type(op) is ops.SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
             told = False
-        if tube is not None and change.number >= tube.last:
+        while tube is not None and change.number >= tube.last:
             tube = next(tubes, None)
         if tube is None or change.number <= tube.first or told or type(op) is not ops.Knit \
                 or op.passes < 2 or not circular(change.before):
             continue
-        front, back = sizes[Bed.FRONT], sizes[Bed.BACK]
+        front, back = sizes[FRONT], sizes[BACK]
         if front != back:
             told = True
             found.append(change.mishap(STITCH_SIZE_DIFFERS.fault(), {

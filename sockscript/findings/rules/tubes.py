@@ -8,7 +8,7 @@ from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import BED_SET, RACKED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed, facing, highest, lowest
+from sockscript.operations.beds import BACK, FRONT, facing, highest, lowest
 from sockscript.text.mend import Mend
 from sockscript.text.source import Span
 from sockscript.trace.state import BedState, Snapshot
@@ -73,7 +73,7 @@ def odd_passes(run: Run) -> list[Mishap]:
     rows = [0, 0]
     last: Change | None = None
     front_way = run.engine.profile.front_circular
-    for change in run.changes():
+    for change in run.changes_by(ops.Knit, ops.SetBed, *_ENDS):
         op = change.op
         circular = (change.after.front.action == "circular"
                     and change.after.back.action == "circular")
@@ -93,23 +93,22 @@ def tube_not_facing(run: Run) -> list[Mishap]:
     """A tube on needles of the two beds that do not face each other, or on racked beds."""
     going = racked = False
     found: list[Mishap] = []
-    for change in run.changes():
+    for change in run.passes():
         before = change.before
-        if type(change.op) is ops.Knit:
-            front, back = before.front, before.back
-            tube = (front.action == back.action == "circular"
-                    and bool(front.loaded and back.loaded))
-            if tube and before.racking and not racked and \
-                    _apart(before, 0) < _apart(before, before.racking):
-                racked = True
-                found.append(change.mishap(TUBE_RACKED.fault(amount=abs(before.racking))))
-            elif tube and not going and not racked:
-                apart = _apart(before, before.racking)
-                if apart > 1:
-                    across = facing(Bed.FRONT, front.loaded, before.racking)
-                    return [change.mishap(TUBE_NOT_FACING.fault(
-                        Bed.BACK, back.loaded & ~across, amount=apart))]
-            going = tube
+        front, back = before.front, before.back
+        tube = (front.action == back.action == "circular"
+                and bool(front.loaded and back.loaded))
+        if tube and before.racking and not racked and \
+                _apart(before, 0) < _apart(before, before.racking):
+            racked = True
+            found.append(change.mishap(TUBE_RACKED.fault(amount=abs(before.racking))))
+        elif tube and not going and not racked:
+            apart = _apart(before, before.racking)
+            if apart > 1:
+                across = facing(FRONT, front.loaded, before.racking)
+                return [change.mishap(TUBE_NOT_FACING.fault(
+                    BACK, back.loaded & ~across, amount=apart))]
+        going = tube
     return found
 
 
@@ -127,14 +126,14 @@ def _apart(state: Snapshot, racking: int) -> int:
 
 def circular_on_one_bed(run: Run) -> list[Mishap]:
     """One bed in circular and the other not: every other pass knits nothing, or only one bed."""
-    for change in run.changes():
-        op, before = change.op, change.before
-        if type(op) is ops.Knit and op.passes > 1:
-            for bed in BEDS:
-                here, there = before.bed(bed), before.bed(bed.opposite)
-                if here.action == "circular" and here.loaded and there.action != "circular" \
-                        and not _cord(here, there):
-                    return [change.mishap(CIRCULAR_ON_ONE_BED.fault(bed))]
+    for change in run.passes():
+        front, back = change.before.front, change.before.back
+        if change.op.passes < 2 or (front.action == "circular") == (back.action == "circular"):
+            continue
+        bed, here, there = (FRONT, front, back) if front.action == "circular" \
+            else (BACK, back, front)
+        if here.loaded and not _cord(here, there):
+            return [change.mishap(CIRCULAR_ON_ONE_BED.fault(bed))]
     return []
 
 

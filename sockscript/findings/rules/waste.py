@@ -5,6 +5,9 @@ from __future__ import annotations
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import (
+    WASTE_THREADED,
+)
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed
 
@@ -13,14 +16,30 @@ WASTE_KNITTED_IN = Kind(
     "{rows} of waste yarn on the {bed} bed stay in the knitting: when they are drawn out, it comes "
     "apart there.",
     "Thread the yarn that is meant. If the waste yarn keeps a place, name it:  mark slit heel on "
-    "{bed}.")
+    "{bed}.",
+    led=WASTE_THREADED)
 
 EDGE_WILL_RUN = Kind(
     "edge-will-run", "warning",
     "The piece is begun with {rows} of waste yarn on the {bed} bed, and nothing secures the first "
     "row of its own yarn when they come out.",
     "Name the edge before the first row of the yarn (mark edge start on {bed}) and hang or graft "
-    "it later, or cast on by hand.")
+    "it later, or cast on by hand.",
+    led=WASTE_THREADED)
+
+
+OPENING_STAYS_SHUT = Kind(
+    "opening-stays-shut", "fault",
+    "{name} is knitted in over the opening, but it is not waste yarn: it stays in the knitting.",
+    "Knit in a yarn that is named as waste in the header:  yarn waste \"smooth yarn\" as waste.")
+
+
+def opening_stays_shut(run: Run) -> list[Mishap]:
+    """Openings kept with a yarn that does not come out."""
+    own = {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
+    return [change.mishap(OPENING_STAYS_SHUT.fault(name=change.op.waste))
+            for change in run.changes()
+            if isinstance(change.op, ops.KnitIn) and change.op.waste in own]
 
 
 class _OnBed:
@@ -28,6 +47,7 @@ class _OnBed:
 
     def __init__(self) -> None:
         self.waste_rows = 0
+        self.yarn = ""
         self.own_below = False
         self.marked = False
 
@@ -58,7 +78,8 @@ def waste_knitted_in(run: Run) -> list[Mishap]:
                 here = beds[bed]
                 mask = op.on(bed)
                 if here.waste_rows and mask & before.bed(bed).loaded:
-                    found.append(change.mishap(WASTE_KNITTED_IN.fault(bed, amount=here.waste_rows)))
+                    found.append(change.mishap(WASTE_KNITTED_IN.fault(
+                        bed, amount=here.waste_rows, name=here.yarn)))
                     here.waste_rows = 0
         for bed in BEDS:
             if not change.after.bed(bed).loaded:
@@ -72,8 +93,9 @@ def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: b
         if not here.waste_rows:
             here.marked = False
         here.waste_rows += rows
+        here.yarn = change.before.feeder or ""
         return
     if here.waste_rows and not here.marked:
         kind = WASTE_KNITTED_IN if here.own_below else EDGE_WILL_RUN
-        found.append(change.mishap(kind.fault(bed, amount=here.waste_rows)))
+        found.append(change.mishap(kind.fault(bed, amount=here.waste_rows, name=here.yarn)))
     here.waste_rows, here.own_below = 0, True

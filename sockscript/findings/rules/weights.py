@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sockscript.expand.printed import Aside, OwnWords
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import tubes_of
@@ -51,9 +51,9 @@ FOLD_WITH_WEIGHTS = Kind(
 def rib_unweighted(run: Run) -> list[Mishap]:
     """Rib that is knitted with neither comb nor weights: its stitches climb and drop."""
     rows = 0
-    for change in run.changes():
+    for change in run.passes():
         op, before = change.op, change.before
-        if type(op) is Knit and before.feeder is not None:
+        if before.feeder is not None:
             if not is_rib(before):
                 rows = 0
             elif not (before.comb or before.weights):
@@ -68,19 +68,24 @@ def weights_not_moved(run: Run) -> list[Mishap]:
     found = []
     for section in run.sections:
         rows = 0
+        late: Change | None = None
         for change in run.changes()[section.first:section.last]:
             op = change.op
             if type(op) is Tackle and op.item == "weights":
+                if late is not None:
+                    break
                 rows = 0
             elif type(op) is Knit:
                 held = any(held_stitches(state) and state.action != "rest"
                            for state in (change.after.front, change.after.back))
-                rows = rows + op.passes if held and change.after.weights else 0
-                if rows > ROWS_BEFORE_WEIGHTS_MOVE:
-                    if not _told(section):
-                        found.append(change.mishap(WEIGHTS_NOT_MOVED.fault(amount=rows))._replace(
-                            places=change.moment.places[:1]))
+                if late is not None and not held:
                     break
+                rows = rows + op.passes if held and change.after.weights else 0
+                if rows > ROWS_BEFORE_WEIGHTS_MOVE and late is None:
+                    late = change
+        if late is not None and not _told(section):
+            found.append(late.mishap(WEIGHTS_NOT_MOVED.fault(amount=rows))._replace(
+                places=late.moment.places[:1]))
     return found
 
 
@@ -89,9 +94,9 @@ def tube_unweighted(run: Run) -> list[Mishap]:
     found = []
     for tube in tubes_of(run):
         rows = 0
-        for change in run.changes()[tube.first:tube.last]:
+        for change in run.passes():
             op, before = change.op, change.before
-            if type(op) is not Knit or before.feeder is None:
+            if not tube.first <= change.number < tube.last or before.feeder is None:
                 continue
             rows = 0 if before.comb or before.weights else rows + op.passes
             if rows > TUBE_ROWS_UNWEIGHTED:
@@ -103,7 +108,7 @@ def tube_unweighted(run: Run) -> list[Mishap]:
 def hung_on_nothing(run: Run) -> list[Mishap]:
     """A comb or weights hung where there is no knitting yet to hang them on."""
     found = []
-    for change in run.changes():
+    for change in run.changes_by(Tackle):
         op = change.op
         if type(op) is Tackle and op.action == "hang" \
                 and not (change.after.front.loaded or change.after.back.loaded):
@@ -114,7 +119,7 @@ def hung_on_nothing(run: Run) -> list[Mishap]:
 def turned_with_weights(run: Run) -> list[Mishap]:
     """Stitches turned over to the other bed while the weights pull at them."""
     found = []
-    for change in run.changes():
+    for change in run.changes_by(Fold):
         if type(change.op) is Fold and change.op.moves and change.after.weights:
             found.append(change.mishap(FOLD_WITH_WEIGHTS.fault()))
             break

@@ -8,30 +8,35 @@ from sockscript.fabric.amounts import loop_mm
 from sockscript.findings.kind import Kind
 from sockscript.fit.yarn import LOOSEST, TIGHTEST, tex, tightness
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.ops import Thread
 
 YARN_AND_GAUGE_APART = Kind(
     "yarn-and-gauge-apart", "warning",
-    "At the gauge for {fabric} the {name} would make a very {looks} fabric (tightness factor "
+    "At the gauge for {fabric} the {yarns} would make a very {looks} fabric (tightness factor "
     "{factor}; plain knitting lies between 9 and 19).",
     "Look at the metres per 100 g and at the gauge; one of them belongs to another yarn.")
 
 
 def yarn_and_gauge(run: Run) -> list[Mishap]:
-    """Yarns that are knitted and would be very loose or very tight at the script's first gauge."""
+    """Yarns that are knitted and would be very loose or very tight at the script's first gauge.
+
+    What two yarns weigh a kilometre adds up where they are knitted together.
+    """
     if not run.script.gauges:
         return []
     gauge = run.script.gauges[0]
-    threaded = {moment.op.yarn for moment in run.moments if isinstance(moment.op, Thread)}
+    knitted = dict.fromkeys(change.before.yarns for change in run.passes())
     found = []
-    for yarn in run.script.yarns:
-        if yarn.role != "main" or yarn.metres_per_gram is None or yarn.name not in threaded:
+    for names in knitted:
+        together = [run.yarns[name] for name in names]
+        runs = [yarn.metres_per_gram for yarn in together if yarn.metres_per_gram is not None]
+        if not runs or len(runs) < len(names) or any(yarn.role != "main" for yarn in together):
             continue
-        loop = loop_mm(run.script, gauge, yarn.name)
-        factor = tightness(tex(yarn.metres_per_gram), loop)
+        loop = loop_mm(run.script, gauge, names[0])
+        factor = tightness(sum(tex(metres) for metres in runs), loop)
         if not LOOSEST <= factor <= TIGHTEST:
             found.append(Mishap(
-                YARN_AND_GAUGE_APART.fault(name=yarn.name), (yarn.at,), -1, -1,
+                YARN_AND_GAUGE_APART.fault(name=names[0]), (together[0].at,), -1, -1,
                 {"factor": Quantity(round(factor)), "looks": "loose" if factor < LOOSEST
-                 else "tight", "fabric": gauge.fabric}))
+                 else "tight", "fabric": gauge.fabric,
+                 "yarns": " and ".join(yarn.text for yarn in together)}))
     return found

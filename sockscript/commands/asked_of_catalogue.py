@@ -1,0 +1,95 @@
+"""What is asked of a catalogue on the command line, understood."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from sockscript.catalogue.search import Wanted
+from sockscript.commands.counted import read_counted
+from sockscript.machine.load import load_profile
+from sockscript.machine.profile import Profile
+from sockscript.numbers.quantity import MM_PER_UNIT, QuantityError, read_amount
+
+_LENGTH = re.compile(r"\s*(?P<amount>.+?)\s*(?P<unit>mm|cm|m|inch(?:es)?|in|[\"”″])\s*", re.I)
+_METRES = re.compile(r"\s*(?P<amount>[\d.,]+)\s*(?:m(?:etres)?(?:\s*(?:/|per|in)\s*100\s*g)?)?\s*",
+                     re.I)
+SHORTEST, LONGEST = 40, 450
+"""Millimetres of a foot, long or round."""
+
+
+class NotUnderstoodError(Exception):
+    """Something that is asked cannot be understood; says what is wanted instead."""
+
+
+def wanted(*, words: Sequence[str], foot: str | None, foot_round: str | None, gauge: str | None,
+           yarn: str | None, one_bed: bool, needles: int | None, machine: str | None,
+           size: str | None, author: str | None, licence: str | None, technique: Sequence[str],
+           fingerprint: str | None, clean: bool, trouble: bool) -> Wanted:
+    """What is looked for.  Raises NotUnderstoodError."""
+    stitches, rows = _gauge(gauge)
+    if clean and trouble:
+        raise NotUnderstoodError("either --clean or --trouble, not both")
+    if needles is not None and needles < 1:
+        raise NotUnderstoodError("a number of needles after --needles, for example --needles 180")
+    return Wanted(
+        words=" ".join(words), foot=_length("--foot", foot),
+        round=_length("--foot-round", foot_round), stitches=stitches, rows=rows,
+        yarn=_metres(yarn), beds=1 if one_bed else None, needles=needles,
+        machine=_profile(machine), size=size or "", author=author or "", licence=licence or "",
+        techniques=technique, mark=fingerprint or "", clean=clean, trouble=trouble)
+
+
+def _length(option: str, text: str | None) -> float | None:
+    if text is None:
+        return None
+    match = _LENGTH.fullmatch(text)
+    try:
+        mm = float(read_amount(match["amount"]) * MM_PER_UNIT[match["unit"].lower()]
+                   ) if match else 0.0
+    except QuantityError:
+        mm = 0.0
+    if not SHORTEST <= mm <= LONGEST:
+        raise NotUnderstoodError(f"the length of a foot with its unit after {option}, for example "
+                                 f"{option} 24cm or {option} 9½in, not '{text}'")
+    return mm
+
+
+def _gauge(text: str | None) -> tuple[float | None, float | None]:
+    if text is None:
+        return None, None
+    try:
+        alone = float(read_amount(text))
+    except QuantityError:
+        alone = 0.0
+    if 4 <= alone <= 200:
+        return alone, None
+    counted = read_counted(text)
+    if counted is None:
+        raise NotUnderstoodError("stitches in 10 cm or a swatch after --gauge, for example --gauge "
+                                 f"30 or --gauge 30x42/10cm, not '{text}'")
+    return float(counted.swatch.stitches_per_10_cm), float(counted.swatch.rows_per_10_cm)
+
+
+def _metres(text: str | None) -> float | None:
+    if text is None:
+        return None
+    match = _METRES.fullmatch(text)
+    try:
+        metres = float(read_amount(match["amount"])) if match else 0.0
+    except QuantityError:
+        metres = 0.0
+    if not 10 <= metres <= 10_000:
+        raise NotUnderstoodError("the metres of a yarn in 100 g after --yarn, for example --yarn "
+                                 f"400, not '{text}'")
+    return metres
+
+
+def _profile(name: str | None) -> Profile | None:
+    if name is None:
+        return None
+    found = load_profile(name)
+    if isinstance(found, tuple):
+        raise NotUnderstoodError(
+            f"a machine that there is: {found[0].message} {found[0].hint}".rstrip())
+    return found

@@ -1,0 +1,24 @@
+"""Where a piece is begun: loops come onto bare needles, and not from a holder."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from sockscript.expand.run import Run
+from sockscript.operations import ops
+
+
+def beginnings(run: Run) -> list[int]:
+    """The moments at which pieces are begun, in order."""
+    known: list[int] | None = run.worked_out.get("beginnings")
+    if known is None:
+        known = run.worked_out["beginnings"] = [
+            number for number, op, before, after, _ in run.changes()
+            if not (before.front.loaded or before.back.loaded)
+            and (after.front.loaded or after.back.loaded) and not isinstance(op, ops.Rehang)]
+    return known
+
+
+def piece_at(run: Run, moment: int) -> int:
+    """The number of the piece that is on the needles at a moment, or was last; -1 before any."""
+    return bisect_right(beginnings(run), moment) - 1

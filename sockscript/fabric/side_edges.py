@@ -1,0 +1,116 @@
+"""Side edges of what is knitted flat, and which of them are sewn to each other."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.fabric.begun import piece_at
+from sockscript.fabric.measures import held_stitches
+from sockscript.fabric.sock import sock_of
+from sockscript.fabric.wales.follow import POCKET, neighbours
+from sockscript.operations import ops
+from sockscript.trace.state import BedState, Snapshot
+
+_Place = tuple[int, int]
+"""A section and a piece, by their numbers."""
+
+
+class EdgeRows(NamedTuple):
+    """Rows by which the left and the right open edge grow in a section of one piece."""
+
+    title: str
+    piece: int
+    left: int
+    right: int
+
+
+def edge_rows(run: Run) -> list[EdgeRows]:
+    """Open side edges, section by section and piece by piece.
+
+    A row is flat if both beds knit in it, or if the other bed has no stitches.  The few circular
+    passes of a tubular edge are two to a row; the rows over both beds that begin or close a tube
+    are its ends, not its sides.  Waste yarn does not count.  A short row on one bed alone reaches
+    an edge only if it knits the outermost stitch there.
+    """
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    found: dict[_Place, list[int]] = {}
+    waiting: list[tuple[_Place, int]] = []
+    circular, tube, piece = 0, False, -1
+    for number, section in enumerate(run.sections):
+        for index, op, before, _, _ in run.changes()[section.first:section.last]:
+            if isinstance(op, (ops.Fold, ops.Rehang, ops.Transfer)):
+                tube = False
+            if not isinstance(op, ops.Knit) or before.feeder in waste:
+                continue
+            here = number, piece_at(run, index)
+            if here[1] != piece:
+                _count(found, waiting)
+                circular, tube, piece = 0, False, here[1]
+            if before.front.action == before.back.action == "circular":
+                circular += op.passes
+                waiting.append((here, op.passes // 2))
+                if circular > POCKET:
+                    tube = True
+                    waiting.clear()
+                continue
+            circular = 0
+            if tube and _on_both(before):
+                continue
+            if _on_both(before) and not (before.front.loaded or before.back.loaded):
+                waiting.append((here, op.passes))
+                continue
+            _count(found, waiting)
+            for side, reached in enumerate(_edges(before)):
+                found.setdefault(here, [0, 0])[side] += op.passes * reached
+    return [EdgeRows(run.sections[section].title, piece, left, right)
+            for (section, piece), (left, right) in found.items() if left or right]
+
+
+def _count(found: dict[_Place, list[int]], waiting: list[tuple[_Place, int]]) -> None:
+    """The rows that waited for what they belong to are rows of a flat piece."""
+    for place, rows in waiting:
+        sides = found.setdefault(place, [0, 0])
+        sides[0] += rows
+        sides[1] += rows
+    waiting.clear()
+
+
+def _on_both(state: Snapshot) -> bool:
+    return state.front.action != "rest" and state.back.action != "rest"
+
+
+def _edges(state: Snapshot) -> tuple[bool, bool]:
+    """Which open edges a pass reaches, if it knits flat at all."""
+    front, back = state.front, state.back
+    alone = not (front.loaded and back.loaded)
+    if not (alone or _on_both(state)):
+        return False, False
+    if held_stitches(front) or held_stitches(back):
+        return _reached(front if front.loaded else back) if alone else (False, False)
+    return True, True
+
+
+def _reached(state: BedState) -> tuple[bool, bool]:
+    """Whether a short row knits the leftmost and the rightmost stitch of its bed."""
+    working = state.working & state.loaded
+    return (bool(working & state.loaded & -state.loaded),
+            working.bit_length() == state.loaded.bit_length())
+
+
+def sewn_edges(run: Run) -> list[EdgeRows]:
+    """The side edges that are sewn: those of a piece that the script sews, that meet in a tube,
+    or that make a sock."""
+    sewn = {piece_at(run, change.number) for change in run.changes()
+            if isinstance(change.op, ops.SewSides)}
+    sewn |= {piece_at(run, seam.moment) for seam in neighbours(run).seams}
+    sock = sock_of(run)
+    if sock is not None and (sock.closed or sock.piece.rounds) and (sock.leg or sock.inset):
+        sewn.add(piece_at(run, sock.piece.first))
+    return [one for one in edge_rows(run) if one.piece in sewn]
+
+
+def seams(run: Run) -> list[tuple[str, int]]:
+    """Rows that are sewn at both side edges, section by section."""
+    return [(one.title, min(one.left, one.right)) for one in sewn_edges(run)
+            if min(one.left, one.right)]

@@ -1,0 +1,55 @@
+"""Where a number comes from with which nothing can be done, and which one would do."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from sockscript.expand.run import Run
+from sockscript.findings.finding import SecondPlace
+from sockscript.findings.named_values import is_a_name, values_behind
+from sockscript.findings.origins import last_count
+from sockscript.text.source import Problem, Span
+
+SMALL_PART = 12
+"""Patterns divide their stitches into so many parts at most (halves, quarters, sixths …)."""
+
+
+class Behind(NamedTuple):
+    """The lines behind a number, and what would make it come out."""
+
+    places: tuple[SecondPlace, ...]
+    advice: str = ""
+
+
+NOTHING = Behind(())
+ABOUT_COUNTS = frozenset({"not-whole", "negative-count", "never-true"})
+"""Problems with a number: the lines are shown where its values were worked out."""
+
+
+def behind_count(problem: Problem, places: tuple[Span, ...], run: Run) -> Behind:
+    """What is behind a number that makes no sense: named values, or the stitches on the needles.
+
+    ``places``: the way to the line, as for a mishap.
+    """
+    if problem.kind not in ABOUT_COUNTS:
+        return NOTHING
+    values = values_behind(run.script, reversed(places))
+    led = last_count(run)
+    if values or led is None or not is_a_name(problem.at):
+        return Behind(values)
+    return Behind((SecondPlace(led.at, led.label),
+                   *values_behind(run.script, reversed(led.places))),
+                  _multiple(problem, run))
+
+
+def _multiple(problem: Problem, run: Run) -> str:
+    """Of what the stitches on the needles must be a multiple, if a small part of them is meant."""
+    state = run.moments[-1].state
+    stitches = state.front.stitches() + state.back.stitches()
+    if problem.amount is None or not stitches:
+        return ""
+    parts = (problem.amount / stitches).denominator
+    if problem.kind != "not-whole" or parts > SMALL_PART:
+        return ""
+    less = stitches - stitches % parts
+    return f"{stitches} must be a multiple of {parts}: {less} or {less + parts} would do."

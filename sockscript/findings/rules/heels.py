@@ -1,0 +1,107 @@
+"""Heels that are knitted twice over, or more on one half than on the other."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from sockscript.expand.record import Change, Mishap
+from sockscript.expand.run import Run
+from sockscript.fabric.sock import sock_of
+from sockscript.findings.kind import Kind
+from sockscript.findings.origins import HELD_AT_AN_END, SHORT_ROWS_BEGIN
+from sockscript.numbers.quantity import Quantity
+from sockscript.operations.beds import BACK, BEDS, FRONT, highest, lowest
+from sockscript.operations.ops import Knit
+from sockscript.trace.state import BedState
+
+ASKEW = Fraction(1, 10)
+"""By such a share of its stitches one half of the short rows may differ from the other.  Common
+practice, no source: turns that are not quite mirrored differ by up to 1/20, a row too many in
+each turn by 1/8."""
+
+SHORT_ROWS_ASKEW = Kind(
+    "short-rows-askew", "warning",
+    "The short rows knit {left} stitches left of the middle and {right} right of it: the heel sits "
+    "askew.",
+    "Work both halves alike: as many rows, and as many needles put into hold and fetched back.",
+    led=SHORT_ROWS_BEGIN,
+    follows_anywhere=("short-rows-at-one-end", "unequal-short-rows"))
+
+HEEL_TWICE = Kind(
+    "heel-twice", "warning",
+    "A second cup of short rows follows on the {bed} bed without a round between: one heel sits in "
+    "the other.",
+    "Knit the heel once, or rounds between.",
+    led=HELD_AT_AN_END)
+
+
+def short_rows_askew(run: Run) -> list[Mishap]:
+    """Short rows of a sock with more stitches on one side of the middle than on the other."""
+    sock = sock_of(run)
+    if sock is None or not (sock.heel or sock.toe_cups):
+        return []
+    sides = [0, 0]
+    across = 0
+    last: Change | None = None
+    for change, state in _short_rows(run):
+        last, across = change, max(across, state.loaded.bit_count())
+        for half, mask in enumerate(_halves(state)):
+            sides[half] += (state.working & mask).bit_count() * _passes(change)
+    # A whole row more for one half is seen.
+    if last is None or abs(sides[0] - sides[1]) <= max(ASKEW * sum(sides), Fraction(across, 2)):
+        return []
+    return [last.mishap(SHORT_ROWS_ASKEW.fault(), {
+        "left": Quantity(sides[0]), "right": Quantity(sides[1])})]
+
+
+def heel_twice(run: Run) -> list[Mishap]:
+    """Needles of a tube that go into hold and come back, and do so again before a round is knitted.
+
+    The two halves of a flat heel stand side by side: their shortest rows have no needle in common.
+    """
+    found = []
+    for bed in BEDS:
+        before = shortest = 0
+        for change in run.changes():
+            if type(change.op) is not Knit:
+                continue
+            state = change.before.bed(bed)
+            other = change.before.bed(BACK if bed is FRONT else FRONT)
+            if other.loaded and other.action != "rest" and not state.held:
+                before = shortest = 0  # a round
+            elif state.held and state.hold_respected and state.action != "rest":
+                working = state.working & state.loaded
+                if not shortest or working.bit_count() < shortest.bit_count():
+                    shortest = working
+            elif shortest:  # all are back
+                if before & shortest:
+                    found.append(change.mishap(HEEL_TWICE.fault(bed)))
+                before, shortest = shortest, 0
+    return found
+
+
+def _short_rows(run: Run) -> list[tuple[Change, BedState]]:
+    """Passes over a part of a bed while the rest of it is held; none of waste yarn."""
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    found = []
+    for change in run.changes():
+        if type(change.op) is Knit and change.before.feeder not in waste:
+            for bed in BEDS:
+                state = change.before.bed(bed)
+                if state.hold and state.held and state.hold_respected \
+                        and state.action in ("knit", "tuck"):
+                    found.append((change, state))
+    return found
+
+
+def _passes(change: Change) -> int:
+    assert type(change.op) is Knit
+    return change.op.passes
+
+
+def _halves(state: BedState) -> tuple[int, int]:
+    """The needles left and right of the middle of all stitches on a bed."""
+    first, last = lowest(state.loaded), highest(state.loaded)
+    left = (1 << (first + last + 1) // 2) - 1
+    right = ~((1 << (first + last) // 2 + 1) - 1)
+    return left & state.loaded, right & state.loaded

@@ -1,0 +1,45 @@
+"""Yarns that are knitted in turn: how far the one that waits floats up the edge."""
+
+from __future__ import annotations
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind
+from sockscript.operations import ops
+
+MOST_ROWS_UP = 6
+"""Rows that a yarn may be carried up an edge: common practice (four to six), no source."""
+
+LONG_EDGE_FLOAT = Kind(
+    "long-edge-float", "warning",
+    "The {name} is taken up again after {rows}: so long a float up the edge pulls in or catches "
+    "(it is carried over 6 rows at most; common practice).",
+    "Cut it before a stripe of more rows and thread it anew, or make the stripe narrower.")
+
+
+def long_edge_floats(run: Run) -> list[Mishap]:
+    """Yarns taken up again after more rows than they are carried over at an edge."""
+    rested: dict[str, int] = {}
+    found = []
+    for change in run.changes():
+        if not isinstance(change.op, ops.Change):
+            continue
+        waited = dict(change.before.waiting).get(change.op.yarn)
+        if waited is not None and waited.side == change.before.carriage:
+            rows = _rows(run, rested.get(change.op.yarn, change.number), change.number)
+            if rows > MOST_ROWS_UP:
+                found.append(change.mishap(LONG_EDGE_FLOAT.fault(amount=rows,
+                                                                 name=change.op.yarn)))
+        if change.before.feeder is not None:
+            rested[change.before.feeder] = change.number
+    return found
+
+
+def _rows(run: Run, first: int, last: int) -> int:
+    """Rows on the bed that knitted most of them: a round of a tube is one."""
+    rows = [0, 0]
+    for change in run.changes()[first:last]:
+        if isinstance(change.op, ops.Knit):
+            turns = change.before.turns(change.op.passes, run.engine.profile.front_circular)
+            rows = [done + more for done, more in zip(rows, turns, strict=True)]
+    return max(rows)

@@ -1,0 +1,93 @@
+"""What is printed fits the terminal, from 50 columns up."""
+
+from __future__ import annotations
+
+import re
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from sockscript import cli
+from sockscript.text import width
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+SCRIPTS = sorted(path.name for path in EXAMPLES.glob("*.sockscript"))
+FAMILY = "family-sock.sockscript"
+
+
+def printed(arguments, columns, monkeypatch, capsys) -> list[str]:
+    """The lines of a command in a terminal of so many columns."""
+    monkeypatch.chdir(EXAMPLES)
+    monkeypatch.setenv("COLUMNS", str(columns))
+    monkeypatch.setattr("sys.argv", ["sockscript", *arguments])
+    try:
+        with pytest.raises(SystemExit):
+            cli.main()
+    finally:
+        width.settle(None)
+    out, err = capsys.readouterr()
+    assert len(out) > 40, err
+    return out.splitlines()
+
+
+def too_wide(lines, columns) -> list[str]:
+    """Lines of more columns, unless they are one word or a line of a script (four blanks deep in
+    the example of a page)."""
+    return [line for line in lines if len(line) > columns and len(line.split()) > 1
+            and not re.match(" {8,10}[a-z]", line)]
+
+
+@pytest.mark.parametrize("columns", [50, 64, 80, 120])
+@pytest.mark.parametrize("arguments", [
+    ["check", FAMILY], ["steps", FAMILY], ["steps", FAMILY, "--every-row", "--size", "Man-L"],
+    ["sizes", FAMILY], ["needles", FAMILY, "--size", "Man-L", "--step", "18"],
+    ["needles", FAMILY, "--size", "Man-L", "--row", "4"],
+    ["numbers", FAMILY, "--size", "Woman-M"], ["explain"], ["explain", "weights-not-moved"],
+    ["swatch", "60x84/20x20cm", "--washed", "60x84/19x18.5cm"],
+    ["compare", FAMILY, "toe-up-sock.sockscript"],
+    ["check", "broken/transfer-to-idle-needle.sockscript"]], ids=" ".join)
+def test_every_command_fits_the_terminal(arguments, columns, monkeypatch, capsys):
+    assert too_wide(printed(arguments, columns, monkeypatch, capsys), columns) == []
+
+
+@pytest.mark.parametrize("name", SCRIPTS)
+@pytest.mark.parametrize("command", [["check"], ["steps", "--all-choices"], ["sizes"]],
+                         ids=lambda words: words[0])
+def test_every_example_fits_50_columns(name, command, monkeypatch, capsys):
+    lines = printed([command[0], name, *command[1:]], 50, monkeypatch, capsys)
+
+    assert too_wide(lines, 50) == []
+
+
+def test_narrower_than_50_is_50_and_a_wide_terminal_is_not_filled(monkeypatch, capsys):
+    assert max(map(len, printed(["steps", FAMILY], 20, monkeypatch, capsys))) > 45
+    assert max(map(len, printed(["steps", FAMILY], 400, monkeypatch, capsys))) <= 88
+
+
+def test_beds_are_cut_between_needles_each_part_with_its_ruler(monkeypatch, capsys):
+    wide = printed(["needles", FAMILY, "--size", "Man-L", "--step", "10"], 88, monkeypatch, capsys)
+    narrow = printed(["needles", FAMILY, "--size", "Man-L", "--step", "10"], 50, monkeypatch,
+                     capsys)
+
+    def beds(lines):
+        return ["".join(line[6:] for line in lines if line.startswith(name))
+                for name in ("back ", "front ")]
+
+    assert beds(wide) == beds(narrow) and len(beds(wide)[0]) > 60
+    for lines, parts in ((wide, 1), (narrow, 2)):
+        backs = [n for n, line in enumerate(lines) if line.startswith("back ")]
+        assert len(backs) == parts
+        assert all(set(lines[n - 1]) == {" ", "|"} and "L" in lines[n - 2] + "L" for n in backs)
+
+
+def test_a_wide_table_is_cut_into_even_parts():
+    width.settle(50)
+    try:
+        parts = width.parts_of_table(14, [9] * 9)
+    finally:
+        width.settle(None)
+
+    # 36 columns are left: four of nine a part, so three parts, of three each.
+    assert [len(part) for part in parts] == [3, 3, 3]
+    assert all(a.stop == b.start for a, b in pairwise(parts))

@@ -1,0 +1,126 @@
+"""Values of a script: what they are worked out from, and when they are worked out anew."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, checked, findings_of_text, problems, run
+
+GAUGES = HEADER + "gauge rib 34 stitches, 44 rows per 10 cm\n"
+
+
+def counter(expression, header=GAUGES, before=""):
+    """The number of rows that an expression comes to, read off the row counter."""
+    done = run(f"{before}row counter {expression}", header)
+    assert done.stopped is None, done.stopped
+    return done.row_counter()
+
+
+@pytest.mark.parametrize("expression, value", [
+    ("number(stitches(10 cm))", 30), ("rows(10 cm)", 42), ("rows(10 cm, rib)", 44),
+    ("number(stitches(10 cm, rib))", 34), ("number(stitches(1 cm))", 3),
+    ("rows(height(rows(5 cm)))", 21), ("number(stitches(width(15)))", 15),
+    ("rows(height(rows(20 cm, rib), rib), rib)", 88),
+    ("smaller(3, 4)", 3), ("smaller(4, 3)", 3), ("larger(3, 4)", 4), ("larger(4, 3)", 4),
+    ("smaller(3, 3)", 3), ("larger(3, 3)", 3),
+    ("7 / 2 to nearest even", 4), ("5 to nearest even", 6), ("4 to nearest odd", 5),
+    ("10 to nearest multiple of 4", 12), ("9 to nearest multiple of 4", 8),
+    ("9 to nearest multiple of 4 plus 2", 10), ("7 + 3 - 2 * 4", 2), ("12 / 4 + 1", 4),
+    ("10 less 20%", 8), ("10 plus 20%", 12)])
+def test_what_expressions_come_to(expression, value):
+    assert counter(expression) == value
+
+
+def test_the_gauge_is_that_of_the_section_and_otherwise_the_first():
+    text = GAUGES + 'section "A" in rib\n    row counter rows(10 cm)\n'
+    assert checked(text).proof.outcomes[0][0].run.row_counter() == 44
+    assert counter("rows(10 cm)") == 42
+
+
+HUNG = """bring centre 6 of front into work
+set front to knit
+thread main
+cast on front
+respect hold on front
+hold left 2 of front
+"""
+
+
+@pytest.mark.parametrize("expression, value", [
+    ("count-on(front)", 6), ("count-on(back)", 0), ("count-on(both)", 6),
+    ("count-working(front)", 4), ("count-held(front)", 2), ("count-held(back)", 0)])
+def test_what_hangs_is_counted_when_the_line_is_reached(expression, value):
+    assert counter(f"number({expression})", before=HUNG) == value
+
+
+def test_a_value_of_its_own_is_not_worked_out_again():
+    body = HUNG + ("let before = count-working(front)\nreturn left 1 held of front to work\n"
+                   "row counter number(before) * 10 + number(count-working(front))")
+    assert run(body).row_counter() == 45
+
+
+def test_a_choice_changes_the_values_that_ask_for_it_and_those_that_ask_for_them():
+    text = HEADER + """option width narrow, wide
+option second one, two
+let fixed = 7
+let plain = fixed + 1
+section "A"
+    when width is narrow
+        row counter plain
+    when width is wide
+        row counter plain * 2
+    when second is two
+        half pitch
+"""
+    outcomes = checked(text).proof.outcomes[0]
+    assert {tuple(choices.values()): outcome.run.row_counter() for outcome in outcomes
+            for choices in outcome.choices} == {
+        ("narrow", "one"): 8, ("narrow", "two"): 8, ("wide", "one"): 16, ("wide", "two"): 16}
+
+
+def test_an_option_of_numbers_goes_into_lets():
+    text = HEADER + """option heel 10, 12, 14
+let half = heel / 2
+let twice = half + half
+section "A"
+    row counter twice * 10 + half
+"""
+    outcomes = checked(text).proof.outcomes[0]
+    assert [o.run.row_counter() for o in outcomes] == [105, 126, 147]
+
+
+def test_sizes_have_their_own_values():
+    text = HEADER + """sizes S M L
+    leg 1 2 3
+let more = leg + 10
+section "A"
+    row counter more
+"""
+    assert [size[0].run.row_counter() for size in checked(text).proof.outcomes] == [11, 12, 13]
+
+
+def test_a_technique_sees_its_own_values_and_those_of_its_script():
+    header = HEADER + """let outside = 4
+technique counted with rows-done = 3, more
+    let inside = rows-done + more + outside
+    row counter inside
+"""
+    assert run("do counted with more = 10", header).row_counter() == 17
+    assert run("do counted with more = 10, rows-done = 20", header).row_counter() == 34
+    missing = problems(header + 'section "A"\n    do counted\n')
+    assert [p.kind for p in missing] == ["missing-value"] and "more" in missing[0].message
+
+
+def test_values_that_go_round_in_a_ring_are_told():
+    text = HEADER + "let a = b + 1\nlet b = c\nlet c = a\nsection \"A\"\n    row counter a\n"
+    told = [p.message for p in problems(text)] + [
+        f.message for f in (findings_of_text(text) if not problems(text) else [])]
+
+    assert any("worked out from itself" in one and "needs" in one for one in told)
+
+
+@pytest.mark.parametrize("expression", [
+    "10 cm to nearest even", "stitches(4)", "rows(stitches(1 cm))", "width(3 cm)", "2 cm + 1"])
+def test_units_that_do_not_fit_stop_the_size(expression):
+    done = run(f"row counter number({expression})", GAUGES)
+
+    assert done.stopped is not None and done.stopped.kind == "units-do-not-fit"

@@ -1,0 +1,162 @@
+"""Hems that are sewn down, and side edges that are sewn together.
+
+That half of a hem lies behind the other is plain geometry; that the seam of a flat piece is as
+long as its side edges too.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import FLAT, HEADER, TUBE, findings, kinds, run
+
+from sockscript.fabric.finished import finished
+from sockscript.fabric.measures import measures
+from sockscript.fabric.side_edges import edge_rows, seams
+from sockscript.pictures.shape import shape_of
+from sockscript.sheet.facts import finishing, tools
+
+SQUARE = f"{FLAT}\nknit 39 rows\nbind off front\ncut\n"
+RIB = '''bring centre 20 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+hang weights
+set both to circular
+knit {} rows
+set both to knit
+knit 30 rows
+'''
+OPEN = '''bring centre 20 of front into work to cast on
+set front to knit
+thread waste
+knit 6 rows
+cut
+mark edge brim on front
+thread main
+knit 40 rows
+bind off front
+cut
+'''
+
+
+def rows(body):
+    return [(one.rows, one.inside) for one in measures(run(body))]
+
+
+@pytest.mark.parametrize("hem, inside", [
+    ("sew down first 10 rows", 10), ("sew down last 1 row", 1), ("sew down last 20 rows", 20),
+    ("sew down first 10 rows\nsew down last 10 rows", 20), ("", 0)])
+def test_rows_sewn_down_lie_inside(hem, inside):
+    assert rows(SQUARE + hem) == [(40, inside)]
+
+
+@pytest.mark.parametrize("begin", [
+    "knit 20 rounds", "repeat 20 times\n    knit 1 round", "knit 20 rounds\ndo nothing-more"])
+def test_a_tube_is_turned_in_on_both_beds(begin):
+    header = HEADER + "technique nothing-more\n    row counter 0\n"
+    body = f"{TUBE}\n{begin}\ncut\nremove weights\nsew down last 8 rounds"
+    done = run(body, header)
+
+    assert measures(done)[0].inside == 8
+    assert kinds(body, header) == []
+    # What was on the needles has been sewn where it belongs.
+    assert done.engine.ledger.bound_off == done.moments[-1].state.ledger.bound_off > 0
+
+
+def test_open_loops_are_sewn_by_their_name_and_not_left_to_be_secured():
+    done = run(OPEN + "sew down brim over 12 rows")
+
+    assert measures(done)[0].inside == 12
+    assert not any("Secure the open loops" in line for line in finishing([done]))
+    assert any("Secure the open loops" in line for line in finishing([run(OPEN)]))
+
+
+@pytest.mark.parametrize("knitted, told", [(20, []), (19, ["hem-too-deep"])])
+@pytest.mark.parametrize("part", ["first", "last"])
+def test_half_of_the_rows_at_most_lie_inside(knitted, told, part):
+    body = f"{FLAT}\nknit {knitted - 1} rows\nbind off front\ncut\nsew down {part} 10 rows"
+
+    assert kinds(body) == told
+    rows_one_by_one = body.replace(f"knit {knitted - 1} rows",
+                                   f"repeat {knitted - 1} times\n    knit 1 row")
+    assert kinds(rows_one_by_one) == told
+
+
+def test_only_the_piece_at_hand_is_folded():
+    two = f"{SQUARE}bring centre 20 of front into work\n" + "\n".join(SQUARE.splitlines()[1:])
+
+    assert kinds(f"{two}\nsew down first 20 rows") == []
+    assert kinds(f"{two}\nsew down first 21 rows") == ["hem-too-deep"]
+
+
+def test_the_drawing_turns_a_sewn_hem_in():
+    """Ten of the forty rows: as many courses lie inside in the net of loops."""
+    shape = shape_of(run(SQUARE + "sew down last 10 rows"))
+
+    assert sorted(shape.inside) == list(range(30, 40))
+    assert sorted(shape_of(run(SQUARE + "sew down first 10 rows")).inside) == list(range(10))
+    assert not shape_of(run(SQUARE)).inside
+
+
+# ---- seams
+
+
+def test_a_flat_square_is_not_told_to_be_sewn_into_a_tube():
+    assert seams(run(SQUARE)) == []
+    assert not any("Sew" in line for line in finishing([run(SQUARE)]))
+    assert "darning needle for the ends" in tools([run(SQUARE)])
+
+
+def test_a_line_sews_the_sides_and_the_finishing_tells_it_once():
+    done = run(SQUARE + "sew sides")
+
+    assert seams(done) == [("Test", 40)]
+    assert [line for line in finishing([done]) if "Sew" in line] == [
+        "Sew the two side edges together: “Test”, 40 rows."]
+    assert "blunt darning needle" in tools([done])
+
+
+@pytest.mark.parametrize("circular", [0, 2, 4, 6])
+def test_the_rows_of_a_seam_are_those_of_its_edges(circular):
+    """A row of the cast-on, two circular passes to a row, 30 of rib: as long as it measures."""
+    start = RIB.format(circular) if circular else RIB.replace(
+        "set both to circular\nknit {} rows\nset both to knit\n", "")
+    done = run(f"{start}cut\nremove weights\nbind off both\nsew sides")
+
+    assert [(one.left, one.right) for one in edge_rows(done)] == [(31 + circular // 2,) * 2]
+    assert measures(done)[0].rows == 31 + circular // 2
+
+
+@pytest.mark.parametrize("begin", [TUBE, TUBE + "\ncut\nset both to knit\nthread main\nknit 1 row"])
+def test_the_closed_ends_of_a_tube_are_no_sides(begin):
+    assert edge_rows(run(f"{begin}\ncut\nremove weights\ngather both")) == []
+    found = findings(f"{TUBE}\ncut\nremove weights\ngather both\nsew sides")
+
+    assert [one.kind for one in found] == ["no-side-edges"]
+
+
+def test_a_hem_of_a_sock_does_not_count_as_leg():
+    text = '''do tubular-cast-on with around = 60, yarn = main
+knit 39 rows
+do rib-to-one-bed on back
+set back to knit
+stitch size 6
+knit 1 row on back
+do turn-to-tube with bed = back
+set both to circular
+thread main
+hang weights
+knit 20 rounds
+do heel on front with leave = 10
+set both to circular
+knit 50 rounds
+do wedge-toe with leave = 12
+knit 1 round
+cut
+remove weights
+do graft-end
+'''
+    plain, hemmed = finished(run(text)), finished(run(text + "sew down first 14 rows"))
+
+    assert plain.foot == hemmed.foot
+    assert float(plain.leg - hemmed.leg) == pytest.approx(14 * 100 / 42)

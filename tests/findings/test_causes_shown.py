@@ -1,0 +1,139 @@
+"""The line that led to a finding is shown with it, with the calls that led there."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import sockscript
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+FAMILY = (EXAMPLES / "family-sock.sockscript").read_text("utf-8")
+
+BEGINNING = """\
+pattern "Causes"
+yarn main "four-ply sock wool"
+gauge plain 30 stitches, 42 rows per 10 cm
+let around = 54
+let half = around / 2
+"""
+
+
+def places(text: str, kind: str) -> list[tuple[str, str]]:
+    """Label and line of all further places of the first finding of a kind."""
+    one = next(f for f in sockscript.check_text(text).findings if f.kind == kind)
+    return [(other.label, other.at.source.line(other.at.line).strip()) for other in one.others]
+
+
+def advice(text: str, kind: str) -> str:
+    return next(f.advice for f in sockscript.check_text(text).findings if f.kind == kind)
+
+
+def test_a_count_that_does_not_divide_points_at_the_value_it_was_worked_out_from():
+    text = FAMILY.replace("to nearest multiple of 4", "to nearest multiple of 6")
+
+    assert ("'around' is worked out here",
+            "let around = stitches(foot-round less 10%) to nearest multiple of 6") \
+        in places(text, "not-whole")
+
+
+def test_it_says_which_multiple_would_do():
+    text = FAMILY.replace("to nearest multiple of 4", "to nearest multiple of 6")
+
+    # A quarter of 42 stitches (Child-S) is turned to the other bed.
+    assert advice(text, "not-whole") == "42 must be a multiple of 4: 40 or 44 would do."
+
+
+def test_a_sum_of_plain_numbers_has_nothing_behind_it():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 1 row
+    knit 7 / 2 rows
+"""
+    assert places(text, "not-whole") == []
+
+
+def test_an_expectation_shows_the_values_that_it_speaks_of():
+    text = FAMILY.replace("let half = around / 2", "let half = around / 4")
+
+    assert ("'half' is worked out here", "let half = around / 4") \
+        in places(text, "expectation-not-met")
+
+
+OWN_TECHNIQUES = BEGINNING + """\
+technique narrow-once
+    move 1 stitch at left of front in by 1
+
+technique narrow-thrice
+    do narrow-once
+    do narrow-once
+    do narrow-once
+
+section "Test"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 4 rows
+    do narrow-thrice
+"""
+
+
+def test_the_calls_are_shown_by_which_a_line_was_reached():
+    assert places(OWN_TECHNIQUES, "stack-too-high")[:2] == [
+        ("called by this line", "do narrow-once"), ("called by this line", "do narrow-thrice")]
+
+
+def test_where_the_yarn_was_left_and_the_carriage_came_from():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 1 row
+    hold left 12 of front
+    respect hold on front
+    knit 1 row
+    wrap R10 of front
+    knit 2 rows on front from left
+"""
+    assert ("the yarn was left here", "knit 1 row") in places(text, "yarn-jump")
+    assert ("the carriage came there with this line", "knit 1 row") \
+        in places(text, "wrong-carriage-side")
+
+
+def test_a_missed_length_shows_where_most_of_its_rows_are_knitted():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 20 of front into work
+    target length 10 cm
+    set front to knit
+    thread main
+    cast on front
+    knit 6 rows
+    knit 20 rows
+    knit 8 rows
+    cut
+    gather front
+"""
+    assert places(text, "off-target") == [("most of the rows are knitted here", "knit 20 rows")]
+
+
+def test_a_missed_girth_shows_where_the_stitches_came_to_be_so_many():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 20 of front into work
+    target girth 10 cm
+    set front to knit
+    thread main
+    cast on front
+    knit 6 rows
+    cut
+    gather front
+"""
+    assert places(text, "off-target") == [
+        ("the stitches came to be so many here", "cast on front")]

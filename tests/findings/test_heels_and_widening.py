@@ -1,0 +1,196 @@
+"""Heels knitted twice or askew, tubes widened unlike, sizes set late, words against their lines.
+
+Each mistake is written in rows, in single rows and by a technique; beside it stands the nearest
+script that is sound, and each threshold from both sides.  The thresholds are common practice, no
+source.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, TUBE, kinds
+
+END = "\nset both to circular\nknit 4 rounds\nremove weights\ngraft front to back\ncut"
+
+
+def told(body: str, header: str = "") -> set[str]:
+    return set(kinds(body, HEADER + header))
+
+
+# ---- one heel in the other
+
+HEEL = "do heel on front with leave = 12\n"
+
+
+def test_a_heel_knitted_twice_is_told():
+    assert told(f"{TUBE}\n{HEEL}{HEEL}{END}") == {"heel-twice"}
+
+
+def test_a_heel_knitted_twice_from_a_technique_is_told():
+    technique = f"technique two-heels\n    {HEEL}    {HEEL}"
+    assert told(f"{TUBE}\ndo two-heels{END}", technique) == {"heel-twice"}
+
+
+@pytest.mark.parametrize("rounds", [
+    "knit 1 round", "knit 2 rows", "repeat 2 times\n    knit 1 row"])
+def test_with_a_round_between_they_are_two_cups(rounds):
+    assert "heel-twice" not in told(
+        f"{TUBE}\n{HEEL}set both to circular\n{rounds}\n{HEEL}{END}")
+
+
+def test_one_heel_is_one_heel():
+    assert told(f"{TUBE}\n{HEEL}{END}") == set()
+
+
+# ---- a heel askew: the two halves of a flat sock
+
+def flat_sock(left: str, right: str, holds: int = 12) -> str:
+    """A flat sock whose heel is knitted in two halves of 20 stitches at the edges.
+
+    ``left``, ``right``: the rows after each needle that is put into hold.
+    """
+    def half(side: str, other: str, rows: str) -> str:
+        lines = "\n    ".join(rows.split("\n"))
+        return f"""knit 1 row on front from {other}
+respect hold on front
+hold {other} 60 of front
+knit 1 row on front from {side}
+repeat {holds} times
+    hold {other} 1 working of front
+    {lines}
+wrap {other} 1 held of front
+repeat {holds} times
+    knit 1 row on front
+    return {other} 1 held of front to work
+    knit 1 row on front
+    wrap {other} 1 held of front
+knit 1 row on front
+return held of front to work
+cancel hold on front
+"""
+    return f"""do e-wrap-cast-on on front with around = 80, yarn = main
+hang weights
+knit 30 rows
+note "Move the weights under the needles that knit."
+{half('left', 'right', left)}{half('right', 'left', right)}knit 40 rows
+remove weights
+gather front
+cut"""
+
+
+@pytest.mark.parametrize("rows", ["knit 2 rows", "knit 1 row\nknit 1 row", "do going"])
+def test_two_halves_alike_are_sound(rows):
+    going = "technique going\n    knit 2 rows\n" if "do" in rows else ""
+    assert told(flat_sock(rows, rows), going) == set()
+
+
+@pytest.mark.parametrize("rows", ["knit 4 rows", "repeat 4 times\n    knit 1 row", "do going"])
+def test_rows_too_many_in_one_half_set_the_heel_askew(rows):
+    going = "technique going\n    knit 4 rows\n" if "do" in rows else ""
+    # The turns in between lie beside a needle that is not wrapped.
+    expected = {"short-rows-askew", "short-row-hole"}
+    assert told(flat_sock("knit 2 rows", rows), going) == expected
+    assert told(flat_sock(rows, "knit 2 rows"), going) == expected
+
+
+def test_a_tenth_is_the_limit():
+    # 700 stitches at the left; 840 at the right are just under a tenth of all more, 870 are not.
+    for extra, askew in ((4, False), (5, True)):
+        body = flat_sock("knit 2 rows", "knit 2 rows")
+        head, found, tail = body.rpartition("repeat 12 times\n    hold left 1 working of front\n")
+        more = (f"repeat {extra} times\n    hold left 1 working of front\n    knit 4 rows\n"
+                f"repeat {12 - extra} times\n    hold left 1 working of front\n")
+        assert found
+        assert ("short-rows-askew" in told(head + more + tail)) is askew
+
+
+# ---- widening
+
+def widened(left: str, right: str, times: int = 2) -> str:
+    steps = []
+    for n in range(times):
+        steps.append(f"bring L{19 + n} of both into work\n{left}\n"
+                     f"bring R{19 + n} of both into work\n{right}\nknit 2 rounds\n")
+    return f"{TUBE}\n{''.join(steps)}remove weights\ngraft front to back\ncut"
+
+
+MOVED_LEFT = "move 2 stitches at left of {bed} out by 1\nfill empty of {bed} from right"
+MOVED_RIGHT = "move 2 stitches at right of {bed} out by 1\nfill empty of {bed} from left"
+
+
+def test_widening_at_both_ends_alike_is_sound():
+    assert told(widened(MOVED_LEFT.format(bed="both"), MOVED_RIGHT.format(bed="both"))) == set()
+
+
+@pytest.mark.parametrize("left, right, expected", [
+    # made at the edge itself on the one side
+    ("fill empty of both from right", MOVED_RIGHT.format(bed="both"), "widened-unlike"),
+    # lifted from the outer neighbour on the one side
+    (MOVED_LEFT.format(bed="both").replace("from right", "from left"),
+     MOVED_RIGHT.format(bed="both"), "widened-unlike"),
+])
+def test_increases_made_otherwise_on_one_side_are_told(left, right, expected):
+    assert told(widened(left, right)) == {expected}
+
+
+def test_increases_at_one_end_alone_are_told():
+    one_end = (f"{TUBE}\n"
+               "bring L19 of both into work\nfill empty of both from right\nknit 2 rounds\n"
+               "bring L20 of both into work\nfill empty of both from right\nknit 2 rounds\n"
+               "remove weights\ngraft front to back\ncut")
+    assert told(one_end) == {"increases-not-mirrored"}
+
+
+# ---- the first stitch size comes late
+
+@pytest.mark.parametrize("later, late", [
+    ("stitch size 6\nknit 4 rounds\nstitch size 7\nknit 4 rounds", True),
+    ("stitch size 6\nknit 4 rounds\nstitch size 6\nknit 4 rounds", False),
+    ("stitch size 6\nknit 8 rounds", False)])
+def test_who_sets_two_sizes_sets_the_first_one_too(later, late):
+    body = f"{TUBE}\n{later}{END}"
+
+    assert ("size-set-late" in told(body)) is late
+    assert "size-set-late" not in told(body.replace("thread main", "stitch size 3\nthread main", 1))
+
+
+def test_a_beginning_in_waste_yarn_may_have_any_size():
+    begun = ("do waste-start on front with around = 36, waste = waste, cord = cord, yarn = main\n"
+             "{size}knit 20 rows\nstitch size 7\nknit 1 row\nremove weights\nremove comb\n"
+             "bind off front\ncut")
+
+    assert "size-set-late" not in told(begun.format(size="stitch size 6\n"))
+
+
+# ---- words against lines
+
+def stepped(words: str, lines: str) -> str:
+    body = "\n    ".join(lines.split("\n"))
+    return (f"{TUBE}\nset back to rest\nset front to knit\nrespect hold on front\n"
+            f'step "{words}"\n    {body}')
+
+
+def says_otherwise(words: str, lines: str) -> bool:
+    return "words-say-otherwise" in told(stepped(words, lines))
+
+
+@pytest.mark.parametrize("words, lines, wrong", [
+    ("Put 3 needles of the back bed into hold.", "hold left 3 of front", True),
+    ("Put 3 needles of the front bed into hold.", "hold left 3 of front", False),
+    ("Put 3 needles into hold at the right.", "hold left 3 of front", True),
+    ("Put 3 needles into hold at the left.", "hold left 3 of front", False),
+    ("Put a needle into hold at the left and at the right.",
+     "hold left 1 of front\nhold right 1 of front", False),
+    ("Put a needle into hold at the right and knit a row, 5 times.",
+     "repeat 4 times\n    hold right 1 working of front\n    knit 1 row", True),
+    ("Put a needle into hold at the right and knit a row, 4 times.",
+     "repeat 4 times\n    hold right 1 working of front\n    knit 1 row", False),
+    ("With stitch size 8 knit 1 row.", "stitch size 7\nknit 1 row", True),
+    ("With stitch size 7 knit 1 row.", "stitch size 7\nknit 1 row", False),
+    ("Knit on until the row counter shows 90.", "knit 4 rows", True),
+    ("Knit on until row counter 12.", "knit 4 rows", False),
+    ("Knit 4 rows; move the weights after every 10 rows.", "knit 4 rows", False)])
+def test_words_of_a_step_say_what_its_lines_do(words, lines, wrong):
+    assert says_otherwise(words, lines) is wrong
+    if not wrong:
+        assert "number-in-words" not in told(stepped(words, lines))
