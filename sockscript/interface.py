@@ -11,8 +11,8 @@ from pathlib import Path
 
 from sockscript.commands.chosen import (
     AskedForError,
-    choice_words,
     plan_of,
+    printed_choices,
     settled,
     sizes_asked,
 )
@@ -59,8 +59,8 @@ def steps(checked: Checked, *, sizes: Collection[str] = (),
     """
     proof, chosen = _proved(checked, choices)
     plan = plan_of(proof, sizes_asked(checked.script, list(sizes)), chosen)
-    return make_sheet(checked.script, [(choice_words(chosen), plan)], proof.profile,
-                      checked.machine is not None)
+    return make_sheet(checked.script, [(printed_choices(checked.script, chosen), plan)],
+                      proof.profile, checked.machine is not None)
 
 
 def sizes(checked: Checked, *, sizes: Collection[str] = (),

@@ -198,7 +198,8 @@ def logs(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     logs: Annotated[list[Path] | None, typer.Argument(
         help="Logs that the page beside the machine saved.")] = None,
-    format: Annotated[str | None, typer.Option(help="text or json.")] = None,
+    machine: Annotated[str | None, typer.Option(help="The machine profile knitted by.")] = None,
+    format: Annotated[str | None, typer.Option(help="text, csv or json.")] = None,
     out: Out = None,
 ) -> int:
     """Tell what came out of test knitting: measurements, the gauge that fits, times, notes."""
@@ -206,7 +207,7 @@ def logs(
         return wants("logs", "a script and at least one knitting log")
     from sockscript.commands.logs import run
 
-    return run(file=file, logs=logs, format=format, out=out)
+    return run(file=file, logs=logs, machine=machine, format=format, out=out)
 
 
 @app.command(short_help="Print the grading table.")

@@ -107,6 +107,13 @@ def choice_words(chosen: dict[str, Value]) -> str:
     return ", ".join(f"{name} {as_text(value)}" for name, value in chosen.items())
 
 
+def printed_choices(script: Script, chosen: Mapping[str, Value]) -> str:
+    """``a pointed heel, finish graft``: in the script's own words where it has some."""
+    return ", ".join(option.words.get(chosen[option.name])
+                     or f"{option.name} {as_text(chosen[option.name])}"
+                     for option in script.options)
+
+
 def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice: bool
                 ) -> list[tuple[str, Plan]]:
     """The plan with the choices asked for, or with every choice that these leave open; each
@@ -118,7 +125,7 @@ def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice:
         settled = [text.partition("=")[0].strip().lower() for text in choose]
         combinations = [c for c in all_choices(script)
                         if all(c[name] == chosen[name] for name in settled)]
-    return [(choice_words(c), plan_of(proof, sizes, c)) for c in combinations]
+    return [(printed_choices(script, c), plan_of(proof, sizes, c)) for c in combinations]
 
 
 def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_choice: bool,
@@ -145,9 +152,13 @@ def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_
 
 def other_choices(script: Script, chosen: dict[str, Value]) -> str:
     """What the pattern leaves to choose besides what is printed, in words."""
-    others = [f"{option.name} {' or '.join(as_text(v) for v in option.values if v != mine)}"
-              for option in script.options for mine in [chosen[option.name]]
-              if len(option.values) > 1]
+    others = []
+    for option in script.options:
+        named = [v for v in option.values if v != chosen[option.name]]
+        told = [option.words[v] for v in named if v in option.words]
+        bare = [as_text(v) for v in named if v not in option.words]
+        others += [" or ".join([*told, *([f"{option.name} {' or '.join(bare)}"] if bare else [])])
+                   ] if named else []
     return f"The pattern can also be made with {', or with '.join(others)}." if others else ""
 
 

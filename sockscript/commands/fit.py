@@ -11,10 +11,10 @@ from attrs import evolve
 from sockscript.commands.check import FOUND, UNUSABLE, report
 from sockscript.commands.chosen import (
     AskedForError,
-    choice_words,
     choices_asked,
     other_choices,
     plan_of,
+    printed_choices,
 )
 from sockscript.commands.fitted_text import fitted_text
 from sockscript.commands.fitting import fitting_asked
@@ -73,8 +73,9 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
             print(f"Print it, for example:  sockscript sheet {out} --size '{fitting.name}' "
                   f"-o {out.with_suffix('.pdf')}")
         return status
-    sheet = make_sheet(fitted, [(choice_words(chosen), plan_of(checked.proof, [0], chosen))],
-                       whole.profile, asked.name is not None, others=other_choices(fitted, chosen))
+    plan = plan_of(checked.proof, [0], chosen)
+    sheet = make_sheet(fitted, [(printed_choices(fitted, chosen), plan)], whole.profile,
+                       asked.name is not None, others=other_choices(fitted, chosen))
     return deliver(text.render(sheet), out)
 
 

@@ -27,15 +27,16 @@ from sockscript.sharing.stamp import fingerprint_of
 from sockscript.sheet.numbering import Plan
 from sockscript.text.source import Problem, Source, Span
 
-FORMATS = {"text": told.as_text, "json": told.as_json}
+FORMATS = {"text": told.as_text, "csv": told.as_csv, "json": told.as_json}
 
 
-def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None) -> int:
+def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None,
+        machine: str | None = None) -> int:
     """Print or write what the logs tell; returns 0, 1 if a log could not be used, 2 if none."""
     form = form_asked(format, FORMATS, out, file, *logs)
     if form is None:
         return UNUSABLE
-    checked = usable(file, ANY)
+    checked = usable(file, machine if machine is not None else ANY)
     if checked is None or checked.proof is None:
         return UNUSABLE
     script = checked.proof.prepared.script

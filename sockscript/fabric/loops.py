@@ -17,7 +17,10 @@ from sockscript.trace.passes import acting
 
 
 class Loop(NamedTuple):
-    """A loop: its yarn, where it was formed, its section, its course, what it was drawn through."""
+    """A loop: its yarn, where it was formed, its section, its course, what it was drawn through.
+
+    ``along``: a second yarn in it, empty if there is none.
+    """
 
     yarn: str
     bed: Bed
@@ -25,6 +28,7 @@ class Loop(NamedTuple):
     section: int
     course: int
     parents: tuple[int, ...]
+    along: str = ""
 
 
 class CourseLoops(NamedTuple):
@@ -118,7 +122,8 @@ class _Follower:
         number = len(self.loops)
         above = tuple(parents)
         self.loops.append(Loop(yarn or self.engine.feeder or "", bed, needle, self.section,
-                               len(self.courses), above))
+                               len(self.courses), above,
+                               "" if yarn else self.engine.along or ""))
         for parent in above:
             self.child[parent] = number
         self.stacks[bed][needle] = [number]

@@ -1,12 +1,14 @@
-"""What the logs tell, as text and as JSON."""
+"""What the logs tell, as text, CSV and JSON."""
 
 from __future__ import annotations
 
+import csv
+import io
 import textwrap
 
 from sockscript.logs.compare import Comparison, Fitted, Measured, OfStep, who
 from sockscript.numbers.quantity import Quantity, show
-from sockscript.text.visible import json_text
+from sockscript.text.visible import cell, json_text
 from sockscript.text.width import page
 
 FORM = "sockscript-logs-1"
@@ -131,6 +133,21 @@ def clock(seconds: float) -> str:
         return f"{whole} s"
     minutes = round(seconds / 60)
     return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
+
+
+def as_csv(title: str, found: Comparison) -> str:
+    """What was measured as comma-separated values (RFC 4180), a line for each thing of a size;
+    lengths in millimetres.  No cell can be taken for a formula."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(["size", "what", "unit", "planned", "mean", "spread", "socks"])
+    for of_size in found.sizes:
+        for row in of_size.measured:
+            writer.writerow([cell(of_size.size), cell(row.words),
+                             "g" if row.what == "grams" else "mm", f"{row.planned:.1f}",
+                             f"{row.mean:.1f}", "" if row.spread is None else f"{row.spread:.2f}",
+                             len(row.values)])
+    return out.getvalue()
 
 
 def as_json(title: str, found: Comparison) -> str:

@@ -28,6 +28,10 @@ SCALE = 1.7
 TALLEST = 640.0
 NEAR = 3.0
 """Millimetres behind the middle that are still drawn, so that no gap shows at the edge."""
+DARKER = ("#8c8c8c", "#979797", "#a2a2a2", "#adadad", "#b8b8b8")
+"""The faces of yarns that are knitted in turn with the first."""
+FINE, STRONG = ("#8c8c8c", 0.25), ("#3c3c3c", 0.6)
+"""The lines between stitches; stronger where two yarns are knitted together."""
 SHADES = ("#b8b8b8", "#c9c9c9", "#d9d9d9", "#e8e8e8", "#f5f5f5")
 FEW_ROWS = 5
 """A section with fewer has no room for its name."""
@@ -64,6 +68,7 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | Non
             y += 19
     drawing.line(x, y + 8, x + 20, y + 8, 1.3)
     drawing.text(x + 28, y + 12, "a section begins here", 11, ink=SOFT)
+    y = _yarn_key(drawing, run, shape, x, y + 22) - 22
     height = max(bottom + 56, y + 32)
     for note in filter(None, (
             "Every loop is a point, joined to its neighbours by springs as long as the gauge says.",
@@ -143,7 +148,8 @@ def _fabric(drawing: Drawing, shape: Shape, spots: Floats, depth: Floats) -> Non
     """The faces on the near side, in greys by how squarely they face the eye."""
     import numpy as np
 
-    shades: list[list[str]] = [[] for _ in SHADES]
+    first = _first_yarn(shape)
+    shades: dict[tuple[bool, bool], list[list[str]]] = {}
     for cell in _cells(shape):
         where = list(cell)
         if not all(shape.real[n] for n in cell) or depth[where].mean() < -NEAR:
@@ -151,10 +157,35 @@ def _fabric(drawing: Drawing, shape: Shape, spots: Floats, depth: Floats) -> Non
         corners = np.column_stack([spots[where], depth[where] * SCALE])
         square = np.cross(corners[1] - corners[0], corners[-1] - corners[0])
         lit = abs(square[2]) / (float(np.linalg.norm(square)) or 1.0)
-        shades[min(len(SHADES) - 1, int(lit * len(SHADES)))].append(_face(spots[where]))
-    for shade, parts in zip(SHADES, shades, strict=True):
-        if parts:
-            drawing.path("".join(parts), shade, "#8c8c8c", 0.25)
+        loop = shape.graph.loops[cell[0]]
+        look = shades.setdefault((loop.yarn != first, bool(loop.along)), [[] for _ in SHADES])
+        look[min(len(SHADES) - 1, int(lit * len(SHADES)))].append(_face(spots[where]))
+    for (other, along), faces in sorted(shades.items()):
+        for shade, parts in zip(DARKER if other else SHADES, faces, strict=True):
+            if parts:
+                drawing.path("".join(parts), shade, *(STRONG if along else FINE))
+
+
+def _first_yarn(shape: Shape) -> str:
+    """The yarn of the first loop that stays in the piece."""
+    return next(loop.yarn for loop, real in zip(shape.graph.loops, shape.real, strict=True)
+                if real)
+
+
+def _yarn_key(drawing: Drawing, run: Run, shape: Shape, x: float, y: float) -> float:
+    """What darker faces and stronger lines mean, if there are any; where to go on below it."""
+    loops = [loop for loop, real in zip(shape.graph.loops, shape.real, strict=True) if real]
+    first = _first_yarn(shape)
+    told = [(DARKER[-2], FINE, [loop.yarn for loop in loops if loop.yarn != first], ""),
+            (SHADES[-2], STRONG, [loop.along for loop in loops if loop.along], " knitted along")]
+    for shade, (ink, thick), names, how in told:
+        if names:
+            words = ", ".join(run.yarns[name].text for name in dict.fromkeys(names))
+            for n in range(3):
+                drawing.rect(x + 7 * n, y, 7, 12, shade, ink, thick)
+            drawing.text(x + 28, y + 10, words + how, 11, ink=SOFT)
+            y += 19
+    return y
 
 
 def _face(xy: Any) -> str:

@@ -135,7 +135,7 @@ class _Unrolled:
         self.right = self.middle + self.panel if len(self.beds) > 1 else self.left + self.panel
         self.bottom = self.top + total
         self.counts = self.bottom + 20
-        self.yarns = list(dict.fromkeys(one.course.yarn or "" for one in placed))
+        self.yarns = list(dict.fromkeys(one.course.state.yarns for one in placed))
         # Only the lines between stitches: those between rows are the outlines of the rows.
         self.fills = {yarn: drawing.pattern(
             f"yarn-{n}", CELL, cell_h, f"M0,0V{number(cell_h)}"
@@ -151,13 +151,13 @@ class _Unrolled:
 
     def draw(self, bands: list[Band]) -> None:
         """Cells, marks, and the sections beside them."""
-        paths: dict[str, list[str]] = {yarn: [] for yarn in self.yarns}
+        paths: dict[tuple[str, ...], list[str]] = {yarn: [] for yarn in self.yarns}
         joins: list[str] = []
         laid: list[str] = []
         for course, height in self.placed:
             y = self.bottom - (height + 1) * self.cell_h
             for bed in BEDS:
-                self._cells(paths[course.yarn or ""], bed, course.worked[bed], y)
+                self._cells(paths[course.state.yarns], bed, course.worked[bed], y)
                 joins += self._marks(bed, course.joins[bed], y)
                 laid += [f"M{number(self.x(bed, n) + CELL / 2)},{number(y + self.cell_h / 2)}h.01"
                          for n in indices(course.laid[bed] & ~course.joins[bed])]
@@ -214,10 +214,11 @@ class _Unrolled:
         texts = [yarn.text for yarn in self.run.script.yarns]
         words = {yarn.name: yarn.text + f" ({yarn.name})" * (texts.count(yarn.text) > 1)
                  for yarn in self.run.script.yarns}
-        for yarn in self.yarns:
+        for together in self.yarns:
             w = 4 * CELL
-            self.drawing.rect(x, y, w, self.cell_h * 2, self.fills[yarn], SOFT, 0.6)
-            self.drawing.text(x + w + 8, y + 9, words.get(yarn, yarn), 12)
+            self.drawing.rect(x, y, w, self.cell_h * 2, self.fills[together], SOFT, 0.6)
+            self.drawing.text(x + w + 8, y + 9,
+                              " and ".join(words.get(yarn, yarn) for yarn in together), 12)
             y += 20
         if any(course.joins[FRONT] | course.joins[BACK] for course, _ in self.placed):
             self.drawing.path(f"M{number(x + 8)},{number(y + 10)}h8l-4,-9z", INK, "none", 0)

@@ -101,23 +101,31 @@ def build_swatch(b: StatementBuilder, parse: Parse) -> Weighed:
 
 
 def build_option(b: StatementBuilder, parse: Parse) -> Option:
-    """``option NAME a, b default b``."""
+    """``option NAME a "in words", b default b``."""
     def value(part: Parse) -> Quantity | str:
         kid = part.children[0]
         return b.name(kid) if isinstance(kid, Token) else b.amount(kid)
 
     name, *rest = parse.children
     b.listing = True
-    values = tuple(value(part) for part in rest if part is not None and part.data != "default")
-    chosen = [value(part.children[0]) for part in rest
-              if part is not None and part.data == "default"]
-    default = chosen[0] if chosen else values[0]
+    listed = [part for part in rest if part is not None and part.data != "default"]
+    values = tuple(map(value, listed))
+    words = {value(part): string_value(token) for part in listed for token in part.children[1:]
+             if token is not None}
+    chosen = [part.children[0] for part in rest if part is not None and part.data == "default"]
+    default = value(chosen[0]) if chosen else values[0]
     if default not in values:
         raise b.slip(parse, "bad-option", "The default is not one of the choices.",
                      "Name one that stands in the list before 'default'.")
     if len(set(values)) != len(values):
         raise b.slip(parse, "bad-option", "The same choice stands in the list twice.")
-    return Option(b.whole, b.name(name), values, default)
+    if chosen and any(token is not None for token in chosen[0].children[1:]):
+        raise b.slip(parse, "bad-option", "After 'default' a choice is only named.",
+                     "Put its printed words behind it in the list.")
+    if not all(text.strip() for text in words.values()):
+        raise b.slip(parse, "bad-option", "A choice has printed words that say nothing.",
+                     "Write what a member gets, as in 'gather \"a gathered toe\"'.")
+    return Option(b.whole, b.name(name), values, default, words)
 
 
 MOST_RACKING = 100

@@ -74,12 +74,16 @@ class Weighed:
 
 @frozen(eq=False, repr=False)
 class Option:
-    """A choice left to the reader; the first value is the default unless one is named."""
+    """A choice left to the reader; the first value is the default unless one is named.
+
+    ``words``: what a value is called where it is printed, for those that have words of their own.
+    """
 
     at: Span
     name: str
     values: tuple[Quantity | str, ...]
     default: Quantity | str
+    words: Mapping[Quantity | str, str]
 
 
 @frozen(eq=False, repr=False)

@@ -174,7 +174,8 @@ def test_the_other_way_round_says_the_opposite(tmp_path, edit):
 
 def test_sizes_steps_choices_and_materials(tmp_path):
     new = changed(("version 1", "version 2"), ("Man-M  Man-L\n", "Man-M  Man-XL\n"),
-                  ("option finish graft, gather", "option finish gather, graft, bind"),
+                  ('option finish graft "a grafted toe", gather "a gathered toe"',
+                   "option finish gather, graft, bind"),
                   ("400 m per", "420 m per"), (TOE, 'section "Point" in plain\n'),
                   ("    hang weights\n    row", "    row"))
     text, status = compared(tmp_path, new)

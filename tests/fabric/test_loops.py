@@ -42,7 +42,8 @@ def test_the_graph_has_as_many_loops_as_were_knitted(run):
     ledger = run.engine.ledger
     by_yarn: dict[str, int] = {}
     for loop in graph.loops:
-        by_yarn[loop.yarn] = by_yarn.get(loop.yarn, 0) + 1
+        for yarn in filter(None, (loop.yarn, loop.along)):
+            by_yarn[yarn] = by_yarn.get(yarn, 0) + 1
 
     assert ledger.grafted == 2 * len(graph.grafted)
     assert ledger.gathered == sum(map(len, graph.gathered))

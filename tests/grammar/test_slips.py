@@ -131,6 +131,10 @@ section "S"
      "line should stand here.", ""),
     ('section "A"\n    do wedge toe\n', "The name of a technique is one word, joined by hyphens.",
      "Did you mean 'wedge-toe'?"),
+    ('option finish graft, gather default gather "a gathered toe"\n',
+     "After 'default' a choice is only named.", "Put its printed words behind it in the list."),
+    ('option finish graft " ", gather\n', "A choice has printed words that say nothing.",
+     "Write what a member gets"),
     # No sentence has a hole.
     ("machine\n    needs\n", "The line stops too early: 'circular', 'full', 'half', 'hold', "
      "'racking' or 'tuck' should follow.", ""),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import json
 import os
 import subprocess
@@ -142,6 +144,25 @@ def test_mean_and_spread_are_those_of_numpy(told):
     # The sample standard deviation, with n - 1 (ISO 3534-1, 2.2.12 'sample standard deviation'; the
     # number of the clause from memory).
     assert foot["spread"] == pytest.approx(numpy.std(values, ddof=1), abs=0.001)
+
+
+def test_a_spreadsheet_gets_a_line_for_each_thing_that_was_measured(told):
+    logs = [{"measured": {"foot": 287, "weight": 84}}, {"measured": {"foot": 291}}]
+    _, out, _ = told(*logs, format="csv")
+    lines = list(csv.DictReader(io.StringIO(out)))
+
+    # The sample standard deviation of 287 and 291 is 2.83.
+    assert [(line["size"], line["what"], line["unit"], line["mean"], line["spread"], line["socks"])
+            for line in lines] == [("Man-L", "Foot, from heel to toe", "mm", "289.0", "2.83", "2"),
+                                   ("Man-L", "Weight", "g", "84.0", "", "1")]
+
+
+def test_a_machine_that_does_not_fit_is_told_before_the_logs(tmp_path, capsys):
+    path = tmp_path / "a.log.json"
+    path.write_text(json.dumps({**LOG, "measured": {"foot": 290}}), "utf-8")
+
+    assert run(file=SCRIPT, logs=[path], format=None, out=None, machine="no-such-machine") == 2
+    assert "no-such-machine" in capsys.readouterr().err
 
 
 def test_a_single_sock_has_no_spread(told):

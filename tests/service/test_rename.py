@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 
@@ -264,3 +265,36 @@ def test_an_open_file_counts_as_it_stands_in_the_editor(tmp_path):
         ("toes.sockscript", 3), ("test.sockscript", 3)}
     back = rename(user, 3, 8, FRESH, [toes])
     assert set(back) == set(edits)
+
+
+IN_TURN = START + '''yarn blue "blue wool"
+
+section "Hand"
+    bring centre 20 of front into work
+    set front to knit
+    thread main and blue
+    cast on front
+    knit 3 rows
+    cut blue
+    thread blue along
+    cut blue
+    change to blue
+    knit 4 rows
+    change to main
+    cut blue
+    knit in waste over L4 to L1 of front as place
+    mark edge brim on front
+    sew down brim over 2 rows
+    rehang place to L4 to R4 of front
+'''
+
+
+@pytest.mark.parametrize("name, times", [("blue", 7), ("waste", 2), ("place", 2), ("brim", 2)])
+def test_yarns_and_edges_are_found_in_every_line_that_names_them(name, times):
+    # The cursor stands in the last mention; in words between quotation marks nothing changes.
+    at = [found.start() for found in re.finditer(rf'(?<!")\b{name}\b(?! wool)', IN_TURN)][-1]
+    changed = renamed(IN_TURN[:at] + CURSOR + IN_TURN[at:], FRESH)
+
+    assert changed.count(FRESH) == times
+    # What is left of the word is the role of the yarn ('as waste').
+    assert not re.search(rf'(?<!")(?<!as )\b{name}\b(?! wool| yarn)', changed)

@@ -261,7 +261,7 @@ def test_each_choice_is_one_whole_block():
     outline = outline_of(FAMILY, sizes=["Woman-M"], every_choice=True)
     titles = [block.title for block in outline.steps()]
 
-    assert "Toe, with finish graft" in titles and "Toe, with finish gather" in titles
+    assert "Toe, with a grafted toe" in titles and "Toe, with a gathered toe" in titles
     assert titles.count("Cuff") == 1
     numbers = [line.number for block in outline.steps() for line in block.lines if line.number]
     assert numbers == list(range(1, len(numbers) + 1))
@@ -271,10 +271,20 @@ def test_each_choice_is_one_whole_block():
 def test_a_sheet_of_one_choice_names_the_others():
     one = outline_of(FAMILY, choose=["finish=gather"])
 
-    assert one.choices == "heel-point third, finish gather"
-    assert one.other_choices == ("The pattern can also be made with heel-point wider, or with "
-                                 "finish graft.")
+    assert one.choices == "a pointed heel, a gathered toe"
+    assert one.other_choices == ("The pattern can also be made with a blunter heel, or with "
+                                 "a grafted toe.")
     assert outline_of(FAMILY, every_choice=True).other_choices == ""
+
+
+def test_a_choice_without_words_of_its_own_is_told_by_its_name():
+    plain = FAMILY.replace(' "a pointed heel"', "").replace(
+        'gather "a gathered toe"', 'gather "a gathered toe", bind-off')
+    one = outline_of(plain, sizes=["Woman-M"])
+
+    assert one.choices == "heel-point third, a grafted toe"
+    assert one.other_choices == ("The pattern can also be made with a blunter heel, or with "
+                                 "a gathered toe or finish bind-off.")
 
 
 def test_the_bank_book_is_there_when_it_is_asked_for():
