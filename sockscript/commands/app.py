@@ -83,14 +83,16 @@ def check(
     return run(files=files, machine=machine, format=format, instead=with_ or [])
 
 
-@app.command(short_help="Tell what a finding means, with an example.")
+@app.command(short_help="Tell what a finding, technique or word means.")
 def explain(
-    name: Annotated[str | None, typer.Argument(help="The name of a finding.")] = None,
+    name: Annotated[list[str] | None, typer.Argument(
+        help="A finding, a technique, or a word of the language.")] = None,
 ) -> int:
-    """Tell what a finding means, with a script that shows it and its mend."""
+    """Tell what a finding means, with a script that shows it and its mend; what a technique does
+    and which values it takes; or what a word of the language says."""
     from sockscript.commands.explain import run
 
-    return run(name)
+    return run(" ".join(name) if name else None)
 
 
 @app.command(short_help="Print numbered steps, all sizes together.")

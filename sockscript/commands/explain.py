@@ -1,5 +1,5 @@
 """``sockscript explain``: what a finding means, with a script that shows it and its mend; what a
-technique does, needs and leaves."""
+technique does, takes, needs and leaves; what a word of the language says."""
 
 from __future__ import annotations
 
@@ -10,9 +10,10 @@ from pathlib import Path
 
 from sockscript.commands import explain_technique
 from sockscript.commands.check import CLEAN, UNUSABLE
-from sockscript.expand.techniques import Library
 from sockscript.findings.page import Page, load_page, page_names
 from sockscript.findings.report import problem_text
+from sockscript.service.technique_help import shipped_help, shipped_names
+from sockscript.service.word_help import WordHelp, all_words, word_help
 from sockscript.text import width
 from sockscript.text.source import Problem
 from sockscript.tree.slips import nearest
@@ -26,28 +27,29 @@ _HEADINGS = {
 
 
 def run(name: str | None) -> int:
-    """Print the page of a finding, what a technique does, or the list of all findings; returns
-    0, or 2 for an unknown name.
+    """Print all there is to say of a name, or the list of all names; returns 0, or 2 for an
+    unknown one.
 
-    ``name``: of a finding, of a shipped technique, or a file whose techniques are told.
+    ``name``: of a finding, of a shipped technique, a word of the language, or a file whose
+    techniques are told.
     """
     if name is None:
         print(_list())
         return CLEAN
     if name.endswith(explain_technique.ENDING):
         return _techniques_of(Path(name))
-    technique = explain_technique.shipped(name.strip().lower())
-    if technique is not None:
-        print(explain_technique.told(technique))
-        return CLEAN
-    page = load_page(name.strip().lower())
-    if page is None:
-        meant = nearest(name, {*page_names(), *Library({}, {}).all_names()})
-        print(f"No finding and no technique is called '{name}'."
+    asked = " ".join(name.lower().split())
+    page, technique, word = load_page(asked), explain_technique.shipped(asked), word_help(asked)
+    parts = [*([_whole(page)] if page is not None else []),
+             *([explain_technique.told(technique)] if technique is not None else []),
+             *([_word(word)] if word is not None else [])]
+    if not parts:
+        meant = nearest(asked, {*page_names(), *shipped_names(), *all_words()})
+        print(f"Nothing is called '{name}': no finding, no technique and no word of the language."
               + (f" Did you mean '{meant}'?" if meant else "")
               + "\n'sockscript explain' lists them all.", file=sys.stderr)
         return UNUSABLE
-    print(_whole(page))
+    print("\n\n\n".join(parts))
     return CLEAN
 
 
@@ -68,15 +70,37 @@ def _list() -> str:
         lines += [width.filled(heading), ""]
         for page in pages:
             if page.severity == severity:
-                beside = width.page() >= 70
-                lines += [] if beside else [f"  {page.name}"]
-                lines.append(width.filled(page.means, f"  {page.name:<26}", " " * 28) if beside
-                             else width.filled(page.means, "    "))
+                lines += _beside(page.name, page.means)
         lines.append("")
+    lines += [width.filled("TECHNIQUES: pieces of work that a line beginning with 'do' knits"), ""]
+    for name in shipped_names():
+        told = shipped_help(name)
+        assert told is not None
+        lines += _beside(name, told.says)
+    lines += ["", "WORDS OF THE LANGUAGE", "",
+              width.filled(", ".join(all_words()), "  ", "  "), ""]
     lines.append(width.filled(
         "'sockscript explain NAME' shows one with an example; the NAME of a technique, or a FILE "
         "that has some, tells what it needs and leaves."))
     return "\n".join(lines)
+
+
+def _beside(name: str, text: str) -> list[str]:
+    """A name and what it is, beside it where there is room."""
+    if width.page() >= 70:
+        return [width.filled(text, f"  {name:<26}", " " * 28)]
+    return [f"  {name}", width.filled(text, "    ", "    ")]
+
+
+def _word(told: WordHelp) -> str:
+    """All that a word means, and lines in which it stands."""
+    several = len({one.words for one in told.meanings}) > 1 or told.meanings[0].words != told.name
+    parts = [f"{told.name}   (word of the language)"]
+    for one in told.meanings:
+        parts.append(_filled(f"{one.words}: {one.meaning}" if several else one.meaning))
+    if told.samples:
+        parts.append("For example:\n" + textwrap.indent("\n".join(told.samples), "    "))
+    return "\n\n".join(parts)
 
 
 def _whole(page: Page) -> str:

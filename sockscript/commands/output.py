@@ -100,11 +100,11 @@ def _same(one: Path, other: Path) -> bool:
 
 
 def deliver(text: str, out: Path | None) -> int:
-    """Print ``text`` or write it to a file; returns the exit status."""
+    """Print ``text``, or write it to a file and say so; returns the exit status."""
     if out is None:
         sys.stdout.write(text)
         return 0
-    return write_out(text, out)
+    return tell_written(text, out)
 
 
 def write_out(content: str | bytes, out: Path, as_is: bool = False) -> int:

@@ -14,6 +14,7 @@ from sockscript.service.mentions import fallback_of
 from sockscript.service.names import is_shipped, occurrence_at, shipped, shipped_name
 from sockscript.service.reading import Piece, ReadLine, piece_at
 from sockscript.service.symbols import Occurrence, Symbol
+from sockscript.service.technique_help import meanings
 from sockscript.service.values import foot_measures, measures_of, values_of
 from sockscript.text.layout import without_comment
 
@@ -204,8 +205,11 @@ def _of_technique(symbol: Symbol, called: str, at: tuple[int, int, int], written
         line = without_comment(file.source.line(given.line))
         fallback = fallback_of(line, given.mention)
         must = f"Where it is not given it is {fallback}." if fallback else "It must be given."
-        return Hover(*at, written, f"A value that '{called}' takes. {must} {comment}".strip(),
-                     code)
+        values = [other.symbol.name for other in file.names.by_line[technique.line]
+                  if other.mention.role == "parameter"]
+        told = meanings(comment, values).get(symbol.name)
+        about = f"{told[0].upper()}{told[1:]}" if told else comment
+        return Hover(*at, written, f"A value that '{called}' takes. {must} {about}".strip(), code)
     return Hover(*at, written, f"A value worked out in '{called}'.",
                  without_comment(file.source.line(given.line)).strip())
 

@@ -12,6 +12,7 @@ from sockscript.service.hover import comment_about
 from sockscript.service.mentions import Role, fallback_of
 from sockscript.service.names import shipped_techniques
 from sockscript.service.symbols import Occurrence, Symbol
+from sockscript.service.technique_help import meanings
 from sockscript.service.values import short_values
 from sockscript.text.layout import without_comment
 
@@ -143,8 +144,8 @@ def _technique(file: File, one: Occurrence) -> KnownTechnique:
             takes.append(Takes(_written(file, other), fallback_of(line, other.mention)))
     words = {other.symbol.name for other in file.names.occurrences
              if other.top == one.line and other.symbol.space == "word"}
-    return KnownTechnique(_written(file, one), tuple(takes),
-                          comment_about(file, one.line) or "A technique of this script.",
+    says = meanings(comment_about(file, one.line), [value.name for value in takes])[""]
+    return KnownTechnique(_written(file, one), tuple(takes), says or "A technique of this script.",
                           tuple(sorted(words)))
 
 

@@ -297,6 +297,27 @@ WORDS: dict[str, str] = {
 }
 """Words within lines, in lower case; words that say nothing by themselves are not here."""
 
+SMALL_WORDS: dict[str, str] = {
+    "along": "A second yarn runs along with the one in the feeder: 'thread nylon along'.",
+    "sides": "The two side edges of a flat piece, which 'sew sides' joins by hand.",
+    "for": "For whom or what: 'works for' the sizes of a range, rounds 'for a foot length'.",
+    "has": "What a machine can do, in its profile; the same as 'needs' in a pattern.",
+    "into": "Where needles go: 'into work'.",
+    "knits": "In a machine profile: the way in which a bed knits in circular.",
+    "license": "Another spelling of 'licence'.",
+    "of": "Of which bed or needles: 'left 2 of front'.",
+    "off": "'bind off' and 'scrap off' take stitches off the needles.",
+    "the": "Says nothing by itself: 'front knits to the left'.",
+    "to": "Where something goes, or the end of a range; before 'nearest' it rounds.",
+    "ounce": "Ounces of 28.35 g.",
+    "ounces": "Ounces of 28.35 g.",
+    "oz": "Ounces of 28.35 g.",
+    "yard": "Yards of 0.9144 m.",
+    "yards": "Yards of 0.9144 m.",
+    "yd": "Yards of 0.9144 m.",
+}
+"""Words that need no hint in an editor, since the line says it; for whoever asks."""
+
 FUNCTIONS: dict[str, Statement] = {
     "stitches": Statement("stitches(length)", "How many stitches a length is, by the gauge."),
     "rows": Statement("rows(length)", "How many rows a length is, by the gauge."),

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 
 from sockscript.expand.run import Run
 from sockscript.findings.other_machine import sizes_used
 from sockscript.highlight.runs import runs_of
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
-from sockscript.numbers.quantity import Quantity, show
+from sockscript.numbers.quantity import Exact, InchLength, Quantity, show, with_fraction
 from sockscript.operations import ops
 from sockscript.pictures.fold import fold_picture, section_of_fold
 from sockscript.pictures.short_rows import heel_picture, section_of_heel
@@ -31,7 +32,7 @@ from sockscript.sheet.outline import (
     ScriptText,
     Steps,
 )
-from sockscript.tree.script import Script
+from sockscript.tree.script import Gauge, Script
 
 _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measured dry, unwashed"}
 
@@ -124,7 +125,13 @@ def _listing(name: str, title: str, items: Sequence[str], *, sizes: int = 1,
 
 def gauges(script: Script) -> list[str]:
     """The gauge of every fabric."""
-    return [f"{g.fabric}: {show(Quantity(g.stitches))} stitches, {show(Quantity(g.rows))} rows "
+    def counted(gauge: Gauge, count: Exact) -> str:
+        # A tape in inches is read in halves and quarters.
+        if isinstance(gauge.over, InchLength) and (4 * Fraction(count)).denominator == 1:
+            return with_fraction(Fraction(count))
+        return show(Quantity(count))
+
+    return [f"{g.fabric}: {counted(g, g.stitches)} stitches, {counted(g, g.rows)} rows "
             f"over {show(g.over)}, {_RELAXED[g.state]}" for g in script.gauges]
 
 

@@ -8,9 +8,19 @@ from sockscript.tree.slip_form import PlainSlip
 
 _PRINTED = "So it stands in printed steps; in a script it is said in fewer words."
 _BED = r"(?:the\s+)?(?P<bed>front|back|both)(?:\s+beds?)?"
+_NEEDLES = (r"(?:the\s+)?(?:needles?\s+)?(?P<which>(?:[LR]\d+(?:\s+to\s+[LR]\d+)?|"
+            r"(?:left|right)\s+\d+(?:\s+(?:working|held))?)\s+of\s+(?:front|back|both))")
 
 PRINTED_SLIPS = tuple(starmap(PlainSlip, (
     # ---- as the steps are printed
+    (rf"^\s*(?P<here>(?:put|push|pull)\s+{_NEEDLES}\s+(?:in|into|to)\s+hold)\s*$", _PRINTED,
+     "Write:  hold {which}", "hold {which}"),
+    (rf"^\s*(?P<here>(?:put|push)\s+{_NEEDLES}\s+back\s+(?:in|into|to)\s+work)\s*$", _PRINTED,
+     "Write:  return {which} to work", "return {which} to work"),
+    (rf"^\s*(?P<here>(?:put|push)\s+{_NEEDLES}\s+out\s+of\s+work)\s*$", _PRINTED,
+     "Write:  take {which} out of work", "take {which} out of work"),
+    (r"^\s*(?P<here>(?:put|push)\b.*\bout\s+of\s+work)\b", _PRINTED,
+     "Write:  take L5 of front out of work"),
     (r"^\s*(?P<here>put\b.*\bhold)\b", _PRINTED, "Write:  hold left 1 working of front"),
     (r"^\s*(?P<here>(?:put|push)\b.*\bwork(?:ing)?)\b(?!.*\bupper)", _PRINTED,
      "Write:  bring L5 of front into work, or:  return left 1 held of front to work"),
@@ -84,7 +94,8 @@ PRINTED_SLIPS = tuple(starmap(PlainSlip, (
     (r"^\s*(?P<here>RC)\b", "RC is printed for the row counter.", "Write:  row counter 0"),
 
     # ---- as it is said every day
-    (r"^\s*(?P<here>(?:tension|dial|t)\s*(?P<size>\d+(?:[ ]+\d+/\d+|[.,]\d+)?))\s*$",
+    (r"^\s*(?P<here>(?:(?:change|set)(?:\s+to)?\s+)?(?:the\s+)?(?:tension(?:\s+dial)?|dial|t)"
+     r"(?:\s+to)?\s*(?P<size>\d+(?:[ ]+\d+/\d+|[.,]\d+)?))\s*$",
      "The dial is set with 'stitch size'.", "Write:  stitch size {size}", "stitch size {size}"),
     (r"^\s*(?P<here>stitch|size)\s+(?P<size>\d+(?:[.,]\d+)?)\s*$",
      "The dial is set with 'stitch size'.", "Write:  stitch size {size}"),
@@ -103,6 +114,11 @@ PRINTED_SLIPS = tuple(starmap(PlainSlip, (
      "Write:  expect carriage {side}  to be sure of it, or  move carriage to {side}"),
     (r"^\s*(?P<here>k\s*(?P<count>\d+)\s*(?:r|rows?)?)\s*$", "'knit' is written out.",
      "Write:  knit {count} rows", "knit {count} rows"),
+    (r"^\s*(?P<here>k)\s+(?=\S)", "'knit' is written out.", "Write:  knit 2 rows", "knit "),
+    (r"^\s*(?P<here>work\s+(?P<count>\d+)\s+(?P<unit>rows?|rounds?))\s*$",
+     "The carriage knits rows and rounds.", "Write:  knit {count} {unit}", "knit {count} {unit}"),
+    (r"^\s*(?P<here>set\s+(?:the\s+)?carriage\s+to\s+hold)\b",
+     "The carriage leaves needles in hold alone, or does not.", "Write:  respect hold on front"),
     (r"(?P<here>\bNWP\b)", "Positions of needles are written out.",
      "Write:  take L5 of front out of work"),
     (r"(?P<here>\bUWP\b)", "Positions of needles are written out.",

@@ -219,6 +219,7 @@ def test_an_example_can_be_copied_word_for_word(path, tmp_path):
     done = sockscript("new", "--from", path.stem, "-o", str(out))
 
     assert done.returncode == 0, done.stderr
+    assert done.stdout == f"Written: {out}\n"
     assert out.read_text("utf-8") == path.read_text("utf-8")
     again = sockscript("new", "--from", path.stem, "-o", str(out))
     assert again.returncode == 2 and "not written over" in again.stderr

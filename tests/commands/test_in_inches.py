@@ -38,7 +38,7 @@ def test_new_writes_in_the_unit_of_the_gauge_and_checks_clean(kind, gauge, tmp_p
 def test_the_steps_have_inches_first(script):
     out = sockscript("steps", str(script)).stdout
 
-    assert "7.5 stitches, 10.5 rows over 1 in" in out
+    assert "7½ stitches, 10½ rows over 1 in" in out
     assert "400 yards per 3½ oz (366 m per 100 g)" in out
     assert "foot length   9 in   9¾ in  11 in" in out
     # 56 stitches at 7.5 to the inch are 7.47 in and 19 cm: by hand.
@@ -66,7 +66,9 @@ def test_a_schematic_is_labelled_in_inches(script, tmp_path):
                       "-o", str(out)).returncode == 0
     drawn = out.read_text("utf-8")
 
-    assert "(in)" in drawn and "8½" in drawn and " cm" not in drawn
+    # The foot length is 9¾ in by the table. Centimetres stand only in the table below.
+    assert "in inches" in drawn and ">9¾<" in drawn
+    assert drawn.index(">9¾<") < drawn.index(" cm</text>")
 
 
 def test_a_leaflet_has_inches_and_below_them_centimetres(script, tmp_path):
@@ -74,7 +76,7 @@ def test_a_leaflet_has_inches_and_below_them_centimetres(script, tmp_path):
     assert sockscript("sheet", str(script), "-o", str(out)).returncode == 0
     page = out.read_text("utf-8")
 
-    assert "In inches, and below in cm" in page and "20.3 cm" in page
+    assert "In inches, then in cm" in page and "20.3 cm" in page
     assert "yards" in page and "oz" in page
 
 
