@@ -109,9 +109,12 @@ def _typer(arguments: list[str]) -> int:
 
     from sockscript.commands import club, sharing
     from sockscript.commands.app import app
+    from sockscript.commands.once import Once
 
     club.register(app)
     sharing.register(app)
+    for command in app.registered_commands:
+        command.cls = Once
     try:
         result = app(arguments, prog_name="sockscript", standalone_mode=False)
     except typer.Abort:

@@ -76,6 +76,11 @@ def one_size(script: Script, asked: str | None) -> int:
 def choices_asked(script: Script, asked: list[str]) -> dict[str, Value]:
     """The defaults with what was settled by ``NAME=VALUE``."""
     parts = [text.partition("=") for text in asked]
+    names = [name.strip().lower() for name, _, _ in parts]
+    for name in names:
+        if names.count(name) > 1:
+            raise AskedForError(f"'{name}' is chosen {names.count(name)} times: choose one, or "
+                                "print every choice with --all-choices.")
     return settled(script, {name: value for name, _, value in parts})
 
 

@@ -50,6 +50,9 @@ def fitting_asked(script: Script, given: Mapping[str, str], shoe: str | None, ga
     if sizes is None:
         raise AskedForError("This pattern has no table of sizes, so there is nothing to fit.")
     wanted = {name: _length(name, value) for name, value in given.items()}
+    if shoe is not None and _foot_length_row(sizes) in wanted:
+        raise AskedForError(f"--shoe and --{_foot_length_row(sizes)} both say how long the foot "
+                            "is: leave one of them out.")
     if shoe is not None:
         wanted.setdefault(_foot_length_row(sizes), length(_from_shoe(shoe), script.inches))
     for name, quantity in wanted.items():

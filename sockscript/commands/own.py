@@ -50,6 +50,8 @@ def fit(
         name, equals, value = word.removeprefix("--").partition("=")
         if not word.startswith("--"):
             return wants("fit", f"measurements as --NAME VALUE, not '{word}'")
+        if name in measures:
+            return wants("fit", f"--{name} once")
         measures[name] = value if equals else next(words, "")
     from sockscript.commands.fit import run
 

@@ -34,6 +34,12 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
                               named_machine=checked.machine is not None, my_size=my_size,
                               bank_book=bank_book, with_script=with_script,
                               with_pictures=with_pictures)
+        if with_pictures and not any(steps.pictures for steps in leaflet.steps()):
+            raise AskedForError(
+                "--with-pictures draws the turning and the heel of one size: say which with --size."
+                if len(leaflet.sizes) > 1 else
+                "--with-pictures draws the turning and the heel, and this pattern has neither: "
+                "leave it out.")
         if ending != ".pdf":
             return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print,
                                                  sans=sans_serif), out)

@@ -33,6 +33,10 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         print("--every-row makes a list to tick off with a pencil: it goes with the format text "
               "and without the bank book.\nLeave --format or --bank-book out.", file=sys.stderr)
         return UNUSABLE
+    if every_row and my_size is not None and sizes:
+        print("--my-size with --every-row lists the rows of that size alone: leave --size or "
+              "--my-size out.", file=sys.stderr)
+        return UNUSABLE
     checked = usable(file, machine, instead)
     if checked is None or checked.proof is None:
         return UNUSABLE
