@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, findings, kinds, run
+from support.scripts import HEADER, checked, findings, kinds, run
 
 TUBE = """bring centre 8 of both into work to cast on
 set both to knit
@@ -104,3 +104,10 @@ def test_since_which_line_an_expectation_is_not_met(lines_after):
     line = HEADER.count("\n") + 2 + body[:body.index("scrap")].count("\n")
 
     assert f"since line {line}: scrap off" in found.advice
+
+
+def test_a_size_by_its_name_in_any_case():
+    text = HEADER + ('sizes Small Middle Large\n    leg 1 2 3\nsection "A"\n'
+                     "    when size is small, middle\n        row counter 1\n"
+                     "    otherwise\n        row counter 2\n")
+    assert [size[0].run.row_counter() for size in checked(text).proof.outcomes] == [1, 1, 2]
