@@ -111,3 +111,13 @@ def test_a_size_by_its_name_in_any_case():
                      "    when size is small, middle\n        row counter 1\n"
                      "    otherwise\n        row counter 2\n")
     assert [size[0].run.row_counter() for size in checked(text).proof.outcomes] == [1, 1, 2]
+
+
+@pytest.mark.parametrize("parts, found", [
+    ("5 stitches on front or 1 stitch on back", "6"),
+    ("1 stitch on back or 5 stitches on front", "0")])
+def test_what_was_there_instead_is_told_of_the_first(parts, found):
+    message = next(f.message for f in findings(f"{FLAT}expect {parts}")
+                   if f.kind == "expectation-not-met")
+
+    assert f"but there are {found}" in message or f"but there is {found}" in message, message

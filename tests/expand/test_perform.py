@@ -99,3 +99,10 @@ def test_a_technique_that_calls_itself_is_stopped():
     stopped = None if found else run("do again", header).stopped
 
     assert "calls-itself" in [*(p.kind for p in found), *([stopped.kind] if stopped else [])]
+
+
+def test_after_a_step_of_words_lines_are_printed_again():
+    body = FLAT + 'step "Knit."\n    knit 1 row\n    stitch size 5\nknit 2 rows\nknit 3 rows'
+    told = run(body).sections[0].instructions
+
+    assert [type(one.printed).__name__ for one in told[-3:]] == ["OwnWords", "Knitting", "Knitting"]
