@@ -42,6 +42,11 @@ def usable(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Chec
               "Name it after 'use' in a pattern, and call its techniques with 'do'.",
               file=sys.stderr)
         return None
+    sizes = checked.script.sizes
+    if sizes is not None and len(checked.proof.outcomes) < len(sizes.names):
+        # Given up before the last size was reached.
+        print(report(checked), file=sys.stderr)
+        return None
     faults = [f for f in checked.findings if f.severity == "fault"]
     if faults:
         print(f"WARNING: the check found {len(faults)} fault{'s' if len(faults) > 1 else ''} in "

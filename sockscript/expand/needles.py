@@ -61,10 +61,10 @@ def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, N
     if isinstance(piece, ex.NeedleRange):
         first, first_name = _point(run, piece.first, bed)
         if piece.last is None:
-            return _on_bed(run, 1 << first if first >= 0 else 0, bed), de.OneNeedle(first_name)
+            return _on_bed(run, 1 << first, bed), de.OneNeedle(first_name)
         last, last_name = _point(run, piece.last, bed)
         first, last = min(first, last), max(first, last)
-        mask = span(max(first, 0), last)
+        mask = span(first, last)
         return _on_bed(run, mask, bed), de.NeedleRow(first_name, last_name)
     if isinstance(piece, ex.Everything):
         use = state.in_use

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Mapping
 
 from sockscript.text.layout import indentation, without_comment
@@ -14,6 +15,7 @@ class Comments:
     def __init__(self, source: Source, depths: Mapping[int, int]) -> None:
         self.source = source
         self.depths = depths
+        self._code = sorted(depths)
 
     def at(self, number: int) -> str:
         """The comment of a line with its ``#``, or nothing."""
@@ -23,14 +25,12 @@ class Comments:
     def depth(self, number: int) -> int:
         """How deep a comment belongs that stands alone: with the lines it is in one column with."""
         column = indentation(self.source.line(number))
-        lines = len(self.source.lines)
-        after = next((n for n in range(number + 1, lines + 1) if n in self.depths), None)
+        place = bisect_left(self._code, number)
+        after = self._code[place] if place < len(self._code) else None
         if after is not None and indentation(self.source.line(after)) == column:
             return self.depths[after]
         block = None
-        for n in range(number - 1, 0, -1):
-            if n not in self.depths:
-                continue
+        for n in (self._code[m] for m in range(place - 1, -1, -1)):
             if block is not None and self.depths[n] >= self.depths[block]:
                 continue
             block = n

@@ -28,7 +28,9 @@ IN_AN_EDITOR = ("many-drop", "values-in-notes", "digits-before-quotes", "misspel
 @pytest.mark.parametrize("command, name", [
     *(("check", name) for name in ONE_OF_EACH), *(("editor", name) for name in IN_AN_EDITOR),
     ("format", "sum"), ("format", "nots"), ("format", "values-in-notes"),
-    ("steps", "chain-of-lets"), ("steps", "repeat-notes")])
+    ("steps", "chain-of-lets"), ("steps", "repeat-notes"),
+    ("steps", "many-sizes"), ("sizes", "many-sizes"),
+    ("numbers", "many-sizes"), ("range", "many-sizes"), ("format", "most-comment")])
 def test_what_is_too_much_is_answered_soon(command, name, tmp_path):
     used = used_by(SCRIPTS[name], [command, "FILE"], tmp_path)
 

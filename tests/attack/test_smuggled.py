@@ -189,3 +189,26 @@ def test_json_keeps_every_letter_and_says_them_in_numbers(tmp_path):
     ("קוֹל\u200f שׁ 🏴󠁧󠁢󠁥󠁮󠁧󠁿 👩‍🌾", "קוֹל\u200f שׁ 🏴󠁧󠁢󠁥󠁮󠁧󠁿 👩‍🌾")])
 def test_marks_stand_for_what_is_not_seen_and_nothing_else(text, shown):
     assert visible(text) == shown and len(visible(text)) == len(text)
+
+
+def test_a_technique_and_a_profile_from_elsewhere_smuggle_nothing(tmp_path):
+    odd = "\u202e\u2066"
+    (tmp_path / "tech.sockscript").write_text(
+        f'technique odd-one\n    step "Lift{odd}it."\n        half pitch\n', "utf-8")
+    (tmp_path / "a.sockscript").write_text(
+        'pattern "A"\nuse "tech.sockscript"\nsection "Leg"\n'
+        "    do odd-one\n    full pitch\n", "utf-8")
+    (tmp_path / "my.machine").write_text(re.sub(
+        r'"([^"]*)"', rf'"\1{odd}"',
+        (ROOT / "sockscript/machines/fell-90.machine").read_text("utf-8")), "utf-8")
+    texts = []
+    for command, *options in (["steps"], ["steps", "-o", "a.md"], ["sheet", "-o", "a.html"],
+                              ["check", "--format", "sarif"]):
+        done = sockscript(command, "a.sockscript", "--machine", "my.machine", *options,
+                          cwd=tmp_path)
+        assert done.returncode in (0, 1), done.stderr
+        texts += [done.stdout, done.stderr]
+    texts += [(tmp_path / name).read_text("utf-8") for name in ("a.md", "a.html")]
+
+    assert not any(UNSEEN.search(text) for text in texts)
+    assert all("Lift\ufffd\ufffdit" in text for text in (texts[0], *texts[-2:]))

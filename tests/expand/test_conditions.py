@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, findings, kinds, run
+from support.scripts import HEADER, checked, findings, kinds, run
 
 TUBE = """bring centre 8 of both into work to cast on
 set both to knit
@@ -104,3 +104,20 @@ def test_since_which_line_an_expectation_is_not_met(lines_after):
     line = HEADER.count("\n") + 2 + body[:body.index("scrap")].count("\n")
 
     assert f"since line {line}: scrap off" in found.advice
+
+
+def test_a_size_by_its_name_in_any_case():
+    text = HEADER + ('sizes Small Middle Large\n    leg 1 2 3\nsection "A"\n'
+                     "    when size is small, middle\n        row counter 1\n"
+                     "    otherwise\n        row counter 2\n")
+    assert [size[0].run.row_counter() for size in checked(text).proof.outcomes] == [1, 1, 2]
+
+
+@pytest.mark.parametrize("parts, found", [
+    ("5 stitches on front or 1 stitch on back", "6"),
+    ("1 stitch on back or 5 stitches on front", "0")])
+def test_what_was_there_instead_is_told_of_the_first(parts, found):
+    message = next(f.message for f in findings(f"{FLAT}expect {parts}")
+                   if f.kind == "expectation-not-met")
+
+    assert f"but there are {found}" in message or f"but there is {found}" in message, message

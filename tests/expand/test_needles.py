@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, findings, problems, run
+from support.scripts import HEADER, findings, run
 
 from sockscript.operations.beds import indices, needle_name
 
@@ -52,10 +52,17 @@ def test_what_reaches_past_the_end_of_the_bed_is_told(words, told):
     assert run(body, SMALL).engine.bed(0).in_use < 1 << NEEDLES
 
 
+@pytest.mark.parametrize("words, taken", [
+    ("L11", "L10"), ("R11", "R10"), ("L99", "L10"), ("R99", "R10"), ("R9 to R11", "R9 R10"),
+    ("L12 to L9", "L10 L9")])
+def test_a_needle_past_the_end_is_taken_for_the_last(words, taken):
+    assert put(f"{words} of front") == taken
+
+
 def test_there_is_no_needle_nought_and_counting_starts_with_one():
     for words, kind in (("L0", "no-needle-0"), ("every 2nd from 0 of centre 4", "bad-number")):
         stopped = run(f"bring {words} of front into work to cast on", SMALL).stopped
-        assert stopped is not None and stopped.kind == kind, problems
+        assert stopped is not None and stopped.kind == kind
 
 
 HUNG = """bring centre 6 of front into work

@@ -1,0 +1,108 @@
+"""What lines do to the machine: signs, counts, and tolerances where nothing is said."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, kinds, passes, run
+
+from sockscript.operations.beds import indices, needle_name
+
+NEEDLES = 20
+SMALL = HEADER + f"machine\n    beds 2\n    needles {NEEDLES}\n    needs racking\n"
+FLAT = """bring centre 6 of front into work
+set front to knit
+thread main
+cast on front
+"""
+TUBE = """bring centre 8 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+set both to circular
+"""
+
+
+def names(mask):
+    """The needles of a mask as a knitter numbers them."""
+    return " ".join(needle_name(n, NEEDLES) for n in indices(mask))
+
+
+@pytest.mark.parametrize("line, racking", [
+    ("rack to 2 right", 2), ("rack to 2 left", -2), ("rack to 1 left\nrack to 0", 0)])
+def test_which_way_a_bed_is_racked(line, racking):
+    assert run(line, SMALL).engine.racking == racking
+
+
+@pytest.mark.parametrize("racked, faced", [
+    ("", "L2"), ("rack to 1 right\n", "L1"), ("rack to 2 left\n", "L4"),
+    ("rack to 3 right\n", "R2")])
+def test_a_racked_transfer_lands_on_the_needle_that_faces_it_now(racked, faced):
+    """Racked by one to the right, a needle of the back bed faces the next one to the right."""
+    body = ("bring centre 20 of front into work to cast on\nbring L2 of back into work\n"
+            f"set back to knit\nthread main\ncast on back\n{racked}")
+    done = run(f"{body}transfer L2 of back to front", SMALL)
+
+    assert names(done.engine.bed(0).loaded) == faced and not done.engine.bed(1).loaded
+
+
+@pytest.mark.parametrize("line, rows", [
+    ("knit 3 rows", 3), ("knit 1 row", 1), ("knit 0 rows", 0),
+    ("repeat 0 times\n    knit 2 rows", 0), ("repeat 3 times\n    knit 2 rows", 6),
+    ("repeat until row counter 4\n    knit 2 rows", 4),
+    ("when row counter 0\n    knit 2 rows\notherwise\n    knit 5 rows", 2),
+    ("when row counter 1\n    knit 2 rows\notherwise\n    knit 5 rows", 5)])
+def test_how_many_passes_are_knitted(line, rows):
+    assert passes(run(FLAT + line)) == rows
+
+
+@pytest.mark.parametrize("rounds", [1, 4])
+def test_a_round_is_two_passes(rounds):
+    done = run(f"{TUBE}row counter 0\nknit {rounds} rounds")
+
+    assert done.row_counter() == 2 * rounds
+
+
+@pytest.mark.parametrize("target, told", [
+    ("target girth 115 mm", False), ("target girth 114 mm", True),
+    ("target girth 125 mm", False), ("target girth 126 mm", True),
+    ("target girth 117 mm within 3 mm", False), ("target girth 116 mm within 3 mm", True),
+    ("target girth 110 mm within 1 cm", False), ("target girth 109 mm within 1 cm", True),
+    ("target length 45 mm", False), ("target length 44 mm", True),
+    ("target length 55 mm", False), ("target length 56 mm", True)])
+def test_a_target_is_met_within_five_millimetres_or_what_is_said(target, told):
+    """36 stitches and 21 rows at 30 by 42 to 10 cm: 12 cm by 5 cm."""
+    body = f"""{target}
+bring centre 36 of front into work
+set front to knit
+thread main
+cast on front
+knit 21 rows
+bind off front
+cut"""
+    assert ("off-target" in kinds(body)) == told
+
+
+@pytest.mark.parametrize("until, never", [
+    ("3 stitches in hold", False), ("7 stitches in hold", True), ("row counter 7", True)])
+def test_a_repeat_that_goes_past_its_end_is_told(until, never):
+    body = FLAT + f"respect hold on front\nrepeat until {until}\n    hold left 1 working of front"
+    done = run(body)
+
+    assert (done.stopped is not None and done.stopped.kind == "never-true") == never
+
+
+def test_a_technique_that_calls_itself_is_stopped():
+    from support.scripts import problems
+
+    header = HEADER + "technique again\n    do again\n"
+    found = problems(header + 'section "A"\n    do again\n')
+    stopped = None if found else run("do again", header).stopped
+
+    assert "calls-itself" in [*(p.kind for p in found), *([stopped.kind] if stopped else [])]
+
+
+def test_after_a_step_of_words_lines_are_printed_again():
+    body = FLAT + 'step "Knit."\n    knit 1 row\n    stitch size 5\nknit 2 rows\nknit 3 rows'
+    told = run(body).sections[0].instructions
+
+    assert [type(one.printed).__name__ for one in told[-3:]] == ["OwnWords", "Knitting", "Knitting"]
