@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
-from typing import Any, NamedTuple
+from functools import wraps
+from typing import Any, NamedTuple, TypeVar
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
@@ -23,6 +24,21 @@ from sockscript.tree.script import Script, Yarn
 
 LONGEST_RUN = 100_000
 """Lines performed in one run.  A large sock takes under a thousand; a stranger's may not end."""
+
+
+T = TypeVar("T")
+
+
+def once(work: Callable[[Run], T]) -> Callable[[Run], T]:
+    """What ``work`` reads off a finished run is kept with the run: it is worked out only once."""
+    @wraps(work)
+    def kept(run: Run) -> T:
+        if work not in run.worked_out:
+            run.worked_out[work] = work(run)
+        found: T = run.worked_out[work]
+        return found
+
+    return kept
 
 
 class SectionRecord:
@@ -94,7 +110,7 @@ class Run:
         self.silent = 0
         self.current = 0
         self.worked_out: dict[object, Any] = {}
-        """What readers of the finished run have worked out from it, by name."""
+        """What readers of the finished run have worked out from it: see ``once``."""
         self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
         self.first_yarn = next((yarn.name for yarn in script.yarns if yarn.role == "main"), None)
@@ -117,17 +133,16 @@ class Run:
 
     # ---- what was done
 
+    @once
     def changes(self) -> list[Change]:
         """Every operation with the machine before and after it; only of a finished run."""
-        known: list[Change] | None = self.worked_out.get("changes")
-        if known is None:
-            before = type(self.engine)(self.engine.profile).snapshot()
-            known = self.worked_out["changes"] = []
-            for index, moment in enumerate(self.moments):
-                op, after, _, _ = moment
-                known.append(Change(index, op, before, after, moment))
-                before = after
-        return known
+        before = type(self.engine)(self.engine.profile).snapshot()
+        found = []
+        for index, moment in enumerate(self.moments):
+            op, after, _, _ = moment
+            found.append(Change(index, op, before, after, moment))
+            before = after
+        return found
 
     def changes_by(self, *kinds: type[Op]) -> list[Change]:
         """Those of ``changes`` that come of some kinds of operations; most rules need no others."""
@@ -137,12 +152,10 @@ class Run:
                 change for change in self.changes() if type(change.op) in kinds]
         return known
 
+    @once
     def passes(self) -> list[Pass]:
         """Those of ``changes`` that are carriage passes."""
-        known: list[Pass] | None = self.worked_out.get("passes")
-        if known is None:
-            known = self.worked_out["passes"] = [*map(Pass._make, self.changes_by(Knit))]
-        return known
+        return [*map(Pass._make, self.changes_by(Knit))]
 
     # ---- values
 

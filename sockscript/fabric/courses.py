@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Side
 from sockscript.trace.engine import Engine
@@ -34,12 +34,10 @@ class Course(NamedTuple):
     state: Snapshot
 
 
+@once
 def courses(run: Run) -> list[Course]:
     """All passes of a run in order, at most ``MOST_COURSES``."""
-    known: list[Course] | None = run.worked_out.get("courses")
-    if known is None:
-        known = run.worked_out["courses"] = list(_courses(run))
-    return known
+    return list(_courses(run))
 
 
 def _courses(run: Run) -> Iterator[Course]:

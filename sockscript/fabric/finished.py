@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, SectionRecord
+from sockscript.expand.run import Run, SectionRecord, once
 from sockscript.expand.solve import Reading
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import is_rib, measures
@@ -31,6 +31,7 @@ RIB_STRETCH, PLAIN_STRETCH = Fraction(18, 10), Fraction(16, 10)
 """How wide rib and plain knit can be pulled without strain, as multiples of their width, where
 the gauge does not say: common practice, no source (1.5 to 2 for rib)."""
 
+@once
 def finished(run: Run) -> Finished:
     """How long the parts of a sock are.
 
@@ -38,22 +39,6 @@ def finished(run: Run) -> Finished:
     up from a slit makes the foot longer by all of its depth (both the trade's own reckoning;
     common practice, no source).
     """
-    known: Finished | None = run.worked_out.get("finished")
-    if known is None:
-        known = run.worked_out["finished"] = _finished(run)
-    return known
-
-
-def reading(run: Run) -> Reading:
-    """The lengths of the whole piece for lines that find their rows, and what each moment adds."""
-    whole = finished(run)
-    sock = sock_of(run)
-    rows = sock.piece.rows if sock is not None else []
-    return Reading({"foot length": whole.foot, "leg length": whole.leg},
-                   {one.moment: one.mm for one in rows if one.mm is not None})
-
-
-def _finished(run: Run) -> Finished:
     sock = sock_of(run) if run.stopped is None else None
     if sock is None:
         return Finished()
@@ -66,6 +51,15 @@ def _finished(run: Run) -> Finished:
     return Finished(leg if sock.leg else None, heel,
                     _plus(_plus(heel, foot), toe) if sock.closed else None,
                     (toe or None) if sock.closed else None)
+
+
+def reading(run: Run) -> Reading:
+    """The lengths of the whole piece for lines that find their rows, and what each moment adds."""
+    whole = finished(run)
+    sock = sock_of(run)
+    rows = sock.piece.rows if sock is not None else []
+    return Reading({"foot length": whole.foot, "leg length": whole.leg},
+                   {one.moment: one.mm for one in rows if one.mm is not None})
 
 
 def _mm(rows: Iterable[Rows]) -> Fraction | None:
@@ -105,15 +99,9 @@ class Parts(NamedTuple):
     toe_first: bool
 
 
+@once
 def parts_of(run: Run) -> Parts | None:
     """The sections of a sock; None for any other piece."""
-    if "parts" not in run.worked_out:
-        run.worked_out["parts"] = _find_parts(run)
-    found: Parts | None = run.worked_out["parts"]
-    return found
-
-
-def _find_parts(run: Run) -> Parts | None:
     sock = sock_of(run)
     if sock is None:
         return None

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.hems import Rows, rows_inside
 from sockscript.numbers.quantity import Exact
@@ -36,6 +36,7 @@ class SectionMeasure(NamedTuple):
         return self.rows - self.inside
 
 
+@once
 def measures(run: Run) -> list[SectionMeasure]:
     """Finished measurements of each section, from the stitches and rows that were knitted.
 
@@ -44,9 +45,6 @@ def measures(run: Run) -> list[SectionMeasure]:
     one bed, so a round is one row).  Short rows count in full at the centre of the heel, rows
     inside a hem not at all.
     """
-    known: list[SectionMeasure] | None = run.worked_out.get("measures")
-    if known is not None:
-        return known
     rows_of = rows_knitted(run)
     showing = rows_that_show(run)
     found = []
@@ -68,34 +66,29 @@ def measures(run: Run) -> list[SectionMeasure]:
         length = deep / gauge.rows_per_mm if gauge is not None else None
         found.append(SectionMeasure(section.title, around, max(rows),
                                     max(rows) - deep, girth, length))
-    run.worked_out["measures"] = found
     return found
 
 
+@once
 def rows_that_show(run: Run) -> dict[int, tuple[Exact, Exact]]:
     """Rows of the front and the back bed, by the index of the moment that knits them, without
     those inside a hem and those of waste yarn."""
-    known: dict[int, tuple[Exact, Exact]] | None = run.worked_out.get("rows")
-    if known is None:
-        rows_of = rows_knitted(run)
-        known = run.worked_out["rows"] = {**rows_of}
-        for n, (front, back) in rows_inside(run, rows_of).items():
-            known[n] = rows_of[n][0] - front, rows_of[n][1] - back
-    return known
+    knitted = rows_knitted(run)
+    found: dict[int, tuple[Exact, Exact]] = {**knitted}
+    for n, (front, back) in rows_inside(run, knitted).items():
+        found[n] = knitted[n][0] - front, knitted[n][1] - back
+    return found
 
 
+@once
 def rows_knitted(run: Run) -> dict[int, Rows]:
     """Rows that the beds knit in every pass, by the index of its moment; none of waste yarn."""
-    known: dict[int, Rows] | None = run.worked_out.get("knitted")
-    if known is not None:
-        return known
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = {}
     way = run.engine.profile.front_circular
     for change in run.passes():
         if change.before.feeder not in waste:
             found[change.number] = change.before.turns(change.op.passes, way)
-    run.worked_out["knitted"] = found
     return found
 
 

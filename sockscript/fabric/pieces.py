@@ -9,7 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import rows_that_show
 from sockscript.numbers.quantity import Exact
@@ -107,12 +107,10 @@ class _Zone:
             1 << needle for needle, rows in counts.items() if rows == most)
 
 
+@once
 def pieces(run: Run) -> list[Piece]:
     """Every piece of a run, in the order in which they are begun."""
-    known: list[Piece] | None = run.worked_out.get("pieces")
-    if known is None:
-        known = run.worked_out["pieces"] = _Walk(run).pieces()
-    return known
+    return _Walk(run).pieces()
 
 
 class _Walk:

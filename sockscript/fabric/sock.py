@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once
 from sockscript.fabric.pieces import Cup, Piece, Rows, pieces
 from sockscript.numbers.quantity import Exact
 
@@ -42,6 +42,7 @@ class Sock(NamedTuple):
     closed: bool
 
 
+@once
 def sock_of(run: Run) -> Sock | None:
     """The sock that a run has knitted, found by its shape, or None if it is none.
 
@@ -49,13 +50,6 @@ def sock_of(run: Run) -> Sock | None:
     the tube is closed: shut by the way it was cast on, grafted, gathered or joined, a cup at the
     very end, or too narrow for a foot.
     """
-    if "sock" not in run.worked_out:
-        run.worked_out["sock"] = _find(run)
-    found: Sock | None = run.worked_out["sock"]
-    return found
-
-
-def _find(run: Run) -> Sock | None:
     made = pieces(run)
     insets = {piece.taken_up[0]: piece for piece in made
               if piece.taken_up is not None and piece.taken_up[1] == "slit"

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, facing
 from sockscript.trace.state import BedState, Snapshot
@@ -29,14 +29,6 @@ class Tube(NamedTuple):
     turned: bool
 
 
-def tubes_of(run: Run) -> list[Tube]:
-    """All tubes of a run, in order."""
-    known: list[Tube] | None = run.worked_out.get("tubes")
-    if known is None:
-        known = run.worked_out["tubes"] = _find(run)
-    return known
-
-
 def circular(state: Snapshot) -> bool:
     """Both beds are set to circular and have stitches that the next pass works."""
     return (state.front.action == state.back.action == "circular"
@@ -53,7 +45,9 @@ def set_aside(state: BedState) -> int:
     return state.held if state.hold_respected else 0
 
 
-def _find(run: Run) -> list[Tube]:
+@once
+def tubes_of(run: Run) -> list[Tube]:
+    """All tubes of a run, in order."""
     found: list[Tube] = []
     start: int | None = None
     turned = False

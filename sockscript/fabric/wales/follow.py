@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import Literal
 
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once
 from sockscript.fabric.wales.facts import Heel, Neighbours, Pocket, Seam, seam_at
 from sockscript.fabric.wales.hands import CLOSING, MOVING, NOTED, Hands
 from sockscript.fabric.wales.meetings import Meeting, Order, joints, meeting, without_cables
@@ -23,12 +23,10 @@ POCKET = 6
 three, some four; common practice, no source."""
 
 
+@once
 def neighbours(run: Run) -> Neighbours:
     """Follow the columns of a run."""
-    known: Neighbours | None = run.worked_out.get("neighbours")
-    if known is None:
-        known = run.worked_out["neighbours"] = _Follower(run).follow()
-    return known
+    return _Follower(run).follow()
 
 
 class _Follower:

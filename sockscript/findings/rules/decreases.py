@@ -12,7 +12,7 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.record import Change, Mishap
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once
 from sockscript.fabric.tubes import Tube, circular, knitting, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
@@ -78,8 +78,7 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
     """Decreases of a tube that are not as many at the left as at the right, or on the one bed as
     on the other where both are decreased."""
     found = []
-    for tube in tubes_of(run):
-        taken = _decreases(run, tube)
+    for taken in _decreases(run):
         counts = dict.fromkeys(itertools.product(BEDS, SIDES), 0)
         for one in taken:
             counts[one.bed, "left"] += one.left
@@ -143,9 +142,9 @@ def _lifted(change: Change) -> tuple[Bed, Side, str]:
 def half_round_between(run: Run) -> list[Mishap]:
     """A round and a half between two decreases: the one bed knits a row more than the other."""
     found = []
-    for tube in tubes_of(run):
+    for taken in _decreases(run):
         last: dict[Bed, Shaping] = {}
-        for one in _decreases(run, tube):
+        for one in taken:
             before = last.get(one.bed)
             if before is not None and (one.rows - before.rows) % 2:
                 found.append(one.change.mishap(
@@ -158,9 +157,9 @@ def half_round_between(run: Run) -> list[Mishap]:
 def uneven_pace(run: Run) -> list[Mishap]:
     """One interval between decreases that differs from the ones before and after it."""
     found = []
-    for tube in tubes_of(run):
+    for decreases in _decreases(run):
         for bed in BEDS:
-            taken = [one for one in _decreases(run, tube) if one.bed is bed]
+            taken = [one for one in decreases if one.bed is bed]
             ways = [b.rows - a.rows for a, b in itertools.pairwise(taken)]
             if len(ways) < ENOUGH:
                 continue
@@ -174,12 +173,10 @@ def uneven_pace(run: Run) -> list[Mishap]:
     return found
 
 
-def _decreases(run: Run, tube: Tube) -> list[Shaping]:
-    """Every time that stitches of a tube are laid together near its ends by hand, in order."""
-    known: dict[Tube, list[Shaping]] = run.worked_out.setdefault("decreases", {})
-    if tube not in known:
-        known[tube] = _find_decreases(run, tube)
-    return known[tube]
+@once
+def _decreases(run: Run) -> list[list[Shaping]]:
+    """For each tube every time that its stitches are laid together near its ends by hand."""
+    return [_find_decreases(run, tube) for tube in tubes_of(run)]
 
 
 def _find_decreases(run: Run, tube: Tube) -> list[Shaping]:
