@@ -6,7 +6,7 @@ import math
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, SectionRecord
+from sockscript.expand.run import Run, SectionRecord, once
 from sockscript.fit.pace import Pace, minutes
 from sockscript.fit.yarn import END_MM, loop_length, weighed_loop
 from sockscript.operations import ops
@@ -42,15 +42,9 @@ class YarnAmount(NamedTuple):
         return math.ceil(pieces * self.grams / float(self.yarn.ball_grams))
 
 
+@once
 def section_amounts(run: Run) -> list[SectionAmounts]:
     """Loops and work of each section, by carrying out the operations again."""
-    known: list[SectionAmounts] | None = run.worked_out.get("amounts")
-    if known is None:
-        known = run.worked_out["amounts"] = _section_amounts(run)
-    return known
-
-
-def _section_amounts(run: Run) -> list[SectionAmounts]:
     engine = Engine(run.engine.profile)
     loops_before: dict[str, int] = {}
     strands_before: dict[str, int] = {}

@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once
 from sockscript.operations import ops
 
 
+@once
 def beginnings(run: Run) -> list[int]:
     """The moments at which pieces are begun, in order."""
-    known: list[int] | None = run.worked_out.get("beginnings")
-    if known is None:
-        known = run.worked_out["beginnings"] = [
-            number for number, op, before, after, _ in run.changes()
+    return [number for number, op, before, after, _ in run.changes()
             if not (before.front.loaded or before.back.loaded)
             and (after.front.loaded or after.back.loaded) and not isinstance(op, ops.Rehang)]
-    return known
 
 
 def piece_at(run: Run, moment: int) -> int:
