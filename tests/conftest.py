@@ -8,6 +8,9 @@ from pathlib import Path
 
 import pytest
 
+# Workers of xdist are told of a terminal of 80 columns; what is piped has the widest page.
+os.environ.pop("COLUMNS", None)
+
 ROOT = Path(__file__).resolve().parent.parent
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync",
