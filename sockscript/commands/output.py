@@ -9,6 +9,7 @@ from collections.abc import Collection
 from contextlib import suppress
 from pathlib import Path
 
+from sockscript.commands.streams import OutputError
 from sockscript.commands.writing import CannotWriteError, takes_bytes, write_whole
 from sockscript.text.visible import visible
 
@@ -129,7 +130,9 @@ def tell_written(content: str | bytes, out: Path) -> int:
     """Write a file and say so, or why it cannot be written; returns the exit status."""
     status = write_out(content, out)
     if not status:
-        print(f"Written: {out}")
+        # The file is there, whether or not anybody hears of it.
+        with suppress(OutputError):
+            print(f"Written: {out}")
     return status
 
 
