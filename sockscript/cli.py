@@ -20,7 +20,7 @@ from sockscript.commands.streams import OutputError, give_up_output, show_what_i
 from sockscript.text import width
 
 UNUSABLE, INTERNAL = 2, 70
-LONG = frozenset({"--watch", "language-server", "range", "numbers"})
+LONG = frozenset({"--watch", "language-server", "range", "numbers", "catalogue"})
 """Words on a command line that mean a process that runs long or knits very often."""
 MOST_DIGITS = 40
 """In one word of a command line."""

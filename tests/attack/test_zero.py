@@ -22,7 +22,9 @@ def test_a_nought_anywhere_at_the_head(path, tmp_path, monkeypatch, capsys):
     random = Random(path.stem)
     text = in_thick_yarn(random, of_few_sizes(random, path.read_text("utf-8")))
     head = text[:text.index("\nsection ")]
-    for number in re.finditer(r"(?<![\w.])\d+(\.\d+)?", head):
+    # A third of the numbers in each: together they stand in every kind of line.
+    numbers = list(re.finditer(r"(?<![\w.])\d+(\.\d+)?", head))
+    for number in numbers[EXAMPLES.index(path) % 3::3]:
         (tmp_path / "a.sockscript").write_text(
             text[:number.start()] + "0" + text[number.end():], "utf-8")
         line = text.count("\n", 0, number.start()) + 1

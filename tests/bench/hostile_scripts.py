@@ -37,7 +37,7 @@ else:
     from sockscript import cli
     sys.argv = ["sockscript", *words]
     try:
-        cli.main()
+        status = cli.run()
     except SystemExit as end:
         status = end.code
 used = resource.getrusage(resource.RUSAGE_SELF)

@@ -10,8 +10,8 @@ from support.command import sockscript
 from support.made_patterns import made_pattern
 
 USING = made_pattern(0).replace("\nmachine\n", '\nuse "ours.sockscript"\nmachine\n', 1).replace(
-    "    cut\n", "    do our-cut\n", 1)
-OURS = "technique our-cut\n    cut\n"
+    "    remove weights\n", "    do our-end\n", 1)
+OURS = "technique our-end\n    remove weights\n"
 
 
 def packed(club, name: str = "tide"):
@@ -34,7 +34,7 @@ def test_a_pack_is_listed_as_its_script_is(club):
     assert entries["bad.sockpack"]["status"] == "unusable"
     assert (script.pop("pack"), same.pop("pack")) == (False, True)
     assert script.pop("path") != same.pop("path")
-    assert script == same and script["status"] == "clean" and "our-cut" in script["techniques"]
+    assert script == same and script["status"] == "clean" and "our-end" in script["techniques"]
 
 
 def test_a_script_and_its_pack_are_the_same_pattern(club):

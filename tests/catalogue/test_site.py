@@ -13,7 +13,6 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from follow.conftest import axe, browser  # noqa: F401
 from support.command import ROOT
 from support.made_patterns import made_pattern, make_small_patterns, small_pattern
 
@@ -267,7 +266,7 @@ def test_a_pattern_with_faults_says_so_first(mixed):
 
 
 @pytest.fixture
-def opened(browser):  # noqa: F811
+def opened(browser):
     """Opens a page; every mistake in it fails the test, and so does any request but for files."""
     pages, mistakes = [], []
 
@@ -337,7 +336,7 @@ def test_a_page_leads_to_leaflet_and_download(mixed, opened):
     assert page.locator("h1").inner_text() == "Boathouse Sock"
 
 
-def test_it_is_read_without_scripts(mixed, browser):  # noqa: F811
+def test_it_is_read_without_scripts(mixed, browser):
     context = browser.new_context(java_script_enabled=False)
     page = context.new_page()
     page.goto((mixed.out / "index.html").as_uri())
@@ -357,7 +356,7 @@ def test_nothing_is_wider_than_the_window(mixed, opened, width):
         assert page.evaluate("document.documentElement.scrollWidth") <= width, path
 
 
-def test_an_accessibility_scan_finds_nothing(mixed, opened, axe):  # noqa: F811
+def test_an_accessibility_scan_finds_nothing(mixed, opened, axe):
     """axe-core, all its rules (WCAG 2.2 A and AA, and good practice)."""
     for path in [mixed.out / "index.html", *(path for path in (mixed.out / "patterns").glob(
             "*.html") if "leaflet" not in path.name)]:

@@ -22,8 +22,7 @@ def printed(arguments, columns, monkeypatch, capsys) -> list[str]:
     monkeypatch.setenv("COLUMNS", str(columns))
     monkeypatch.setattr("sys.argv", ["sockscript", *arguments])
     try:
-        with pytest.raises(SystemExit):
-            cli.main()
+        cli.run()
     finally:
         width.settle(None)
     out, err = capsys.readouterr()

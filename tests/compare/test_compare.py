@@ -90,7 +90,7 @@ def test_a_longer_leg_by_the_gauge(tmp_path):
 
 @pytest.mark.parametrize("pairs", [
     [("# How the toe is closed.\n", "")],
-    [("    cut\n", "    cut # gently\n\n\n"), ("let half = around / 2", "let half  =  around/2")],
+    [("    remove weights\n    when", "    remove weights # gently\n\n\n    when"), ("let half = around / 2", "let half  =  around/2")],
 ])
 def test_comments_and_layout_are_the_same_pattern(tmp_path, pairs):
     text, status = compared(tmp_path, changed(*pairs))
@@ -203,7 +203,7 @@ def test_a_size_that_is_gone_and_one_that_is_new(tmp_path):
 
 
 def test_numbers_of_one_step_are_shown_to_whoever_asks(tmp_path):
-    new = changed(("    knit 1 round\n    cut", "    knit 2 rounds\n    cut"))
+    new = changed(("    knit 1 round\n    remove", "    knit 2 rounds\n    remove"))
     short, _ = compared(tmp_path, new)
     every, _ = compared(tmp_path, new, TEXT, "--every-step")
 
@@ -211,7 +211,7 @@ def test_numbers_of_one_step_are_shown_to_whoever_asks(tmp_path):
 
 
 def test_a_script_with_a_slip_is_compared_as_far_as_it_goes(tmp_path):
-    new = changed(("    knit 1 round\n    cut", "    kint 1 round\n    cut"),
+    new = changed(("    knit 1 round\n    remove", "    kint 1 round\n    remove"),
                   ("version 1", "version 3"))
     text, status = compared(tmp_path, new)
     data, _ = data_of(tmp_path, new)
@@ -224,7 +224,7 @@ def test_a_script_with_a_slip_is_compared_as_far_as_it_goes(tmp_path):
 
 
 def test_a_knitting_that_stops_is_compared_as_far_as_it_goes(tmp_path):
-    stopping = changed(("    knit 1 round\n    cut", "    knit foot-length / 0 rounds\n    cut"))
+    stopping = changed(("    knit 1 round\n    remove", "    knit foot-length / 0 rounds\n    remove"))
     text, status = compared(tmp_path, stopping)
 
     assert status == 1
@@ -263,8 +263,8 @@ def test_pieces_that_are_no_socks(tmp_path):
 
 def test_a_technique_of_another_file_is_told(tmp_path):
     (tmp_path / "ours.sockscript").write_text(
-        "technique our-end\n    knit 1 round\n    cut\n    remove weights\n", "utf-8")
-    new = changed(("    knit 1 round\n    cut\n    remove weights\n", "    do our-end\n"),
+        "technique our-end\n    knit 1 round\n    remove weights\n", "utf-8")
+    new = changed(("    knit 1 round\n    remove weights\n", "    do our-end\n"),
                   ('licence "CC BY-SA 4.0"\n', 'licence "CC BY-SA 4.0"\nuse "ours.sockscript"\n'))
     text, _ = compared(tmp_path, new)
 

@@ -12,8 +12,8 @@ from support.command import ROOT, sockscript
 
 TEXT = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8")
 USING = TEXT.replace('licence "CC', 'use "ours.sockscript"\nlicence "CC').replace(
-    "    knit 1 round\n    cut\n    remove weights\n", "    do our-end\n")
-OURS = "technique our-end\n    knit 1 round\n    cut\n    remove weights\n"
+    "    knit 1 round\n    remove weights\n", "    do our-end\n")
+OURS = "technique our-end\n    knit 1 round\n    remove weights\n"
 
 pytestmark = pytest.mark.skipif(shutil.which("git") is None, reason="git is not installed")
 

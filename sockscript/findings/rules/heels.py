@@ -25,7 +25,7 @@ SHORT_ROWS_ASKEW = Kind(
     "askew.",
     "Work both halves alike: as many rows, and as many needles put into hold and fetched back.",
     led=SHORT_ROWS_BEGIN,
-    follows_anywhere=("short-rows-at-one-end", "unequal-short-rows"))
+    follows_anywhere=("short-rows-at-one-end", "unequal-short-rows", "returned-at-carriage"))
 
 HEEL_TWICE = Kind(
     "heel-twice", "warning",
