@@ -25,7 +25,7 @@ def rows_inside(run: Run, knitted: Mapping[int, Rows]) -> dict[int, list[Fractio
     """
     inside: dict[int, list[Fraction]] = {}
     marked: dict[str, int] = {}
-    for index, op, before, _, _ in run.changes_by(ops.Mark, ops.Rehang):
+    for index, op, before, _, _ in run.changes_by(ops.Mark, ops.Rehang, ops.SewDown):
         if isinstance(op, ops.Mark) and op.kind == "edge":
             marked.setdefault(op.name, index)
         elif isinstance(op, ops.Rehang) and op.name in marked:

@@ -90,7 +90,8 @@ def test_a_longer_leg_by_the_gauge(tmp_path):
 
 @pytest.mark.parametrize("pairs", [
     [("# How the toe is closed.\n", "")],
-    [("    remove weights\n    when", "    remove weights # gently\n\n\n    when"), ("let half = around / 2", "let half  =  around/2")],
+    [("    remove weights\n    when", "    remove weights # gently\n\n\n    when"),
+     ("let half = around / 2", "let half  =  around/2")],
 ])
 def test_comments_and_layout_are_the_same_pattern(tmp_path, pairs):
     text, status = compared(tmp_path, changed(*pairs))
@@ -224,7 +225,8 @@ def test_a_script_with_a_slip_is_compared_as_far_as_it_goes(tmp_path):
 
 
 def test_a_knitting_that_stops_is_compared_as_far_as_it_goes(tmp_path):
-    stopping = changed(("    knit 1 round\n    remove", "    knit foot-length / 0 rounds\n    remove"))
+    stopping = changed(("    knit 1 round\n    remove",
+                        "    knit foot-length / 0 rounds\n    remove"))
     text, status = compared(tmp_path, stopping)
 
     assert status == 1

@@ -19,6 +19,9 @@ ASKEW = Fraction(1, 10)
 practice, no source: turns that are not quite mirrored differ by up to 1/20, a row too many in
 each turn by 1/8."""
 
+FEWEST_TURNS = 6
+"""Fewer sets of needles in hold are parts put aside, no heel: common practice, no source."""
+
 SHORT_ROWS_ASKEW = Kind(
     "short-rows-askew", "warning",
     "The short rows knit {left} stitches left of the middle and {right} right of it: the heel sits "
@@ -36,19 +39,28 @@ HEEL_TWICE = Kind(
 
 
 def short_rows_askew(run: Run) -> list[Mishap]:
-    """Short rows of a sock with more stitches on one side of the middle than on the other."""
+    """A heel in two halves with more stitches on one side of the middle than on the other.
+
+    Where needles are held at both ends of a row the two ends are compared by other rules; a part
+    put aside in one go is a slit.
+    """
     sock = sock_of(run)
     if sock is None or not (sock.heel or sock.toe_cups):
         return []
     sides = [0, 0]
     across = 0
+    turns = set()
     last: Change | None = None
     for change, state in _short_rows(run):
+        if held_at_both_ends(state):
+            return []
+        turns.add(state.held)
         last, across = change, max(across, state.loaded.bit_count())
         for half, mask in enumerate(_halves(state)):
             sides[half] += (state.working & mask).bit_count() * _passes(change)
     # A whole row more for one half is seen.
-    if last is None or abs(sides[0] - sides[1]) <= max(ASKEW * sum(sides), Fraction(across, 2)):
+    if last is None or len(turns) < FEWEST_TURNS \
+            or abs(sides[0] - sides[1]) <= max(ASKEW * sum(sides), Fraction(across, 2)):
         return []
     return [last.mishap(SHORT_ROWS_ASKEW.fault(), {
         "left": Quantity(sides[0]), "right": Quantity(sides[1])})]
@@ -105,3 +117,10 @@ def _halves(state: BedState) -> tuple[int, int]:
     left = (1 << (first + last + 1) // 2) - 1
     right = ~((1 << (first + last) // 2 + 1) - 1)
     return left & state.loaded, right & state.loaded
+
+
+def held_at_both_ends(state: BedState) -> bool:
+    """Whether needles are held beyond both ends of those that knit."""
+    working = state.working & state.loaded
+    return bool(working) and lowest(state.held) < lowest(working) \
+        and highest(state.held) > highest(working)
