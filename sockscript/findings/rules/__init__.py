@@ -48,7 +48,7 @@ from sockscript.findings.rules.seams import (
 from sockscript.findings.rules.sewn import hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.size_table import size_missed
-from sockscript.findings.rules.step_words import words_of_steps
+from sockscript.findings.rules.step_words import counters_in_words, words_of_steps
 from sockscript.findings.rules.stripes import long_edge_floats
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
@@ -80,15 +80,15 @@ SHAPE_RULES: tuple[Rule, ...] = (
     held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
     turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
-    widening_not_mirrored, no_side_edges, opening_stays_shut,
+    widening_not_mirrored, short_rows_askew, words_of_steps, no_side_edges, opening_stays_shut,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
-    toe_shape, number_in_words, uneven_pace, gauge_exchanged, short_rows_askew,
-    words_of_steps, hems_too_deep, long_edge_floats,
+    toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
+    hems_too_deep, long_edge_floats,
 )
 """These look at lengths and exact numbers too."""
 

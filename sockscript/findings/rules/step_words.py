@@ -22,6 +22,8 @@ _TIMES = re.compile(r"(?<![\w.,/-])(\d+) times\b", re.I)
 _SIZE = re.compile(r"\bstitch size (\d+)(?![\w/⁄½⅓⅔¼¾]|[.,]\d| \d)", re.I)
 _COUNTER = re.compile(r"\brow counter (?:at |to |shows |reads )?(\d+)\b", re.I)
 
+_NAMED = re.compile(r"\bbed\b|\bleft\b|\bright\b|\btimes\b|\bstitch size\b", re.I)
+
 WORDS_SAY_OTHERWISE = Kind(
     "words-say-otherwise", "warning",
     "The words say {said}, but {fits}.",
@@ -30,13 +32,26 @@ WORDS_SAY_OTHERWISE = Kind(
 
 def words_of_steps(run: Run) -> list[Mishap]:
     """Words of a step (and stitch sizes in notes) that the lines under it do not do."""
+    return _found(run, counters=False)
+
+
+def counters_in_words(run: Run) -> list[Mishap]:
+    """Row counters named in the words of a step that it does not come to."""
+    return _found(run, counters=True)
+
+
+def _found(run: Run, counters: bool) -> list[Mishap]:
     found = []
     for section in run.sections:
         for told in section.instructions:
             if isinstance(told.printed, (OwnWords, Aside)):
                 text = " ".join(part for part in told.printed.words if isinstance(part, str))
+                if (_COUNTER.search(text) is None) if counters else not _NAMED.search(text):
+                    continue
                 first, last = told.first + section.offset, told.last + section.offset
-                said = _otherwise(run, text, first, last) if isinstance(told.printed, OwnWords) \
+                own = isinstance(told.printed, OwnWords)
+                said = _counter(text, run.changes()[first:last] if own else []) if counters \
+                    else _otherwise(run, text, first, last) if own \
                     else _size(run, text, first, section.last)
                 found += [Mishap(WORDS_SAY_OTHERWISE.fault(name=words), (told.span,),
                                  max(first, last - 1), -1, {"said": words, "fits": fits})
@@ -50,7 +65,6 @@ def _otherwise(run: Run, text: str, first: int, last: int) -> Iterator[tuple[str
         yield from _bed(text, changes)
         yield from _side(text, changes)
         yield from _times(text, changes)
-        yield from _counter(text, changes)
         yield from _size(run, text, first, last)
 
 
@@ -76,6 +90,8 @@ def _times(text: str, changes: list[Change]) -> Iterator[tuple[str, str]]:
 
 
 def _counter(text: str, changes: list[Change]) -> Iterator[tuple[str, str]]:
+    if not changes:
+        return
     shown = {changes[0].before.counter, *(change.after.counter for change in changes)}
     for change in changes:
         if isinstance(change.op, ops.Knit):
