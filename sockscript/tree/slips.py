@@ -26,7 +26,8 @@ _SPELLING = {"nm": "Nm", "ne": "Ne"}
 _NUMBERS = {"NUMBER", "MIXED", "VULGAR", "FRACTION", "RATIO"}
 
 HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "swatch",
-                "sizes", "option", "works", "use", "let", "section", "technique")
+                "sizes", "option", "works", "use", "builds", "exchange", "let", "section",
+                "technique")
 FIRST_WORDS = (
     *HEADER_WORDS,
     "step", "note", "caution", "expect", "target", "allow", "repeat", "when", "otherwise", "do",
@@ -92,6 +93,8 @@ SAMPLES = {
     "licence": 'licence "CC BY-SA 4.0"',
     "works": "works for",
     "use": 'use "our-toes.sockscript"',
+    "builds": 'builds on "lantern.sockscript"',
+    "exchange": "exchange wedge-toe for round-toe",
     "technique": "technique my-toe with leave = 8",
 }
 _JOINED = re.compile(rf"({'|'.join(FIRST_WORDS)})-?(off|for|on|to|into|down|up|size|counter|pitch|"
