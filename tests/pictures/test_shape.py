@@ -150,7 +150,7 @@ def test_names_stand_at_the_parts_and_lines_have_a_legend():
 def test_a_hung_hem_lies_on_itself():
     """Its edge ends beside the row that closes it, 12 rows at 4.2 a cm below its fold, and nothing
     of it stands out from the leg by more than a quarter of its radius."""
-    run, shape = run_of("flat-sock", 1), relaxed("flat-sock", 1)
+    shape = relaxed("flat-sock", 1)
     centres = [shape.points[list(ring)].mean(axis=0) for ring in shape.rings]
     axis = centres[60] - centres[30]
     axis /= np.linalg.norm(axis)
