@@ -17,7 +17,8 @@ from sockscript.tree.expressions import Literally
 from sockscript.tree.instructions import KnitRows
 
 CAST_ON_PASSES = 3
-"""A tubular cast-on has two or three circular passes; three are no slip."""
+"""A tubular cast-on has two or three circular passes (needlesofsteel.blogspot.com, 2011, on
+casting on for ribs; alessandrina.com, 2019, on two and three): three are no slip."""
 
 _ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
 
