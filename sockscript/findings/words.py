@@ -241,8 +241,8 @@ def condition_words(condition: ConditionSaid) -> str:
             return (f"{_COUNT[how]}{number_of(right, 'stitch', 'stitches')}{_WHERE[where]}"
                     + (f" on the {bed} bed" if bed != "both" else ""))
         case de.Compared(left=left, how=how, right=right, name=name):
-            what = f"'{name}'" if name else left
-            return f"{what} {_COMPARED[how]} {right}"
+            said = f"'{name}'" if name else left
+            return f"{said} {_COMPARED[how]} {right}"
         case _:
             assert_never(condition)
 
