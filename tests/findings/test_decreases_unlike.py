@@ -49,6 +49,7 @@ def test_all_stitches_laid_over_their_neighbours_are_alike():
 
 
 def test_one_round_may_be_made_otherwise_than_the_next():
-    assert told("move 3 stitches at left of both in by 1\nmove 3 stitches at right of both in by 1\n"
+    assert told("move 3 stitches at left of both in by 1\n"
+                "move 3 stitches at right of both in by 1\n"
                 "knit 2 rounds\nmove 1 stitch at left of both in by 1\n"
                 "move 1 stitch at right of both in by 1\nknit 2 rounds") == set()

@@ -113,7 +113,8 @@ def decreases_unlike(run: Run) -> list[Mishap]:
             ends: dict[tuple[Bed, Side], list[int]] = {}
             made: dict[tuple[Bed, Side], Change] = {}
             for one in of_round:
-                for side, outside, made[one.bed, side] in one.outside:
+                for side, outside, change in one.outside:
+                    made[one.bed, side] = change
                     ends.setdefault((one.bed, side), []).append(outside)
             ways = Counter(tuple(sorted(way)) for way in ends.values())
             usual = max(ways, key=lambda way: (ways[way], way), default=())
