@@ -16,10 +16,10 @@
   '("allow" "author" "beds" "bind" "bring" "cancel" "cast" "caution" "change" "cut" "dial"
     "do" "drop" "expect" "feet" "fill" "fold" "front" "full" "gather" "gauge" "graft"
     "half" "hang" "has" "hold" "knit" "latch" "leaves" "let" "licence" "license" "machine"
-    "mark" "move" "needles" "needs" "note" "option" "otherwise" "pattern" "pitches" "rack"
-    "racking" "rehang" "remove" "repeat" "respect" "return" "row" "scrap" "section" "set"
-    "sew" "sizes" "spacing" "step" "stitch" "swatch" "take" "target" "technique" "thread"
-    "transfer" "use" "version" "when" "where" "words" "works" "wrap" "yarn")
+    "mark" "move" "needles" "needs" "note" "option" "otherwise" "pattern" "pick" "pitches"
+    "rack" "racking" "rehang" "remove" "repeat" "respect" "return" "row" "scrap" "section"
+    "set" "sew" "sizes" "spacing" "step" "stitch" "swatch" "take" "target" "technique"
+    "thread" "transfer" "use" "version" "when" "where" "words" "works" "wrap" "yarn")
   "Words that a line begins with.")
 
 (defconst sockscript-later-words

@@ -153,6 +153,7 @@ class _Unrolled:
         """Cells, marks, and the sections beside them."""
         paths: dict[tuple[str, ...], list[str]] = {yarn: [] for yarn in self.yarns}
         joins: list[str] = []
+        first_rows = picked_up_in(self.run, [one.course for one in self.placed])
         laid: list[str] = []
         for course, height in self.placed:
             y = self.bottom - (height + 1) * self.cell_h
