@@ -12,7 +12,6 @@ from sockscript.fabric.measures import SectionMeasure, measures, passes_of
 from sockscript.numbers.quantity import show_inches
 from sockscript.trace.state import Snapshot
 
-
 FLAP = "Heel flap, high"
 
 

@@ -48,12 +48,13 @@ EDGES = [
     (f"{FLAT}\ndo more\nset front to rest\nset front to knit\n", 20),
     (f"{FLAT}\nknit 9 rows\nset front to tuck\nknit 1 row\nset front to knit\nknit 9 rows\n", 19),
     # Short rows that do not reach the left edge.
-    (f"{PIECE}respect hold on front\nhold left 3 of front\nknit 2 rows\ncancel hold on front\n", 20),
+    (f"{PIECE}respect hold on front\nhold left 3 of front\nknit 2 rows\ncancel hold on front\n",
+     20),
     # Decreased, the edge runs on with the stitch that is outermost now.
     (f"{PIECE}move 3 stitches at left of front in by 1\nknit 4 rows\n", 24),
     # Rows of waste yarn come out again.
-    (f"{PIECE}cut\nthread waste\nknit 4 rows\nmark slit gap on front\ncut\nthread main\nknit 2 rows\n",
-     22),
+    (f"{PIECE}cut\nthread waste\nknit 4 rows\nmark slit gap on front\ncut\nthread main\n"
+     "knit 2 rows\n", 22),
     (f"{PIECE}sew sides\n", 0),
 ]
 MORE = HEADER + "technique more\n    knit 19 rows\n"
@@ -64,7 +65,7 @@ def test_the_rows_that_an_edge_has(body, rows):
     done = run(along(body), MORE if "do more" in body else HEADER)
 
     if "tuck" in body:
-        rows += 1  # The tucked strand lies round the edge stitch, so the row has an edge of its own.
+        rows += 1  # The tucked strand lies round the edge stitch: the row has an edge too.
     assert [one.there for one in picked_up(done)] == [rows]
 
 
@@ -73,8 +74,8 @@ def test_the_rows_that_an_edge_has(body, rows):
     (f"{FLAP}set both to circular\nknit 1 round\nset back to rest\nset front to knit\n", 0),
     (TUBE + "\n", 0)])
 def test_a_round_closes_the_edges_of_a_flap(body, rows):
-    body += "bring R19 to R32 of front into work\npick up along 28 rows at right of front to empty " \
-            "of front\nknit 1 row on front"
+    body += "bring R19 to R32 of front into work\npick up along 28 rows at right of front to " \
+            "empty of front\nknit 1 row on front"
     done = run(body)
 
     assert [one.there for one in picked_up(done)] == [rows]
@@ -225,7 +226,7 @@ cancel hold on front
 bring R19 to R23 of front into work
 pick up along 18 rows at right of front to empty of front
 """
-    for side, row in (("R", 1), ("L", 2)):
+    for side in "RL":
         end = "right" if side == "R" else "left"
         cup = cup if side == "R" else cup + "bring L23 to L19 of front into work\n" \
             "pick up along 18 rows at left of front to empty of front\n"
