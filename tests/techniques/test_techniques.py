@@ -192,7 +192,7 @@ def test_an_uneven_number_is_told_at_the_line_that_calls():
                      "thread main\ncast on back\nknit 4 rows\ndo turn-to-tube with bed = back\n")
 
     assert found[0].kind == "technique-out-of-place"
-    assert "to be a multiple of 4, but it is 30" in found[0].message
+    assert "needs a multiple of 4 stitches on the back bed, but there are 30." in found[0].message
     assert found[0].at.source.line(found[0].at.line).strip() == "do turn-to-tube with bed = back"
     assert found[0].others[0].at.source.name == "techniques/tube.sockscript"
 
