@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run, once
-from sockscript.fabric.tubes import Tube, circular, knitting, tubes_of
+from sockscript.fabric.tubes import Tube, circular, knitting, set_aside, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.numbers.quantity import Quantity
@@ -223,27 +223,39 @@ def uneven_pace(run: Run) -> list[Mishap]:
 
 @once
 def _decreases(run: Run) -> list[list[Shaping]]:
-    """For each tube every time that its stitches are laid together near its ends by hand."""
-    return [_find_decreases(run, tube) for tube in tubes_of(run)]
+    """For each tube every time that its stitches are laid together near its ends by hand.
+
+    Those of a gusset, which take away what was picked up, by themselves.
+    """
+    return [shaping for tube in tubes_of(run) for shaping in _find_decreases(run, tube)]
 
 
-def _find_decreases(run: Run, tube: Tube) -> list[Shaping]:
+def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
     """Doubles are looked for where hands have moved loops, so that the cost grows with hand
-    work."""
+    work.
+
+    A stitch in hold that is laid onto the last one that knits turns a heel and shapes no tube.
+    """
     rows = 0
-    found: dict[tuple[Bed, int], Shaping] = {}
-    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion):
+    tube_itself: dict[tuple[Bed, int], Shaping] = {}
+    gussets: dict[tuple[Bed, int], Shaping] = {}
+    found = tube_itself
+    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion, ops.PickUp):
         op, before = change.op, change.before
         if not tube.first < change.number <= tube.last:
             continue
         if type(op) is ops.Knit:
             if circular(before):
                 rows += op.passes
+                if before.front.loops == before.back.loops:
+                    found = tube_itself
+        elif type(op) is ops.PickUp:
+            found = gussets
         else:
             for bed in BEDS:
                 state = change.after.bed(bed)
                 new = state.double & ~before.bed(bed).double
-                if new and knitting(state):
+                if new and knitting(state) and not set_aside(before.bed(bed)):
                     left, right = _ends(new, state)
                     outside = tuple((*_outside(needle, state), change) for needle in indices(new))
                     old = found.get((bed, rows))
@@ -251,7 +263,8 @@ def _find_decreases(run: Run, tube: Tube) -> list[Shaping]:
                         left, right = left + old.left, right + old.right
                         outside = old.outside + outside
                     found[bed, rows] = Shaping(bed, change, rows, left, right, outside)
-    return [one for one in found.values() if max(one.left, one.right) <= MOST_AT_ONCE]
+    return [[one for one in group.values() if max(one.left, one.right) <= MOST_AT_ONCE]
+            for group in (tube_itself, gussets)]
 
 
 def _ends(mask: int, state: BedState) -> tuple[int, int]:
