@@ -18,6 +18,8 @@ SLOW = ("picture", "sheet", "range", "numbers", "fit", "follow")
 def test_spoiled_scripts_bring_no_command_down(command, count, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(fuzz.range_command, "MOST_COMBINATIONS", fuzz.MOST_RANGES)
+    for name, place in fuzz.own_places(tmp_path).items():
+        monkeypatch.setenv(name, place)
     before = signal.signal(signal.SIGALRM, fuzz._stop)
     try:
         fell = [fuzz.attacked(command, n, tmp_path) for n in range(FIRST, FIRST + count)]
