@@ -65,9 +65,10 @@ def _change(random: Random, record: dict[str, Any], members: dict[str, bytes], m
         case 0:
             record.pop(random.choice(list(record)), None)
         case 1:
-            record[random.choice(keys)] = random.choice([*ODD_VALUES, *NASTY])
+            record[random.choice(keys)] = random.choice(
+                [*ODD_VALUES, *(one for one in NASTY if one != "\ud800")])
         case 2:
-            check = dict(record.get("check") or {})
+            check = record["check"] if isinstance(record.get("check"), dict) else {}
             record["check"] = {**check, random.choice([*check, "x"]): random.choice(ODD_VALUES)}
         case 3:
             record["script"] = random.choice([*members, "a.sockscript", "../a.sockscript"])

@@ -112,14 +112,17 @@ def attacked(command: str, number: int, folder: Path, results: Results | None = 
     """Run a command on script ``number``; what fell, or None."""
     random = Random(f"{command} {number}")
     path = folder / "attacked.sockscript"
-    text = written_for(command, random, path)
-    words = arguments(command, random, path, text) if command != "editor" else []
+    words: list[str] = []
     out, err = io.StringIO(), io.StringIO()
     fell: str | None = None
     status: object = 0
     begun = time.process_time()
     signal.alarm(6 * LONGEST)
     try:
+        text = written_for(command, random, path)
+        if command != "editor":
+            words = arguments(command, random, path, text)
+        begun = time.process_time()
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             if command == "editor":
                 session(random, folder, text)
