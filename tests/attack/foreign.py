@@ -13,10 +13,21 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-from attack.corpus import NASTY, ROOT, any_script, nearly_whole, scripts, spoiled, whole_socks
-from sockscript.commands.check import check_file
+from attack.corpus import (
+    NASTY,
+    ROOT,
+    any_script,
+    in_thick_yarn,
+    nearly_whole,
+    of_few_sizes,
+    scripts,
+    spoiled,
+    whole_socks,
+)
+from sockscript.findings.checked import check
 from sockscript.sharing.pack import make_pack
 from sockscript.text.packed import FOLDER, RECORD, SIGNATURE, Pack, open_pack, pack_bytes
+from sockscript.text.source import Source
 
 PATHS = ["../up.sockscript", "/etc/up.sockscript", "C:/up.sockscript", "script\\up.sockscript",
          "script/../../up.sockscript", "script/con.sockscript", "script/a\0b.sockscript",
@@ -30,10 +41,11 @@ ODD_VALUES: list[Any] = [None, True, 0, -1, 1.5, 10 ** 400, "", [], {}, [[]], {"
 
 @cache
 def _good(number: int) -> Pack:
-    path = sorted((ROOT / "examples").glob("*.sockscript"))[number]
+    random = Random(number)
+    text = in_thick_yarn(random, of_few_sizes(random, whole_socks()[number]))
     profile = (ROOT / "sockscript" / "machines" / "harbour-45.machine").read_bytes()
-    return open_pack(make_pack(check_file(path, None), {"leaflet.html": b"<p>so"},
-                               profile if number % 2 else None))
+    return open_pack(make_pack(check(Source("a-sock.sockscript", text)),
+                               {"leaflet.html": b"<p>so"}, profile if number % 2 else None))
 
 
 def pack(random: Random) -> bytes:

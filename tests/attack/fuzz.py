@@ -22,7 +22,7 @@ import sys
 import tempfile
 import time
 import traceback
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import cache, lru_cache
 from pathlib import Path
 from random import Random
@@ -58,10 +58,10 @@ def _stop(*_: object) -> None:
     raise _TooLongError
 
 
-def once_only() -> None:
+def once_only(put: Callable[[object, str, object], None] = setattr) -> None:
     """Do once what is the same for every script: the parts of the command line are put together,
     the shipped techniques and lines that were read before are read.  A leaflet is set in fewer
-    ways."""
+    ways.  ``put`` puts the other function in its place."""
     import typer.main
 
     from sockscript.commands import club, sharing
@@ -69,9 +69,9 @@ def once_only() -> None:
     from sockscript.sheet import pdf_form
     from sockscript.tree import line_reader
 
-    typer.main.get_command = cache(typer.main.get_command)
+    put(typer.main, "get_command", cache(typer.main.get_command))
     for more in (club, sharing):
-        more.register = cache(more.register)
+        put(more, "register", cache(more.register))
     plainly = techniques.read_script
     kept: dict[str, Script] = {}
 
@@ -82,9 +82,11 @@ def once_only() -> None:
             kept[source.name] = plainly(source)
         return kept[source.name]
 
-    techniques.read_script = read
-    line_reader.parse_text = lru_cache(maxsize=30_000)(line_reader.parse_text)
-    pdf_form.CLOSER = pdf_form.CLOSER[::3]
+    put(techniques, "read_script", read)
+    put(line_reader, "parse_text", lru_cache(maxsize=30_000)(line_reader.parse_text))
+    put(pdf_form, "CLOSER", pdf_form.CLOSER[::3])
+    put(range_command, "MOST_COMBINATIONS", MOST_RANGES)
+    put(range_command, "WORTH_SHARING", MOST_RANGES + 1)
 
 
 class Results:
@@ -172,8 +174,6 @@ def main() -> int:
     signal.signal(signal.SIGALRM, _stop)
     for end in (signal.SIGINT, signal.SIGTERM):
         signal.signal(end, lambda number, _: _ended.append(number))
-    range_command.MOST_COMBINATIONS = MOST_RANGES
-    range_command.WORTH_SHARING = MOST_RANGES + 1
     once_only()
     # A command itself never looks for garbage; so many of them have to, now and then.
     gc.collect()
