@@ -249,12 +249,15 @@ def _seam(seam: TubeSeam | None) -> str:
 def _closed(run: Run) -> Phrase:
     """How the last stitches are closed."""
     taken = [moment.op for moment in run.moments
-             if isinstance(moment.op, (ops.Graft, ops.Gather, ops.BindOff, ops.GraftGroups))]
+             if isinstance(moment.op, (ops.Graft, ops.Gather, ops.BindOff, ops.GraftGroups))
+             or (isinstance(moment.op, ops.SewDown) and moment.op.part == "last")]
     if not taken:
         return Phrase("its last stitches are not closed")
     last = taken[-1]
     if isinstance(last, ops.GraftGroups):
         return Phrase("closed by grafting")
+    if isinstance(last, ops.SewDown):
+        return Phrase("its last {} rows folded in and sewn down", (Quantity(last.rows),))
     front, back = last.front.bit_count(), last.back.bit_count()
     if isinstance(last, ops.Graft):
         if front == back:

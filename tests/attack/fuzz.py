@@ -65,14 +65,14 @@ def once_only(put: Callable[[object, str, object], None] = setattr) -> None:
     import typer.main
 
     from sockscript.commands import club, sharing
-    from sockscript.expand import techniques
+    from sockscript.expand import used
     from sockscript.sheet import pdf_form
     from sockscript.tree import line_reader
 
     put(typer.main, "get_command", cache(typer.main.get_command))
     for more in (club, sharing):
         put(more, "register", cache(more.register))
-    plainly = techniques.read_script
+    plainly = used.read_script
     kept: dict[str, Script] = {}
 
     def read(source: Source) -> Script:
@@ -82,7 +82,7 @@ def once_only(put: Callable[[object, str, object], None] = setattr) -> None:
             kept[source.name] = plainly(source)
         return kept[source.name]
 
-    put(techniques, "read_script", read)
+    put(used, "read_script", read)
     put(line_reader, "parse_text", lru_cache(maxsize=30_000)(line_reader.parse_text))
     put(pdf_form, "CLOSER", pdf_form.CLOSER[::3])
     put(range_command, "MOST_COMBINATIONS", MOST_RANGES)
