@@ -12,9 +12,13 @@ from sockscript.pictures.kinds import KINDS
 
 OTHERS = ("steps", "needles", "html", "pdf", "picture", "sock", "png", "follow", "sizes", "fit",
           "swatch", "numbers", "range", "format", "mend", "new", "editor", "pack", "open",
-          "unpack", "of-pack", "compare", "catalogue", "site", "logs", "with", "profile")
+          "unpack", "of-pack", "compare", "catalogue", "site", "logs", "with", "profile",
+          "built")
 """Commands, and forms of a command that are attacked by themselves."""
 OF_PACK = (["check"], ["steps"], ["sizes"], ["check", "--format", "json"], ["numbers"])
+ANY = (["check", "--format", "json"], ["steps"], ["sizes"], ["fit", "--shoe", "eu 39"],
+       ["needles", "--step", "3"])
+"""Commands that take a script in one way or another."""
 
 
 def written_for(command: str, random: Random, path: Path) -> str:
@@ -23,7 +27,7 @@ def written_for(command: str, random: Random, path: Path) -> str:
         text = any_script(random)
     elif command in ("open", "unpack", "of-pack", "catalogue", "site", "swatch"):
         text = ""
-    elif command in ("logs", "with", "profile"):
+    elif command in ("logs", "with", "profile", "built"):
         # What comes with the script is spoiled.
         text = nearly_whole(random, (0, 0, 0, 1))
     else:
@@ -148,8 +152,14 @@ def _of_strangers(command: str, random: Random, path: Path, text: str, odd: str)
             called = [word for line in text.split("\n") for word in line.split()[1:2]
                       if line.strip().startswith("do ")]
             name = random.choice([*called, *called, odd, "heel"])
-            return [random.choice(["check", "check", "steps"]), file, "--with",
+            return [*random.choice([["check"], ["check"], *ANY]), file, "--with",
                     f"{name}={random.choice(['odd-one', str(other), *called, odd])}"]
+        case "built":
+            path.with_name("base.sockscript").write_bytes(path.read_bytes())
+            path.write_text(foreign.built_on(random, text), "utf-8", "replace")
+            return [*random.choice([["check"], ["check"], *ANY, ["format", "--diff"],
+                                    ["compare", str(path.with_name("base.sockscript"))],
+                                    ["pack", "-o", out + ".sockpack"]]), file]
         case _:
             machine = path.with_name("attacked.machine")
             machine.write_bytes(foreign.profile(random).encode("utf-8", "surrogatepass"))

@@ -14,6 +14,7 @@ from random import Random
 from typing import Any
 
 from attack.corpus import (
+    HEADERS,
     NASTY,
     ROOT,
     any_script,
@@ -94,8 +95,9 @@ def _change(random: Random, record: dict[str, Any], members: dict[str, bytes], m
             members["script/checked-on.machine"] = _bytes(profile(random))
             record["machine"] = "checked-on.machine"
         case 7:
+            takes = random.choice([b"use", b"builds on"])
             members["script/other.sockscript"] = _bytes(any_script(random))
-            members[main] = b'use "other.sockscript"\n' + members.get(main, b"")
+            members[main] = takes + b' "other.sockscript"\n' + members.get(main, b"")
         case 8:
             members[SIGNATURE] = random.choice([b"", b"{}", b"[" * 9999, json.dumps(
                 {"key": random.choice(["", "A" * 44, 7]), "signature": "A" * 88}).encode()])
@@ -227,3 +229,18 @@ def folder_of(random: Random, folder: Path) -> None:
         ending = "sockpack" if make is pack else "sockscript"
         (folder / f"{number}{random.choice(['', ' x', 'é', chr(0x202e)])}.{ending}").write_bytes(
             make(random))
+
+
+def built_on(random: Random, base: str) -> str:
+    """A script that builds on another, with a few lines of its own and of anybody's."""
+    called = [line.split()[1] for line in base.split("\n") if line.strip().startswith("do ")]
+    names = [*called, "round-toe", "odd-one", random.choice(NASTY)]
+    lines = [f"exchange {random.choice(names)} for {random.choice(names)}"
+             for _ in range(random.choice([0, 0, 0, 1, 2]))]
+    lines += random.choice([[], [random.choice(HEADERS)],
+                            ["gauge plain 9 stitches, 12 rows per 10 cm"]])
+    blocks = re.split(r"\n(?=\S)", base)
+    lines += [spoiled(random, one, random.choice([0, 0, 1]))
+              for one in random.sample(blocks, min(len(blocks), random.choice([0, 1, 2])))]
+    named = random.choice(["base.sockscript"] * 8 + ["attacked.sockscript", "../base.sockscript"])
+    return f'builds on "{named}"\n' + "\n".join(lines) + "\n"
