@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Sequence
 
 from lsprotocol import types as lsp
@@ -20,6 +21,10 @@ _KINDS = {"line": lsp.CompletionItemKind.Keyword, "word": lsp.CompletionItemKind
           "needles": lsp.CompletionItemKind.Value, "name": lsp.CompletionItemKind.Variable,
           "technique": lsp.CompletionItemKind.Function,
           "function": lsp.CompletionItemKind.Function, "file": lsp.CompletionItemKind.File}
+
+
+AFTER_ANSWER = 0.1
+"""Seconds after an answer in which an editor has said what it made of it in the same place."""
 
 
 def answer(server: SockscriptServer) -> None:
@@ -56,8 +61,9 @@ def _mend(server: SockscriptServer) -> None:
             text = format_source(document.source)
         except CannotFormatError as error:
             # What is wrong is marked already; a script with slips keeps its layout.
-            server.window_show_message(lsp.ShowMessageParams(
-                lsp.MessageType.Warning, _why_not_laid_out(error)))
+            asyncio.get_running_loop().call_later(
+                AFTER_ANSWER, server.window_show_message,
+                lsp.ShowMessageParams(lsp.MessageType.Warning, _why_not_laid_out(error)))
             return []
         lines = document.source.lines
         if text == "".join(f"{line}\n" for line in lines):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
 
 import pytest
@@ -164,16 +165,18 @@ section "Cuff"
 
 def test_a_layout_that_stays_as_it_is_says_why(tmp_path):
     async def steps(one):
-        said = []
+        said, told = [], asyncio.Event()
 
         @one.client.feature(lsp.WINDOW_SHOW_MESSAGE)
         def shown(params):
             said.append(params)
+            told.set()
 
         options = lsp.FormattingOptions(tab_size=4, insert_spaces=True)
         await one.open(SLIP)
         ask = lsp.DocumentFormattingParams(one.document, options)
         assert not await one.client.text_document_formatting_async(ask)
+        await asyncio.wait_for(told.wait(), 20)
         assert [(m.type, m.message) for m in said] == [(
             lsp.MessageType.Warning, "The layout stays as it is until line 4 can be understood: "
             "This line is indented under 'bring centre 20 of front into work', which takes "
