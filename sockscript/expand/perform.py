@@ -234,7 +234,7 @@ class Performer:
             given["bed"] = run.beds(line.bed)[1]
         for name, expr, _ in line.arguments:
             given[name] = run.value_or_word(expr)
-        own = technique.at.source is run.script.source
+        own = run.script.wrote(technique.at)
         scope = Scope(run.names if own else run.names.bare(), {}, run.scope.fabric)
         outer, run.scope = run.scope, scope
         try:
@@ -315,6 +315,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.AddYarn: _machine(perform_carriage.add),
     ins.ChangeYarn: _machine(perform_carriage.change),
     ins.CutYarn: _machine(perform_carriage.cut),
+    ins.PickUpAlong: _machine(perform_hands.pick_up),
     ins.KnitInWaste: _machine(perform_carriage.knit_in),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),
     ins.KnitRows: _machine(perform_carriage.knit),

@@ -49,6 +49,9 @@ def rings_of(graph: LoopGraph, real: tuple[bool, ...]) -> Rings:
         if not real[course.loops[0]]:
             half = None
             continue
+        if half is not None and half.section != course.section:
+            # A round begins with its section: the row before it may be the last of a heel.
+            half = None
         if all(n in places for n in course.loops):
             if half is not None and half.loops[0] in places:
                 found.append(tuple(sorted((*half.loops, *course.loops), key=places.__getitem__)))
@@ -89,8 +92,35 @@ def inside_hems(graph: LoopGraph, real: tuple[bool, ...], rings: Rings) -> froze
             # Some doubled stitches beside an edge are a decrease; a hem doubles most of a row.
             if 2 * stitches > len(ring):
                 found.update(range(edge, edge + (closing - edge) // 2))
-    course_of = [loops[ring[-1]].course for ring in rings]
+    for edge, beside in sewn_rows(graph, rings):
+        rows = abs(beside - edge) // 2 + 1
+        found.update(range(edge, edge + rows) if edge < beside
+                     else range(edge - rows + 1, edge + 1))
+    return frozenset(found)
+
+
+def sewn_rows(graph: LoopGraph, rings: Rings) -> list[tuple[int, int]]:
+    """Of each hem that is sewn down, by number: the ring at its edge and the one to which it is
+    sewn, as far from the fold."""
+    course_of = [graph.loops[ring[-1]].course for ring in rings]
+    found = []
     for hem in graph.sewn:
         among = [at for at, course in enumerate(course_of) if hem.first <= course < hem.end]
-        found.update(among[:hem.rows] if hem.part == "first" else among[::-1][:hem.rows])
-    return frozenset(found)
+        if len(among) >= 2 * hem.rows:
+            order = among if hem.part == "first" else among[::-1]
+            found.append((order[0], order[2 * hem.rows - 1]))
+    return found
+
+
+def sewn_loops(graph: LoopGraph, rings: Rings) -> list[tuple[int, int]]:
+    """Loops of edges that are sewn down, each with the loop of its own wale it is sewn to."""
+    found = []
+    for low, high in (sorted(pair) for pair in sewn_rows(graph, rings)):
+        below = set(rings[low])
+        for loop in rings[high]:
+            at = loop
+            while at not in below and graph.loops[at].parents:
+                at = graph.loops[at].parents[0]
+            if at in below:
+                found.append((at, loop))
+    return found

@@ -17,7 +17,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.loops import CourseLoops, LoopGraph, loop_graph
 from sockscript.pictures.first_places import first_places
-from sockscript.pictures.rings import Rings, inside_hems, rings_of, tubular_edges
+from sockscript.pictures.rings import Rings, inside_hems, rings_of, sewn_loops, tubular_edges
 from sockscript.trace.yarn import LONGEST_FLOAT
 
 if TYPE_CHECKING:
@@ -69,8 +69,8 @@ def shape_of(run: Run) -> Shape | None:
     if not any(real):
         return None
     size = [_stitch(run, n) for n in range(len(run.sections))]
-    springs = _springs(graph, real, size)
     rings = rings_of(graph, real)
+    springs = _springs(graph, real, size, rings)
     inside = inside_hems(graph, real, rings)
     start = first_places(graph, real, rings, inside, size)
     return Shape(graph, _relaxed(start, springs, real), real, springs, rings, inside)
@@ -83,8 +83,8 @@ def _stitch(run: Run, section: int) -> tuple[float, float]:
     return 1 / float(gauge.stitches_per_mm), 1 / float(gauge.rows_per_mm)
 
 
-def _springs(graph: LoopGraph, real: tuple[bool, ...], size: list[tuple[float, float]]
-             ) -> Springs:
+def _springs(graph: LoopGraph, real: tuple[bool, ...], size: list[tuple[float, float]],
+             rings: Rings) -> Springs:
     found: dict[tuple[int, int], tuple[float, float]] = {}
 
     def add(a: int, b: int, rest: float, stiffness: float = 1.0) -> None:
@@ -112,7 +112,7 @@ def _springs(graph: LoopGraph, real: tuple[bool, ...], size: list[tuple[float, f
         before = course
     for a, b, section in _seam(graph, real):
         add(a, b, size[section][0])
-    for a, b in graph.grafted:
+    for a, b in (*graph.grafted, *sewn_loops(graph, rings)):
         add(a, b, size[loops[a].section][1])
     _stiffen(found)
     for ring in graph.gathered:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import pairwise
+from textwrap import wrap
 from typing import TYPE_CHECKING, Any
 
 from sockscript.expand.run import Run
@@ -34,7 +35,11 @@ FINE, STRONG = ("#8c8c8c", 0.25), ("#3c3c3c", 0.6)
 """The lines between stitches; stronger where two yarns are knitted together."""
 SHADES = ("#b8b8b8", "#c9c9c9", "#d9d9d9", "#e8e8e8", "#f5f5f5")
 FEW_ROWS = 5
-"""A section with fewer has no room for its name."""
+"""A section with fewer has no room for its name, nor a line where it begins."""
+NARROW = 60.0
+"""A part that is seen narrower than this has its name beside it, so that it is not hidden."""
+BESIDE = 10.0
+"""Lines nearer to each other than this, in mm, are drawn once."""
 
 
 def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | None:
@@ -42,6 +47,11 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | Non
     shape = shape_of(run)
     if shape is None or len(shape.rings) < 2:
         return None
+    return side_picture(run, shape, heading=heading, name=name)
+
+
+def side_picture(run: Run, shape: Shape, *, heading: str, name: str = "sock") -> Picture:
+    """A shape that has come to rest, seen from the side, with its measures."""
     view, depth = _side_view(run, shape)
     values = measured(run, shape)
     inches = run.script.inches
@@ -53,8 +63,8 @@ def sock_picture(run: Run, *, heading: str, name: str = "sock") -> Picture | Non
     spots = (view - low) * scale + (40, 56)
     _fabric(drawing, shape, spots, depth)
     _section_lines(drawing, run, shape, spots, depth)
-    _names(drawing, run, shape, spots, depth)
     right, bottom = ((high - low) * scale + (40, 56)).tolist()
+    right = max(right, _names(drawing, run, shape, spots, depth))
     _scale_bar(drawing, 40, bottom + 30, scale, inches)
     x, y = right + 36, 94.0
     drawing.text(x, 72, "On this shape", 12, bold=True)
@@ -89,7 +99,9 @@ def _side_view(run: Run, shape: Shape) -> tuple[Floats, Floats]:
     _, _, axes = np.linalg.svd(centres - centres.mean(axis=0), full_matrices=True)
     eye = axes[2]
     parts = sections_of(run)
-    up = centres[0] - centres[-1]
+    most = max(range(len(run.sections)), key=lambda section: len(rings_in(shape, section)))
+    longest = rings_in(shape, most)
+    up = middle_of(shape, longest[0]) - middle_of(shape, longest[-1])
     if parts is not None:
         rings = [ring for section in parts.leg for ring in rings_in(shape, section)]
         if len(rings) > 1:
@@ -107,24 +119,48 @@ def _side_view(run: Run, shape: Shape) -> tuple[Floats, Floats]:
     return view, away @ eye
 
 
-def _names(drawing: Drawing, run: Run, shape: Shape, spots: Floats, depth: Floats) -> None:
-    """The name of each section on the middle of what is seen of it, if it is large enough."""
-    taken: list[tuple[float, float, float]] = []
+def _names(drawing: Drawing, run: Run, shape: Shape, spots: Floats, depth: Floats) -> float:
+    """The name of each section on the middle of what is seen of it, or beside it where it would
+    hide it; how far to the right they reach."""
+    taken: list[tuple[float, float, float, float]] = []
+    right = 0.0
+    hidden = _hidden(shape)
     for section, record in enumerate(run.sections):
         seen = [n for n, loop in enumerate(shape.graph.loops)
-                if loop.section == section and shape.real[n] and depth[n] >= 0]
+                if loop.section == section and shape.real[n] and depth[n] >= 0
+                and n not in hidden]
         rows = {shape.graph.loops[n].course for n in seen}
-        if len(rows) < FEW_ROWS:
+        box = spots[seen].max(axis=0) - spots[seen].min(axis=0) if seen else None
+        if box is None or len(_rows_of(shape, section)) < FEW_ROWS or min(box.tolist()) < 2:
             continue
         x, y = spots[seen].mean(axis=0).tolist()
-        size = spots[seen].max(axis=0) - spots[seen].min(axis=0)
-        half = width(record.title, 11) / 2 + 4
-        if min(size.tolist()) < 20 or any(
-                abs(x - u) < half + other and abs(y - v) < 18 for u, v, other in taken):
+        lines = wrap(record.title, len(record.title) // 2 + 2) \
+            if width(record.title, 11) > box[0] / 2 else [record.title]
+        half, high = max(width(line, 11) for line in lines) / 2 + 4, 5 + 6.5 * len(lines)
+        if min(box.tolist()) < NARROW or len(rows) < FEW_ROWS:
+            edge, y = spots[max(seen, key=lambda n: float(spots[n][0]))].tolist()
+            x = edge + 16 + half
+            drawing.line(edge + 2, y, edge + 16, y, 0.6, SOFT)
+        if any(abs(x - u) < half + wide and abs(y - v) < high + tall
+               for u, v, wide, tall in taken):
             continue
-        taken.append((x, y, half))
-        drawing.rect(x - half, y - 9, 2 * half, 18, PAPER, SOFT, 0.6)
-        drawing.text(x, y + 4, record.title, 11, "middle")
+        taken.append((x, y, half, high))
+        right = max(right, x + half)
+        drawing.rect(x - half, y - high, 2 * half, 2 * high, PAPER, SOFT, 0.6)
+        for n, line in enumerate(lines):
+            drawing.text(x, y + 4 + 13 * n - 6.5 * (len(lines) - 1), line, 11, "middle")
+    return right
+
+
+def _rows_of(shape: Shape, section: int) -> set[int]:
+    """The courses of a section."""
+    return {loop.course for loop, real in zip(shape.graph.loops, shape.real, strict=True)
+            if real and loop.section == section}
+
+
+def _hidden(shape: Shape) -> frozenset[int]:
+    """Loops that lie inside a hem."""
+    return frozenset(n for at in shape.inside for n in shape.rings[at])
 
 
 def _cells(shape: Shape) -> Iterator[tuple[int, ...]]:
@@ -148,11 +184,11 @@ def _fabric(drawing: Drawing, shape: Shape, spots: Floats, depth: Floats) -> Non
     """The faces on the near side, in greys by how squarely they face the eye."""
     import numpy as np
 
-    first = _first_yarn(shape)
+    first, hidden = _first_yarn(shape), _hidden(shape)
     shades: dict[tuple[bool, bool], list[list[str]]] = {}
     for cell in _cells(shape):
         where = list(cell)
-        if not all(shape.real[n] for n in cell) or depth[where].mean() < -NEAR:
+        if not all(shape.real[n] and n not in hidden for n in cell) or depth[where].mean() < -NEAR:
             continue
         corners = np.column_stack([spots[where], depth[where] * SCALE])
         square = np.cross(corners[1] - corners[0], corners[-1] - corners[0])
@@ -199,17 +235,27 @@ def _face(xy: Any) -> str:
 
 def _section_lines(drawing: Drawing, run: Run, shape: Shape, spots: Floats, depth: Floats
                    ) -> None:
-    """A line where a section begins, on the side that is seen."""
+    """A line where a section begins, on the side that is seen.
+
+    Two that run beside each other, as before and behind short rows, are one line there.
+    """
+    import numpy as np
+
+    drawn = np.empty((0, 3))
     for section in range(1, len(run.sections)):
         rings = rings_in(shape, section)
-        if not rings:
+        if not rings or len(_rows_of(shape, section)) < FEW_ROWS:
             continue
         ring = rings[0]
+        seen = {n for n in ring if depth[n] >= 0 and (
+            not len(drawn)
+            or np.linalg.norm(drawn - shape.points[n], axis=1).min() > BESIDE)}
         parts = [f"M{number(spots[a][0])},{number(spots[a][1])}L"
                  f"{number(spots[b][0])},{number(spots[b][1])}"
                  for a, b in zip(ring, (*ring[1:], ring[0]), strict=True)
-                 if depth[a] >= 0 and depth[b] >= 0]
+                 if {a, b} <= seen]
         drawing.path("".join(parts), ink=INK, width=1.3)
+        drawn = np.concatenate([drawn, shape.points[sorted(seen)]])
 
 
 def _scale_bar(drawing: Drawing, x: float, y: float, scale: float, inches: bool) -> None:

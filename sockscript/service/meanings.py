@@ -34,6 +34,10 @@ STATEMENTS: dict[str, Statement] = {
     "works_for": Statement("works for", "The measurements and gauges for which the pattern is "
                            "meant to come out. Ranges stand under this line."),
     "use": Statement("use", "Takes the techniques of another script in the same folder."),
+    "builds_on": Statement("builds on", "Takes all of another script in the same folder. What "
+                           "this one says stands in the place of what has the same name there."),
+    "exchange": Statement("exchange", "Does the second technique wherever the pattern does the "
+                          "first."),
     # ---- rows of blocks in the header
     "measure_row": Statement("", "A measurement, with a value for every size."),
     "feet_row": Statement("feet", "Takes a foot from the built-in table for every size, by "
@@ -165,6 +169,9 @@ STATEMENTS: dict[str, Statement] = {
                       "that an increase leaves no hole."),
     "knit_in": Statement("knit in", "Knits a length of waste yarn over some needles by hand: the "
                          "place of an opening that is taken up later."),
+    "pick_up": Statement("pick up along", "Pulls loops out of a side edge and hangs them on empty "
+                         "needles at that end: as many as there are needles, spread evenly over "
+                         "the last rows there."),
     "sew_sides": Statement("sew sides", "The two side edges of the piece are sewn together; the "
                            "finishing tells how many rows."),
     "sew_down": Statement("sew down", "Folds the first or the last rows to the inside and sews "
@@ -298,7 +305,8 @@ WORDS: dict[str, str] = {
 """Words within lines, in lower case; words that say nothing by themselves are not here."""
 
 SMALL_WORDS: dict[str, str] = {
-    "along": "A second yarn runs along with the one in the feeder: 'thread nylon along'.",
+    "along": "A second yarn runs along with the one in the feeder: 'thread nylon along'; or the "
+             "edge whose loops are picked up.",
     "sides": "The two side edges of a flat piece, which 'sew sides' joins by hand.",
     "for": "For whom or what: 'works for' the sizes of a range, rounds 'for a foot length'.",
     "has": "What a machine can do, in its profile; the same as 'needs' in a pattern.",
