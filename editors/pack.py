@@ -1,8 +1,8 @@
 """Pack the extension for VS Code into ``vscode/sockscript.vsix``: the same files, the same bytes.
 
-Run it after a change in ``vscode/``, where ``npm install`` was run before: ``python
-editors/pack.py``.  With ``--check`` it writes nothing and its exit status tells whether the packed
-file is out of date.
+Run it after another version of what ``vscode/package.json`` asks for, where ``npm install`` was run
+before: ``python editors/pack.py``.  With ``--check`` it writes nothing and its exit status tells
+whether the packed file is out of date.  Our own files ``generate.py`` puts in, without Node.js.
 """
 
 from __future__ import annotations
@@ -32,6 +32,20 @@ def built() -> dict[str, bytes]:
         subprocess.run(["node_modules/.bin/vsce", "package", "--allow-missing-repository", "--out",
                         str(out)], cwd=FOLDER, check=True, stdout=subprocess.DEVNULL)
         return members(out)
+
+
+def with_own_files(files: dict[str, bytes]) -> dict[str, bytes]:
+    """The files of a package with our own as they stand in the folder."""
+    return {name: data if own is None else own for name, data in files.items()
+            for own in (_own(name),)}
+
+
+def _own(name: str) -> bytes | None:
+    """The file of the folder that is a member of the package, if it is one of ours."""
+    place, _, path = name.partition("/")
+    if place != "extension" or path.startswith("node_modules/"):
+        return None
+    return (FOLDER / {"LICENSE.txt": "LICENSE"}.get(path, path)).read_bytes()
 
 
 def write(files: dict[str, bytes], package: Path) -> None:
