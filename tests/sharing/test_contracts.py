@@ -9,7 +9,7 @@ import pytest
 from support.command import here as sockscript
 from support.scripts import FLAT, HEADER, TUBE_64, checked, findings, findings_of_text, problems
 
-from sockscript.expand.techniques import SHIPPED, Library
+from sockscript.expand.techniques import Library
 
 PIECE = HEADER + """section "Piece"
     bring centre 20 of front into work
