@@ -155,7 +155,8 @@ OURS = ('version 3\nauthor "Ada"\ntechnique wedge-toe with leave, edge = 3\n'
 
 
 def test_a_technique_from_a_file_is_named_with_its_file_and_version(tmp_path):
-    lines = f"{TUBE_64}\ndo wedge-toe with leave = 10\nknit 1 round\nremove weights\ndo gathered-end"
+    lines = (f"{TUBE_64}\ndo wedge-toe with leave = 10\nknit 1 round\nremove weights\n"
+             "do gathered-end")
     text = HEADER + 'section "Toe" in plain\n' + "".join(
         f"    {line}\n" for line in lines.splitlines())
     path = tmp_path / "sock.sockscript"

@@ -91,8 +91,8 @@ def test_the_whole_is_checked_with_it(folder):
 @pytest.mark.parametrize("words, told", [
     ("wedge-to=round-toe", "Did you mean 'wedge-toe'?"), ("wedge-toe", "--with heel=our-heel"),
     ("=", "--with heel=our-heel"), ("wedge-toe=nowhere", "no file nowhere.sockscript"),
-    ("wedge-toe=two.sockscript", "has no technique 'two'"), ("heel=round-toe", "does not do 'heel'"),
-    ("wedge-toe=../../x.sockscript", "no file"),
+    ("wedge-toe=two.sockscript", "has no technique 'two'"),
+    ("heel=round-toe", "does not do 'heel'"), ("wedge-toe=../../x.sockscript", "no file"),
     ("tube-cast-on=round-toe", "takes no value")])
 def test_what_cannot_be_exchanged_is_told(words, told, folder):
     (folder / "two.sockscript").write_text("technique a\n    cut\ntechnique b\n    cut\n")
