@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 import pytest
-from support.command import sockscript
+from support.command import here as sockscript
 from support.made_patterns import make_patterns
 
 
