@@ -105,6 +105,8 @@ STATEMENTS: dict[str, Statement] = {
                                 "position; they knit again in the next row."),
     "return_to_upper": Statement("return … to upper work", "Pushes needles in hold back so far "
                                  "that they knit in the next row even while hold is respected."),
+    "set_needles": Statement("set … of", "Sets what some needles do where their bed knits: tuck, "
+                             "slip, or knit again. Setting the whole bed afterwards undoes it."),
     "set_bed": Statement("set", "Sets what the carriage does on a bed: knit, rest, tuck or "
                          "circular."),
     "respect_hold": Statement("respect hold", "From here on the carriage leaves needles in hold "
@@ -169,9 +171,8 @@ STATEMENTS: dict[str, Statement] = {
                       "that an increase leaves no hole."),
     "knit_in": Statement("knit in", "Knits a length of waste yarn over some needles by hand: the "
                          "place of an opening that is taken up later."),
-    "pick_up": Statement("pick up along", "Pulls loops out of a side edge and hangs them on empty "
-                         "needles at that end: as many as there are needles, spread evenly over "
-                         "the last rows there."),
+    "pick_up": Statement("pick up along", "Pulls loops out of a side edge, spread evenly over its "
+                         "last rows, and hangs one on each of the needles named."),
     "sew_sides": Statement("sew sides", "The two side edges of the piece are sewn together; the "
                            "finishing tells how many rows."),
     "sew_down": Statement("sew down", "Folds the first or the last rows to the inside and sews "
@@ -213,6 +214,7 @@ WORDS: dict[str, str] = {
     "knit": "Every needle in work knits as the carriage passes.",
     "rest": "The carriage passes over this bed and leaves it as it is.",
     "tuck": "The yarn is laid over the stitches without being knitted off.",
+    "slip": "The yarn passes behind the needles, which keep their stitches.",
     "circular": "The bed knits in one direction of the carriage only. With both beds so, the "
                 "knitting becomes a tube.",
     "pitch": "How the needles of the two beds stand to each other: half or full.",
