@@ -59,6 +59,9 @@ STATEMENTS: dict[str, Statement] = {
     "abilities": Statement("needs", "What the machine must be able to do, or what it can do."),
     "front_circular": Statement("front knits", "In which direction of the carriage the front bed "
                                 "knits when it is set to circular."),
+    "own_swatch": Statement("swatch", "A swatch that you have knitted on this machine, washed and "
+                            "rested: where a pattern asks for that gauge, the sheet names your "
+                            "stitch size instead of leaving a box."),
     "words": Statement("words", "The machine's own words for its settings stand under this "
                        "line; the printed pattern uses them."),
     # ---- glue

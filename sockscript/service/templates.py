@@ -128,6 +128,8 @@ MACHINE: tuple[tuple[str, str], ...] = (
     ("pitches", "pitches half, full"),
     ("racking", "racking <10>"),
     ("front_circular", "front knits to the <left> in circular"),
+    ("own_swatch", 'swatch <plain> "<four-ply sock wool>" <30> stitches, <42> rows per <10> cm '
+                   "at stitch size <6>"),
     ("words", "words\n    <knit> \"<levers back>\""),
 )
 """Lines under ``machine``."""
