@@ -94,6 +94,12 @@ def _size_set(change: Change, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.SetSize)
 
 
+def _needles_set(change: Change, mishap: Mishap) -> bool:
+    op, bed = change.op, mishap.fault.bed
+    return isinstance(op, ops.SetNeedles) and bed is not None \
+        and bool(op.on(bed) & mishap.fault.needles)
+
+
 def _emptied(change: Change, mishap: Mishap) -> bool:
     """Needles came to be in work without a stitch."""
     fault = mishap.fault
@@ -143,6 +149,7 @@ NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this l
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
 DROPPED = LedBy(_dropped, "they were dropped here")
 SIZE_SET = LedBy(_size_set, "the stitch size was set here")
+NEEDLES_SET = LedBy(_needles_set, "the needles were set here")
 WASTE_THREADED = LedBy(_threaded, "the yarn that comes out again was threaded here")
 EMPTIED = LedBy(_emptied, "they came to be empty in work here")
 MOVED_BY_HAND = LedBy(_moved_by_hand, "stitches were moved last here")

@@ -40,6 +40,7 @@ from sockscript.findings.rules.holding import (
     returned_at_carriage,
 )
 from sockscript.findings.rules.lengths import rows_for_lengths
+from sockscript.findings.rules.needle_patterns import needle_patterns
 from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
 from sockscript.findings.rules.seams import (
@@ -92,7 +93,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
-    hems_too_deep, long_edge_floats, edges_picked_up,
+    hems_too_deep, long_edge_floats, edges_picked_up, needle_patterns,
 )
 """These look at lengths and exact numbers too."""
 
