@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.rules.corners import open_corners
+from sockscript.findings.rules.cups import cup_stops_early
 from sockscript.findings.rules.decreases import (
     decreases_unlike,
     half_round_between,
@@ -88,7 +89,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
     widening_not_mirrored, decreases_unlike, short_rows_askew, words_of_steps, no_side_edges,
-    opening_stays_shut, waste_knitted_along,
+    opening_stays_shut, waste_knitted_along, cup_stops_early,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""

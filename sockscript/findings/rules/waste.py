@@ -5,9 +5,7 @@ from __future__ import annotations
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
-from sockscript.findings.origins import (
-    WASTE_THREADED,
-)
+from sockscript.findings.origins import WASTE_THREADED
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed
 
@@ -27,6 +25,18 @@ EDGE_WILL_RUN = Kind(
     "it later, or cast on by hand.",
     led=WASTE_THREADED)
 
+
+FEWEST_WASTE_ROWS = 4
+"""Fewer rows of waste yarn do not keep the loops above them, with the comb and weights below:
+common practice, no source."""
+
+WASTE_TOO_SHORT = Kind(
+    "waste-too-short", "advice",
+    "The piece is begun with only {rows} of waste yarn on the {bed} bed: little keeps the open "
+    "loops above from running.",
+    f"Knit {FEWEST_WASTE_ROWS} rows or more, better {2 * FEWEST_WASTE_ROWS}, before the first row "
+    "that stays.",
+    led=WASTE_THREADED)
 
 OPENING_STAYS_SHUT = Kind(
     "opening-stays-shut", "fault",
@@ -117,7 +127,9 @@ def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: b
         here.waste_rows += rows
         here.yarn = change.before.feeder or ""
         return
-    if here.waste_rows and not here.marked:
-        kind = WASTE_KNITTED_IN if here.own_below else EDGE_WILL_RUN
+    too_short = here.waste_rows < FEWEST_WASTE_ROWS and not here.own_below
+    if here.waste_rows and (too_short or not here.marked):
+        kind = WASTE_TOO_SHORT if here.marked else \
+            WASTE_KNITTED_IN if here.own_below else EDGE_WILL_RUN
         found.append(change.mishap(kind.fault(bed, amount=here.waste_rows, name=here.yarn)))
     here.waste_rows, here.own_below = 0, True
