@@ -109,6 +109,13 @@ def _emptied(change: Change, mishap: Mishap) -> bool:
     return bool(fault.needles & after.in_use & ~after.loaded & (before.loaded | ~before.in_use))
 
 
+def _went(change: Change, mishap: Mishap) -> bool:
+    """The last stitch of a bed, or of both, went away."""
+    beds = [bed for bed in BEDS if mishap.fault.bed in (None, bed)]
+    return any(change.before.bed(bed).loaded for bed in beds) \
+        and not any(change.after.bed(bed).loaded for bed in beds)
+
+
 def _moved_by_hand(change: Change, mishap: Mishap) -> bool:
     return isinstance(change.op, MOVING)
 
@@ -152,6 +159,7 @@ SIZE_SET = LedBy(_size_set, "the stitch size was set here")
 NEEDLES_SET = LedBy(_needles_set, "the needles were set here")
 WASTE_THREADED = LedBy(_threaded, "the yarn that comes out again was threaded here")
 EMPTIED = LedBy(_emptied, "they came to be empty in work here")
+STITCHES_WENT = LedBy(_went, "its stitches went with this line", noticed_before=True)
 MOVED_BY_HAND = LedBy(_moved_by_hand, "stitches were moved last here")
 STITCHES = LedBy(_shaped, "the stitches came to be so many here")
 MOST_ROWS = LedMost(_rows, "most of the rows are knitted here")
