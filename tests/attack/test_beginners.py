@@ -38,3 +38,13 @@ def test_a_yarn_told_by_its_count_has_a_table_without_balls(yarn, tmp_path, caps
         assert "metres" in told and "balls" not in told
     else:
         assert "0" in yarn.split("per")[-1] or " 0 " in yarn
+
+
+def test_a_tube_on_one_bed_is_told_of_whatever_follows(tmp_path, capsys):
+    # No loop hangs where the tube would be.
+    (tmp_path / "a.sockscript").write_text(
+        HEAD + 'section "Toe" in plain\n    do tube-cast-on with half = 8, yarn = main\n'
+        "    sew down last 1 rows\n", "utf-8")
+
+    assert _dispatch(["check", str(tmp_path / "a.sockscript"), "--machine", "cottage-single"]) == 1
+    assert "bed" in capsys.readouterr().out
