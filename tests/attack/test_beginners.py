@@ -48,3 +48,16 @@ def test_a_tube_on_one_bed_is_told_of_whatever_follows(tmp_path, capsys):
 
     assert _dispatch(["check", str(tmp_path / "a.sockscript"), "--machine", "cottage-single"]) == 1
     assert "bed" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("function", ["stitches", "rows", "whole", "smaller", "larger", "loops",
+                                      "needles", "yarn-end", "length", "width"])
+def test_brackets_with_nothing_in_them_are_told(function, tmp_path, capsys):
+    for where in ("let half = {}()\n", 'section "Leg" in plain\n    knit {}() rows\n',
+                  'section "Leg" in plain\n    when {}() is 2\n        knit 2 rows\n',
+                  'section "Leg" in plain\n    target length {}()\n'):
+        (tmp_path / "a.sockscript").write_text(
+            HEAD + "sizes S\n    foot-round 20 cm\n" + where.format(function), "utf-8")
+        for command in ("check", "steps"):
+            assert _dispatch([command, str(tmp_path / "a.sockscript")]) in (0, 1, 2)
+    capsys.readouterr()
