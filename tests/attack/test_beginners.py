@@ -61,3 +61,19 @@ def test_brackets_with_nothing_in_them_are_told(function, tmp_path, capsys):
         for command in ("check", "steps"):
             assert _dispatch([command, str(tmp_path / "a.sockscript")]) in (0, 1, 2)
     capsys.readouterr()
+
+
+def test_a_foot_after_the_piece_was_taken_off_is_drawn_or_left_out(tmp_path, capsys):
+    (tmp_path / "a.sockscript").write_text(
+        HEAD + "gauge rib 34 stitches, 44 rows per 10 cm\n"
+        "sizes S M\n    foot-round 13.5 24 cm\n    foot-length 13 26.5 cm\n"
+        "let around = stitches(foot-round less 10%) to nearest multiple of 4\n"
+        'section "Cuff" in rib\n'
+        "    do tubular-cast-on with around = around, yarn = main, rib-size = 4\n"
+        "    do rib-to-one-bed on back\n    knit 1 row on back\n"
+        "    do turn-to-tube with bed = back\n    do heel on front with leave = 8\n"
+        "    cut\n    gather front\n"
+        'section "Foot" in plain\n    knit rounds for a foot length of foot-length\n', "utf-8")
+
+    assert _dispatch(["steps", str(tmp_path / "a.sockscript")]) == 0
+    assert "Foot" in capsys.readouterr().out
