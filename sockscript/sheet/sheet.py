@@ -13,8 +13,7 @@ from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
 from sockscript.numbers.quantity import Exact, InchLength, Quantity, show, with_fraction
 from sockscript.operations import ops
-from sockscript.pictures.fold import fold_picture, section_of_fold
-from sockscript.pictures.short_rows import heel_picture, section_of_heel
+from sockscript.pictures.beside import short_rows_beside, turnings_beside
 from sockscript.sheet import facts
 from sockscript.sheet.cautions import usual_cautions
 from sockscript.sheet.choices import by_choice, sections_of, without_figures
@@ -101,11 +100,10 @@ def _drawn(runs: Sequence[Run]) -> dict[int, tuple[Figured, ...]]:
         return {}
     run = runs[0]
     found: dict[int, tuple[Figured, ...]] = {}
-    for section, draw, caption in ((section_of_fold(run), fold_picture, "The turning"),
-                                   (section_of_heel(run), heel_picture, "The short rows")):
-        made = draw(run, heading="") if section is not None else None
-        if section is not None and made is not None:
-            found[section] = (*found.get(section, ()), Figured(made, caption))
+    for drawn, caption in ((turnings_beside(run), "The turning"),
+                           (short_rows_beside(run), "The short rows, the first at the bottom")):
+        for section, picture in drawn.items():
+            found[section] = (*found.get(section, ()), Figured(picture, caption))
     return found
 
 
