@@ -18,7 +18,7 @@ HERE = Path(__file__).resolve().parent
 EXTENSIONS = ("sockscript", "machine")
 DEFINING = ("let", "option", "yarn", "technique")
 """First words that give the next word a meaning."""
-CALLING = ("do",)
+CALLING = ("do", "exchange")
 
 NAME = r"\p{L}[\p{L}\p{N}]*(?:-[\p{L}\p{N}]+)*"
 NUMBER = r"\d+[ ]+\d+/\d+|\d*[¼½¾⅓⅔⅛⅜⅝⅞]|\d+(?:\.\d+)?"

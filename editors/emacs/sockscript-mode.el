@@ -13,13 +13,14 @@
 ;;; Code:
 
 (defconst sockscript-first-words
-  '("allow" "author" "beds" "bind" "bring" "cancel" "cast" "caution" "change" "cut" "dial"
-    "do" "drop" "expect" "feet" "fill" "fold" "front" "full" "gather" "gauge" "graft"
-    "half" "hang" "has" "hold" "knit" "latch" "leaves" "let" "licence" "license" "machine"
-    "mark" "move" "needles" "needs" "note" "option" "otherwise" "pattern" "pitches" "rack"
-    "racking" "rehang" "remove" "repeat" "respect" "return" "row" "scrap" "section" "set"
-    "sew" "sizes" "spacing" "step" "stitch" "swatch" "take" "target" "technique" "thread"
-    "transfer" "use" "version" "when" "where" "words" "works" "wrap" "yarn")
+  '("allow" "author" "beds" "bind" "bring" "builds" "cancel" "cast" "caution" "change"
+    "cut" "dial" "do" "drop" "exchange" "expect" "feet" "fill" "fold" "front" "full"
+    "gather" "gauge" "graft" "half" "hang" "has" "hold" "knit" "latch" "leaves" "let"
+    "licence" "license" "machine" "mark" "move" "needles" "needs" "note" "option"
+    "otherwise" "pattern" "pitches" "rack" "racking" "rehang" "remove" "repeat" "respect"
+    "return" "row" "scrap" "section" "set" "sew" "sizes" "spacing" "step" "stitch" "swatch"
+    "take" "target" "technique" "thread" "transfer" "use" "version" "when" "where" "words"
+    "works" "wrap" "yarn")
   "Words that a line begins with.")
 
 (defconst sockscript-later-words
@@ -58,7 +59,7 @@
   "First words that give the next word a meaning.")
 
 (defconst sockscript-calling-words
-  '("do")
+  '("do" "exchange")
   "First words that call a technique.")
 
 (defconst sockscript-opening-words

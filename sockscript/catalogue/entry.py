@@ -7,7 +7,7 @@ from typing import Any, Literal
 
 from attrs import asdict, evolve, field, frozen
 
-from sockscript.compare.techniques import techniques_used
+from sockscript.expand.called import called
 from sockscript.expand.explore import all_choices
 from sockscript.expand.run import Run
 from sockscript.fabric.finished import finished
@@ -153,8 +153,10 @@ def _head(path: str, checked: Checked) -> Entry:
                          else _rounded(one.metres_per_gram * 100))
                     for one in script.yarns if one.role == "main"),
         techniques=tuple(script.techniques) if not script.sections else
-        tuple(techniques_used(script, checked.library)),
-        pack=_is_pack(path), text="\n".join(script.source.lines))
+        tuple(called(script, checked.library)),
+        pack=_is_pack(path), text="\n".join(line for source in (
+            script.source, *(one.script.source for one in script.based_on))
+            for line in source.lines))
 
 
 def _both(ends: tuple[float | None, float | None] | None) -> tuple[float, float] | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 import hashlib
 import os
-import re
 import stat
 import time
 from pathlib import Path
@@ -13,11 +12,8 @@ from typing import NamedTuple
 
 from sockscript.catalogue.entry import Entry, entry_of
 from sockscript.findings.checked import check
-from sockscript.text.source import Source, read_source
+from sockscript.text.source import read_source
 
-USE = re.compile(r'^\s*use\s+"([^"\n]+)"', re.M)
-MOST_USED = 40
-"""Files that one script uses; the language allows no more."""
 MISSING = (-1, -1)
 
 
@@ -72,11 +68,12 @@ def read_record(root: bytes, path: bytes) -> Record:
     shown = path.decode("utf-8", "replace")
     used: tuple[tuple[bytes, Stamp], ...] = ()
     try:
-        source = read_source(Path(os.fsdecode(whole)), shown)
-        if isinstance(source, Source):
-            used = tuple((name, stamp_of(os.path.join(root, name)))
-                         for name in _used(root, path, source))
-        entry = entry_of(shown, check(source))
+        checked = check(read_source(Path(os.fsdecode(whole)), shown))
+        if checked.prepared is not None and checked.script.source.folder is not None:
+            folder = os.path.dirname(path)
+            names = [os.path.join(folder, os.fsencode(name)) for name in checked.library.files]
+            used = tuple((name, stamp_of(os.path.join(root, name))) for name in names)
+        entry = entry_of(shown, checked)
     except RecursionError:
         entry = Entry(shown, "unusable", "It is nested too deep to be read.")
     except Exception as error:
@@ -92,19 +89,3 @@ def read_records(root: bytes, paths: list[bytes]) -> list[Record]:
     records = [read_record(root, path) for path in paths]
     gc.collect()
     return records
-
-
-def _used(root: bytes, path: bytes, source: Source) -> list[bytes]:
-    """The files that a script uses and that those use, from the folder of the catalogue."""
-    base = os.path.dirname(path)
-    found: dict[bytes, None] = {}
-    waiting = USE.findall("\n".join(source.raw))
-    while waiting and len(found) < MOST_USED:
-        name = os.path.normpath(os.path.join(base, os.fsencode(waiting.pop(0))))
-        if name in found or name.startswith(b"..") or os.path.isabs(name):
-            continue
-        found[name] = None
-        inner = read_source(Path(os.fsdecode(os.path.join(root, name))))
-        if isinstance(inner, Source):
-            waiting += USE.findall("\n".join(inner.raw))
-    return list(found)

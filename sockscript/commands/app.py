@@ -129,13 +129,15 @@ def needles(
     row: Annotated[int | None, typer.Option(help="When the row counter shows this.")] = None,
     choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
+    with_: With = None,
 ) -> int:
     """Draw what should be on every needle at a step or a row: to find the place again."""
     if file is None or (step is None) == (row is None):
         return wants("needles", "a script and either --step or --row")
     from sockscript.commands.needles import run
 
-    return run(file=file, size=size, step=step, row=row, choose=choose or [], machine=machine)
+    return run(file=file, size=size, step=step, row=row, choose=choose or [], machine=machine,
+               instead=with_ or [])
 
 
 @app.command(short_help="Make a leaflet, as HTML or PDF.")
@@ -178,6 +180,7 @@ def picture(
     step: Annotated[int | None, typer.Option(help="For beds: after this printed step.")] = None,
     choose: Choose = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
+    with_: With = None,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The picture to write: its name ends in .svg or .png.")] = None,
 ) -> int:
@@ -187,7 +190,7 @@ def picture(
     from sockscript.commands.picture import run
 
     return run(file=file, what=what, size=size, step=step, choose=choose or [], machine=machine,
-               out=out)
+               out=out, instead=with_ or [])
 
 
 @app.command(short_help="Make a page to knit from, beside the machine.")
@@ -216,6 +219,7 @@ def logs(
     logs: Annotated[list[Path] | None, typer.Argument(
         help="Logs that the page beside the machine saved.")] = None,
     machine: Annotated[str | None, typer.Option(help="The machine profile knitted by.")] = None,
+    with_: With = None,
     format: Annotated[str | None, typer.Option(help="text, csv or json.")] = None,
     out: Out = None,
 ) -> int:
@@ -224,7 +228,8 @@ def logs(
         return wants("logs", "a script and at least one knitting log")
     from sockscript.commands.logs import run
 
-    return run(file=file, logs=logs, machine=machine, format=format, out=out)
+    return run(file=file, logs=logs, machine=machine, format=format, out=out,
+               instead=with_ or [])
 
 
 @app.command(short_help="Print the grading table.")
@@ -232,6 +237,7 @@ def sizes(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Sizes = None,
     choose: Choose = None,
+    with_: With = None,
     format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
     pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
     out: Out = None,
@@ -242,7 +248,7 @@ def sizes(
     from sockscript.commands.sizes import run
 
     return run(file=file, sizes=size or [], choose=choose or [], format=format, pace=pace,
-               out=out)
+               out=out, instead=with_ or [])
 
 
 @app.command(short_help="Turn a measured swatch into a gauge.")
@@ -266,6 +272,7 @@ def numbers(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Sizes = None,
     choose: Choose = None,
+    with_: With = None,
     out: Out = None,
 ) -> int:
     """Show what is rounded beside the numbers next to it, and which comes nearest the targets."""
@@ -273,13 +280,15 @@ def numbers(
         return wants("numbers", "a script")
     from sockscript.commands.numbers import run
 
-    return run(file=file, sizes=size or [], choose=choose or [], out=out)
+    return run(file=file, sizes=size or [], choose=choose or [], out=out,
+               instead=with_ or [])
 
 
 @app.command("range", short_help="Prove all values of a works-for block.")
 def range_(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
+    with_: With = None,
     format: Annotated[str | None, typer.Option(help="text, csv or json.")] = None,
     out: Out = None,
 ) -> int:
@@ -288,7 +297,8 @@ def range_(
         return wants("range", "a script")
     from sockscript.commands.range import run
 
-    return run(file=file, machine=machine, format=format, out=out)
+    return run(file=file, machine=machine, format=format, out=out,
+               instead=with_ or [])
 
 
 @app.command("format", short_help="Put scripts into the one layout.")

@@ -83,10 +83,11 @@ def _marked(checked: Checked) -> str:
     """Of a script that can be knitted: techniques from elsewhere, and the fingerprint."""
     if not checked.knits:
         return ""
-    from sockscript.expand.called import borrowed
+    from sockscript.expand.called import borrowed, built_on
     from sockscript.sharing.stamp import fingerprint_of
 
-    lines = [f"Technique {one}" for one in borrowed(checked.script, checked.library)]
+    lines = [*(f"Built on {one}" for one in built_on(checked.script)),
+             *(f"Technique {one}" for one in borrowed(checked.script, checked.library))]
     return "".join(f"\n  {line}" for line in (*lines, f"Fingerprint {fingerprint_of(checked)}"))
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from sockscript.commands.check import check_file, report
 from sockscript.commands.machine_asked import machine_asked
-from sockscript.expand.called import borrowed
+from sockscript.expand.called import borrowed, exchanged_words
 from sockscript.expand.explore import all_choices
 from sockscript.expand.values import Value
 from sockscript.findings.checked import Checked
@@ -53,6 +53,12 @@ def usable(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Chec
               f"this pattern; do not knit it before it is mended "
               f"(sockscript check {path}).\n", file=sys.stderr)
     return checked
+
+
+def title_of(checked: Checked, instead: Sequence[str] = ()) -> str:
+    """What a table or picture is called: with what was exchanged for this time."""
+    title = checked.script.title or "Untitled pattern"
+    return f"{title}, {exchanged_words(checked.library)}" if instead else title
 
 
 def sizes_asked(script: Script, asked: list[str]) -> list[int]:

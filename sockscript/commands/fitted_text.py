@@ -12,7 +12,7 @@ from lark import Token
 from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.format.words import AMOUNTS, read_line
 from sockscript.numbers.quantity import MM_PER_UNIT, Exact, Quantity, show_number
-from sockscript.text.layout import Line, lay_out
+from sockscript.text.layout import Line, lay_out, without_comment
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Source
 from sockscript.tree.script import Gauge, Script, Sizes
@@ -180,6 +180,13 @@ def _option(lines: list[str], line: Line, choices: Mapping[str, str]) -> None:
 
 
 _BY_NAME = re.compile(r"\bsize\s+is\s+(?!not\b)", re.I)
+
+
+def asks_by_name(line: str, size: str) -> bool:
+    """Whether a line asks for a size by its name."""
+    code = without_comment(line)
+    return any(re.search(rf"(?<![\w-]){re.escape(size)}(?![\w-])", code[asked.end():])
+               for asked in _BY_NAME.finditer(code))
 
 
 def _asked_by_name(raw: str, line: Line, fitting: Fitting) -> str:

@@ -17,6 +17,7 @@ from sockscript.commands.chosen import (
     usable,
 )
 from sockscript.commands.output import may_write, tell_written
+from sockscript.expand.called import borrowed
 from sockscript.findings.checked import Checked
 from sockscript.findings.prove import Proof
 from sockscript.fit.pace import Pace
@@ -64,5 +65,6 @@ def _page(checked: Checked, proof: Proof, size: str | None, choose: list[str],
     plan = plan_of(proof, sizes_asked(script, []), chosen)
     faults = sum(finding.severity == "fault" for finding in checked.findings)
     data = page_data(script, plan, position, choice_words(chosen), named_machine, pace, faults,
-                     str(fingerprint_of(checked)))
+                     str(fingerprint_of(checked)),
+                     list(map(str, borrowed(script, checked.library))))
     return whole_page(f"{data['title']}, {data['size']}", data)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.check import CLEAN, FOUND, UNUSABLE
@@ -31,12 +32,12 @@ FORMATS = {"text": told.as_text, "csv": told.as_csv, "json": told.as_json}
 
 
 def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None,
-        machine: str | None = None) -> int:
+        machine: str | None = None, instead: Sequence[str] = ()) -> int:
     """Print or write what the logs tell; returns 0, 1 if a log could not be used, 2 if none."""
     form = form_asked(format, FORMATS, out, file, *logs)
     if form is None:
         return UNUSABLE
-    checked = usable(file, machine if machine is not None else ANY)
+    checked = usable(file, machine if machine is not None else ANY, instead)
     if checked is None or checked.proof is None:
         return UNUSABLE
     script = checked.proof.prepared.script

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
@@ -14,6 +15,7 @@ from sockscript.commands.chosen import (
     sizes_asked,
     usable,
 )
+from sockscript.expand.called import exchanged_words
 from sockscript.expand.run import Run
 from sockscript.operations.ops import Knit
 from sockscript.sheet.bed_picture import picture
@@ -25,9 +27,9 @@ from sockscript.trace.state import Snapshot
 
 
 def run(*, file: Path, size: str | None, step: int | None, row: int | None, choose: list[str],
-        machine: str | None) -> int:
+        machine: str | None, instead: Sequence[str] = ()) -> int:
     """Draw the beds; returns 0, or 2 when there is no such size, step or row."""
-    checked = usable(file, machine)
+    checked = usable(file, machine, instead)
     if checked is None or checked.proof is None:
         return UNUSABLE
     proof = checked.proof
@@ -41,6 +43,8 @@ def run(*, file: Path, size: str | None, step: int | None, row: int | None, choo
         else:
             assert row is not None
             _show_row(plan, position, row)
+        if instead:
+            print("\n" + filled(f"With {exchanged_words(checked.library)}."))
         print("\n" + filled(f"Mind: {AFTER_A_MISHAP}"))
         return 0
     except AskedForError as error:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.chosen import AskedForError, choices_asked, sizes_asked, usable
+from sockscript.commands.chosen import AskedForError, choices_asked, sizes_asked, title_of, usable
 from sockscript.commands.output import deliver, may_write
 from sockscript.findings.whole_numbers import rounded_lets, trials
 from sockscript.machine.places import ANY
@@ -16,11 +17,12 @@ from sockscript.tree import statements as st
 ENDINGS = (".txt",)
 
 
-def run(*, file: Path, sizes: list[str], choose: list[str], out: Path | None) -> int:
+def run(*, file: Path, sizes: list[str], choose: list[str], out: Path | None,
+        instead: Sequence[str] = ()) -> int:
     """Print the table; returns 0, or 2 when there is nothing to compare."""
     if not may_write(out, ENDINGS, file):
         return UNUSABLE
-    checked = usable(file, ANY)
+    checked = usable(file, ANY, instead)
     if checked is None or checked.proof is None:
         return UNUSABLE
     prepared = checked.proof.prepared
@@ -45,4 +47,4 @@ def run(*, file: Path, sizes: list[str], choose: list[str], out: Path | None) ->
     names = script.sizes.names if script.sizes is not None else ("one size",)
     table = [SizeNumbers(names[size], tuple(trials(prepared, checked.proof.profile, size, chosen)))
              for size in wanted]
-    return deliver(as_text(script.title or "Untitled pattern", table), out)
+    return deliver(as_text(title_of(checked, instead), table), out)

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from sockscript.commands import wants
-from sockscript.commands.options import Choose, Out
+from sockscript.commands.options import Choose, Out, With
 
 
 def add_to(app: typer.Typer) -> None:
@@ -31,6 +31,7 @@ def fit(
     yarn: Annotated[str | None, typer.Option(
         help="Your own yarn, as on its band: '400 m per 100 g'.")] = None,
     choose: Choose = None,
+    with_: With = None,
     machine: Annotated[str | None, typer.Option(help="A machine profile.")] = None,
     out: Annotated[Path | None, typer.Option("-o", "--out", help="Write the steps to this .txt, "
                                              "or the fitted pattern to this new .sockscript.")]
@@ -56,7 +57,7 @@ def fit(
     from sockscript.commands.fit import run
 
     return run(file=file, measures=measures, shoe=shoe, gauge=gauge, size=size, band=yarn,
-               choose=choose or [], machine=machine, out=out)
+               choose=choose or [], machine=machine, out=out, instead=with_ or [])
 
 
 def new(

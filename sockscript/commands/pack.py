@@ -4,37 +4,50 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
-from sockscript.commands.check import UNUSABLE
+from sockscript.commands.check import UNUSABLE, numbers_of, report
 from sockscript.commands.chosen import sheet_asked, usable
+from sockscript.commands.exchanged_text import exchanging, with_lines
 from sockscript.commands.output import may_write, missing_extra, tell_written
-from sockscript.findings.checked import Checked
+from sockscript.expand.called import exchanged_words
+from sockscript.findings.checked import Checked, begin, prove_begun
 from sockscript.machine.places import find_profile
 from sockscript.sharing.pack import make_pack
 from sockscript.sharing.stamp import fingerprint_of
 from sockscript.sheet import html_form
 from sockscript.sheet.outline import Outline
 from sockscript.text.packed import open_pack, signed_bytes
-from sockscript.text.source import PACK
+from sockscript.text.source import PACK, Source
 
 
-def run(*, file: Path, machine: str | None, out: Path, sign: bool = False) -> int:
+def run(*, file: Path, machine: str | None, out: Path, sign: bool = False,
+        instead: Sequence[str] = ()) -> int:
     """Check a script and write its pack; returns 0, or 2 when there is nothing to pack."""
     if not may_write(out, (PACK,), file):
         return UNUSABLE
     if file.suffix.lower() == PACK:
         print(f"{file} is a pack already.", file=sys.stderr)
         return UNUSABLE
-    checked = usable(file, machine)
+    checked = usable(file, machine, instead)
     if checked is None:
         return UNUSABLE
+    profile = _profile(checked)
+    if instead:
+        asked = str(fingerprint_of(checked))
+        checked = _written_down(checked, instead)
+        if checked.proof is None or str(fingerprint_of(checked)) != asked:
+            print(f"{report(checked)}\nA technique that is exchanged has to go into the pack by "
+                  "itself: give it a name of its own, in a file that uses no other.",
+                  file=sys.stderr)
+            return UNUSABLE
     missing = [word for word in ("author", "version", "licence")
                if not getattr(checked.script, word)]
     if missing:
         print(f"The script has no line {' and none '.join(missing)}: those who get the pack will "
               "want to know.", file=sys.stderr)
-    data = make_pack(checked, leaflets(checked), _profile(checked))
+    data = make_pack(checked, leaflets(checked), profile)
     if sign:
         try:
             data = _signed(data)
@@ -46,8 +59,22 @@ def run(*, file: Path, machine: str | None, out: Path, sign: bool = False) -> in
             return UNUSABLE
     status = tell_written(data, out)
     if not status:
+        if instead:
+            print(f"With {exchanged_words(checked.library)}.")
         print(f"Fingerprint {fingerprint_of(checked)}")
     return status
+
+
+def _written_down(checked: Checked, instead: Sequence[str]) -> Checked:
+    """The script as it is in the pack: with lines for the techniques that are exchanged."""
+    source = checked.script.source
+    lines, files = exchanging(checked, instead)
+    beside = {name: "\n".join(one.raw) for name, one in checked.library.files.items()}
+    beside |= {Path(one.name).name: "\n".join(one.raw) for one in files}
+    begun = begin(Source(source.name, with_lines(source, lines), beside=beside))
+    if begun.profile is None:
+        return begun
+    return prove_begun(begun._replace(profile=checked.profile, machine=checked.machine), numbers_of)
 
 
 def _signed(data: bytes) -> bytes:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
@@ -12,6 +13,7 @@ from sockscript.commands.chosen import (
     one_size,
     plan_of,
     sizes_asked,
+    title_of,
     usable,
 )
 from sockscript.commands.output import may_write, missing_extra, tell_written
@@ -28,7 +30,7 @@ ENDINGS = (".svg", ".png")
 
 
 def run(*, file: Path, what: str, size: str | None, step: int | None, choose: list[str],
-        machine: str | None, out: Path) -> int:
+        machine: str | None, out: Path, instead: Sequence[str] = ()) -> int:
     """Draw and write a picture; returns 0, or 2 when there is nothing to draw."""
     try:
         if what not in KINDS:
@@ -38,10 +40,10 @@ def run(*, file: Path, what: str, size: str | None, step: int | None, choose: li
                                 "whole piece.")
         if not may_write(out, ENDINGS, file):
             return UNUSABLE
-        checked = usable(file, machine)
+        checked = usable(file, machine, instead)
         if checked is None or checked.proof is None:
             return UNUSABLE
-        made = _drawn(checked.proof, what, size, step, choose)
+        made = _drawn(checked.proof, title_of(checked, instead), what, size, step, choose)
         return tell_written(_pixels(made) if out.suffix.lower() == ".png" else made.svg, out)
     except (AskedForError, NoLetterError) as error:
         print(error, file=sys.stderr)
@@ -57,13 +59,12 @@ def _pixels(made: Picture) -> bytes:
     return as_png(made)
 
 
-def _drawn(proof: Proof, what: str, size: str | None, step: int | None, choose: list[str]
-           ) -> Picture:
+def _drawn(proof: Proof, title: str, what: str, size: str | None, step: int | None,
+           choose: list[str]) -> Picture:
     script = proof.prepared.script
     chosen = choices_asked(script, choose)
     # Steps are numbered as on the sheet of all sizes, which is what lies beside the machine.
     plan = plan_of(proof, sizes_asked(script, []), chosen)
-    title = script.title or "Untitled pattern"
     if what == "schematic":
         runs, drawn = plan.runs, len(plan.runs) // 2
         if size is not None:

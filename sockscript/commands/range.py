@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import nullcontext
 from pathlib import Path
 from typing import Any
@@ -16,6 +16,7 @@ from sockscript.commands.check import (
     UNUSABLE,
     report,
 )
+from sockscript.commands.chosen import title_of
 from sockscript.commands.machine_asked import machine_asked
 from sockscript.commands.output import deliver, form_asked
 from sockscript.findings.checked import Checked, begin, prove_begun
@@ -42,7 +43,8 @@ WORTH_SHARING = 1500
 """With fewer combinations a second core takes longer to start than it saves."""
 
 
-def run(*, file: Path, machine: str | None, format: str | None, out: Path | None) -> int:
+def run(*, file: Path, machine: str | None, format: str | None, out: Path | None,
+        instead: Sequence[str] = ()) -> int:
     """Try every combination; returns 0 if all knit, 1 if some do not, 2 for unusable input."""
     form = form_asked(format, FORMATS, out, file)
     if form is None:
@@ -50,7 +52,7 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
     source = read_source(file)
     asked = machine_asked(machine)
     asked.tell()
-    begun = begin(source, asked.name)
+    begun = begin(source, asked.name, instead)
     if isinstance(source, Problem) or begun.prepared is None or begun.profile is None:
         print(report(begun), file=sys.stderr)
         return UNUSABLE
@@ -66,7 +68,7 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
         print(f"The ranges give {total} combinations; at most {MOST_COMBINATIONS} are tried.\n"
               "Write larger steps after 'by', or leave a range out.", file=sys.stderr)
         return UNUSABLE
-    survey = joined(_surveys(source, prepared, profile, total))
+    survey = joined(_surveys(source, instead, prepared, profile, total))
     if survey.cut_short:
         print(f"{file} goes on and on: it was given up after {len(survey.which)} of {total} "
               "combinations.\nLook for a repeat that hardly ends, or make the ranges smaller.",
@@ -74,11 +76,11 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
         return UNUSABLE
     summary = summarise(dims, survey)
     examples = _examples(begun, summary)
-    text = FORMATS[form](script.title or "Untitled pattern", summary, survey, examples)
+    text = FORMATS[form](title_of(begun, instead), summary, survey, examples)
     return deliver(text, out) or (CLEAN if summary.knit == summary.tried else FOUND)
 
 
-def _surveys(source: Source, prepared: Prepared, profile: Profile,
+def _surveys(source: Source, instead: Sequence[str], prepared: Prepared, profile: Profile,
              total: int) -> Iterator[Survey]:
     """The surveys of all combinations in order; if it takes long, with a bar on the terminal, or
     else a word on standard error about how long."""
@@ -90,7 +92,7 @@ def _surveys(source: Source, prepared: Prepared, profile: Profile,
     with _progress(total) as bar:
         for number, survey in enumerate(
                 _alone(prepared, profile, chunks) if cores < 2
-                else _together(source, prepared, profile, chunks, cores)):
+                else _together(source, instead, prepared, profile, chunks, cores)):
             if bar is not None:
                 bar.update(len(survey.which))
             elif not number:
@@ -126,12 +128,12 @@ def _alone(prepared: Prepared, profile: Profile,
         yield proof.survey(*chunk)
 
 
-def _together(source: Source, prepared: Prepared, profile: Profile,
+def _together(source: Source, instead: Sequence[str], prepared: Prepared, profile: Profile,
               chunks: list[tuple[int, int]], cores: int) -> Iterator[Survey]:
     from concurrent.futures import ProcessPoolExecutor
 
     try:
-        pool = ProcessPoolExecutor(cores, initializer=_begin, initargs=(source, profile))
+        pool = ProcessPoolExecutor(cores, initializer=_begin, initargs=(source, instead, profile))
     except OSError:
         # No memory to share, as in some containers: one core does it all.
         yield from _alone(prepared, profile, chunks)
@@ -147,8 +149,8 @@ _OWN: list[RangeProof] = []
 """The proof of this process: what it has knitted serves all chunks that it is handed."""
 
 
-def _begin(source: Source, profile: Profile) -> None:
-    _OWN[:] = [RangeProof(prepare(source), profile)]
+def _begin(source: Source, instead: Sequence[str], profile: Profile) -> None:
+    _OWN[:] = [RangeProof(prepare(source, instead), profile)]
 
 
 def _part(chunk: tuple[int, int]) -> Survey:
@@ -162,6 +164,8 @@ def _examples(begun: Checked, summary: Summary) -> dict[Trouble, Finding]:
         script = settled_script(begun.script, summary.dims, one.example)
         alone = prove_begun(begun._replace(prepared=Prepared(script, begun.library, ())))
         for finding in alone.findings:
-            if (finding.kind, finding.at.line) == (one.trouble.kind, one.trouble.line):
+            other = "" if finding.at.source is script.source else finding.at.source.name
+            if (finding.kind, finding.at.line, other) == (
+                    one.trouble.kind, one.trouble.line, one.trouble.file):
                 found.setdefault(one.trouble, finding)
     return found

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from sockscript.commands import wants
+from sockscript.commands.options import With
 
 
 def register(app: typer.Typer) -> None:
@@ -21,6 +22,7 @@ def pack(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     machine: Annotated[str | None, typer.Option(
         help="A machine profile that goes with it: it is checked on this one.")] = None,
+    with_: With = None,
     sign: Annotated[bool, typer.Option("--sign", help="Sign it with your key.")] = False,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The pack to write: its name ends in .sockpack.")] = None,
@@ -30,7 +32,7 @@ def pack(
         return wants("pack", "a script and -o with the name of the pack")
     from sockscript.commands.pack import run
 
-    return run(file=file, machine=machine, sign=sign, out=out)
+    return run(file=file, machine=machine, sign=sign, out=out, instead=with_ or [])
 
 
 def open_(

@@ -3,10 +3,18 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.chosen import AskedForError, choices_asked, plan_of, sizes_asked, usable
+from sockscript.commands.chosen import (
+    AskedForError,
+    choices_asked,
+    plan_of,
+    sizes_asked,
+    title_of,
+    usable,
+)
 from sockscript.commands.output import deliver, form_asked
 from sockscript.fit.pace import Pace
 from sockscript.machine.places import ANY
@@ -17,7 +25,7 @@ FORMATS = {"text": grading.as_text, "markdown": grading.as_markdown, "csv": grad
 
 
 def run(*, file: Path, sizes: list[str], choose: list[str], format: str | None, pace: float,
-        out: Path | None) -> int:
+        out: Path | None, instead: Sequence[str] = ()) -> int:
     """Print or write the table; ``pace`` is seconds for a pass of the carriage."""
     form = form_asked(format, FORMATS, out, file)
     if form is None:
@@ -25,7 +33,7 @@ def run(*, file: Path, sizes: list[str], choose: list[str], format: str | None, 
     if not 0.1 <= pace <= 600:
         print("The pace is seconds for a pass of the carriage, from 0.1 to 600.", file=sys.stderr)
         return UNUSABLE
-    checked = usable(file, ANY)
+    checked = usable(file, ANY, instead)
     if checked is None or checked.proof is None:
         return UNUSABLE
     script = checked.proof.prepared.script
@@ -36,4 +44,4 @@ def run(*, file: Path, sizes: list[str], choose: list[str], format: str | None, 
         return UNUSABLE
     own = Pace()._replace(carriage=pace)
     rows = grading.grading(plan.runs, own)
-    return deliver(FORMATS[form](script.title or "Untitled pattern", plan.names, rows), out)
+    return deliver(FORMATS[form](title_of(checked, instead), plan.names, rows), out)

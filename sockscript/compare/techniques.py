@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import Any, NamedTuple
-
-import attrs
+from typing import NamedTuple
 
 from sockscript.compare.model import Change
 from sockscript.compare.rules import listed
+from sockscript.expand.called import called
 from sockscript.expand.techniques import SHIPPED, Library
 from sockscript.format.same import same_tree
 from sockscript.tree.script import Script
-from sockscript.tree.statements import Do, Technique
+from sockscript.tree.statements import Technique
 
 
 class Used(NamedTuple):
@@ -24,32 +23,8 @@ class Used(NamedTuple):
 
 def techniques_used(script: Script, library: Library) -> dict[str, Used]:
     """By name, in the order in which they are first called, with those that they call."""
-    found: dict[str, Used] = {}
-    waiting = [node for section in script.sections for node in _calls(section.body)]
-    while waiting:
-        name = waiting.pop(0).name
-        technique = library.get(name) if name not in found else None
-        if technique is None:
-            continue
-        source = technique.at.source
-        found[name] = Used(technique, "" if source is script.source else source.name)
-        waiting += _calls(technique.body)
-    return found
-
-
-def _calls(part: Any) -> list[Do]:
-    """Calls in a block, those in inner blocks too."""
-    if isinstance(part, Do):
-        return [part]
-    if isinstance(part, tuple):
-        return [call for one in part for call in _calls(one)]
-    if attrs.has(type(part)):
-        return [call for field in attrs.fields(type(part)) if field.name in _BLOCKS
-                for call in _calls(getattr(part, field.name))]
-    return []
-
-
-_BLOCKS = frozenset({"body", "otherwise"})
+    return {name: Used(technique, "" if script.wrote(technique.at) else technique.at.source.name)
+            for name, technique in called(script, library).items()}
 
 
 def technique_changes(was: tuple[Script, Library], now: tuple[Script, Library]

@@ -35,6 +35,24 @@ class Borrowed(NamedTuple):
             " (not the one that comes with Sockscript)" if self.hides else "")
 
 
+def built_on(script: Script) -> list[str]:
+    """The scripts that a script builds on, the nearest first, each with who wrote it."""
+    found = []
+    for one in script.based_on:
+        said = one.script
+        whose = [said.title, f"version {said.version}" if said.version else "",
+                 f"by {said.author}" if said.author else "", said.licence]
+        found.append(": ".join(part for part in (
+            one.name, ", ".join(word for word in whose if word)) if part))
+    return found
+
+
+def exchanged_words(library: Library) -> str:
+    """``round-toe in the place of wedge-toe``; empty where nothing is exchanged."""
+    return ", ".join(f"{now.name} in the place of {name}"
+                     for name, now in library.exchanged.items())
+
+
 def called(script: Script, library: Library) -> dict[str, st.Technique]:
     """The techniques that are performed, directly or by others, by name in the order of the
     first call."""
@@ -73,6 +91,6 @@ def borrowed(script: Script, library: Library) -> list[Borrowed]:
             continue
         if file is not None:
             found.append(Borrowed(name, file.source.name, file.version, file.author, hides))
-        elif hides and technique.at.source is script.source:
+        elif hides and script.wrote(technique.at):
             found.append(Borrowed(name, "", "", "", True))
     return found

@@ -234,7 +234,7 @@ class Performer:
             given["bed"] = run.beds(line.bed)[1]
         for name, expr, _ in line.arguments:
             given[name] = run.value_or_word(expr)
-        own = technique.at.source is run.script.source
+        own = run.script.wrote(technique.at)
         scope = Scope(run.names if own else run.names.bare(), {}, run.scope.fabric)
         outer, run.scope = run.scope, scope
         try:

@@ -117,7 +117,7 @@ def knit_for(run: Run, line: ins.KnitFor) -> None:
         raise run.cannot("not-a-length", line.length.at, "A length should stand here.",
                          "For example: knit rounds for a foot length of 24 cm")
     section = run.sections[-1]
-    own = line.at.source is run.script.source
+    own = run.script.wrote(line.at)
     # The place within its section stays the same when lines above it change.
     place = line.at.line - run.places[0].line if own else line.at.line
     name = f"rows of {len(run.sections)} {'' if own else line.at.source.name} {place}"

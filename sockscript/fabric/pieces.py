@@ -18,7 +18,8 @@ from sockscript.operations.beds import indices
 from sockscript.trace.state import Snapshot
 
 SEAM = 2
-"""So many rows on both beds at once close the end of a tube; more of them are a rib."""
+"""So many rows on both beds at once close the end of a tube; more of them are a rib:
+common practice, no source."""
 
 
 class Rows(NamedTuple):

@@ -17,7 +17,8 @@ INSET = Fraction(3, 4)
 """A heel taken up from a slit has at least this share of the widest row's stitches: a thumb has
 fewer (common practice, no source)."""
 TOE_PACE = 8
-"""A toe narrows at least once in so many rounds (every second to every fourth: common practice)."""
+"""A toe narrows at least once in so many rounds (every second to every fourth: common practice, no
+source)."""
 
 
 class Sock(NamedTuple):

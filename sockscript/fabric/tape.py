@@ -11,7 +11,7 @@ from sockscript.fabric.finished import finished, parts_of
 from sockscript.fabric.measures import measures
 
 SHORTEST = Fraction(25)
-"""Millimetres: a section with fewer is not measured by itself."""
+"""Millimetres: a section with fewer is not measured by itself: common practice, no source."""
 
 
 class OnTheTape(NamedTuple):

@@ -15,7 +15,7 @@ from sockscript.operations.beds import BACK, facing
 from sockscript.trace.state import BedState, Snapshot
 
 CAST_ON_PASSES = 3
-"""Circular passes of a tubular cast-on: two or three (common practice, no source)."""
+"""Circular passes of a tubular cast-on: two or three (alessandrina.com, 2019)."""
 
 
 class Tube(NamedTuple):

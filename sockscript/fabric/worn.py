@@ -15,7 +15,8 @@ from sockscript.numbers.quantity import Exact, Quantity
 from sockscript.tree.script import Gauge
 
 SEAM = 2
-"""Stitches of a flat piece that go into its seam, one at each edge (common practice)."""
+"""Stitches of a flat piece that go into its seam, one at each edge (common practice, no
+source)."""
 
 
 def measured_as(run: Run, name: str) -> list[Fraction]:

@@ -13,22 +13,22 @@ from sockscript.findings.catalogue import KINDS
 from sockscript.findings.finding import Finding
 from sockscript.findings.kinds.expected import ALLOW_WITHOUT_EFFECT
 from sockscript.text.mend import TakeOut
-from sockscript.text.source import Problem
+from sockscript.text.source import Problem, Span
 from sockscript.tree import statements as st
 from sockscript.tree.script import Script
 from sockscript.tree.slips import nearest
 
 
 class Allowance(NamedTuple):
-    """An ``allow`` line and the lines of the script that it holds for."""
+    """An ``allow`` line and the lines of its file that it holds for (None: all of the script)."""
 
     line: st.Allow
-    first: int
-    last: int
+    lines: range | None
 
-    def covers(self, kind: str, line: int) -> bool:
-        """Whether a finding of this kind in this line is allowed."""
-        return kind == self.line.name and self.first <= line <= self.last
+    def covers(self, kind: str, at: Span) -> bool:
+        """Whether a finding of this kind in this line of the script is allowed."""
+        return kind == self.line.name and (
+            self.lines is None or (at.source is self.line.at.source and at.line in self.lines))
 
 
 class Allowed(NamedTuple):
@@ -40,12 +40,11 @@ class Allowed(NamedTuple):
 
 def allowances(script: Script) -> list[Allowance]:
     """All allowances of a script."""
-    end = len(script.source.lines)
-    found = [Allowance(line, 1, end) for line in script.allows]
+    found = [Allowance(line, None) for line in script.allows]
     for section in script.sections:
         found.extend(_in_block(section.body))
     for technique in script.techniques.values():
-        if technique.at.source is script.source:
+        if script.wrote(technique.at):
             found.extend(_in_block(technique.body))
     return found
 
@@ -57,12 +56,12 @@ def _in_block(body: Sequence[st.Statement]) -> Iterator[Allowance]:
             waiting.append(line)
             continue
         for allow in waiting:
-            yield Allowance(allow, line.at.line, _last_line(line))
+            yield Allowance(allow, range(line.at.line, _last_line(line) + 1))
         waiting = []
         for block in ("body", "otherwise"):
             yield from _in_block(getattr(line, block, ()))
     for allow in waiting:
-        yield Allowance(allow, 0, 0)
+        yield Allowance(allow, range(0))
 
 
 def _last_line(line: st.Statement) -> int:
@@ -94,8 +93,8 @@ def sift(script: Script, findings: Sequence[Finding]) -> tuple[list[Finding], li
     allowed: list[Allowed] = []
     for finding in findings:
         number = next((n for n, one in enumerate(known)
-                       if finding.at.source is script.source
-                       and one.covers(finding.kind, finding.at.line)), None)
+                       if script.wrote(finding.at)
+                       and one.covers(finding.kind, finding.at)), None)
         if number is None:
             kept.append(finding)
         else:
@@ -107,6 +106,6 @@ def sift(script: Script, findings: Sequence[Finding]) -> tuple[list[Finding], li
             kept.append(Finding(kind.name, kind.severity, at,
                                 kind.sentence.format(name=one.line.name), kind.advice,
                                 mend=TakeOut(at.line)))
-    kept.sort(key=lambda f: (f.when, f.at.source is not script.source, f.at.line, f.at.start,
+    kept.sort(key=lambda f: (f.when, not script.wrote(f.at), f.at.line, f.at.start,
                              f.kind))
     return kept, allowed

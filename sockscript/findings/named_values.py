@@ -25,7 +25,7 @@ def values_behind(script: Script, lines: Iterable[Span]) -> tuple[SecondPlace, .
     lets = {let.name: let.at for let in script.lets}
     found: dict[str, Span] = {}
     for line in lines:
-        waiting = [line] if line.source is script.source else []
+        waiting = [line] if script.wrote(line) else []
         while waiting and len(found) < MOST_SHOWN:
             here = waiting.pop(0)
             new = {name: lets[name] for name in _names(here)

@@ -183,7 +183,7 @@ def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
 
 def _weightiest(led: LedMost, mishap: Mishap, run: Run) -> Led | None:
     """The line with most weight, in the section that the mishap is told of if it is of one."""
-    lines = {place.line for place in mishap.places if place.source is run.script.source}
+    lines = {place.line for place in mishap.places if run.script.wrote(place)}
     own = [section for section in run.sections
            if any(place.line in lines for target in section.targets for place in target.places)]
     weights: Counter[tuple[Span, ...]] = Counter()
@@ -206,5 +206,5 @@ def last_count(run: Run) -> Led | None:
 
 def _led(change: Change, label: str, run: Run) -> Led:
     places = change.moment.places
-    own = [place for place in places if place.source is run.script.source]
+    own = [place for place in places if run.script.wrote(place)]
     return Led(own[-1] if own else places[-1], label, places)

@@ -39,7 +39,7 @@ def places_of(kind: Kind, mishap: Mishap, run: Run, with_causes: bool) -> Places
         calls = [place for place in reversed(led.places) if _calls(place)][:1]
         others = also(others, at, SecondPlace(led.at, led.label),
                       *(SecondPlace(place, CALLED_BY) for place in calls
-                        if place.source is script.source))
+                        if script.wrote(place)))
         ways += tuple(reversed(led.places))
     if kind.counts:
         others = also(others, at, *values_behind(script, ways))
@@ -49,7 +49,7 @@ def places_of(kind: Kind, mishap: Mishap, run: Run, with_causes: bool) -> Places
 def way_to(places: tuple[Span, ...], script: Script) -> Places:
     """The innermost line of the script itself; then the lines in other files where it went on,
     and the calls by which it was reached, the nearest first."""
-    own = [number for number, place in enumerate(places) if place.source is script.source]
+    own = [number for number, place in enumerate(places) if script.wrote(place)]
     here = own[-1] if own else len(places) - 1
     ways = [(places[-1], IN_TECHNIQUE),
             *((place, BY_WAY_OF) for place in places[here + 1:-1] if _calls(place)),

@@ -6,10 +6,13 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from sockscript.expand.again import Again, SectionKey
+from sockscript.expand.builds_on import put_together
 from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices
+from sockscript.expand.instead import put_instead
 from sockscript.expand.known_names import NamedBefore, check_names
 from sockscript.expand.record import Mishap
-from sockscript.expand.techniques import Library, load_library
+from sockscript.expand.techniques import Library
+from sockscript.expand.used import load_library
 from sockscript.expand.values import Value
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import Allowed, sift, unknown_names
@@ -65,13 +68,11 @@ def prepare(source: Source, instead: Sequence[str] = ()) -> Prepared:
 
     ``instead``: techniques that are exchanged, as ``heel=our-heel``.
     """
-    script = read_script(source)
+    script, slips = put_together(read_script(source))
     library, problems = load_library(script)
     if instead:
-        from sockscript.expand.instead import put_instead
-
-        problems += put_instead(library, instead)
-    return looked_over(script, library, problems)
+        problems += put_instead(library, script, instead)
+    return looked_over(script, library, [*slips, *problems])
 
 
 def looked_over(script: Script, library: Library, problems: Sequence[Problem],
@@ -145,7 +146,7 @@ def without_twins(told: Sequence[_Gathered]) -> list[_Gathered]:
         if isinstance(what, Problem):
             kept.append(one)
             continue
-        own = [place.line for place in what.places if place.source is one.run.script.source]
+        own = [place.line for place in what.places if one.run.script.wrote(place)]
         key = (what.fault.kind, own[-1] if own else what.places[-1].line, frozenset(one.cases),
                what.fault.name if what.fault.name not in SIDES else "")
         leader = leaders.setdefault(key, one)

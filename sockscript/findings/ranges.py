@@ -37,7 +37,7 @@ from sockscript.findings.seen import (
 from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy
-from sockscript.text.source import Problem
+from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Gauge, Script, Sizes, WorksFor
 from sockscript.tree.statements import Let
@@ -62,6 +62,13 @@ class Trouble(NamedTuple):
     kind: str
     line: int
     name: str
+    file: str = ""
+    """Empty: that of the script itself."""
+
+    @property
+    def where(self) -> str:
+        """``line 12``, or ``line 12 of lantern.sockscript``."""
+        return f"line {self.line}" + (f" of {self.file}" if self.file else "")
 
 
 Verdict = frozenset[Trouble]
@@ -235,19 +242,25 @@ def troubles(run: Run) -> set[Trouble]:
 
 
 def _troubles(run: Run, seen: Mapping[Key, Mishap | Problem]) -> set[Trouble]:
-    source = run.script.source
+    known = allowances(run.script)
     found = set()
     for key in without_what_follows(seen):
         what = seen[key]
         if isinstance(what, Mishap):
-            own = [place for place in what.places if place.source is source]
+            own = [place for place in what.places if run.script.wrote(place)]
             at = own[-1] if own else what.places[-1]
-            found.add(Trouble(KINDS[what.fault.kind].severity, what.fault.kind, at.line,
-                              what.fault.name))
+            one = Trouble(KINDS[what.fault.kind].severity, what.fault.kind, at.line,
+                          what.fault.name, _other_file(run.script, at))
         else:
-            found.add(Trouble("fault", what.kind, what.at.line, ""))
-    known = allowances(run.script)
-    return {one for one in found if not any(a.covers(one.kind, one.line) for a in known)}
+            at = what.at
+            one = Trouble("fault", what.kind, at.line, "", _other_file(run.script, at))
+        if not any(allowed.covers(one.kind, at) for allowed in known):
+            found.add(one)
+    return found
+
+
+def _other_file(script: Script, at: Span) -> str:
+    return "" if at.source is script.source else at.source.name
 
 
 def settled_script(script: Script, dims: Sequence[Dimension], chosen: Chosen) -> Script:

@@ -90,7 +90,7 @@ def summarise(dims: Sequence[Dimension], survey: Survey) -> Summary:
     occurrences = sorted(
         (Occurrence(trouble, counts[trouble], tuple(map(frozenset, values)), example)
          for trouble, (values, example) in found.items()),
-        key=lambda o: (order[o.trouble.severity], -o.times, o.trouble.line, o.trouble.kind,
-                       o.trouble.name))
+        key=lambda o: (order[o.trouble.severity], -o.times, o.trouble.file, o.trouble.line,
+                       o.trouble.kind, o.trouble.name))
     return Summary(tuple(dims), tried, len(survey.which) - tried, knit, tuple(occurrences),
                    tuple(tuple((a, b) for a, b in share) for share in shares))

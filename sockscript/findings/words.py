@@ -266,7 +266,7 @@ def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
     if not isinstance(since, Quantity) or not run.moments:
         return "Look at what comes before this line."
     moment = run.moments[int(since.value)]
-    own = [place for place in moment.places if place.source is run.script.source]
+    own = [place for place in moment.places if run.script.wrote(place)]
     place = own[-1] if own else moment.places[-1]
     if int(since.value) == 0:
         return "It is so from the beginning."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 from itertools import groupby
 
 from sockscript.fabric.tape import tape
@@ -16,7 +17,7 @@ from sockscript.text.visible import json_text
 from sockscript.trace.symbols import SIGNS
 from sockscript.tree.script import Script
 
-BEFORE = ("materials", "gauge", "tools", "needs", "machine-words")
+BEFORE = ("materials", "gauge", "tools", "needs", "built-on", "techniques", "machine-words")
 """Lists that are read before the first row."""
 
 
@@ -25,12 +26,14 @@ class NothingToKnitError(Exception):
 
 
 def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine: bool,
-              pace: Pace, faults: int, fingerprint: str) -> dict[str, object]:
+              pace: Pace, faults: int, fingerprint: str,
+              techniques: Sequence[str] = ()) -> dict[str, object]:
     """The data of the page.
 
     ``plan`` has all sizes, so that steps are numbered as on the sheet of all sizes; ``size`` is
     the position of the one that is knitted; ``faults`` is how many the check found,
-    ``fingerprint`` the mark of script and machine.  Raises TooLongError, and NothingToKnitError
+    ``fingerprint`` the mark of script and machine, ``techniques`` where those come from that are
+    not the program's own.  Raises TooLongError, and NothingToKnitError
     for a size without a single step.
 
     A stop has ``s`` section, ``n`` step, ``t`` and ``w`` its text and remarks (numbers in
@@ -44,7 +47,8 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         raise NothingToKnitError("There is not a single step in this size, so there is nothing to "
                                  "knit from.")
     alone = Plan([plan.runs[size]], plan.profile)
-    sheet = make_sheet(script, [(choices, alone)], plan.profile, named_machine)
+    sheet = make_sheet(script, [(choices, alone)], plan.profile, named_machine,
+                       techniques=techniques)
     texts: dict[str, int] = {}
     steps = _whole_steps(plan, alone, size)
     data: dict[str, object] = {

@@ -158,7 +158,7 @@ def _open_words(raw: str) -> str | None:
         return None
     words = raw[opened + 1:]
     first = raw[:opened].strip().lower()
-    if first == "use":
+    if first in ("use", "builds on"):
         return "use " + words
     braces = first in ("step", "note", "caution", "")
     return words[max(0, words.rfind("{")):] if braces and \

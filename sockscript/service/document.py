@@ -7,9 +7,11 @@ from pathlib import Path
 from typing import NamedTuple
 
 from sockscript.expand.again import Again, SectionKey
+from sockscript.expand.builds_on import put_together
 from sockscript.expand.explore import all_choices
 from sockscript.expand.known_names import NamedBefore
-from sockscript.expand.techniques import Library, load_library
+from sockscript.expand.techniques import Library
+from sockscript.expand.used import load_library
 from sockscript.fabric.finished import reading
 from sockscript.findings.checked import Checked, begin_prepared, much_kept, prove_begun
 from sockscript.findings.prove import Prepared, Proof, looked_over
@@ -95,8 +97,9 @@ class Document:
             found = profile if isinstance(profile, tuple) else ()
             return Checked(self.source.name, found,
                            Prepared(script, Library({}, {}), found))
+        script, slips = put_together(script)
         library, problems = self._library_for(script)
-        begun = begin_prepared(looked_over(script, library, problems, self._named),
+        begun = begin_prepared(looked_over(script, library, [*slips, *problems], self._named),
                                self.machine)
         if begun.profile is None:
             return begun
@@ -107,16 +110,20 @@ class Document:
     def _library_for(self, script: Script) -> tuple[Library, list[Problem]]:
         """The techniques; files are read again only when other ones are used."""
         key = (tuple(text for text, _ in script.uses), tuple(at for _, at in script.uses),
-               self._text_of(("technique",)))
+               self._text_of(("technique", "exchange")), *map(id, script.based_on))
         if self._library is None or self._library[0] != key:
             self._library = (key, *load_library(script))
         return self._library[1], self._library[2]
 
     def _prove(self, prepared: Prepared, profile: Profile) -> Proof:
         script = prepared.script
-        basis = (id(prepared.library), repr(profile), self._text_of(None))
+        basis: Hashable = (id(prepared.library), repr(profile), self._text_of(None))
         keys = [SectionKey(self._block_text(block), block.first) for block in self.blocks
                 if block.word == "section"]
+        if script.based_on:
+            # Sections come from several files: nothing is kept from one version to the next.
+            keys = [SectionKey(str(number), 0) for number, _ in enumerate(script.sections)]
+            basis = object()
         choices = all_choices(script)
         outcomes = self.again.outcomes(script, prepared.library, profile, choices, basis, keys)
         sizes = len(script.sizes.names) if script.sizes is not None else 1

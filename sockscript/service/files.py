@@ -71,12 +71,13 @@ def _uses(read: Reading, folder: Path | None) -> tuple[Path, ...]:
 
 
 def use_lines(read: Reading, folder: Path | None) -> Iterator[tuple[Path, int]]:
-    """The files named in ``use`` lines, and the numbers of those lines."""
+    """The files named in lines ``use`` and ``builds on``, and the numbers of those lines."""
     if folder is None:
         return
     base = folder.resolve()
     for line in read.lines:
-        if line.top_word != "use" or line.number != line.top or line.read.parse is None:
+        if line.top_word not in ("use", "builds") or line.number != line.top \
+                or line.read.parse is None:
             continue
         named = line.read.pieces[-1].text[1:-1]
         if not named or "\\" in named or "\0" in named or Path(named).is_absolute():

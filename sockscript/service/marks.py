@@ -41,38 +41,48 @@ def marks(document: Document) -> list[Mark]:
     """Everything that a check of this version finds, in its order."""
     examined = document.examined
     return [*_of_problems(document, examined.problems),
-            *(_of_finding(finding) for finding in examined.findings)]
+            *(_of_finding(document, finding) for finding in examined.findings)]
 
 
 def _of_problems(document: Document, problems: tuple[Problem, ...]) -> Iterator[Mark]:
     for problem in problems:
-        at, words = problem.at, _with_advice(problem.message, problem.hint)
-        others: tuple[tuple[Span, str], ...] = ()
-        if at.source is not document.source:
-            # A slip in a file that is used is marked at the line that uses it.
-            others = ((at, "here"),)
-            words = f"In '{at.source.name}', line {at.line}: {words}"
-            at = _use_of(document, at.source.name)
+        words = _with_advice(problem.message, problem.hint)
+        at, words, others = _in_document(document, problem.at, words)
         # Nothing is wrong yet with a script that was only begun, nor with a file of techniques.
         severity: Severity = "advice" if problem.kind == "empty-script" else "fault"
         yield Mark(problem.kind, severity, at, words, others,
                    problem.mend if not others else None)
 
 
-def _use_of(document: Document, name: str) -> Span:
-    found = next((at for text, at in document.examined.script.uses if text == name), None)
-    return found or Span(document.source, 1, 1, 1)
+def _in_document(document: Document, at: Span, words: str
+                 ) -> tuple[Span, str, tuple[tuple[Span, str], ...]]:
+    """What lies in another file is marked at the line that names that file."""
+    if at.source is document.source:
+        return at, words, ()
+    return (_line_that_names(document, at.source.name),
+            f"In '{at.source.name}', line {at.line}: {words}", ((at, "here"),))
 
 
-def _of_finding(finding: Finding) -> Mark:
+def _line_that_names(document: Document, name: str) -> Span:
+    script = document.examined.script
+    found = next((at for text, at in script.uses if text == name), None)
+    if found is None and script.builds_on is not None:
+        found = script.builds_on[1]
+    return found if found is not None and found.source is document.source else \
+        Span(document.source, 1, 1, 1)
+
+
+def _of_finding(document: Document, finding: Finding) -> Mark:
     when = circumstances(finding)
     words = _with_advice(finding.message, finding.advice)
     if when:
         words += f"\n({when})"
     if finding.drawing:
         words += f"\n\n{finding.drawing}"
-    return Mark(finding.kind, finding.severity, finding.at, words,
-                tuple((other.at, other.label) for other in finding.others), finding.mend)
+    at, words, here = _in_document(document, finding.at, words)
+    return Mark(finding.kind, finding.severity, at, words,
+                here + tuple((other.at, other.label) for other in finding.others),
+                finding.mend if not here else None)
 
 
 def _with_advice(message: str, advice: str) -> str:

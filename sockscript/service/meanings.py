@@ -34,6 +34,10 @@ STATEMENTS: dict[str, Statement] = {
     "works_for": Statement("works for", "The measurements and gauges for which the pattern is "
                            "meant to come out. Ranges stand under this line."),
     "use": Statement("use", "Takes the techniques of another script in the same folder."),
+    "builds_on": Statement("builds on", "Takes all of another script in the same folder. What "
+                           "this one says stands in the place of what has the same name there."),
+    "exchange": Statement("exchange", "Does the second technique wherever the pattern does the "
+                          "first."),
     # ---- rows of blocks in the header
     "measure_row": Statement("", "A measurement, with a value for every size."),
     "feet_row": Statement("feet", "Takes a foot from the built-in table for every size, by "

@@ -130,6 +130,9 @@ def _in_parse(parse: Parse) -> Iterator[Mention]:
             yield from _optional("fabric", kids[1])
         case "allow":
             yield _mention("finding", kids[0])
+        case "exchange":
+            for kid in kids:
+                yield _mention("technique", kid)
         case "technique":
             yield _mention("technique", kids[0], True)
             for kid in kids[1:]:
@@ -222,6 +225,7 @@ _GIVES: dict[str, Role] = {
     "yarn": "yarn", "gauge": "fabric", "option": "option", "let": "let", "technique": "technique"}
 _AFTER: dict[str, Role] = {
     "thread": "yarn", "cut": "yarn", "do": "technique", "allow": "finding",
+    "exchange": "technique", "for": "technique",
     "rehang": "group", "as": "group", "slit": "group", "edge": "group"}
 
 

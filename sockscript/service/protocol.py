@@ -44,7 +44,7 @@ def _watch(server: SockscriptServer) -> None:
     def saved(params: lsp.DidSaveTextDocumentParams) -> None:
         # Another script may use the file that was saved.
         for uri, document in list(server.open.items()):
-            if uri != params.text_document.uri and document.examined.script.uses:
+            if uri != params.text_document.uri and document.examined.library.files:
                 document.forget_files()
                 server.check(uri)
 

@@ -31,6 +31,8 @@ HEADER: tuple[tuple[str, str], ...] = (
     ("option", "option <finish> <graft, gather>"),
     ("works_for", "works for\n    <foot-round> <18> to <28> cm by <1> cm"),
     ("use", 'use "<our-toes.sockscript>"'),
+    ("builds_on", 'builds on "<lantern.sockscript>"'),
+    ("exchange", "exchange <wedge-toe> for <round-toe>"),
     ("let", "let <name> = <stitches(20 cm) to nearest even>"),
     ("section", 'section "<Cuff>"\n    <>'),
     ("section", 'section "<Cuff>" in <fabric:plain>\n    <>'),

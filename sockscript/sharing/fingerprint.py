@@ -30,7 +30,8 @@ OF_PATTERN, OF_MACHINE = 16, 4
 another's.  A mark is for finding that something is not the same; what somebody wants to forge
 is settled by a signature."""
 
-_LEFT_OUT = frozenset({"problems", "spoiled", "uses", "techniques"})
+_LEFT_OUT = frozenset({"problems", "spoiled", "uses", "techniques", "exchanges", "builds_on",
+                       "based_on"})
 """Of a script: slips and names of files; techniques are told after it, each once."""
 
 

@@ -8,7 +8,6 @@ from typing import Any
 
 from sockscript import __version__
 from sockscript.expand.explore import all_choices
-from sockscript.expand.techniques import Used
 from sockscript.expand.values import Value
 from sockscript.findings.checked import Checked
 from sockscript.findings.prove import Proof
@@ -27,7 +26,7 @@ def make_pack(checked: Checked, leaflets: Mapping[str, bytes], machine: bytes | 
     script = checked.script
     name = Path(script.source.name).name
     members = {FOLDER + name: _bytes(script.source), **leaflets}
-    for other, source in Used(script).texts.items():
+    for other, source in checked.library.files.items():
         members[FOLDER + other] = _bytes(source)
     profile = "" if machine is None else "checked-on.machine"
     if machine is not None:

@@ -113,7 +113,7 @@ def _occurrence(number: int, one: Occurrence, summary: Summary,
                 example: Finding | None) -> list[str]:
     trouble = one.trouble
     share = "all of them" if one.times == summary.tried else _combinations(one.times)
-    lines = [f"{number}. {trouble.severity.upper()}  {trouble.kind}, line {trouble.line}, "
+    lines = [f"{number}. {trouble.severity.upper()}  {trouble.kind}, {trouble.where}, "
              f"in {share}"]
     all_values = zip(summary.dims, one.values, summary.tried_values, strict=True)
     only = [f"{dim.label} {with_values(dim, values)}"
@@ -163,8 +163,8 @@ def as_csv(title: str, summary: Summary, survey: Survey, examples: Examples) -> 
         writer.writerow([
             *(cell(_value(dim, n)) for dim, n in zip(summary.dims, chosen, strict=True)),
             "yes" if knits(verdict) else "no",
-            "; ".join(f"{t.kind} line {t.line}" for t in sorted(
-                verdict, key=lambda t: (t.line, t.kind, t.name)))])
+            "; ".join(f"{t.kind} {t.where}" for t in sorted(
+                verdict, key=lambda t: (t.file, t.line, t.kind, t.name)))])
     return out.getvalue()
 
 
@@ -175,7 +175,7 @@ def as_json(title: str, summary: Summary, survey: Survey, examples: Examples) ->
         example = examples.get(one.trouble)
         told.append({
             "finding": one.trouble.kind, "severity": one.trouble.severity,
-            "line": one.trouble.line, "combinations": one.times,
+            "line": one.trouble.line, "file": one.trouble.file or None, "combinations": one.times,
             "with": {dim.label: [_value(dim, n) for n in sorted(values)]
                      for dim, values in zip(summary.dims, one.values, strict=True)},
             "example": {dim.label: _value(dim, n)

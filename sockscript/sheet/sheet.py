@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from sockscript.expand.called import built_on
 from sockscript.expand.run import Run
 from sockscript.findings.other_machine import sizes_used
 from sockscript.highlight.runs import runs_of
@@ -71,6 +72,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         _listing("tools", "Tools", facts.tools(all_runs)),
         _listing("needs", "The machine needs", lists([facts.machine_needs(runs)
                                                       for runs in every], "with")),
+        _listing("built-on", "Built on", built_on(script)),
         _listing("techniques", "Techniques", techniques),
         _listing("machine-words", "On this machine",
                  _machine_words(profile, foreign) if named_machine else ()),
@@ -83,8 +85,10 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         _listing("finishing", "Finishing", lists([facts.finishing(runs) for runs in every],
                                                  "With"), sizes=len(runs)),
         _bank_book(every, choices) if bank_book else None,
-        ScriptText("The script", tuple(map(tuple, runs_of(script.source.lines))))
-        if with_script else None,
+        *(ScriptText(title, tuple(map(tuple, runs_of(source.lines)))) for title, source in (
+            ("The script", script.source),
+            *((f"{one.name}, on which it builds", one.script.source)
+              for one in script.based_on)) if with_script),
     ]
     return Outline(
         title=script.title or "Untitled pattern", author=script.author, version=script.version,

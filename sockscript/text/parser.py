@@ -17,6 +17,8 @@ import lark
 from lark import Lark, Tree
 from lark.exceptions import LarkError
 
+from sockscript.text.tokens import LineLexer
+
 HERE = Path(__file__).parent
 TABLES = HERE / "tables.bin"
 _KEY_LENGTH = 64
@@ -42,7 +44,7 @@ def tables_key(grammar: str) -> str:
 def compile_grammar(grammar: str) -> Lark:
     """Build the parser from the text of the grammar."""
     starts = next(line for line in grammar.splitlines() if line.startswith("// start:"))
-    return Lark(grammar, parser="lalr", lexer="contextual", start=starts.split()[2:],
+    return Lark(grammar, parser="lalr", lexer=LineLexer, start=starts.split()[2:],
                 maybe_placeholders=True)
 
 

@@ -12,7 +12,7 @@ from sockscript.numbers.quantity import length as a_length
 from sockscript.text.source import Problem, Span
 from sockscript.tree.build_expressions import Parse, SlipError, string_value, word_of
 from sockscript.tree.build_statements import StatementBuilder
-from sockscript.tree.script import Gauge, MachineNeeds, Option, Sizes, Weighed, Yarn
+from sockscript.tree.script import Exchange, Gauge, MachineNeeds, Option, Sizes, Weighed, Yarn
 
 _ROLES = {"waste_role": "waste", "cord_role": "cord"}
 
@@ -98,6 +98,12 @@ def build_swatch(b: StatementBuilder, parse: Parse) -> Weighed:
                      "Count its stitches and rows and weigh it on a kitchen or letter scale.")
     return Weighed(b.whole, b.name(fabric) if fabric is not None else "plain",
                    amounts[0], amounts[1], grams, b.name(yarn))
+
+
+def build_exchange(b: StatementBuilder, parse: Parse) -> Exchange:
+    """``exchange NAME for OTHER``."""
+    name, other = parse.children
+    return Exchange(b.at(parse), b.name(name), b.at(name), b.name(other), b.at(other))
 
 
 def build_option(b: StatementBuilder, parse: Parse) -> Option:

@@ -21,10 +21,10 @@ from sockscript.tree.build_expressions import Parse, string_value
 from sockscript.tree.build_statements import BLOCK_OPENERS
 from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader
 from sockscript.tree.read_before import ReadBefore, section_place
-from sockscript.tree.script import Script
+from sockscript.tree.script import Exchange, Script
 
 _HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
-                     "swatch", "sizes", "option", "works_for", "use"})
+                     "swatch", "sizes", "option", "works_for", "use", "exchange", "builds_on"})
 _TOP_ONLY = _HEADER | {"section", "technique"}
 _AT_TOP = _TOP_ONLY | {"let", "note", "caution", "allow"}
 _BLOCKS: dict[str, Callable[[LineReader, Line, dict[str, Any]], None]] = {
@@ -39,7 +39,7 @@ class _Reader(LineReader):
         self.fields: dict[str, Any] = {}
         self.lists: dict[str, list[Any]] = {
             "yarns": [], "gauges": [], "swatches": [], "options": [], "lets": [], "remarks": [],
-            "allows": [], "uses": [], "sections": []}
+            "allows": [], "uses": [], "exchanges": [], "sections": []}
         self.techniques: dict[str, st.Technique] = {}
         self.titles: dict[str, int] = {}
         self.named: set[tuple[str, str]] = set()
@@ -167,6 +167,13 @@ class _Reader(LineReader):
         elif data == "use":
             span = self.builder(line).at(parse)
             self.lists["uses"].append((string_value(parse.children[0]), span))
+        elif data == "builds_on":
+            if data in self.fields:
+                self.problem(line, "named-twice", "There is a second 'builds on' line.",
+                             "A script builds on one other; that may build on a third.")
+            self.fields[data] = (string_value(parse.children[0]), self.builder(line).at(parse))
+        elif data == "exchange":
+            self.add_exchange(line, header.build_exchange(self.builder(line), parse))
         elif data in ("yarn", "gauge", "option"):
             build = {"yarn": header.build_yarn, "gauge": header.build_gauge,
                      "option": header.build_option}[data]
@@ -220,6 +227,13 @@ class _Reader(LineReader):
             self.fresh_name(name, built.at)
         self.named.add((data, name))
         self.lists[data + "s"].append(built)
+
+    def add_exchange(self, line: Line, built: Exchange) -> None:
+        if any(one.name == built.name for one in self.lists["exchanges"]):
+            self.problem(line, "named-twice", f"'{built.name}' is exchanged already.",
+                         "Keep one of the two lines.")
+            return
+        self.lists["exchanges"].append(built)
 
     def technique(self, line: Line, parse: Parse) -> None:
         built = self.statement(line, parse)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from attrs import field, frozen
 
@@ -122,6 +122,23 @@ class WorksFor:
     where: tuple[Compare, ...]
 
 
+class Exchange(NamedTuple):
+    """A technique that stands in the place of another one."""
+
+    at: Span
+    name: str
+    name_at: Span
+    other: str
+    other_at: Span
+
+
+class BuiltOn(NamedTuple):
+    """A script that another builds on; ``name``: its file, from the folder of that other."""
+
+    name: str
+    script: Script
+
+
 @frozen(eq=False, repr=False)
 class Script:
     """A script that could be read, at least in part (see ``problems``)."""
@@ -143,10 +160,19 @@ class Script:
     allows: tuple[Allow, ...] = ()
     techniques: Mapping[str, Technique] = field(factory=dict)
     uses: tuple[tuple[str, Span], ...] = ()
+    exchanges: tuple[Exchange, ...] = ()
+    builds_on: tuple[str, Span] | None = None
+    based_on: tuple[BuiltOn, ...] = ()
+    """The scripts that it builds on, the nearest first, after all was put together."""
     sections: tuple[Section, ...] = ()
     problems: tuple[Problem, ...] = ()
     spoiled: frozenset[str] = frozenset()
     """Names that a line with a slip would have defined."""
+
+    def wrote(self, at: Span) -> bool:
+        """Whether a line stands in the script, or in one that it builds on."""
+        return at.source is self.source or any(
+            at.source is one.script.source for one in self.based_on)
 
     @property
     def inches(self) -> bool:

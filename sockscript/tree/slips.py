@@ -26,7 +26,8 @@ _SPELLING = {"nm": "Nm", "ne": "Ne"}
 _NUMBERS = {"NUMBER", "MIXED", "VULGAR", "FRACTION", "RATIO"}
 
 HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "swatch",
-                "sizes", "option", "works", "use", "let", "section", "technique")
+                "sizes", "option", "works", "use", "builds", "exchange", "let", "section",
+                "technique")
 FIRST_WORDS = (
     *HEADER_WORDS,
     "step", "note", "caution", "expect", "target", "allow", "repeat", "when", "otherwise", "do",
@@ -92,8 +93,12 @@ SAMPLES = {
     "licence": 'licence "CC BY-SA 4.0"',
     "works": "works for",
     "use": 'use "our-toes.sockscript"',
+    "builds": 'builds on "lantern.sockscript"',
+    "exchange": "exchange wedge-toe for round-toe",
     "technique": "technique my-toe with leave = 8",
 }
+_JOINED = re.compile(rf"({'|'.join(FIRST_WORDS)})-?(off|for|on|to|into|down|up|size|counter|pitch|"
+                     r"hold|row|comb|[0-9]+)", re.I)
 FEWEST_LETTERS = 3
 """With fewer letters the beginning of a word tells too little."""
 LONGEST_WORD, MOST_LIKE = 60, 1000
@@ -116,7 +121,16 @@ def nearest(word: str, words: list[str] | tuple[str, ...] | set[str]) -> str | N
     import difflib
 
     found = difflib.get_close_matches(begun, sorted(words), n=1, cutoff=0.7)
-    return found[0] if found else None
+    # "knitting" is less like "knit" than its first letters are.
+    return found[0] if found else max(
+        (other for other in words if len(other) > FEWEST_LETTERS and begun.startswith(other)),
+        key=len, default=None)
+
+
+def _parted(found: str) -> str | None:
+    """Two words written as one, the first of them one that begins a line."""
+    match = _JOINED.fullmatch(found)
+    return f"{match[1]} {match[2]}" if match else None
 
 
 def _keywords(expected: set[str]) -> set[str]:
@@ -177,13 +191,6 @@ def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0,
         begin -= 1
     match = re.compile(r"[^\W_]+(-[^\W_]+)*|\S").match(text, begin)
     found = match.group(0) if match else text[begin:begin + 1]
-    if begin < column - 1 and found[:1].isalpha():
-        # A word of the language was read off the front of a longer word ("too" for "to").
-        meant = text[begin:column - 1]
-        here = _at(whole, begin + shift, len(found))
-        return Problem("unknown-word", here, f"'{found}' does not fit here.",
-                       f"Did you mean '{meant}'?" if len(meant) > 1 else sample,
-                       here.replaced_by(meant) if len(meant) > 1 else None)
     column = begin + 1
     at = _at(whole, column - 1 + shift, max(1, len(found)))
     if block != "line" and not text[:begin].strip() and shift == 0:
@@ -219,7 +226,7 @@ def _unexpected_word(found: str, column: int, text: str, expected: set[str], at:
                      sample: str) -> Problem:
     starts_line = not text[:column - 1].strip()
     if starts_line and found[:1].isalpha():
-        meant = nearest(found, FIRST_WORDS)
+        meant = _parted(found) or nearest(found, FIRST_WORDS)
         hint = f"Did you mean '{meant}'?" if meant else "Is it a name without an instruction " \
             "before it, or a line that belongs under another?"
         if meant in SAMPLES:

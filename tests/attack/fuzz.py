@@ -121,10 +121,10 @@ def once_only() -> None:
     and the shipped techniques are read."""
     import typer.main
 
-    from sockscript.expand import techniques
+    from sockscript.expand import used
 
     typer.main.get_command = cache(typer.main.get_command)
-    plainly = techniques.read_script
+    plainly = used.read_script
     kept: dict[str, Script] = {}
 
     def read(source: Source) -> Script:
@@ -134,7 +134,7 @@ def once_only() -> None:
             kept[source.name] = plainly(source)
         return kept[source.name]
 
-    techniques.read_script = read
+    used.read_script = read
 
 
 class Results:

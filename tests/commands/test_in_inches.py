@@ -94,7 +94,7 @@ def test_fit_takes_a_gauge_in_every_form_and_answers_in_the_unit_of_the_pattern(
                                   "US woman 8,5"])
 def test_half_shoe_sizes_in_every_way_they_are_said(script, shoe):
     """(8½ + 21) / 3 inches: the barleycorn is a third of an inch; the zero point of the American
-    scale for women is quoted from memory (see ``sockscript.fit.feet``)."""
+    scale for women is the customary one (see ``sockscript.fit.feet``)."""
     done = sockscript("fit", str(script), "--shoe", shoe)
 
     assert "foot length 9⅞ in (yours)" in done.stderr, done.stderr

@@ -140,7 +140,7 @@ gather front''')
 
 
 def test_a_tubular_cast_on_of_three_rows_is_no_odd_pass():
-    # Three circular passes after the zigzag: common practice, no source.
+    # Three circular passes after the zigzag (alessandrina.com, 2019: two or three).
     assert kinds('''full pitch
 bring every 2nd from 1 of centre 20 of front into work to cast on
 bring every 2nd from 2 of centre 20 of back into work to cast on

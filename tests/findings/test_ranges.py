@@ -101,7 +101,7 @@ PROOFS = {name: RangeProof(ready, script_profile(ready.script))
 
 
 @given(some.data())
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=40, deadline=None)
 @pytest.mark.parametrize("name", READY)
 def test_a_shared_verdict_is_that_of_a_plain_check(name, data):
     ready, shared = READY[name], PROOFS[name]
@@ -127,11 +127,11 @@ def test_the_tricky_script_both_knits_and_fails():
 def test_sections_are_shared():
     ready = READY["harder"]
     shared = RangeProof(ready, script_profile(ready.script))
-    total = combinations(shared.dims)
+    tried = 1500
 
-    shared.survey(0, total)
+    shared.survey(0, tried)
 
-    assert shared.sharer.number < total * len(ready.script.sections) / 20
+    assert shared.sharer.number < tried * len(ready.script.sections) / 20
 
 
 def test_a_survey_in_parts_is_the_whole():
@@ -231,8 +231,12 @@ works for
 
 def test_two_cores_find_what_one_finds(capsys, tmp_path, monkeypatch):
     path = tmp_path / "sock.sockscript"
-    path.write_text(with_ranges(HARDER.replace("by 2 cm", "by 7 cm")
-                                .replace("    gauge rib    30 to 38 stitches by 4\n", "")), "utf-8")
+    path.write_text(with_ranges("""
+works for
+    foot-round   13 to 27 cm by 7 cm
+    foot-length  13 to 25 cm by 6 cm
+    gauge plain  24 to 40 stitches by 8
+"""), "utf-8")
     monkeypatch.setattr(command, "WORTH_SHARING", 1)
     together = ranged(capsys, path)
     monkeypatch.setattr(command, "WORTH_SHARING", 10**9)

@@ -166,5 +166,5 @@ def test_time_left_follows_the_pace(sock):
                       for unit in ("hour", "minute"))
     rows = 92 + 48 + 152 + 46
 
-    # Two seconds more for each row that is left.
+    # Two seconds more for each row that is left: those of leg, heel, foot and toe.
     assert abs(hours * 60 + minutes - usual - rows * 2 / 60) <= 1

@@ -18,6 +18,12 @@ from sockscript.text.source import Source
 from sockscript.tree.slips import FIRST_WORDS
 
 REFERENCE = Path(__file__).resolve().parents[2] / "grammar" / "README.md"
+LANTERN = """gauge plain 30 stitches, 42 rows per 10 cm
+section "x"
+    note "x"
+section "Toe"
+    do wedge-toe with leave = 8
+"""
 BLOCKS = re.findall(r"```sockscript(-\w+)?\n(.*?)```", REFERENCE.read_text("utf-8"), re.S)
 
 
@@ -34,6 +40,7 @@ def as_script(kind: str, block: str) -> str:
 @pytest.mark.parametrize("kind, block", [b for b in BLOCKS if b[0] != "-profile"])
 def test_every_example_is_read_without_a_problem(kind, block, tmp_path):
     (tmp_path / "our-toes.sockscript").write_text("# ours\n", "utf-8")
+    (tmp_path / "lantern.sockscript").write_text(LANTERN, "utf-8")
     found = prepared(as_script(kind, block), tmp_path).problems
 
     assert [(p.at.source.line(p.at.line), p.message) for p in found] == []

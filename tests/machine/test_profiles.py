@@ -20,6 +20,7 @@ def test_the_shipped_ones():
     found = {name: load_profile(name) for name in NAMES}
     assert all(isinstance(profile, Profile) for profile in found.values())
 
+    # Of invented machines; 4.5 and 9 mm are usual (from memory), 6 mm lies between.
     assert {n: float(p.spacing) for n, p in found.items()} == {
         "cottage-single": 4.5, "fell-90": 9, "harbour-45": 4.5, "dunlin-60": 6}
     assert {n: p.beds for n, p in found.items()} == {

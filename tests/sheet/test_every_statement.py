@@ -11,7 +11,7 @@ from attrs import fields
 from support.scripts import HEADER, proof, run
 
 from sockscript.expand import described, printed
-from sockscript.expand.techniques import load_library
+from sockscript.expand.used import load_library
 from sockscript.numbers.figures import shown
 from sockscript.sheet import json_form, markdown, text
 from sockscript.sheet.needle_words import condition_clause

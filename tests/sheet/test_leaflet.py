@@ -204,7 +204,7 @@ def without_pictures(outline):
 
 
 def test_large_print_has_no_letter_under_16_points():
-    """UK Association for Accessible Formats: large print is 16 to 18 points (from memory)."""
+    """16 points is our own promise; that guides to large print ask for 16 to 18 is from memory."""
     leaflet = without_pictures(outline_of(FAMILY.read_text("utf-8")))
     small = []
 

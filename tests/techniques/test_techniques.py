@@ -132,7 +132,7 @@ def test_a_wedge_toe_takes_4_decreases_every_2_rounds():
 
 
 def test_a_tube_counts_two_passes_a_round():
-    # Two carriage passes a round: common practice, no source.
+    # Two carriage passes a round: needlesofsteel.blogspot.com, 2011; brendaabell.com, 2013.
     done = run(f"{TUBE}\nrow counter 0\nknit 10 rounds\ncut\ngather both")
 
     assert done.moments[-3].state.counter == 20
@@ -151,10 +151,11 @@ def test_a_fashioned_decrease_puts_the_double_on_the_kth_needle(edge):
     assert needle_name(order[0], 200) == "L9"
 
 
-# Handbook arithmetic of evenly spread shaping.  20 over 96 and 8 over 60 are computed from the
-# rule (N - r intervals of q, r of q + 1, with q = R div N); 36 over 140 is the worked example of a
-# collection of mathematics texts: 4 x 3 and 32 x 4; 11 over 108 is a published exercise whose
-# answer is computed from the rule.
+# Evenly spread shaping: N - r intervals of q rows and r of q + 1, with R = q * N + r (that two
+# rates do it: ysolda.com, 'A magic formula for evenly distributing shaping').  36 over 140 is a
+# worked example, 4 x 3 and 32 x 4 (in the open collection Nemotron-CC-Math-v1); 11 over 108
+# (kristentendyke.blogspot.com, 2014, 'How to increase evenly') and 12 over 30 (20 stitches to 44:
+# thedietdiary.com/blog/lucia/221) are published exercises, worked out here; the others are made up.
 SPREAD = {(20, 96): (4, 4, 16, 5), (8, 60): (4, 7, 4, 8), (36, 140): (4, 3, 32, 4),
           (11, 108): (2, 9, 9, 10), (12, 30): (6, 2, 6, 3), (5, 20): (5, 4, 0, 0)}
 
@@ -176,6 +177,7 @@ gather front''')
 
 
 def test_decreasing_in_rounds_counts_two_passes_each():
+    # 14 rounds = 3 x 4 + 2: two intervals of 3 rounds and two of 4, of two passes each.
     done = run(f"{TUBE}\ndo decrease-spread with decreases = 4, over = 14\ncut\ngather both")
 
     assert intervals(done) == [6, 6, 8, 8]

@@ -11,7 +11,7 @@ from sockscript.operations.beds import Bed, Side
 
 OFF_CENTRE = 2
 """Stitches at one side of a seam more than at the other: from two on it could lie better.  An odd
-number of stitches has no middle."""
+number of stitches has no middle.  Common practice, no source."""
 
 
 class TubeSeam(NamedTuple):

@@ -23,7 +23,8 @@ from sockscript.trace.state import BedState
 
 SIDES: tuple[Side, Side] = ("left", "right")
 MOST_AT_ONCE = 2
-"""Decreases at one end of a bed at one time; more are a crown, drawn in all over."""
+"""Decreases at one end of a bed at one time; more are a crown, drawn in all over: common practice,
+no source."""
 ENOUGH = 5
 """Intervals between decreases from which a pace is known."""
 

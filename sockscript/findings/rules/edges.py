@@ -9,7 +9,8 @@ from sockscript.operations.beds import BACK, FRONT
 from sockscript.operations.ops import Knit, Mark, Tackle
 
 WASTE_ROWS = 4
-"""Rows of waste yarn that make an edge, and not a place for a heel: common practice."""
+"""Rows of waste yarn that make an edge, and not a place for a heel: common practice, no
+source."""
 
 
 BARE_STRAND = Kind(

@@ -19,7 +19,7 @@ LARGER = (("heel-round", "foot-round"), ("heel-round", "ankle-round"),
 """The first is larger than the second on every foot."""
 ROUNDEST, SLIMMEST = Fraction(13, 10), Fraction(7, 10)
 """Girth of the ball divided by the length of the foot; the mean is 0.93 (ANSUR II, 2012,
-second-hand), a baby's about 1."""
+second-hand), a child's 0.97 (see ``fit.foot_table``); the limits are common practice, no source."""
 
 
 CUFF_TOO_TIGHT = Kind(

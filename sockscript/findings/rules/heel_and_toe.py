@@ -19,8 +19,8 @@ HEEL_SHARE, HEEL_WITHIN = Fraction(1, 3), Fraction(13, 100)
 """Share of the heel's stitches left at its narrowest, and how far off it may be where the author
 sets no target: common practice, no source."""
 BLUNTEST, MOST_POINTED = Fraction(60, 100), Fraction(15, 100)
-"""Share of the stitches round the foot that may be left to graft: common practice (about a
-third)."""
+"""Share of the stitches round the foot that may be left to graft: common practice, no source
+(about a third is usual)."""
 TOE_SHARE = (Fraction(9, 100), Fraction(36, 100))
 """Share of the foot's length that a toe takes: common practice, no source."""
 

@@ -13,7 +13,8 @@ from sockscript.operations.ops import Knit, Place
 from sockscript.trace.state import BedState, Snapshot
 
 LARGEST_SHORT_ROW_STEP = 4
-"""More needles than this put into hold at once are a block set aside, not a short row."""
+"""More needles than this put into hold at once are a block set aside, not a short row:
+common practice, no source."""
 
 
 FEWEST_AT_ONE_END = 3

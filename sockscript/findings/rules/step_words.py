@@ -7,6 +7,8 @@ import re
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
 
 from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Change, Mishap
@@ -21,8 +23,6 @@ _SIDE = re.compile(r"\b(left|right)\b", re.I)
 _TIMES = re.compile(r"(?<![\w.,/-])(\d+) times\b", re.I)
 _SIZE = re.compile(r"\bstitch size (\d+)(?![\w/⁄½⅓⅔¼¾]|[.,]\d| \d)", re.I)
 _COUNTER = re.compile(r"\brow counter (?:at |to |shows |reads )?(\d+)\b", re.I)
-
-_NAMED = re.compile(r"\bbed\b|\bleft\b|\bright\b|\btimes\b|\bstitch size\b", re.I)
 
 WORDS_SAY_OTHERWISE = Kind(
     "words-say-otherwise", "warning",
@@ -40,77 +40,105 @@ def counters_in_words(run: Run) -> list[Mishap]:
     return _found(run, counters=True)
 
 
+class _Said(NamedTuple):
+    """What words name: the one bed and the one side among them, and all numbers."""
+
+    bed: str
+    side: str
+    times: tuple[int, ...]
+    sizes: tuple[Fraction, ...]
+    counters: tuple[int, ...]
+
+
+@lru_cache(maxsize=1000)
+def _said(words: tuple[object, ...]) -> _Said:
+    """What the words of a step name; every size and choice has the same words."""
+    text = " ".join(part for part in words if isinstance(part, str))
+    return _Said(_only(_BED, text), _only(_SIDE, text), tuple(map(int, _TIMES.findall(text))),
+                 tuple(map(Fraction, _SIZE.findall(text))), tuple(map(int, _COUNTER.findall(text))))
+
+
+def _only(pattern: re.Pattern[str], text: str) -> str:
+    found = {word.lower() for word in pattern.findall(text)}
+    return found.pop() if len(found) == 1 else ""
+
+
 def _found(run: Run, counters: bool) -> list[Mishap]:
     found = []
     for section in run.sections:
         for told in section.instructions:
-            if isinstance(told.printed, (OwnWords, Aside)):
-                text = " ".join(part for part in told.printed.words if isinstance(part, str))
-                if (_COUNTER.search(text) is None) if counters else not _NAMED.search(text):
-                    continue
-                first, last = told.first + section.offset, told.last + section.offset
-                own = isinstance(told.printed, OwnWords)
-                said = _counter(text, run.changes()[first:last] if own else []) if counters \
-                    else _otherwise(run, text, first, last) if own \
-                    else _size(run, text, first, section.last)
-                found += [Mishap(WORDS_SAY_OTHERWISE.fault(name=words), (told.span,),
-                                 max(first, last - 1), -1, {"said": words, "fits": fits})
-                          for words, fits in said]
+            printed = told.printed
+            if not isinstance(printed, (OwnWords, Aside)):
+                continue
+            said = _said(tuple(part for part in printed.words if isinstance(part, str)))
+            if not (said.counters if counters else any(said[:4])):
+                continue
+            first, last = told.first + section.offset, told.last + section.offset
+            if isinstance(printed, OwnWords):
+                changes = run.changes()[first:last]
+                otherwise = _counter(said, changes) if counters \
+                    else _otherwise(run, said, changes, first, last)
+            else:
+                otherwise = iter(()) if counters else _size(run, said, first, section.last)
+            found += [Mishap(WORDS_SAY_OTHERWISE.fault(name=words), (told.span,),
+                             max(first, last - 1), -1, {"said": words, "fits": fits})
+                      for words, fits in otherwise]
     return found
 
 
-def _otherwise(run: Run, text: str, first: int, last: int) -> Iterator[tuple[str, str]]:
-    changes = run.changes()[first:last]
+def _otherwise(run: Run, said: _Said, changes: list[Change], first: int, last: int
+               ) -> Iterator[tuple[str, str]]:
     if changes:
-        yield from _bed(text, changes)
-        yield from _side(text, changes)
-        yield from _times(text, changes)
-        yield from _size(run, text, first, last)
+        yield from _bed(said, changes)
+        yield from _side(said, changes)
+        yield from _times(said, changes)
+        yield from _size(run, said, first, last)
 
 
-def _bed(text: str, changes: list[Change]) -> Iterator[tuple[str, str]]:
-    named = {word.lower() for word in _BED.findall(text)}
-    worked = {bed.word for change in changes for bed in BEDS if _hands_on(change, bed)}
-    if len(named) == 1 and len(worked) == 1 and named != worked:
-        yield f"the {named.pop()} bed", f"the lines under them work on the {worked.pop()} bed"
+def _bed(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
+    if said.bed:
+        worked = {bed.word for change in changes for bed in BEDS if _hands_on(change, bed)}
+        if len(worked) == 1 and said.bed not in worked:
+            yield f"the {said.bed} bed", f"the lines under them work on the {worked.pop()} bed"
 
 
-def _side(text: str, changes: list[Change]) -> Iterator[tuple[str, str]]:
-    named = {word.lower() for word in _SIDE.findall(text)}
-    worked = {side for change in changes for bed in BEDS for side in _sides(change, bed)}
-    if len(named) == 1 and len(worked) == 1 and named != worked:
-        yield named.pop(), f"the lines under them work at the {worked.pop()}"
+def _side(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
+    if said.side:
+        worked = {side for change in changes for bed in BEDS for side in _sides(change, bed)}
+        if len(worked) == 1 and said.side not in worked:
+            yield said.side, f"the lines under them work at the {worked.pop()}"
 
 
-def _times(text: str, changes: list[Change]) -> Iterator[tuple[str, str]]:
-    counts = set(Counter(change.moment.places for change in changes).values())
-    for number in map(int, _TIMES.findall(text)):
-        if number not in counts and max(counts) > 1:
-            yield f"{number} times", f"the lines under them are done {_either(counts)} times"
+def _times(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
+    if said.times:
+        counts = set(Counter(change.moment.places for change in changes).values())
+        for number in said.times:
+            if number not in counts and max(counts) > 1:
+                yield f"{number} times", f"the lines under them are done {_either(counts)} times"
 
 
-def _counter(text: str, changes: list[Change]) -> Iterator[tuple[str, str]]:
+def _counter(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
     if not changes:
         return
     shown = {changes[0].before.counter, *(change.after.counter for change in changes)}
     for change in changes:
         if isinstance(change.op, ops.Knit):
             shown.update(range(change.before.counter, change.after.counter))
-    for number in map(int, _COUNTER.findall(text)):
+    for number in said.counters:
         if number not in shown:
             yield (f"row counter {number}",
                    f"it goes from {min(shown)} to {max(shown)} in the lines under them")
 
 
-def _size(run: Run, text: str, first: int, last: int) -> Iterator[tuple[str, str]]:
-    """Stitch sizes against those that are set in the lines, and the one set before."""
-    asked = [Fraction(number) for number in _SIZE.findall(text)]
-    if not asked:
+def _size(run: Run, said: _Said, first: int, last: int) -> Iterator[tuple[str, str]]:
+    """Stitch sizes against those that are set in the lines, and the two set before."""
+    if not said.sizes:
         return
-    before = [c.op.size for c in run.changes()[:first] if isinstance(c.op, ops.SetSize)][-2:]
-    sizes = {*before, *(change.op.size for change in run.changes()[first:last]
-                        if isinstance(change.op, ops.SetSize))}
-    for size in asked:
+    set_ = [(change.number, change.op.size) for change in run.changes_by(ops.SetSize)
+            if isinstance(change.op, ops.SetSize)]
+    sizes = {*[size for index, size in set_ if index < first][-2:],
+             *(size for index, size in set_ if first <= index < last)}
+    for size in said.sizes:
         if sizes and size not in sizes:
             yield (f"stitch size {show(Quantity(size))}",
                    f"the lines set {_either(sizes)}")

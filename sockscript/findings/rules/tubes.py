@@ -17,7 +17,8 @@ from sockscript.tree.expressions import Literally
 from sockscript.tree.instructions import KnitRows
 
 CAST_ON_PASSES = 3
-"""A tubular cast-on has two or three circular passes; three are no slip."""
+"""A tubular cast-on has two or three circular passes (needlesofsteel.blogspot.com, 2011, on
+casting on for ribs; alessandrina.com, 2019, on two and three): three are no slip."""
 
 _ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
 
@@ -25,10 +26,11 @@ _ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
 def _made_even(mishap: Mishap, run: Run) -> Mend | None:
     """One row more in the line nearest above that knits rows, if it knits an odd number of them
     that is written out."""
-    source = run.script.source
-    told = [place.line for place in mishap.places if place.source is source][-1]
+    own = [place for place in mishap.places if run.script.wrote(place)][-1]
+    source, told = own.source, own.line
     knitted = [line for section in run.script.sections for line in section.body
-               if isinstance(line, KnitRows) and line.at.line < told and not line.rounds]
+               if isinstance(line, KnitRows) and line.at.source is source
+               and line.at.line < told and not line.rounds]
     if not knitted or knitted[-1].bed is not None or knitted[-1].start is not None:
         return None
     count = knitted[-1].count

@@ -16,7 +16,8 @@ TUBE_ROWS_UNWEIGHTED = 16
 """Passes round a tube that may be knitted before comb or weights hang: common practice, no
 source."""
 ROWS_BEFORE_WEIGHTS_MOVE = 20
-"""Short rows after which the weights have left the stitches that knit: common practice."""
+"""Short rows after which the weights have left the stitches that knit: common practice,
+no source."""
 
 
 RIB_WITHOUT_WEIGHTS = Kind(
