@@ -85,6 +85,7 @@ class Line:
 
     ``only``: the sizes that have it, when not all do.  ``shows``: what the machine shows after it,
     in parts: counts of stitches (none where they are as before), then carriage and row counter.
+    ``boxes``: how many small boxes it has, one for each time something is done.
     """
 
     number: int | None
@@ -92,6 +93,7 @@ class Line:
     only: tuple[str, ...]
     words: Words
     shows: tuple[Words, ...]
+    boxes: int = 0
 
 
 @frozen

@@ -50,18 +50,21 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bo
     if sans:
         data = data.replace(FONT, "'Atkinson Hyperlegible'")
     fonts = [str(resources.files(_SANS).joinpath("files"))] if sans else []
-    kept: tuple[int, bytes] | None = None
-    for closer in CLOSER:
-        made = compiled(template, format="pdf", letters=data, pdf_standards="ua-1",
-                        font_paths=fonts, inputs={
+
+    def made(closer: str) -> tuple[int, bytes]:
+        pdf = compiled(template, format="pdf", letters=data, pdf_standards="ua-1",
+                       font_paths=fonts, inputs={
             "leaflet": data, "paper": PAPERS[paper], "large": "yes" if large else "no",
             "sans": "yes" if sans else "no", "closer": closer,
             "columns": str(COLUMNS[large]), "few": str(FEW)})
-        pages = len(_PAGE.findall(made))
-        if kept is None or pages < kept[0]:
-            kept = pages, made
-    assert kept is not None
-    return _with_row_labels(kept[1])
+        return len(_PAGE.findall(pdf)), pdf
+
+    loose, *between, closest = CLOSER
+    found, least = made(loose), made(closest)
+    if least[0] < found[0]:
+        # The loosest that saves the page.
+        found = next((one for one in map(made, between) if one[0] == least[0]), least)
+    return _with_row_labels(found[1])
 
 
 _PAGE = re.compile(rb"/Type/Page[^s]")
@@ -136,7 +139,7 @@ def _picture(picture: Figured | None) -> dict[str, str] | None:
 def _line(line: Line) -> dict[str, Any]:
     return {"number": line.number, "kind": line.kind, "only": only_words(line.only),
             "words": _words(line.words), "shows": list(map(_words, line.shows)),
-            "long": sum(len(str(part)) for part in line.words) > LONG}
+            "boxes": line.boxes, "long": sum(len(str(part)) for part in line.words) > LONG}
 
 
 LONG = 1500

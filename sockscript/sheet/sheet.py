@@ -40,23 +40,25 @@ _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measur
 def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
                named_machine: bool, *, others: str = "", mine: int | None = None,
                bank_book: bool = False, with_script: bool = False,
-               with_pictures: bool = False, stamp: str = "",
+               with_pictures: bool = False, every_row: bool = False, stamp: str = "",
                techniques: Sequence[str] = ()) -> Outline:
     """Put the outline together.  ``plans``: the choices in words, and the plan with them; what
     differs among the plans stands as one block for each choice.
 
     ``others``: choices that are not printed, in words.  ``mine``: the position of the reader's
     own size.  ``bank_book``: with the ledger of stitches; ``with_script``: with the script itself;
-    ``with_pictures``: with the turning and the short rows drawn beside their steps, where one size
-    is printed.  ``stamp``: what stands at the foot of the page besides the title.
-    ``techniques``: where those come from that are not the program's own.
+    where one size is printed, ``with_pictures``: with the turning and the short rows drawn beside
+    their steps, and ``every_row``: with a box for each row.  ``stamp``: what stands at the foot of
+    the page besides the title.  ``techniques``: where those come from that are not the program's
+    own.
     """
     foreign = named_machine and script.machine.name != profile.name
     every = [plan.runs for _, plan in plans]
     choices = [words for words, _ in plans]
     runs = every[0]
     all_runs = [run for runs in every for run in runs]
-    sections = tuple(sections_of(plans, _drawn(runs) if with_pictures else {}))
+    sections = tuple(sections_of(plans, _drawn(runs) if with_pictures else {},
+                                 every_row))
 
     def lists(by_plan: Sequence[Sequence[str]], lead: str) -> list[str]:
         return [f"{lead} {words}: {line}" if words else line
