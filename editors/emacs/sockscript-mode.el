@@ -17,10 +17,10 @@
     "cut" "dial" "do" "drop" "exchange" "expect" "feet" "fill" "fold" "front" "full"
     "gather" "gauge" "graft" "half" "hang" "has" "hold" "knit" "latch" "leaves" "let"
     "licence" "license" "machine" "mark" "move" "needles" "needs" "note" "option"
-    "otherwise" "pattern" "pitches" "rack" "racking" "rehang" "remove" "repeat" "respect"
-    "return" "row" "scrap" "section" "set" "sew" "sizes" "spacing" "step" "stitch" "swatch"
-    "take" "target" "technique" "thread" "transfer" "use" "version" "when" "where" "words"
-    "works" "wrap" "yarn")
+    "otherwise" "pattern" "pick" "pitches" "rack" "racking" "rehang" "remove" "repeat"
+    "respect" "return" "row" "scrap" "section" "set" "sew" "sizes" "spacing" "step"
+    "stitch" "swatch" "take" "target" "technique" "thread" "transfer" "use" "version"
+    "when" "where" "words" "works" "wrap" "yarn")
   "Words that a line begins with.")
 
 (defconst sockscript-later-words

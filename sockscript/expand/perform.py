@@ -315,6 +315,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.AddYarn: _machine(perform_carriage.add),
     ins.ChangeYarn: _machine(perform_carriage.change),
     ins.CutYarn: _machine(perform_carriage.cut),
+    ins.PickUpAlong: _machine(perform_hands.pick_up),
     ins.KnitInWaste: _machine(perform_carriage.knit_in),
     ins.CarriageTo: _machine(perform_carriage.move_carriage),
     ins.KnitRows: _machine(perform_carriage.knit),

@@ -11,6 +11,7 @@ from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import (
+    BEDS,
     Bed,
     Side,
     facing_needle,
@@ -157,6 +158,22 @@ def rehang(run: Run, line: ins.RehangGroup) -> None:
     name = run.group(line.name)
     run.say(pr.Rehanging(name, tuple(words), line.onto, line.turned))
     run.do(ops.Rehang(name, tuple(targets), line.turned, line.onto))
+
+
+def pick_up(run: Run, line: ins.PickUpAlong) -> None:
+    """Loops of the last rows of an edge, on the nearest needles those of the last row."""
+    rows = run.count(line.rows, "rows")
+    side, word = run.end(line.end)
+    bed = run.bed(line.bed)
+    chosen = choose(run, line.needles, "in-use")
+    # Round the end of the tube: out along the bed of the edge, back in along the other.
+    inner_first = {one: sorted(indices(chosen.masks[one]),
+                               reverse=(side == "left") == (one is bed)) for one in BEDS}
+    targets = [(one, n) for one in (bed, bed.opposite) for n in inner_first[one]]
+    main = next((yarn.name for yarn in run.script.yarns if yarn.role == "main"), "")
+    run.say(pr.PickingUp(Quantity(len(targets)), Quantity(rows, "rows"), word, bed.word, line.onto,
+                         chosen.words))
+    run.do(ops.PickUp(bed, side, rows, tuple(targets), main, line.onto))
 
 
 def graft(run: Run, line: ins.GraftTo) -> None:

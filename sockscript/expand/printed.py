@@ -215,6 +215,19 @@ class Rehanging:
 
 
 @model
+class PickingUp:
+    """Loops of a side edge hung on needles; ``loops``: how many."""
+
+    kind: ClassVar[str] = "pick-up"
+    loops: Amount
+    count: Amount
+    end: EndWord
+    bed: str
+    onto: bool
+    needles: NeedleSet
+
+
+@model
 class Grafting:
     """The stitches of one bed grafted to those of the other."""
 
@@ -325,7 +338,7 @@ Leaf = Union[
     Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding, Changing,
     Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand,
     Scrapping, Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, KnittingIn,
-    SewingDown, SewingSides, OwnWords, Aside,
+    SewingDown, SewingSides, PickingUp, OwnWords, Aside,
 ]
 """What is one sentence by itself."""
 

@@ -7,7 +7,7 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.record import Change, Mishap
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, SectionRecord
 from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
@@ -109,7 +109,7 @@ def _moved_by_hand(change: Change, mishap: Mishap) -> bool:
 
 def _shaped(change: Change, mishap: Mishap) -> bool:
     """The number of stitches changes otherwise than by taking them off."""
-    return not isinstance(change.op, (*TAKING_OFF, ops.Knit)) \
+    return not isinstance(change.op, TAKING_OFF) \
         and _stitches(change.before) != _stitches(change.after)
 
 
@@ -173,7 +173,8 @@ def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
         return None
     if isinstance(led, LedMost):
         return _weightiest(led, mishap, run)
-    last = mishap.moment + led.noticed_before if mishap.moment >= 0 else len(run.moments)
+    last = mishap.moment + led.noticed_before if mishap.moment >= 0 else max(
+        (section.last for section in _aiming(mishap, run)), default=len(run.moments))
     earlier = run.changes()[:max(0, last)]
     for change in earlier if led.first else reversed(earlier):
         if led.leads(change, mishap):
@@ -183,9 +184,7 @@ def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
 
 def _weightiest(led: LedMost, mishap: Mishap, run: Run) -> Led | None:
     """The line with most weight, in the section that the mishap is told of if it is of one."""
-    lines = {place.line for place in mishap.places if run.script.wrote(place)}
-    own = [section for section in run.sections
-           if any(place.line in lines for target in section.targets for place in target.places)]
+    own = _aiming(mishap, run)
     weights: Counter[tuple[Span, ...]] = Counter()
     by_line: dict[tuple[Span, ...], Change] = {}
     for change in run.changes():
@@ -194,6 +193,12 @@ def _weightiest(led: LedMost, mishap: Mishap, run: Run) -> Led | None:
             by_line.setdefault(change.moment.places, change)
     places, weight = max(weights.items(), key=itemgetter(1), default=((), 0))
     return _led(by_line[places], led.label, run) if weight else None
+
+
+def _aiming(mishap: Mishap, run: Run) -> list[SectionRecord]:
+    """The sections with the target that a mishap is told of."""
+    return [section for section in run.sections
+            if any(target.places == mishap.places for target in section.targets)]
 
 
 def last_count(run: Run) -> Led | None:

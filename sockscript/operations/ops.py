@@ -291,6 +291,22 @@ class SewDown:
 
 
 @model
+class PickUp:
+    """Pull a loop out of the side edge over each target: a second pull on loops of the edge.
+
+    ``side`` and ``bed``: which edge, of the last ``rows`` rows that reach it.  ``targets``: from
+    the row knitted last to the first of them.  ``yarn``: of the edge.
+    """
+
+    bed: Bed
+    side: Side
+    rows: int
+    targets: tuple[tuple[Bed, int], ...]
+    yarn: str
+    onto: bool = False
+
+
+@model
 class SewSides:
     """The two side edges of the piece are sewn together when it is finished."""
 
@@ -322,5 +338,5 @@ Op = Union[
     SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Change, Cut, MoveCarriage, Knit,
     ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
     GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, KnitIn, SewDown,
-    SewSides,
+    SewSides, PickUp,
 ]

@@ -8,6 +8,7 @@ share of the width, so that they can be read in a narrow column.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.courses import Course
@@ -32,19 +33,27 @@ AROUND = 2
 """Waiting needles that are drawn beside those that knit."""
 
 
-def turnings_beside(run: Run) -> dict[int, Picture]:
+class Beside(NamedTuple):
+    """A drawing, and the number of the instruction at which what it shows begins."""
+
+    picture: Picture
+    instruction: int
+
+
+def turnings_beside(run: Run) -> dict[int, Beside]:
     """The first turning of a run, by the number of its section."""
     turning = turning_of(run)
     if turning is None:
         return {}
     section = next(n for n, one in enumerate(run.sections)
                    if one.first <= turning.first < one.last)
-    return {section: _turning(turning)}
+    return {section: Beside(_turning(turning), run.moments[turning.first].instruction)}
 
 
-def short_rows_beside(run: Run) -> dict[int, Picture]:
+def short_rows_beside(run: Run) -> dict[int, Beside]:
     """The short rows of every section that has them, by its number."""
-    return {found[0].section: _short_rows(run, bed, found, f"short-rows-{number}")
+    return {found[0].section: Beside(_short_rows(run, bed, found, f"short-rows-{number}"),
+                                     run.moments[found[0].moment].instruction)
             for number, (bed, found) in enumerate(short_row_courses(run))
             if len(found) >= FEW_ROWS}
 
@@ -63,7 +72,7 @@ def _turning(turning: Turning) -> Picture:
             ("After", turning.after,
              {turning.moved.get(spot, spot): n for spot, n in turning.numbers.items()})):
         drawing.text(0, y, title, words, bold=True)
-        at = {BACK: y + 2.2 * words, FRONT: y + (5.4 if title == "Before" else 4.4) * words}
+        at = {BACK: y + 1.9 * words, FRONT: y + (4.4 if title == "Before" else 3.2) * words}
         for bed in BEDS:
             drawing.text(0, at[bed] + words / 3, bed.word, words, ink=SOFT)
         turned = set(turning.moved.values() if title == "After" else turning.moved)
@@ -83,8 +92,7 @@ def _turning(turning: Turning) -> Picture:
             for way in _ways(turning.moved):
                 a, b = way
                 _arrow(drawing, x(a[1]), at[a[0]], x(b[1]), at[b[0]])
-        y = at[FRONT] + 3.6 * words
-    y -= 0.6 * words
+        y = at[FRONT] + (2.2 if title == "Before" else 3) * words
     y = _key(drawing, [
         ("turned", lambda on, x, y: on.circle(x, y, 4, TURNED, INK, 1.2)),
         ("stays", lambda on, x, y: on.circle(x, y, 4, PAPER, INK, 1.2)),
@@ -184,7 +192,11 @@ def _short_rows(run: Run, bed: Bed, found: Sequence[Course], name: str) -> Pictu
             drawing.text(left - 0.9 * words, base, str(course.state.counter), words, "end")
             written = base
     counts = [course.worked[bed].bit_count() for course in found]
-    for row in sorted({0, counts.index(min(counts)), len(found) - 1}):
+    ends: list[int] = []
+    for row in (0, len(found) - 1, counts.index(min(counts))):
+        if any(abs(row - other) * CELL_H < words for other in ends):
+            continue
+        ends.append(row)
         drawing.text(right + 0.9 * words, bottom - (row + 0.5) * CELL_H + words / 3,
                      str(counts[row]), words, bold=True)
     signs: list[tuple[bool, str, Sign]] = [
@@ -224,12 +236,12 @@ def _head(drawing: Drawing, x: float, y: float, way: int) -> None:
 def _key(drawing: Drawing, samples: Sequence[tuple[str, Sign]], y: float, words: float,
          wide: float) -> float:
     """The signs and what they mean, as many on a line as it holds; where they end."""
-    x = 0.0
+    x, sign = 0.0, max(0.6 * words, CELL_W / 2 + 1)
     for told, draw in samples:
-        room = 1.6 * words + width(told, words)
+        room = 2.3 * sign + width(told, words)
         if x and x + room > wide:
             x, y = 0.0, y + 1.3 * words
-        draw(drawing, x + 0.6 * words, y - words / 3)
-        drawing.text(x + 1.4 * words, y, told, words)
+        draw(drawing, x + sign, y - words / 3)
+        drawing.text(x + 2.3 * sign, y, told, words)
         x += room + 0.8 * words
     return y + 0.5 * words

@@ -16,6 +16,7 @@ from sockscript.fabric.courses import Course, courses
 from sockscript.fabric.measures import is_rib
 from sockscript.fabric.pieces import SEAM
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
+from sockscript.operations.ops import PickUp
 from sockscript.pictures.svg import INK, PALE, PAPER, SOFT, Drawing, Picture, number
 
 CELL = 6.0
@@ -156,10 +157,20 @@ class _Unrolled:
         """Cells, marks, and the sections beside them."""
         paths: dict[tuple[str, ...], list[str]] = {yarn: [] for yarn in self.yarns}
         joins: list[str] = []
+        picked_up: list[tuple[float, float]] = []
+        hung = {bed: 0 for bed in BEDS}
+        edges = [(change.number, change.op) for change in self.run.changes()
+                 if isinstance(change.op, PickUp)]
         laid: list[str] = []
         for course, height in self.placed:
             y = self.bottom - (height + 1) * self.cell_h
+            while edges and edges[0][0] < course.moment:
+                for bed, needle in edges.pop(0)[1].targets:
+                    hung[bed] |= 1 << needle
             for bed in BEDS:
+                picked_up += [(self.x(bed, n) + CELL / 2, y + self.cell_h / 2)
+                              for n in indices(hung[bed] & course.worked[bed])]
+                hung[bed] &= ~course.worked[bed]
                 self._cells(paths[course.state.yarns], bed, course.worked[bed], y)
                 joins += self._marks(bed, course.joins[bed], y)
                 laid += [f"M{number(self.x(bed, n) + CELL / 2)},{number(y + self.cell_h / 2)}h.01"
@@ -171,6 +182,8 @@ class _Unrolled:
         if laid:
             self.drawing.element("path", d="".join(laid), stroke=INK, stroke_width=2.6,
                                  stroke_linecap="round", fill="none")
+        for x, y in picked_up:
+            self.drawing.circle(x, y, 1.4, PAPER, INK, 0.8)
         for bed in self.beds:
             x = min(self.x(bed, self.first), self.x(bed, self.last))
             self.drawing.text(x + self.panel / 2, self.top - 14, f"{bed.word} bed", 11, "middle",
@@ -232,6 +245,10 @@ class _Unrolled:
             self.drawing.circle(x + 12, y + 5, 1.5, INK, INK, 0)
             self.drawing.text(x + 4 * CELL + 8, y + 9,
                               "a stitch knitted together with yarn laid over it", 12)
+            y += 20
+        if any(isinstance(moment.op, PickUp) for moment in self.run.moments):
+            self.drawing.circle(x + 12, y + 5, 1.4, PAPER, INK, 0.8)
+            self.drawing.text(x + 4 * CELL + 8, y + 9, "a loop picked up along an edge", 12)
             y += 20
         self.drawing.text(20, y + 9, "The first row is at the bottom. On the right: stitches "
                           + ("on the front + the back bed " if len(self.beds) > 1 else "")

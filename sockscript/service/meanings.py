@@ -169,6 +169,9 @@ STATEMENTS: dict[str, Statement] = {
                       "that an increase leaves no hole."),
     "knit_in": Statement("knit in", "Knits a length of waste yarn over some needles by hand: the "
                          "place of an opening that is taken up later."),
+    "pick_up": Statement("pick up along", "Pulls loops out of a side edge and hangs them on empty "
+                         "needles at that end: as many as there are needles, spread evenly over "
+                         "the last rows there."),
     "sew_sides": Statement("sew sides", "The two side edges of the piece are sewn together; the "
                            "finishing tells how many rows."),
     "sew_down": Statement("sew down", "Folds the first or the last rows to the inside and sews "
@@ -302,7 +305,8 @@ WORDS: dict[str, str] = {
 """Words within lines, in lower case; words that say nothing by themselves are not here."""
 
 SMALL_WORDS: dict[str, str] = {
-    "along": "A second yarn runs along with the one in the feeder: 'thread nylon along'.",
+    "along": "A second yarn runs along with the one in the feeder: 'thread nylon along'; or the "
+             "edge whose loops are picked up.",
     "sides": "The two side edges of a flat piece, which 'sew sides' joins by hand.",
     "for": "For whom or what: 'works for' the sizes of a range, rounds 'for a foot length'.",
     "has": "What a machine can do, in its profile; the same as 'needs' in a pattern.",

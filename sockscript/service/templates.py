@@ -108,6 +108,7 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("mark", "mark edge <start> on <front>"),
     ("mark", "mark slit <heel> on <front>"),
     ("knit_in", "knit in <yarn:waste> over <left 8 of back> as <thumb>"),
+    ("pick_up", "pick up along <24> rows at <left> of <front> to <empty of front>"),
     ("sew_down", "sew down first <10> rows"),
     ("sew_down", "sew down last <10> rows"),
     ("sew_edge_down", "sew down <group:start> over <10> rows"),

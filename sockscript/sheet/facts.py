@@ -33,7 +33,9 @@ def tools(runs: Sequence[Run]) -> list[str]:
         found.append("claw weights for the short rows")
     prongs = sorted({len(moment.op.moves) for run in runs for moment in run.moments
                      if isinstance(moment.op, ops.Fashion)} - {0})
-    if prongs:
+    if len(prongs) > 3:
+        found.append(f"transfer tools with up to {prongs[-1]} prongs")
+    elif prongs:
         found.append("transfer tool with " + " and ".join(
             number_of(figure([n]), "prong", "prongs") for n in prongs))
     elif done & {ops.Transfer, ops.Fill}:

@@ -164,12 +164,14 @@ class _Layout:
             case Steps():
                 yield f"<section><h2>{escape(block.title)}</h2>"
                 yield from self.letters(block.letters, block.title)
+                alone = block.alone()
                 if block.pictures:
+                    yield from self.steps(block.lines[:alone])
                     yield '<div class="beside"><div>'
                     for picture in block.pictures:
                         yield from self.figure(picture, "steps-picture")
                     yield "</div><div>"
-                yield from self.steps(block.lines)
+                yield from self.steps(block.lines[alone:])
                 yield "</div></div></section>" if block.pictures else "</section>"
             case ScriptText():
                 lines = "\n".join("".join(

@@ -30,7 +30,7 @@ from sockscript.text.visible import json_text
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 
-CLOSER = ("1", "0.97", "0.94", "0.91")
+CLOSER = ("1", "0.97", "0.94", "0.91", "0.89")
 """How much closer a leaflet may be set, so that no page holds but a few lines."""
 
 _SANS = "fontpkg_atkinson_hyperlegible"
@@ -87,9 +87,20 @@ def _data(outline: Outline) -> dict[str, Any]:
     return {
         "title": outline.title, "author": outline.author, "sizes": list(outline.sizes),
         "mine": outline.mine, "language": outline.language, "footer": outline.footer(),
-        "about": [words for _, words in outline.about()],
+        "about": _run_on([words for _, words in outline.about()]),
         "aside": list(map(_block, aside)),
         "blocks": [_block(block) for block in outline.blocks if block not in aside]}
+
+
+def _run_on(lines: Sequence[str]) -> list[str]:
+    """Short lines put together, as many as fit the width of the page."""
+    found: list[str] = []
+    for words in lines:
+        if found and len(found[-1]) + len(words) < LINE:
+            found[-1] += f" · {words}"
+        else:
+            found.append(words)
+    return found
 
 
 def _block(block: Block) -> dict[str, Any]:
@@ -110,13 +121,17 @@ def _block(block: Block) -> dict[str, Any]:
                                         for cell in row.cells]} for row in block.rows]}
         case Steps():
             return {"block": "steps", "title": block.title, "letters": _letters(block.letters),
-                    "pictures": list(map(_picture, block.pictures)),
+                    "pictures": list(map(_picture, block.pictures)), "alone": block.alone(),
                     "lines": list(map(_line, block.lines))}
         case ScriptText():
             return {"block": "script", "title": block.title,
                     "lines": [[[run.kind, run.letters] for run in line] for line in block.lines]}
         case _:
             assert_never(block)
+
+
+def _letters_in(texts: Sequence[Words]) -> int:
+    return sum(len(str(part)) for words in texts for part in words)
 
 
 def _words(words: Words) -> list[Any]:
@@ -139,8 +154,13 @@ def _picture(picture: Figured | None) -> dict[str, str] | None:
 def _line(line: Line) -> dict[str, Any]:
     return {"number": line.number, "kind": line.kind, "only": only_words(line.only),
             "words": _words(line.words), "shows": list(map(_words, line.shows)),
-            "boxes": line.boxes, "long": sum(len(str(part)) for part in line.words) > LONG}
+            "boxes": line.boxes, "brief": _letters_in(line.shows) < BRIEF,
+            "long": sum(len(str(part)) for part in line.words) > LONG}
 
 
+LINE = 84
+"""Letters on a line that surely fit on the page, with room to spare."""
+BRIEF = 29
+"""Letters that fit on one line of what the machine shows."""
 LONG = 1500
 """Letters of a step that may be broken over pages."""

@@ -85,6 +85,8 @@ def sentence(printed: Leaf, profile: Profile) -> str:
                     f"hand: the place of the {_plain(name)}. The yarn in the feeder goes on.")
         case pr.SewingDown():
             return _sewing_down(printed)
+        case pr.PickingUp():
+            return _picking_up(printed)
         case pr.SewingSides():
             return "The two side edges are sewn together when the piece is finished."
         case pr.Filling(needles=needles, end=end):
@@ -170,6 +172,16 @@ def _sewing_down(sewing: pr.SewingDown) -> str:
                 f"{_plain(sewing.name)} down there, one by one.")
     edge = "their edge" if sewing.part == "first" else "their stitches or edge"
     return f"Fold the {sewing.part} {count} to the inside and sew {edge} down there, loosely."
+
+
+def _picking_up(picking: pr.PickingUp) -> str:
+    loops = number_of(picking.loops, "loop", "loops")
+    rows = number_of(picking.count, "row", "rows")
+    edge = f"the {picking.end} edge" if picking.end in ("left", "right") else \
+        f"the edge on the {picking.end}"
+    return (f"Pick up {loops} along {edge} of {bed_words(picking.bed)}, spread evenly over the "
+            f"last {rows} there, and hang them {'onto' if picking.onto else 'on'} "
+            f"{needle_words(picking.needles, 'all needles')}.")
 
 
 def _by_hand(work: HandWord, needles: str) -> str:

@@ -57,7 +57,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     choices = [words for words, _ in plans]
     runs = every[0]
     all_runs = [run for runs in every for run in runs]
-    sections = tuple(sections_of(plans, _drawn(runs) if with_pictures else {},
+    sections = tuple(sections_of(plans, _drawn(plans[0][1]) if with_pictures else {},
                                  every_row))
 
     def lists(by_plan: Sequence[Sequence[str]], lead: str) -> list[str]:
@@ -100,16 +100,17 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         blocks=tuple(block for block in blocks if block is not None and _says_something(block)))
 
 
-def _drawn(runs: Sequence[Run]) -> dict[int, tuple[Figured, ...]]:
+def _drawn(plan: Plan) -> dict[int, tuple[Figured, ...]]:
     """By section: the drawings that stand beside its steps, of one size."""
-    if len(runs) != 1:
+    if len(plan.runs) != 1:
         return {}
-    run = runs[0]
+    run = plan.runs[0]
     found: dict[int, tuple[Figured, ...]] = {}
     for drawn, caption in ((turnings_beside(run), "The turning"),
                            (short_rows_beside(run), "The short rows, the first at the bottom")):
-        for section, picture in drawn.items():
-            found[section] = (*found.get(section, ()), Figured(picture, caption))
+        for section, one in drawn.items():
+            found[section] = (*found.get(section, ()), Figured(
+                one.picture, caption, plan.number_of(0, one.instruction)))
     return found
 
 

@@ -64,5 +64,6 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.Fill: hands.fill,
     ops.KnitIn: groups.knit_in,
     ops.SewDown: groups.sew_down,
+    ops.PickUp: groups.pick_up,
     ops.SewSides: lambda machine, op: [],
 }

@@ -156,6 +156,12 @@ def _rehang(b: B, k: Kids, body: st.Block) -> st.Statement:
                           turned is not None)
 
 
+def _pick_up(b: B, k: Kids, body: st.Block) -> st.Statement:
+    rows, _, end, bed, onto, needles = k
+    return ins.PickUpAlong(b.whole, b.expr(rows), b.end(end), b.bed(bed),
+                           word_of(onto) == "onto", b.needles(needles))
+
+
 def _hands(kind: Any) -> Callable[[B, Kids, st.Block], st.Statement]:
     return lambda b, k, body: ins.HandWork(b.whole, kind, b.needles(k[0]))
 
@@ -245,6 +251,7 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "fill": lambda b, k, body: ins.FillFrom(b.whole, b.needles(k[0]), b.end(k[1])),
     "knit_in": lambda b, k, body: ins.KnitInWaste(
         b.whole, b.name(k[0]), b.needles(k[1]), b.name(k[2])),
+    "pick_up": _pick_up,
     "sew_sides": lambda b, k, body: ins.SewTheSides(b.whole),
     "sew_down": _sew_down,
     "sew_edge_down": lambda b, k, body: ins.SewDownRows(

@@ -265,6 +265,18 @@ class SewDownRows:
 
 
 @node
+class PickUpAlong:
+    """Loops of the last rows of a side edge hung on needles; ``onto``: on top of stitches."""
+
+    at: Span
+    rows: Expr
+    end: End
+    bed: BedName
+    onto: bool
+    needles: Needles
+
+
+@node
 class SewTheSides:
     """The two side edges of the piece are sewn together."""
 
@@ -275,5 +287,5 @@ Instruction = Union[
     PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, AddYarn,
     ChangeYarn, CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto,
     MoveEdge, HandWork, ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
-    KnitInWaste, SewDownRows, SewTheSides,
+    KnitInWaste, SewDownRows, SewTheSides, PickUpAlong,
 ]

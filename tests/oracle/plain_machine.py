@@ -624,6 +624,14 @@ class PlainMachine:
             self.groups[op.name] = (kind, stacks[done:])
         self.report(noted)
 
+    def do_PickUp(self, op):
+        noted = self.noting()
+        for bed, n in op.targets:
+            self.ledger["made"] += 1
+            loop = self.new_loop(op.bed, -1, op.yarn)
+            self.hang(bed, n, [loop], 0, "onto" if op.onto else "to", noted)
+        self.report(noted)
+
     def do_GraftGroups(self, op):
         missing = [name for name in (op.first, op.second) if name not in self.groups]
         for name in missing:

@@ -76,6 +76,7 @@ operations = st.one_of(
     st.builds(ops.SewDown, st.sampled_from(["first", "last"]), st.integers(0, 9),
               st.one_of(st.just(""), names)),
     st.just(ops.SewSides()),
+    st.builds(ops.PickUp, beds, sides, st.integers(0, 9), targets, yarns, st.booleans()),
     st.builds(ops.KnitIn, beds, masks, st.just("waste"), names, st.just("main")),
 )
 

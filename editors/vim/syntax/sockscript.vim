@@ -22,7 +22,7 @@ syntax match sockscriptNeedle "\<[lr]\d\+\>"
 syntax match sockscriptNeedle "\<[lr]\ze("
 syntax match sockscriptDefined "\%(^\s*\%(technique\|option\|yarn\|let\)\s\+\)\@40<=\k\+"
 syntax match sockscriptCalled "\%(^\s*\%(exchange\|do\)\s\+\)\@40<=\k\+"
-syntax match sockscriptStatement "\%(^\s*\)\@200<=\<\%(otherwise\|technique\|exchange\|transfer\|caution\|licence\|license\|machine\|needles\|pattern\|pitches\|racking\|respect\|section\|spacing\|version\|author\|builds\|cancel\|change\|expect\|gather\|leaves\|option\|rehang\|remove\|repeat\|return\|stitch\|swatch\|target\|thread\|allow\|bring\|front\|gauge\|graft\|latch\|needs\|scrap\|sizes\|where\|words\|works\|beds\|bind\|cast\|dial\|drop\|feet\|fill\|fold\|full\|half\|hang\|hold\|knit\|mark\|move\|note\|rack\|step\|take\|when\|wrap\|yarn\|cut\|has\|let\|row\|set\|sew\|use\|do\)\>"
+syntax match sockscriptStatement "\%(^\s*\)\@200<=\<\%(otherwise\|technique\|exchange\|transfer\|caution\|licence\|license\|machine\|needles\|pattern\|pitches\|racking\|respect\|section\|spacing\|version\|author\|builds\|cancel\|change\|expect\|gather\|leaves\|option\|rehang\|remove\|repeat\|return\|stitch\|swatch\|target\|thread\|allow\|bring\|front\|gauge\|graft\|latch\|needs\|scrap\|sizes\|where\|words\|works\|beds\|bind\|cast\|dial\|drop\|feet\|fill\|fold\|full\|half\|hang\|hold\|knit\|mark\|move\|note\|pick\|rack\|step\|take\|when\|wrap\|yarn\|cut\|has\|let\|row\|set\|sew\|use\|do\)\>"
 syntax region sockscriptString start=+[0-9¼½¾⅓⅔⅛⅜⅝⅞]\@4<!"+ end=+"\|$+ contains=sockscriptValue keepend
 syntax region sockscriptString start=+“+ end=+”\|$+ contains=sockscriptValue keepend
 syntax match sockscriptValue "{[^}\"”]*}\=" contained
