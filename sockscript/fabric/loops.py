@@ -152,12 +152,16 @@ class _Follower:
         flat = "circular" not in actions and (alone or "rest" not in actions)
         loaded = engine.beds[FRONT].loaded | engine.beds[BACK].loaded | worked[0] | worked[1]
         made: list[int] = []
+
+        def tucks(bed: Bed, n: int) -> bool:
+            return actions[bed] == "tuck" or bool(engine.beds[bed].tuck >> n & 1)
+
         for _, bed, n in order:
             stack = self.stacks[bed].get(n, [])
             if not has_yarn:
-                if actions[bed] != "tuck":
+                if not tucks(bed, n):
                     self.stacks[bed].pop(n, None)
-            elif actions[bed] != "tuck" or not stack:
+            elif not stack or not tucks(bed, n):
                 made.append(self.new(bed, n, stack))
         in_rounds = actions[FRONT] == actions[BACK] == "circular" \
             and all(bed.active for bed in engine.beds)

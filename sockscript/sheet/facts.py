@@ -61,7 +61,7 @@ def machine_needs(runs: Sequence[Run]) -> list[str]:
     widest = [max((max(_needles(m.state.front), _needles(m.state.back)) for m in run.moments),
                   default=0) for run in runs]
     found.append(f"{figure(widest)} needles a bed")
-    actions = {op.action for op in operations if isinstance(op, ops.SetBed)}
+    actions = {op.action for op in operations if isinstance(op, (ops.SetBed, ops.SetNeedles))}
     found.extend(f"{word} knitting" if word == "circular" else word
                  for word in ("circular", "tuck") if word in actions)
     if any(isinstance(op, ops.SetHold) and op.respected for op in operations):

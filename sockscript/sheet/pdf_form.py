@@ -60,10 +60,12 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bo
         return len(_PAGE.findall(pdf)), pdf
 
     loose, *between, closest = CLOSER
-    found, least = made(loose), made(closest)
-    if least[0] < found[0]:
-        # The loosest that saves the page.
-        found = next((one for one in map(made, between) if one[0] == least[0]), least)
+    found = made(loose)
+    if found[0] > 1:
+        least = made(closest)
+        if least[0] < found[0]:
+            # The loosest that saves the page.
+            found = next((one for one in map(made, between) if one[0] == least[0]), least)
     return _with_row_labels(found[1])
 
 
