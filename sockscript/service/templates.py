@@ -74,6 +74,7 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("set_bed", "set <front> to knit"),
     ("set_bed", "set <front> to rest"),
     ("set_bed", "set <both> to circular"),
+    ("set_needles", "set <every 2nd of all> of <front> to tuck"),
     ("respect_hold", "respect hold on <front>"),
     ("cancel_hold", "cancel hold on <front>"),
     ("stitch_size", "stitch size <5>"),

@@ -44,6 +44,28 @@ OPENING_STAYS_SHUT = Kind(
     "Knit in a yarn that is named as waste in the header:  yarn waste \"smooth yarn\" as waste.")
 
 
+WASTE_KNITTED_ALONG = Kind(
+    "waste-knitted-along", "fault",
+    "{name} is knitted together with a yarn that stays: it lies in the same stitches and cannot be "
+    "drawn out again.",
+    "Knit it by itself, or take another yarn along: one that is not named as waste yarn or cord.",
+    led=WASTE_THREADED)
+
+
+def waste_knitted_along(run: Run) -> list[Mishap]:
+    """Rows in which a yarn that comes out again and one that stays are in the feeder together."""
+    roles = {yarn.name: yarn.role != "main" for yarn in run.script.yarns}
+    told: set[str] = set()
+    found = []
+    for change in run.passes():
+        yarns = change.before.yarns
+        comes_out = [yarn for yarn in yarns if roles.get(yarn)]
+        if len(yarns) > len(comes_out) > 0 and comes_out[0] not in told:
+            told.add(comes_out[0])
+            found.append(change.mishap(WASTE_KNITTED_ALONG.fault(name=comes_out[0])))
+    return found
+
+
 def opening_stays_shut(run: Run) -> list[Mishap]:
     """Openings kept with a yarn that does not come out."""
     own = {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
