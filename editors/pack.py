@@ -1,8 +1,9 @@
 """Pack the extension for VS Code into ``vscode/sockscript.vsix``: the same files, the same bytes.
 
 Run it after another version of what ``vscode/package.json`` asks for, where ``npm install`` was run
-before: ``python editors/pack.py``.  With ``--check`` it writes nothing and its exit status tells
-whether the packed file is out of date.  Our own files ``generate.py`` puts in, without Node.js.
+before: ``python editors/pack.py``.  With ``--check`` it is built and not written, and the exit
+status tells whether our own files in the packed one are out of date; those of others may be newer
+since.  Our own files ``generate.py`` puts in, without Node.js.
 """
 
 from __future__ import annotations
@@ -40,6 +41,10 @@ def with_own_files(files: dict[str, bytes]) -> dict[str, bytes]:
             for own in (_own(name),)}
 
 
+def _ours(files: dict[str, bytes]) -> list[str]:
+    return [name for name in files if _own(name) is not None]
+
+
 def _own(name: str) -> bytes | None:
     """The file of the folder that is a member of the package, if it is one of ours."""
     place, _, path = name.partition("/")
@@ -66,7 +71,8 @@ def main() -> int:
         print(f"vscode/{PACKED.name}: {PACKED.stat().st_size // 1024} KB written")
         return 0
     there = members(PACKED) if PACKED.exists() else {}
-    changed = [name for name in {**there, **files} if there.get(name) != files.get(name)]
+    changed = [name for name in sorted({*_ours(there), *_ours(files)})
+               if there.get(name) != files.get(name)]
     for name in changed:
         print(f"vscode/{PACKED.name}: {name} is out of date; run python editors/pack.py")
     return 1 if changed else 0

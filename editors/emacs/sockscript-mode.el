@@ -46,7 +46,7 @@ That needs eglot and the program with its language server."
     "leg" "length" "less" "measured" "more" "most" "multiple" "ne" "nearest" "needle"
     "needles" "nm" "not" "number" "odd" "of" "off" "on" "onto" "or" "other" "out" "over"
     "per" "pitch" "plus" "racking" "ravel" "respects" "rest" "round" "rounds" "row" "rows"
-    "set" "side" "sides" "size" "slit" "stitch" "stitches" "stretches" "than" "the"
+    "set" "side" "sides" "size" "slip" "slit" "stitch" "stitches" "stretches" "than" "the"
     "threaded" "time" "times" "to" "toe" "tube" "tuck" "turned" "until" "up" "upper"
     "washed" "waste" "weights" "wet" "whole" "width" "with" "within" "work" "working"
     "worsted" "yarn")

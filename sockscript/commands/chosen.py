@@ -6,7 +6,7 @@ import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from sockscript.commands.check import check_file, report
+from sockscript.commands.check import check_file, report, tell_pack
 from sockscript.commands.machine_asked import machine_asked
 from sockscript.expand.called import borrowed, exchanged_words
 from sockscript.expand.explore import all_choices
@@ -35,6 +35,8 @@ def usable(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Chec
     asked = machine_asked(machine)
     asked.tell()
     checked = check_file(path, asked.name, instead)
+    if checked.prepared is not None:
+        tell_pack(checked.script.source)
     if checked.problems:
         print(report(checked), file=sys.stderr)
         return None
@@ -147,7 +149,8 @@ def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice:
 
 def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_choice: bool,
                 named_machine: bool, my_size: str | None, bank_book: bool,
-                with_script: bool = False, with_pictures: bool = False) -> Outline:
+                with_script: bool = False, with_pictures: bool = False,
+                every_row: bool = False) -> Outline:
     """What is printed of a pattern that can be performed, as it was asked for."""
     proof = checked.proof
     assert proof is not None
@@ -163,7 +166,8 @@ def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_
     return make_sheet(
         script, plans, proof.profile, named_machine, mine=mine, bank_book=bank_book,
         others="" if every_choice else other_choices(script, choices_asked(script, choose)),
-        with_script=with_script, with_pictures=with_pictures, stamp=stamp(checked),
+        with_script=with_script, with_pictures=with_pictures, every_row=every_row,
+        stamp=stamp(checked),
         techniques=[str(one) for one in borrowed(script, checked.library)])
 
 

@@ -309,6 +309,7 @@ _PERFORM: dict[type, Callable[[Performer, Run, Any], None]] = {
     ins.RackTo: _machine(perform_beds.rack),
     ins.PlaceNeedles: _machine(perform_beds.place),
     ins.SetBedTo: _machine(perform_beds.set_bed),
+    ins.SetNeedlesTo: _machine(perform_beds.set_needles),
     ins.HoldSwitch: _machine(perform_beds.switch_hold),
     ins.StitchSize: _machine(perform_beds.stitch_size),
     ins.ThreadYarn: _machine(perform_carriage.thread),

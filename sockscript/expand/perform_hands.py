@@ -37,9 +37,21 @@ def _whole_number_on_bed(run: Run, moves: list[ops.Move], line_at: object) -> li
     return kept
 
 
+def _look_for_stitches(run: Run, *chosen: Chosen) -> None:
+    """Tell when there are none at all where hands should work on some.
+
+    A number of needles that comes to 0 for a size is meant so.
+    """
+    beds = [bed for bed in BEDS if any(bed in one.beds for one in chosen)]
+    if not any(run.engine.bed(bed).loaded for bed in beds):
+        run.fault(Fault("nothing-there", bed=beds[0] if len(beds) == 1 else None), detail={
+            "where": f"the {beds[0].word} bed" if len(beds) == 1 else "either bed"})
+
+
 def transfer(run: Run, line: ins.TransferTo) -> None:
     """Stitches to the needles that face them, or to named ones in order."""
     source = choose(run, line.source, "loaded")
+    _look_for_stitches(run, source)
     if line.target.pieces:
         target = choose(run, line.target, "in-use")
         moves = _paired(run, line, source, target)
@@ -71,6 +83,7 @@ def _paired(run: Run, line: ins.TransferTo, source: Chosen, target: Chosen) -> l
 def fold(run: Run, line: ins.FoldOnto) -> None:
     """Turn an outer group about the line between it and the stitches that stay."""
     chosen = choose(run, line.needles, "loaded")
+    _look_for_stitches(run, chosen)
     target = run.bed(line.bed)
     source = target.opposite
     if chosen.masks[target]:
@@ -132,6 +145,8 @@ def hand_work(run: Run, line: ins.HandWork) -> None:
         for bed, needle in chosen.listed():
             run.do(ops.Wrap(bed, needle))
         return
+    if line.kind in ("bind-off", "gather", "drop"):
+        _look_for_stitches(run, chosen)
     make: dict[str, Callable[[int, int], ops.Op]] = {
         "cast-on": ops.CastOn, "bind-off": ops.BindOff, "gather": ops.Gather,
         "drop": ops.Drop, "latch-up": ops.LatchUp}
@@ -141,6 +156,7 @@ def hand_work(run: Run, line: ins.HandWork) -> None:
 def scrap_off(run: Run, line: ins.ScrapOffAs) -> None:
     """Stitches onto waste yarn."""
     chosen = choose(run, line.needles, "loaded")
+    _look_for_stitches(run, chosen)
     name = run.group(line.name)
     run.say(pr.Scrapping(chosen.words, name))
     for bed in chosen.beds:
@@ -189,6 +205,7 @@ def graft(run: Run, line: ins.GraftTo) -> None:
     if len(one.beds) != 1 or len(two.beds) != 1 or one.beds == two.beds:
         raise run.cannot("same-bed", line.at, "Stitches of one bed are grafted to those of the "
                          "other.", "For example: graft front to back")
+    _look_for_stitches(run, one, two)
     run.say(pr.Grafting(one.words, two.words))
     run.do(ops.Graft(one.masks[0] | two.masks[0], one.masks[1] | two.masks[1]))
 

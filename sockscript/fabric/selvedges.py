@@ -64,4 +64,4 @@ def _reaches(before: BedState, after: BedState, side: Side) -> bool:
     if not after.loaded:
         return False
     edge = lowest(after.loaded) if side == "left" else highest(after.loaded)
-    return bool(before.active >> edge & 1)
+    return bool(before.worked >> edge & 1)

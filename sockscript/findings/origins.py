@@ -94,6 +94,12 @@ def _size_set(change: Change, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.SetSize)
 
 
+def _needles_set(change: Change, mishap: Mishap) -> bool:
+    op, bed = change.op, mishap.fault.bed
+    return isinstance(op, ops.SetNeedles) and bed is not None \
+        and bool(op.on(bed) & mishap.fault.needles)
+
+
 def _emptied(change: Change, mishap: Mishap) -> bool:
     """Needles came to be in work without a stitch."""
     fault = mishap.fault
@@ -101,6 +107,13 @@ def _emptied(change: Change, mishap: Mishap) -> bool:
         return False
     before, after = change.before.bed(fault.bed), change.after.bed(fault.bed)
     return bool(fault.needles & after.in_use & ~after.loaded & (before.loaded | ~before.in_use))
+
+
+def _went(change: Change, mishap: Mishap) -> bool:
+    """The last stitch of a bed, or of both, went away."""
+    beds = [bed for bed in BEDS if mishap.fault.bed in (None, bed)]
+    return any(change.before.bed(bed).loaded for bed in beds) \
+        and not any(change.after.bed(bed).loaded for bed in beds)
 
 
 def _moved_by_hand(change: Change, mishap: Mishap) -> bool:
@@ -143,8 +156,10 @@ NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this l
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
 DROPPED = LedBy(_dropped, "they were dropped here")
 SIZE_SET = LedBy(_size_set, "the stitch size was set here")
+NEEDLES_SET = LedBy(_needles_set, "the needles were set here")
 WASTE_THREADED = LedBy(_threaded, "the yarn that comes out again was threaded here")
 EMPTIED = LedBy(_emptied, "they came to be empty in work here")
+STITCHES_WENT = LedBy(_went, "its stitches went with this line", noticed_before=True)
 MOVED_BY_HAND = LedBy(_moved_by_hand, "stitches were moved last here")
 STITCHES = LedBy(_shaped, "the stitches came to be so many here")
 MOST_ROWS = LedMost(_rows, "most of the rows are knitted here")

@@ -211,7 +211,7 @@ def _hand(run: Run, hand: Hand) -> Iterator[Phrase]:
         seam = _seam(tube_seam(run)) if piece is hand.piece else ""
         yield Phrase(name + ("" if long is None else ", {} long") + seam,
                      (Quantity(piece.widest), *(() if long is None else (_mm(run, long),))))
-    yield _closed(run)
+    yield _closed(run, hand.thumbs[0].first)
 
 
 def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:
@@ -258,9 +258,9 @@ def _seam(seam: TubeSeam | None) -> str:
             "two": ", joined at both sides"}[seam.where]
 
 
-def _closed(run: Run) -> Phrase:
-    """How the last stitches are closed."""
-    taken = [moment.op for moment in run.moments
+def _closed(run: Run, until: int | None = None) -> Phrase:
+    """How the last stitches are closed, of all or of those before a moment."""
+    taken = [moment.op for moment in run.moments[:until]
              if isinstance(moment.op, (ops.Graft, ops.Gather, ops.BindOff, ops.GraftGroups))
              or (isinstance(moment.op, ops.SewDown) and moment.op.part == "last")]
     if not taken:

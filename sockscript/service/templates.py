@@ -74,6 +74,7 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("set_bed", "set <front> to knit"),
     ("set_bed", "set <front> to rest"),
     ("set_bed", "set <both> to circular"),
+    ("set_needles", "set <every 2nd of all> of <front> to tuck"),
     ("respect_hold", "respect hold on <front>"),
     ("cancel_hold", "cancel hold on <front>"),
     ("stitch_size", "stitch size <5>"),
@@ -127,6 +128,8 @@ MACHINE: tuple[tuple[str, str], ...] = (
     ("pitches", "pitches half, full"),
     ("racking", "racking <10>"),
     ("front_circular", "front knits to the <left> in circular"),
+    ("own_swatch", 'swatch <plain> "<four-ply sock wool>" <30> stitches, <42> rows per <10> cm '
+                   "at stitch size <6>"),
     ("words", "words\n    <knit> \"<levers back>\""),
 )
 """Lines under ``machine``."""

@@ -13,6 +13,7 @@ from sockscript.expand.run import Run
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import Figure, figure, number_of
 from sockscript.operations import ops
+from sockscript.operations.ops import NeedleAction
 from sockscript.sheet.needle_words import bed_words, condition_clause, needle_words
 
 
@@ -29,6 +30,8 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return _placing(printed)
         case pr.BedSetting(bed=bed, action=action):
             return _setting(f"Set {bed_words(bed)} to {action}", action, profile)
+        case pr.NeedleSetting(needles=needles, action=action):
+            return _needle_setting(needle_words(needles, "all needles"), action, profile)
         case pr.HoldSetting(bed=bed, respected=True):
             return _setting(f"Set {bed_words(bed)} so that held needles do not knit",
                             "hold-respected", profile)
@@ -96,6 +99,19 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return words(parts)
         case _:
             assert_never(printed)
+
+
+def _needle_setting(needles: str, action: NeedleAction, profile: Profile) -> str:
+    match action:
+        case "tuck":
+            return _setting(f"Set {needles} to tuck: the yarn is laid over their stitches", "tuck",
+                            profile)
+        case "slip":
+            return f"Set {needles} to slip: the yarn passes behind them."
+        case "knit":
+            return f"Set {needles} to knit as their bed does."
+        case _:
+            assert_never(action)
 
 
 def _changing(change: pr.Changing) -> str:

@@ -193,6 +193,13 @@ def _set_bed(b: B, k: Kids, body: st.Block) -> st.Statement:
     return ins.SetBedTo(b.whole, b.bed(k[0]), action)
 
 
+def _set_needles(b: B, k: Kids, body: st.Block) -> st.Statement:
+    pieces, bed, action = k
+    word: Any = word_of(action)
+    needles = ex.Needles(b.whole, tuple(b.piece(part) for part in pieces.children), b.bed(bed))
+    return ins.SetNeedlesTo(b.whole, needles, word)
+
+
 _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "let": _let,
     "section": _section,
@@ -217,6 +224,7 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "return_to_work": _place("work", True),
     "return_to_upper": _place("upper", True),
     "set_bed": _set_bed,
+    "set_needles": _set_needles,
     "respect_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), True),
     "cancel_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), False),
     "stitch_size": lambda b, k, body: ins.StitchSize(b.whole, b.expr(k[0]), b.optional_bed(k[1])),

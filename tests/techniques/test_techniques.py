@@ -64,6 +64,8 @@ CLEAN = {
                            "times-over = 3, in-rounds = no\nexpect 17 stitches\ncut\ngather front"),
     "increase-once": (f"{TUBE}\ndo increase-once\nknit 2 rounds\ndo increase-once\n"
                       "knit 1 round\nexpect tube of 40 stitches a bed\ncut\ngather both"),
+    "tuck-stitch": (f"{TUBE}\ndo tuck-stitch with repeats = 4, tucks = 3\n"
+                    "do slip-stitch with repeats = 3, slips = 4\ncut\ngather both"),
     "gusset-heel": (f"{TUBE}\ndo gusset-heel on front with long = 28, leave = 12\n"
                     "knit 4 rounds\nexpect tube of 36 stitches a bed\ncut\ngather both"),
     "gusset-heel on the back bed": (f"{TUBE}\ndo gusset-heel on back with long = 28, leave = 12\n"

@@ -12,6 +12,7 @@ from collections.abc import Callable, Sequence
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.rules.corners import open_corners
+from sockscript.findings.rules.cups import cup_stops_early
 from sockscript.findings.rules.decreases import (
     decreases_unlike,
     half_round_between,
@@ -31,7 +32,7 @@ from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
 from sockscript.findings.rules.grading import ease_left_out, gauge_exchanged, grading
 from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
 from sockscript.findings.rules.heel_and_toe import heel_point, toe_shape
-from sockscript.findings.rules.heels import heel_twice, short_rows_askew
+from sockscript.findings.rules.heels import heel_halves_apart, heel_twice, short_rows_askew
 from sockscript.findings.rules.holding import (
     hold_not_set,
     hold_on_wrong_bed,
@@ -39,6 +40,8 @@ from sockscript.findings.rules.holding import (
     returned_at_carriage,
 )
 from sockscript.findings.rules.lengths import rows_for_lengths
+from sockscript.findings.rules.needle_patterns import needle_patterns
+from sockscript.findings.rules.open_ends import narrow_end_open
 from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
 from sockscript.findings.rules.seams import (
@@ -60,7 +63,11 @@ from sockscript.findings.rules.tube_goes_on import (
     size_differs,
 )
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
-from sockscript.findings.rules.waste import opening_stays_shut, waste_knitted_in
+from sockscript.findings.rules.waste import (
+    opening_stays_shut,
+    waste_knitted_along,
+    waste_knitted_in,
+)
 from sockscript.findings.rules.weights import (
     hung_on_nothing,
     rib_unweighted,
@@ -83,7 +90,8 @@ SHAPE_RULES: tuple[Rule, ...] = (
     turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
     widening_not_mirrored, decreases_unlike, short_rows_askew, words_of_steps, no_side_edges,
-    opening_stays_shut,
+    opening_stays_shut, waste_knitted_along, cup_stops_early, narrow_end_open,
+    heel_halves_apart,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
@@ -91,7 +99,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
-    hems_too_deep, long_edge_floats, edges_picked_up,
+    hems_too_deep, long_edge_floats, edges_picked_up, needle_patterns,
 )
 """These look at lengths and exact numbers too."""
 
