@@ -89,7 +89,7 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text",
         by_status[status_of(checked)].append(path)
     if format != "text":
         asked.tell()
-        sys.stdout.write(_formed(everything, format))
+        sys.stdout.write(_formed(everything, format, asked.usual))
     elif asked.usual:
         print("\n" + width.set_in(asked.remark))
     if format == "text" and len(scripts) > 1:
@@ -124,13 +124,14 @@ def status_of(checked: Checked) -> int:
     return FOUND if any(f.severity != "advice" for f in checked.findings) else CLEAN
 
 
-def _formed(everything: list[Checked], format: str) -> str:
+def _formed(everything: list[Checked], format: str, usual: bool) -> str:
     from sockscript import __version__
     from sockscript.findings import forms
     from sockscript.sharing.stamp import fingerprint_of
 
     files = [forms.FileFindings(checked.name, checked.problems or checked.findings,
-                                str(fingerprint_of(checked)) if checked.knits else None)
+                                str(fingerprint_of(checked)) if checked.knits else None,
+                                checked.machine, usual)
              for checked in everything]
     if format == "lines":
         return forms.as_lines(files)
