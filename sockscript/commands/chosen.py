@@ -148,7 +148,8 @@ def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice:
 
 def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_choice: bool,
                 named_machine: bool, my_size: str | None, bank_book: bool,
-                with_script: bool = False, with_pictures: bool = False) -> Outline:
+                with_script: bool = False, with_pictures: bool = False,
+                every_row: bool = False) -> Outline:
     """What is printed of a pattern that can be performed, as it was asked for."""
     proof = checked.proof
     assert proof is not None
@@ -164,7 +165,8 @@ def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_
     return make_sheet(
         script, plans, proof.profile, named_machine, mine=mine, bank_book=bank_book,
         others="" if every_choice else other_choices(script, choices_asked(script, choose)),
-        with_script=with_script, with_pictures=with_pictures, stamp=stamp(checked),
+        with_script=with_script, with_pictures=with_pictures, every_row=every_row,
+        stamp=stamp(checked),
         techniques=[str(one) for one in borrowed(script, checked.library)])
 
 

@@ -34,6 +34,7 @@ class States:
         self.beds: list[tuple[str, str, int]] = []
         self._settings: dict[Settings, int] = {}
         self._beds: dict[tuple[str, str, int], int] = {}
+        self._letters: dict[tuple[int, ...], str] = {}
 
     def number(self, state: Snapshot, yarn: str, off: int) -> int:
         """The number of a state of the machine.  ``yarn``: what is in the feeder, in words."""
@@ -43,12 +44,18 @@ class States:
         which = self._settings.setdefault(settings, len(self.settings))
         if which == len(self.settings):
             self.settings.append(settings)
-        beds = (bed_letters(state.front, self.needles), bed_letters(state.back, self.needles),
-                which)
+        beds = self._bed(state.front), self._bed(state.back), which
         found = self._beds.setdefault(beds, len(self.beds))
         if found == len(self.beds):
             self.beds.append(beds)
         return found
+
+    def _bed(self, bed: BedState) -> str:
+        # Rows without hand work leave a bed as they find it.
+        key = bed.work, bed.upper, bed.hold, bed.loaded, bed.double, bed.laid
+        if key not in self._letters:
+            self._letters[key] = bed_letters(bed, self.needles)
+        return self._letters[key]
 
 
 def _set_to(bed: BedState) -> str:

@@ -140,12 +140,15 @@ def _names(drawing: Drawing, run: Run, shape: Shape, spots: Floats, depth: Float
         if min(box.tolist()) < NARROW or len(rows) < FEW_ROWS:
             edge, y = spots[max(seen, key=lambda n: float(spots[n][0]))].tolist()
             x = edge + 16 + half
-            drawing.line(edge + 2, y, edge + 16, y, 0.6, SOFT)
+        else:
+            edge = None
         if any(abs(x - u) < half + wide and abs(y - v) < high + tall
                for u, v, wide, tall in taken):
             continue
         taken.append((x, y, half, high))
         right = max(right, x + half)
+        if edge is not None:
+            drawing.line(edge + 2, y, edge + 16, y, 0.6, SOFT)
         drawing.rect(x - half, y - high, 2 * half, 2 * high, PAPER, SOFT, 0.6)
         for n, line in enumerate(lines):
             drawing.text(x, y + 4 + 13 * n - 6.5 * (len(lines) - 1), line, 11, "middle")
