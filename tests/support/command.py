@@ -26,7 +26,8 @@ def here(*arguments, cwd=None, **environment):
     """The same without a process of its own: for what does not depend on how a process begins or
     ends."""
     out, err = io.StringIO(), io.StringIO()
-    with contextlib.chdir(cwd or ROOT / "tests"), mock.patch.dict(os.environ, environment), \
+    with contextlib.chdir(cwd or ROOT / "tests"), mock.patch.dict(
+                os.environ, {"COLUMNS": "80", **environment}), \
             mock.patch.object(sys, "argv", ["sockscript", *arguments]), \
             contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         status = cli.run()
