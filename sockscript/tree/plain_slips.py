@@ -6,7 +6,20 @@ from itertools import starmap
 
 from sockscript.tree.slip_form import PlainSlip
 
+_LENGTH = (r"(?P<deep>\d[\d ./,½¼¾⅓⅔⅛⅜⅝⅞]*+(?:mm|cm|inch(?:es)?|in|[\"”″]|(?:centi|milli)met\w+)"
+           r"(?!\w))")
+
 PLAIN_SLIPS = tuple(starmap(PlainSlip, (
+    (rf"^\s*knit\s+(?:(?:on|for|another|straight)\s+)*+(?P<here>{_LENGTH})\s*$",
+     "The carriage knits rows: a length is worked out as rows.",
+     "Write:  knit rows({deep}) rows"),
+    (rf"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\b[^\d]*+{_LENGTH})",
+     "Nobody measures while the carriage runs: a length is worked out as rows.",
+     "Write:  knit rows({deep}) rows"),
+    (r"^\s*(?P<here>(?P<words>(?:foot|leg|cuff|ankle|heel|calf|toe|sock|hand|arm|wrist)\s+"
+     r"(?:length|round|girth|circumference|height|width|depth)))\s+\d",
+     "A name is one word, joined by hyphens.", "Did you mean '{joined}'?", "{joined}"),
+    (r"^(?!\s*let\b)[^:]*+(?P<here>:)(?=\s+\S)", "No colon is needed here.", "Leave it out.", ""),
     (r"^\s*(?P<word>pattern|author|licence|license|section|step|note|caution)\s+(?P<here>[^_\s].*)$",
      "The words after '{word}' stand between quotation marks.", 'Write:  {word} "{here}"'),
     (r"(?P<here>\bminus\b)", "'minus' does not fit here.", "Write - or less.", "-"),
