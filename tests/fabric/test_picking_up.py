@@ -219,6 +219,13 @@ def test_a_heel_with_a_gusset_is_found_by_its_shape():
         assert parts is None or not parts.foot
 
 
+def test_turn_and_gusset_are_no_shaping_of_the_tube():
+    """They take away what was picked up; the toe after them is alike on both beds."""
+    assert kinds(GUSSET_SOCK) == []
+    few = HEEL.replace("leave = 12", "leave = 32, loops = 8")
+    assert kinds(GUSSET_SOCK.replace(HEEL, few)) == ["yarn-jump"]  # it sticks out by six
+
+
 def test_a_turn_that_comes_back_is_folded_in_half():
     """Short rows in and out over the flap: half of them lie along the foot."""
     cup = f"""{FLAP}do short-rows-in on front with leave = 12
