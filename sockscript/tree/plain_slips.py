@@ -6,7 +6,33 @@ from itertools import starmap
 
 from sockscript.tree.slip_form import PlainSlip
 
+_LENGTH = (r"(?P<deep>\d[\d ./,½¼¾⅓⅔⅛⅜⅝⅞]*+(?:mm|cm|inch(?:es)?|in|[\"”″]|(?:centi|milli)met\w+)"
+           r"(?!\w))")
+
 PLAIN_SLIPS = tuple(starmap(PlainSlip, (
+    (rf"^\s*knit\s+(?:(?:on|for|another|straight)\s+)*+(?P<here>{_LENGTH})\s*$",
+     "The carriage knits rows: a length is worked out as rows.",
+     "Write:  knit rows({deep}) rows"),
+    (rf"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\b[^\d]*+{_LENGTH})",
+     "Nobody measures while the carriage runs: a length is worked out as rows.",
+     "Write:  knit rows({deep}) rows"),
+    (r"^\s*(?P<here>(?P<words>(?:foot|leg|cuff|ankle|heel|calf|toe|sock|hand|arm|wrist)\s+"
+     r"(?:length|round|girth|circumference|height|width|depth)))\s+\d",
+     "A name is one word, joined by hyphens.", "Did you mean '{joined}'?", "{joined}"),
+    (r"^\s*let\b[^:=]*+=[^:]*+(?P<here>:)(?=\s*+\d)", "Divided by is written /.", "Write /.", "/"),
+    (r"\d\s*+(?:m|yards?|g)\s*+(?P<here>/)\s*+\d", "So much for so much is said with 'per'.",
+     "Write 'per'.", " per "),
+    (r"^\s*repeat\s+(?P<here>(?P<count>\d++)\s*+[x×])\s*$", "How often is said with 'times'.",
+     "Write:  repeat {count} times", "{count} times"),
+    (r"^\s*knit\b.*\b(?P<here>(?:rows?|rounds?)\s+(?:in|with)\s+(?P<yarn>[a-z][\w-]*+))\s*$",
+     "What is knitted with is the yarn in the feeder.",
+     "Write  thread {yarn}  in a line before it, and leave it out here."),
+    (r"^\s*knit\b.*\b(?:rows?|rounds?)\s+(?P<here>straight|plain|even)\s*$",
+     "'{here}' does not fit here.", "Leave it out.", ""),
+    (r"^\s*(?P<here>\d+\s*[x×]\s*\d+\s+ribs?|ribs?\b)",
+     "A rib comes of the needles that are in work, not of a word.",
+     "Write:  do rib-1x1 with around = 72  and, under it,  knit rows(6 cm) rows"),
+    (r"^(?!\s*let\b)[^:]*+(?P<here>:)(?=\s+\S)", "No colon is needed here.", "Leave it out.", ""),
     (r"^\s*(?P<word>pattern|author|licence|license|section|step|note|caution)\s+(?P<here>[^_\s].*)$",
      "The words after '{word}' stand between quotation marks.", 'Write:  {word} "{here}"'),
     (r"(?P<here>\bminus\b)", "'minus' does not fit here.", "Write - or less.", "-"),
@@ -44,6 +70,10 @@ PLAIN_SLIPS = tuple(starmap(PlainSlip, (
      "Write 'to' before it:  move carriage to {here}", "to {here}"),
     (r"[a-z0-9)½](?P<here>[.;!])\s*$", "No full stop stands at the end of a line.", "Leave it out.",
      ""),
+    (r"^\s*(?P<verb>hang|remove)\s+(?:comb|weights)\s+(?P<here>(?:and|&|\+)\s+(?P<more>comb|weights))\b",
+     "One thing in a line.", "Write  {verb} {more}  in a line of its own.", ""),
+    (r"^\s*cast\s+on\s+(?P<here>[a-z][\w-]*+)\s+(?:stitches|sts?)\b",
+     "Say on which needles the stitches are cast.", "Write:  cast on centre {here} of front"),
     (r"^\s*cast\s+on\s+(?P<here>\d+)\b", "Say on which needles the stitches are cast.",
      "Write:  cast on centre {here} of front"),
     (r"^\s*(?P<here>decrease)\b", "Decreasing is a technique.",
