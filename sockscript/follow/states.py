@@ -38,7 +38,7 @@ class States:
 
     def number(self, state: Snapshot, yarn: str, off: int) -> int:
         """The number of a state of the machine.  ``yarn``: what is in the feeder, in words."""
-        settings = Settings(state.front.action, state.back.action, state.front.hold_respected,
+        settings = Settings(_set_to(state.front), _set_to(state.back), state.front.hold_respected,
                             state.back.hold_respected, state.pitch, state.racking, state.comb,
                             state.weights, yarn, off)
         which = self._settings.setdefault(settings, len(self.settings))
@@ -56,6 +56,14 @@ class States:
         if key not in self._letters:
             self._letters[key] = bed_letters(bed, self.needles)
         return self._letters[key]
+
+
+def _set_to(bed: BedState) -> str:
+    """``circular``, or ``circular, 15 needles tuck``."""
+    single = ((mask & bed.in_use).bit_count() for mask in (bed.tuck, bed.slip))
+    return ", ".join([bed.action, *(f"{count} needle{'s' * (count != 1)} {way}{'s' * (count == 1)}"
+                                    for way, count in zip(("tuck", "slip"), single, strict=True)
+                                    if count)])
 
 
 def needle_letter(bed: BedState, needle: int) -> str:
