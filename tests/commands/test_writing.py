@@ -17,9 +17,9 @@ from pathlib import Path
 from random import Random
 
 import pytest
+from attack.corpus import of_few_sizes
 from support.command import ROOT, sockscript
 
-from attack.corpus import of_few_sizes
 from sockscript.cli import _dispatch
 
 EXAMPLES = ROOT / "examples"
