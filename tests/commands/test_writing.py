@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
+import json
 import os
 import pty
+import re
 import shutil
 import signal
 import stat
 import subprocess
 import sys
 from pathlib import Path
+from random import Random
 
 import pytest
+from attack.corpus import of_few_sizes
 from support.command import ROOT, sockscript
+
+from sockscript.cli import _dispatch
 
 EXAMPLES = ROOT / "examples"
 FAMILY = EXAMPLES / "family-sock.sockscript"
@@ -21,22 +29,38 @@ UNTIDY = 'section "Leg"\n      knit   2   rows\n'
 PRINTING = {
     "steps": [], "sizes": [], "numbers": [], "range": [], "fit": ["--foot-length", "24.5cm"],
     "sheet": [], "picture": ["--what", "schematic"], "follow": ["--size", "Woman-M"],
-    "new": []}
+    "new": [], "logs": ["one.log.json"], "compare": ["mine.sockscript"], "catalogue": [],
+    "pack": []}
 """Every command that takes ``-o``, with what else it wants."""
 
 ENDINGS = {"steps": ".txt", "sizes": ".csv", "numbers": ".txt", "range": ".json", "fit": ".txt",
-           "sheet": ".html", "picture": ".svg", "follow": ".html", "new": ".sockscript"}
+           "sheet": ".html", "picture": ".svg", "follow": ".html", "new": ".sockscript",
+           "logs": ".csv", "compare": ".md", "catalogue": ".csv", "pack": ".sockpack"}
+LOG = {"form": "sockscript-log-1", "title": "Lantern Sock", "version": "1", "size": "Man-L",
+       "choices": "heel-point third, finish graft", "fingerprint": "", "knitter": "Ada",
+       "sock": "First", "measured": {"foot": 260}, "notes": [], "times": []}
 
 
 @pytest.fixture
-def script(tmp_path):
-    return Path(shutil.copy(FAMILY, tmp_path / "mine.sockscript"))
+def script(tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    (tmp_path / "here").mkdir()
+    return Path(shutil.copy(FAMILY, tmp_path / "here" / "mine.sockscript"))
 
 
 def wrote(command, script, out, **environment):
-    given = [] if command == "new" else [str(script)]
-    return sockscript(command, *given, *PRINTING[command], "-o", str(out), cwd=script.parent,
-                      **environment)
+    given = {"new": [], "catalogue": [str(script.parent)]}.get(command, [str(script)])
+    words = [command, *given, *PRINTING[command], "-o", str(out)]
+    if command == "logs":
+        (script.parent.parent / "one.log.json").write_text(json.dumps(LOG), "utf-8")
+        words[2] = "../one.log.json"
+    if environment:
+        return sockscript(*words, cwd=script.parent, **environment)
+    told, wrong = io.StringIO(), io.StringIO()
+    with (contextlib.chdir(script.parent), contextlib.redirect_stdout(told),
+          contextlib.redirect_stderr(wrong)):
+        status = _dispatch(words)
+    return subprocess.CompletedProcess(words, status, told.getvalue(), wrong.getvalue())
 
 
 @pytest.mark.parametrize("command", PRINTING)
@@ -86,9 +110,12 @@ def test_a_refusal_names_the_command_that_writes_such_a_file(command, name, says
 @pytest.mark.parametrize("command", PRINTING)
 def test_every_command_writes_the_endings_that_it_says(command, script):
     out = script.with_name("out" + ENDINGS[command])
+    if command in ("range", "numbers"):
+        text = of_few_sizes(Random(1), script.read_text("utf-8"))
+        script.write_text(re.sub(r"(foot-\w+) .* to .* cm by", r"\1 23 to 24 cm by", text), "utf-8")
 
     assert wrote(command, script, out).returncode == 0
-    assert out.stat().st_size > 200
+    assert out.stat().st_size > 80
     if command == "sizes":
         assert out.read_text("utf-8").splitlines()[0].startswith("part,what,")
 
