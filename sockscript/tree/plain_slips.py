@@ -16,6 +16,9 @@ PLAIN_SLIPS = tuple(starmap(PlainSlip, (
     (rf"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\b[^\d]*+{_LENGTH})",
      "Nobody measures while the carriage runs: a length is worked out as rows.",
      "Write:  knit rows({deep}) rows"),
+    (r"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\s+(?P<name>[a-z][\w-]*+))\s*$",
+     "How far a foot has come is worked out, with its heel and toe.",
+     "Write:  knit rounds for a foot length of {name}, or:  knit rows({name}) rounds"),
     (r"^\s*(?P<here>(?P<words>(?:foot|leg|cuff|ankle|heel|calf|toe|sock|hand|arm|wrist)\s+"
      r"(?:length|round|girth|circumference|height|width|depth)))\s+\d",
      "A name is one word, joined by hyphens.", "Did you mean '{joined}'?", "{joined}"),

@@ -30,6 +30,7 @@ SLIPS = [
     ("put 36 needles in work on both beds", "put 36 needles in work on both beds",
      "bring centre 36 of both into work"),
     ("thread yarn", "thread yarn", "This pattern has main"),
+    ("knit rounds until around", "until around", "for a foot length of around"),
     ("let a = around : 2", ":", "Write /"),
     ("sizes 36-37 38-39", "36-37 38-39", "quotation marks"),
     ("hang comb and weights", "and weights", "hang weights"),
