@@ -12,6 +12,7 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from support.command import heeds_interrupts
 
 import sockscript
 from sockscript.commands import check
@@ -155,7 +156,7 @@ def test_watching_checks_again_at_every_save(tmp_path):
     with out.open("w") as stream:
         watching = subprocess.Popen([sys.executable, "-m", "sockscript", "check", "--watch",
                                      str(path)], stdout=stream, stderr=subprocess.DEVNULL,
-                                    cwd=tmp_path)
+                                    cwd=tmp_path, preexec_fn=heeds_interrupts)
     try:
         _wait_for(out, "yarn-jump")
         path.write_text(page.mended, "utf-8")

@@ -12,7 +12,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from support.command import ROOT, sockscript
+from support.command import ROOT, heeds_interrupts, sockscript
 
 EXAMPLES = ROOT / "examples"
 FAMILY = EXAMPLES / "family-sock.sockscript"
@@ -226,7 +226,7 @@ def test_an_interrupted_write_leaves_no_stray_file(name, status, script):
     code = INTERRUPTED.format(signal=int(getattr(signal, name)), script=str(script), out=str(out))
 
     done = subprocess.run([sys.executable, "-c", code], cwd=script.parent, capture_output=True,
-                          text=True, timeout=60, check=False)
+                          text=True, timeout=60, check=False, preexec_fn=heeds_interrupts)
 
     assert done.returncode == status, done.stderr
     assert {path.name for path in script.parent.iterdir()} <= {script.name, out.name}
