@@ -1,7 +1,8 @@
-"""Write colours and indentation for the editors from the words of the grammar.
+"""Write colours and indentation for the editors from the words of the grammar, and put our own
+files into the package for VS Code.
 
-Run it after a change to the grammar: ``python editors/generate.py``.  With ``--check`` it writes
-nothing and its exit status tells whether something is out of date.
+Run it after a change to the grammar or in ``vscode/``: ``python editors/generate.py``.  With
+``--check`` it writes nothing and its exit status tells whether something is out of date.
 """
 
 from __future__ import annotations
@@ -11,6 +12,8 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
+
+import pack
 
 from sockscript.highlight.words import WordGroups, word_groups
 
@@ -181,7 +184,13 @@ def main(check: bool) -> int:
         print(f"{path.relative_to(HERE)}: {'out of date' if check else 'written'}")
         if not check:
             path.write_text(text, "utf-8")
-    return int(check and bool(stale))
+    there = pack.members(pack.PACKED)
+    new = pack.with_own_files(there)
+    if new != there:
+        print(f"{pack.PACKED.relative_to(HERE)}: {'out of date' if check else 'written'}")
+        if not check:
+            pack.write(new, pack.PACKED)
+    return int(check and (bool(stale) or new != there))
 
 
 if __name__ == "__main__":

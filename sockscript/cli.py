@@ -107,12 +107,9 @@ def _typer(arguments: list[str]) -> int:
     os.environ.setdefault("TYPER_USE_RICH", "0")
     import typer
 
-    from sockscript.commands import club, sharing
     from sockscript.commands.app import app
     from sockscript.commands.once import Once
 
-    club.register(app)
-    sharing.register(app)
     for command in app.registered_commands:
         command.cls = Once
     try:

@@ -7,10 +7,25 @@
 ;;; Commentary:
 
 ;; Made by editors/generate.py from the words of the grammar.
-;; Colours, comments and indentation; `M-x compile' checks the pattern and jumps to what it finds;
-;; `M-x eglot' starts the language server.
+;; Colours, comments, indentation, and a menu "Sockscript".  `M-x compile' checks the pattern and
+;; jumps to what it finds.  With eglot (in Emacs since 29) it is checked while it is typed.
 
 ;;; Code:
+
+(require 'easymenu)
+
+(defgroup sockscript nil
+  "Sock patterns in Sockscript."
+  :group 'languages)
+
+(defcustom sockscript-program "sockscript"
+  "The program that checks patterns: its name, or the whole path to it."
+  :type 'string)
+
+(defcustom sockscript-check-as-you-type t
+  "Whether a pattern is checked while it is typed.
+That needs eglot and the program with its language server."
+  :type 'boolean)
 
 (defconst sockscript-first-words
   @FIRST@
@@ -182,6 +197,77 @@ Before the first word of a line, go back to the next depth."
     map)
   "Keys of `sockscript-mode'.")
 
+;; What the service does beside what every language server does.
+
+(declare-function eglot-current-server "eglot")
+(declare-function eglot-ensure "eglot")
+(declare-function eglot--TextDocumentIdentifier "eglot")
+(declare-function jsonrpc-request "jsonrpc")
+
+(defun sockscript--ask (command &rest words)
+  "What the service answers to COMMAND with WORDS."
+  (let ((server (and (fboundp 'eglot-current-server) (eglot-current-server))))
+    (unless server
+      (user-error "This pattern is not checked while you type: start that with M-x eglot"))
+    (jsonrpc-request server :workspace/executeCommand
+                     (list :command command :arguments (vconcat words)))))
+
+(defun sockscript--address ()
+  "How the service calls this pattern."
+  (plist-get (eglot--TextDocumentIdentifier) :uri))
+
+(defun sockscript-choose-size (size)
+  "Show the counts of SIZE at the ends of the lines."
+  (interactive
+   (list (completing-read
+          "Show the counts of size: "
+          (append (plist-get (sockscript--ask "sockscript.server.sizes" (sockscript--address))
+                             :sizes)
+                  nil)
+          nil t)))
+  (sockscript--ask "sockscript.server.chooseSize" size))
+
+(defun sockscript-show-needles ()
+  "Show both beds after this line in another window."
+  (interactive)
+  (let ((found (sockscript--ask "sockscript.server.needles" (sockscript--address)
+                                (1- (line-number-at-pos nil t)))))
+    (with-current-buffer (get-buffer-create "*needles*")
+      (let ((inhibit-read-only t))
+        (erase-buffer)
+        (insert (if found
+                    (concat (plist-get found :title) "\n\n" (plist-get found :text) "\n")
+                  (concat "Nothing has been knitted up to this line, or the pattern has slips "
+                          "to mend first.\n")))
+        (goto-char (point-min)))
+      (special-mode)
+      (display-buffer (current-buffer)))))
+
+(defun sockscript-check ()
+  "Save the pattern and check it; the list of findings leads to their places."
+  (interactive)
+  (save-buffer)
+  (compile compile-command))
+
+(easy-menu-define sockscript-menu sockscript-mode-map
+  "What can be done with a pattern."
+  '("Sockscript"
+    ["Check the pattern" sockscript-check]
+    ["List the outline" imenu]
+    "---"
+    ["Check while typing" eglot]
+    ["Mend what stands here" eglot-code-actions :enable (sockscript--served-p)]
+    ["Rename what stands here" eglot-rename :enable (sockscript--served-p)]
+    ["Lay the pattern out" eglot-format-buffer :enable (sockscript--served-p)]
+    ["Choose the size whose counts are shown" sockscript-choose-size
+     :enable (sockscript--served-p)]
+    ["Show the needles after this line" sockscript-show-needles
+     :enable (sockscript--served-p)]))
+
+(defun sockscript--served-p ()
+  "Whether the pattern is checked while it is typed."
+  (and (fboundp 'eglot-current-server) (eglot-current-server)))
+
 ;;;###autoload
 (define-derived-mode sockscript-mode prog-mode "Sockscript"
   "Major mode for sock patterns in Sockscript."
@@ -199,15 +285,21 @@ Before the first word of a line, go back to the next depth."
                 ("Techniques" "^technique\\s-+\\(\\(?:\\sw\\|\\s_\\)+\\)" 1)))
   (when buffer-file-name
     (setq-local compile-command
-                (concat "sockscript check --format lines "
-                        (shell-quote-argument (file-name-nondirectory buffer-file-name))))))
+                (concat (shell-quote-argument sockscript-program)
+                        " check --format lines "
+                        (shell-quote-argument (file-name-nondirectory buffer-file-name))))
+    (when (and sockscript-check-as-you-type (fboundp 'eglot-ensure)
+               (executable-find sockscript-program))
+      (eglot-ensure))))
 
 ;;;###autoload
 (add-to-list 'auto-mode-alist '("\\.\\(?:sockscript\\|machine\\)\\'" . sockscript-mode))
 
 (defvar eglot-server-programs)
 (with-eval-after-load 'eglot
-  (add-to-list 'eglot-server-programs '(sockscript-mode . ("sockscript" "language-server"))))
+  (add-to-list 'eglot-server-programs
+               '(sockscript-mode . (lambda (&rest _)
+                                     (list sockscript-program "language-server")))))
 
 (provide 'sockscript-mode)
 ;;; sockscript-mode.el ends here

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from sockscript.commands import SAMPLES, own, wants
+from sockscript.commands import SAMPLES, club, own, sharing, wants
 from sockscript.commands.options import (
     AllChoices,
     BankBook,
@@ -327,3 +327,5 @@ def language_server() -> int:
 
 
 own.add_to(app)
+club.register(app)
+sharing.register(app)

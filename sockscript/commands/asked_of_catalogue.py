@@ -33,11 +33,18 @@ def wanted(*, words: Sequence[str], foot: str | None, foot_round: str | None, ga
     if needles is not None and needles < 1:
         raise NotUnderstoodError("a number of needles after --needles, for example --needles 180")
     return Wanted(
-        words=" ".join(words), foot=_length("--foot", foot),
+        words=_typed(" ".join(words)), foot=_length("--foot", foot),
         round=_length("--foot-round", foot_round), stitches=stitches, rows=rows,
         yarn=_metres(yarn), beds=1 if one_bed else None, needles=needles,
-        machine=_profile(machine), size=size or "", author=author or "", licence=licence or "",
-        techniques=technique, mark=fingerprint or "", clean=clean, trouble=trouble)
+        machine=_profile(machine), size=_typed(size), author=_typed(author),
+        licence=_typed(licence), techniques=list(map(_typed, technique)),
+        mark=_typed(fingerprint), clean=clean, trouble=trouble)
+
+
+def _typed(text: str | None) -> str:
+    """What was typed, as the index can have it: a letter in a coding that is not UTF-8 is shown as
+    names of files with such letters are."""
+    return re.sub("[\ud800-\udfff]", "\ufffd", text or "")
 
 
 def _length(option: str, text: str | None) -> float | None:

@@ -60,11 +60,13 @@ def with_index(folder: Path, work: Callable[[Index, int], T]) -> T:
     root = os.fsencode(os.path.realpath(folder))
     index = _opened(folder)
     try:
-        for _ in range(TIMES):
+        for times in range(TIMES):
             try:
                 answer = work(index, _update(index, root))
                 break
             except BrokenIndexError:
+                if times == TIMES - 1:
+                    raise
                 index.start_anew()
             except CannotKeepError as error:
                 index.close()

@@ -22,7 +22,7 @@ from sockscript.findings.report import (
 )
 from sockscript.findings.told_back import told_back
 from sockscript.text import width
-from sockscript.text.source import read_source
+from sockscript.text.source import Problem, Source, read_source
 
 FORMATS = ("text", "json", "sarif", "lines")
 MORE = "'sockscript explain NAME' tells more of each."
@@ -31,7 +31,25 @@ CLEAN, FOUND, UNUSABLE = 0, 1, 2
 
 def check_file(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Checked:
     """Read and prove one script; ``instead``: techniques that are exchanged."""
-    return check(read_source(path), machine, numbers_of, instead)
+    return check(read_script(path), machine, numbers_of, instead)
+
+
+def read_script(path: Path, shown_as: str | None = None) -> Source | Problem:
+    """A script, or that of a pack if nothing is wrong with its signature."""
+    source = read_source(path, shown_as)
+    if isinstance(source, Problem) or source.pack is None:
+        return source
+    from sockscript.commands.signer import refused
+
+    return refused(source) or source
+
+
+def tell_pack(source: Source) -> None:
+    """Say beside what is printed who signed the pack that a script is from."""
+    if source.pack is not None:
+        from sockscript.commands.signer import tell_signer
+
+        tell_signer(source)
 
 
 def numbers_of(proof: Proof) -> StepNumber:
@@ -88,7 +106,14 @@ def _marked(checked: Checked) -> str:
 
     lines = [*(f"Built on {one}" for one in built_on(checked.script)),
              *(f"Technique {one}" for one in borrowed(checked.script, checked.library))]
-    return "".join(f"\n  {line}" for line in (*lines, f"Fingerprint {fingerprint_of(checked)}"))
+    lines.append(f"Fingerprint {fingerprint_of(checked)}")
+    pack = checked.script.source.pack
+    if pack is not None:
+        from sockscript.commands.signer import signer
+
+        said = signer(pack)
+        lines.append(said[0].upper() + said[1:])
+    return "".join(f"\n{width.filled(line, '  ', '    ')}" for line in lines)
 
 
 def status_of(checked: Checked) -> int:

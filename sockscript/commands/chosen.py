@@ -6,7 +6,7 @@ import sys
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from sockscript.commands.check import check_file, report
+from sockscript.commands.check import check_file, report, tell_pack
 from sockscript.commands.machine_asked import machine_asked
 from sockscript.expand.called import borrowed, exchanged_words
 from sockscript.expand.explore import all_choices
@@ -34,6 +34,8 @@ def usable(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Chec
     asked = machine_asked(machine)
     asked.tell()
     checked = check_file(path, asked.name, instead)
+    if checked.prepared is not None:
+        tell_pack(checked.script.source)
     if checked.problems:
         print(report(checked), file=sys.stderr)
         return None

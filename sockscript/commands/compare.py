@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
 
-from sockscript.commands.check import CLEAN, FOUND, UNUSABLE
+from sockscript.commands.check import CLEAN, FOUND, UNUSABLE, read_script, tell_pack
 from sockscript.commands.output import deliver, form_asked
 from sockscript.compare import told
 from sockscript.compare.comparison import compare
@@ -77,7 +77,9 @@ def asked_by_git(words: Sequence[str]) -> _Asked | None:
 
 
 def _checked(path: Path, name: str, folder: Path | None, machine: str | None) -> Checked:
-    source = read_source(path, name)
+    source = read_script(path, name)
+    if isinstance(source, Source):
+        tell_pack(source)
     if isinstance(source, Source) and folder is not None:
         source.folder = folder
     return check(source, machine)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from attrs import evolve
 
-from sockscript.commands.check import FOUND, UNUSABLE, report
+from sockscript.commands.check import FOUND, UNUSABLE, read_script, report, tell_pack
 from sockscript.commands.chosen import (
     AskedForError,
     choices_asked,
@@ -25,7 +25,7 @@ from sockscript.expand.called import borrowed
 from sockscript.findings.checked import Checked, begin, prove_begun
 from sockscript.sheet import text
 from sockscript.sheet.sheet import make_sheet
-from sockscript.text.source import Problem, Source, read_source
+from sockscript.text.source import Problem, Source
 from sockscript.tree.script import Script
 
 ENDINGS = (".txt",)
@@ -40,13 +40,14 @@ def run(*, file: Path, measures: Mapping[str, str], shoe: str | None, gauge: str
     into_script = out is not None and out.suffix.lower() == SCRIPT
     if not (may_begin(out) if into_script else may_write(out, ENDINGS, file)):
         return UNUSABLE
-    source = read_source(file)
+    source = read_script(file)
     asked = machine_asked(machine)
     asked.tell()
     begun = begin(source, asked.name, instead)
     if isinstance(source, Problem) or begun.prepared is None or begun.profile is None:
         print(report(begun), file=sys.stderr)
         return UNUSABLE
+    tell_pack(source)
     try:
         if into_script and out is not None:
             _can_use_its_files(begun, out, instead)

@@ -6,7 +6,7 @@ import os
 import sys
 
 from sockscript.commands.check import CLEAN, UNUSABLE
-from sockscript.commands.output import missing_extra
+from sockscript.commands.signer import unusable_key
 from sockscript.sharing.signing import keys_folder, known_keys, mark_of, own_key
 
 
@@ -15,11 +15,8 @@ def run() -> int:
     folder = keys_folder(os.environ)
     try:
         mine = own_key(folder)
-    except ImportError as error:
-        print(missing_extra(error, "A signature"), file=sys.stderr)
-        return UNUSABLE
-    except (OSError, ValueError) as error:
-        print(f"Your key cannot be used: {error}.", file=sys.stderr)
+    except (ImportError, OSError, ValueError) as error:
+        print(unusable_key(error), file=sys.stderr)
         return UNUSABLE
     print(f"The mark of your key is {mark_of(mine)}.\nRead it to members who get your packs. The "
           f"key is kept in {folder}; show that to nobody.")

@@ -10,19 +10,12 @@ from pathlib import Path
 from sockscript.commands.check import CLEAN, FOUND, UNUSABLE, numbers_of, report
 from sockscript.commands.output import write_out
 from sockscript.commands.pack import leaflets
+from sockscript.commands.signer import signer_at_length
 from sockscript.findings.checked import Checked, begin, much_kept, prove_begun
 from sockscript.findings.report import problem_text
 from sockscript.machine.load import profile_in
 from sockscript.sharing.fingerprint import same_pattern
 from sockscript.sharing.pack import differences, record_of
-from sockscript.sharing.signing import (
-    LONGEST_NAME,
-    keys_folder,
-    known_file,
-    known_keys,
-    known_with,
-    verified,
-)
 from sockscript.sharing.stamp import fingerprint_of
 from sockscript.text.packed import (
     FOLDER,
@@ -50,7 +43,7 @@ def run(*, pack: Path, out: Path | None, know: str | None = None) -> int:
     try:
         with pack.open("rb") as stream:
             found = open_pack(stream.read(LARGEST_PACK + 1))
-        signed = _signed(found, know)
+        signed = signer_at_length(found, know)
     except OSError as error:
         print(f"{pack} cannot be read: {error.strerror or error}.", file=sys.stderr)
         return UNUSABLE
@@ -94,32 +87,6 @@ def _leaflets(pack: Pack, checked: Checked) -> dict[str, bytes]:
             print(f"\nIts {name} is not what this Sockscript makes of the script: it is "
                   + ("made anew where it is unpacked." if name in made else "not unpacked."))
     return {name: data for name, data in made.items() if name in pack.members}
-
-
-def _signed(pack: Pack, know: str | None) -> str:
-    """Who signed a pack, as far as the member can know.  Raises NotAPackError."""
-    try:
-        signed = verified(pack)
-    except ImportError:
-        return "signed, but without the library cryptography nobody can tell by whom"
-    if signed is None:
-        return "not signed: anybody may have made it" + (
-            f", so no key is kept as {know}" if know else "")
-    folder = keys_folder(os.environ)
-    known = known_keys(folder)
-    name = next((name for name, key in known.items() if key == signed.key), None)
-    if name is not None:
-        return f"signed by the key that you know as {name}"
-    words = f"signed by a key that you have not seen: {signed.mark}"
-    if know is None:
-        return (f"{words}\n    Ask her to read you the mark that 'sockscript key' shows her. If it "
-                "is the same,\n    sockscript open … --know NAME  keeps it.")
-    if know in known:
-        return f"{words}; the one that you know as {know} is another, and stays"
-    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
-    if write_out(known_with(folder, know[:LONGEST_NAME], signed.key), known_file(folder)):
-        return words
-    return f"{words}; from now on you know it as {know}"
 
 
 def _told(path: Path, pack: Pack, signed: str) -> list[str]:

@@ -10,7 +10,8 @@ from pathlib import Path
 from sockscript.commands.check import UNUSABLE, numbers_of, report
 from sockscript.commands.chosen import sheet_asked, usable
 from sockscript.commands.exchanged_text import exchanging, with_lines
-from sockscript.commands.output import may_write, missing_extra, tell_written
+from sockscript.commands.output import may_write, tell_written
+from sockscript.commands.signer import unusable_key
 from sockscript.expand.called import exchanged_words
 from sockscript.findings.checked import Checked, begin, prove_begun
 from sockscript.machine.places import find_profile
@@ -51,11 +52,8 @@ def run(*, file: Path, machine: str | None, out: Path, sign: bool = False,
     if sign:
         try:
             data = _signed(data)
-        except ImportError as error:
-            print(missing_extra(error, "A signature"), file=sys.stderr)
-            return UNUSABLE
-        except (OSError, ValueError) as error:
-            print(f"Your key cannot be used: {error}.", file=sys.stderr)
+        except (ImportError, OSError, ValueError) as error:
+            print(unusable_key(error), file=sys.stderr)
             return UNUSABLE
     status = tell_written(data, out)
     if not status:

@@ -14,7 +14,9 @@ from sockscript.commands.check import (
     CLEAN,
     FOUND,
     UNUSABLE,
+    read_script,
     report,
+    tell_pack,
 )
 from sockscript.commands.chosen import title_of
 from sockscript.commands.machine_asked import machine_asked
@@ -34,7 +36,7 @@ from sockscript.findings.ranges import (
 from sockscript.findings.survey import Summary, joined, summarise
 from sockscript.machine.profile import Profile
 from sockscript.sheet import range_table
-from sockscript.text.source import Problem, Source, read_source
+from sockscript.text.source import Problem, Source
 
 FORMATS = {"text": range_table.as_text, "csv": range_table.as_csv, "json": range_table.as_json}
 CHUNK = 500
@@ -49,13 +51,14 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
     form = form_asked(format, FORMATS, out, file)
     if form is None:
         return UNUSABLE
-    source = read_source(file)
+    source = read_script(file)
     asked = machine_asked(machine)
     asked.tell()
     begun = begin(source, asked.name, instead)
     if isinstance(source, Problem) or begun.prepared is None or begun.profile is None:
         print(report(begun), file=sys.stderr)
         return UNUSABLE
+    tell_pack(source)
     prepared, profile, script = begun.prepared, begun.profile, begun.script
     if script.works_for is None or not script.works_for.ranges:
         print(f"{file} does not say which values it works for.\nAdd a block to its header, for "

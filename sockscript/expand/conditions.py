@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Callable, Iterator
+from typing import Any
 
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid, Found
@@ -152,7 +153,7 @@ def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
 def _compare(run: Run, condition: ex.Compare) -> Verdict:
     left = run.value(condition.left)
     right = run.value_or_word(condition.right)
-    words = de.Compared(left, condition.how, right)
+    words = _compared(run, condition, left, right)
     if isinstance(left, str) or isinstance(right, str):
         if condition.how not in ("equal", "unequal"):
             raise run.cannot("not-a-number", condition.at,
@@ -162,6 +163,19 @@ def _compare(run: Run, condition: ex.Compare) -> Verdict:
     holds = compare(left, condition, right)
     asked = () if holds else (*_counted(run, condition.left), *_counted(run, condition.right))
     return Verdict(holds, words, left, CountsRead(asked) if asked else None)
+
+
+def _compared(run: Run, condition: ex.Compare, left: Quantity | str, right: Quantity | str
+              ) -> de.Compared:
+    """What is compared, with what a reader may call it."""
+    match condition.left:
+        case ex.Call(function="count-on" | "count-working" | "count-held" as function,
+                     arguments=(of,)):
+            where: Any = COUNTED[function]
+            return de.Compared(left, condition.how, right, where, str(run.value(of)))
+        case ex.Name(name=name):
+            return de.Compared(left, condition.how, right, name=name)
+    return de.Compared(left, condition.how, right)
 
 
 def _counted(run: Run, expr: ex.Expr) -> Iterator[Measure]:

@@ -161,12 +161,19 @@ class SizeIn:
 
 @model
 class Compared:
-    """One value beside another."""
+    """One value beside another.
+
+    Where the left one is a count of stitches, ``where`` and ``bed`` say of which; where it is a
+    value of a name, ``name`` is that.
+    """
 
     varies: ClassVar[tuple[str, ...]] = ("left", "right")
     left: Amount | str
     how: Literal["equal", "unequal", "more", "less_than", "at_least", "at_most", "multiple"]
     right: Amount | str
+    where: Literal["", "all", "work", "hold"] = ""
+    bed: str = ""
+    name: str = ""
 
 
 @model

@@ -41,6 +41,13 @@ def set_bed(run: Run, line: ins.SetBedTo) -> None:
         run.do(ops.SetBed(bed, line.action))
 
 
+def set_needles(run: Run, line: ins.SetNeedlesTo) -> None:
+    """Some needles to knit, tuck or slip where their bed knits."""
+    chosen = choose(run, line.needles, "in-use")
+    run.say(pr.NeedleSetting(chosen.words, line.action))
+    run.do(ops.SetNeedles(line.action, *chosen.masks))
+
+
 def switch_hold(run: Run, line: ins.HoldSwitch) -> None:
     """Hold respected or cancelled."""
     beds, word = run.beds(line.bed)

@@ -11,6 +11,7 @@ from sockscript.expand.run import Run
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import (
+    BEDS,
     Bed,
     Side,
     facing_needle,
@@ -36,9 +37,21 @@ def _whole_number_on_bed(run: Run, moves: list[ops.Move], line_at: object) -> li
     return kept
 
 
+def _look_for_stitches(run: Run, *chosen: Chosen) -> None:
+    """Tell when there are none at all where hands should work on some.
+
+    A number of needles that comes to 0 for a size is meant so.
+    """
+    beds = [bed for bed in BEDS if any(bed in one.beds for one in chosen)]
+    if not any(run.engine.bed(bed).loaded for bed in beds):
+        run.fault(Fault("nothing-there", bed=beds[0] if len(beds) == 1 else None), detail={
+            "where": f"the {beds[0].word} bed" if len(beds) == 1 else "either bed"})
+
+
 def transfer(run: Run, line: ins.TransferTo) -> None:
     """Stitches to the needles that face them, or to named ones in order."""
     source = choose(run, line.source, "loaded")
+    _look_for_stitches(run, source)
     if line.target.pieces:
         target = choose(run, line.target, "in-use")
         moves = _paired(run, line, source, target)
@@ -70,6 +83,7 @@ def _paired(run: Run, line: ins.TransferTo, source: Chosen, target: Chosen) -> l
 def fold(run: Run, line: ins.FoldOnto) -> None:
     """Turn an outer group about the line between it and the stitches that stay."""
     chosen = choose(run, line.needles, "loaded")
+    _look_for_stitches(run, chosen)
     target = run.bed(line.bed)
     source = target.opposite
     if chosen.masks[target]:
@@ -131,6 +145,8 @@ def hand_work(run: Run, line: ins.HandWork) -> None:
         for bed, needle in chosen.listed():
             run.do(ops.Wrap(bed, needle))
         return
+    if line.kind in ("bind-off", "gather", "drop"):
+        _look_for_stitches(run, chosen)
     make: dict[str, Callable[[int, int], ops.Op]] = {
         "cast-on": ops.CastOn, "bind-off": ops.BindOff, "gather": ops.Gather,
         "drop": ops.Drop, "latch-up": ops.LatchUp}
@@ -140,6 +156,7 @@ def hand_work(run: Run, line: ins.HandWork) -> None:
 def scrap_off(run: Run, line: ins.ScrapOffAs) -> None:
     """Stitches onto waste yarn."""
     chosen = choose(run, line.needles, "loaded")
+    _look_for_stitches(run, chosen)
     name = run.group(line.name)
     run.say(pr.Scrapping(chosen.words, name))
     for bed in chosen.beds:
@@ -159,6 +176,22 @@ def rehang(run: Run, line: ins.RehangGroup) -> None:
     run.do(ops.Rehang(name, tuple(targets), line.turned, line.onto))
 
 
+def pick_up(run: Run, line: ins.PickUpAlong) -> None:
+    """Loops of the last rows of an edge, on the nearest needles those of the last row."""
+    rows = run.count(line.rows, "rows")
+    side, word = run.end(line.end)
+    bed = run.bed(line.bed)
+    chosen = choose(run, line.needles, "in-use")
+    # Round the end of the tube: out along the bed of the edge, back in along the other.
+    inner_first = {one: sorted(indices(chosen.masks[one]),
+                               reverse=(side == "left") == (one is bed)) for one in BEDS}
+    targets = [(one, n) for one in (bed, bed.opposite) for n in inner_first[one]]
+    main = next((yarn.name for yarn in run.script.yarns if yarn.role == "main"), "")
+    run.say(pr.PickingUp(Quantity(len(targets)), Quantity(rows, "rows"), word, bed.word, line.onto,
+                         chosen.words))
+    run.do(ops.PickUp(bed, side, rows, tuple(targets), main, line.onto))
+
+
 def graft(run: Run, line: ins.GraftTo) -> None:
     """Beds or named groups."""
     first, second = line.first, line.second
@@ -172,6 +205,7 @@ def graft(run: Run, line: ins.GraftTo) -> None:
     if len(one.beds) != 1 or len(two.beds) != 1 or one.beds == two.beds:
         raise run.cannot("same-bed", line.at, "Stitches of one bed are grafted to those of the "
                          "other.", "For example: graft front to back")
+    _look_for_stitches(run, one, two)
     run.say(pr.Grafting(one.words, two.words))
     run.do(ops.Graft(one.masks[0] | two.masks[0], one.masks[1] | two.masks[1]))
 

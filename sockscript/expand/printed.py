@@ -12,7 +12,7 @@ from sockscript.expand.described import ConditionSaid, EndWord, NeedleSet
 from sockscript.numbers.figures import Amount
 from sockscript.operations.beds import Side
 from sockscript.operations.model import model
-from sockscript.operations.ops import Action, Pitch
+from sockscript.operations.ops import Action, NeedleAction, Pitch
 
 WordPart = Union[str, Amount]
 """A piece of printed words: as the author wrote it, or a value."""
@@ -55,6 +55,15 @@ class BedSetting:
     kind: ClassVar[str] = "set-bed"
     bed: str
     action: Action
+
+
+@model
+class NeedleSetting:
+    """What some needles do where their bed knits."""
+
+    kind: ClassVar[str] = "set-needles"
+    needles: NeedleSet
+    action: NeedleAction
 
 
 @model
@@ -119,7 +128,6 @@ class Cutting:
 class CarriageMove:
     """The carriage to a side without knitting."""
     varies: ClassVar[tuple[str, ...]] = ("side",)
-
     kind: ClassVar[str] = "move-carriage"
     side: Side
 
@@ -128,7 +136,6 @@ class CarriageMove:
 class Knitting:
     """Rows or rounds; ``bed`` and ``start`` are empty where the author does not say."""
     varies: ClassVar[tuple[str, ...]] = ("start",)
-
     kind: ClassVar[str] = "knit"
     count: Amount
     rounds: bool
@@ -215,6 +222,19 @@ class Rehanging:
 
 
 @model
+class PickingUp:
+    """Loops of a side edge hung on needles; ``loops``: how many."""
+
+    kind: ClassVar[str] = "pick-up"
+    loops: Amount
+    count: Amount
+    end: EndWord
+    bed: str
+    onto: bool
+    needles: NeedleSet
+
+
+@model
 class Grafting:
     """The stitches of one bed grafted to those of the other."""
 
@@ -294,7 +314,6 @@ class SewingSides:
 class OwnWords:
     """A ``step`` in the author's words."""
     varies: ClassVar[tuple[str, ...]] = ("words",)
-
     kind: ClassVar[str] = "step"
     words: tuple[WordPart, ...]
 
@@ -303,7 +322,6 @@ class OwnWords:
 class Aside:
     """A note or a caution."""
     varies: ClassVar[tuple[str, ...]] = ("words",)
-
     weight: Literal["note", "caution"]
     words: tuple[WordPart, ...]
 
@@ -322,10 +340,10 @@ class Repeating:
 
 
 Leaf = Union[
-    Pitching, Racking, Placing, BedSetting, HoldSetting, Dialling, Threading, Adding, Changing,
-    Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand,
+    Pitching, Racking, Placing, BedSetting, NeedleSetting, HoldSetting, Dialling, Threading, Adding,
+    Changing, Cutting, CarriageMove, Knitting, Counting, Transferring, Folding, EdgeMove, ByHand,
     Scrapping, Rehanging, Grafting, GraftingGroups, Tackling, Marking, Filling, KnittingIn,
-    SewingDown, SewingSides, OwnWords, Aside,
+    SewingDown, SewingSides, PickingUp, OwnWords, Aside,
 ]
 """What is one sentence by itself."""
 

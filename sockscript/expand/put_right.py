@@ -71,7 +71,7 @@ def as_it_is_now(machine: Machine, op: ops.Op) -> list[ops.Op]:
 
 def _beds(machine: Machine, op: ops.Knit) -> Iterator[tuple[Fault, ops.Op]]:
     intent = op.intent
-    if intent.beds and not any(machine.beds[bed].active for bed in intent.beds):
+    if intent.beds and not any(machine.beds[bed].worked for bed in intent.beds):
         # The other bed is meant, or its stitches should hang here: nothing is plain.
         return
     for bed in BEDS:
@@ -82,7 +82,7 @@ def _beds(machine: Machine, op: ops.Knit) -> Iterator[tuple[Fault, ops.Op]]:
         elif bed in intent.beds:
             if stacks.action == "rest":
                 yield Fault("bed-left-resting", bed), ops.SetBed(bed, "knit")
-        elif intent.beds and stacks.action != "rest" and stacks.active:
+        elif intent.beds and stacks.action != "rest" and stacks.worked:
             yield Fault("bed-left-knitting", bed), ops.SetBed(bed, "rest")
 
 
@@ -94,7 +94,8 @@ def _yarn_for_pass(machine: Machine, first_yarn: str | None) -> Iterator[tuple[F
     acting = state.acting(machine.profile.front_circular)
     for bed in BEDS:
         if acting[bed]:
-            lost = acting[bed] & state.bed(bed).loaded if state.bed(bed).action != "tuck" else 0
+            lost = acting[bed] & state.bed(bed).loaded & ~state.bed(bed).tuck \
+                if state.bed(bed).action != "tuck" else 0
             yield from _threaded(machine, Fault("pass-without-yarn", bed, lost), first_yarn)
             return
 

@@ -80,7 +80,7 @@ def hand_moves(op: ops.Op) -> int:
         return op.front.bit_count() + op.back.bit_count()
     if isinstance(op, (ops.ScrapOff, ops.KnitIn)):
         return op.needles.bit_count()
-    if isinstance(op, ops.Rehang):
+    if isinstance(op, (ops.Rehang, ops.PickUp)):
         return len(op.targets)
     return int(isinstance(op, (ops.Wrap, ops.Fill)))
 

@@ -13,7 +13,8 @@ def beginnings(run: Run) -> list[int]:
     """The moments at which pieces are begun, in order."""
     return [number for number, op, before, after, _ in run.changes()
             if not (before.front.loaded or before.back.loaded)
-            and (after.front.loaded or after.back.loaded) and not isinstance(op, ops.Rehang)]
+            and (after.front.loaded or after.back.loaded)
+            and not isinstance(op, (ops.Rehang, ops.PickUp))]
 
 
 def piece_at(run: Run, moment: int) -> int:

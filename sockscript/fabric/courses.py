@@ -32,6 +32,10 @@ class Course(NamedTuple):
     joins: tuple[int, int]
     laid: tuple[int, int]
     state: Snapshot
+    tucked: tuple[int, int] = (0, 0)
+    """Needles over whose stitches the pass lays the yarn."""
+    slipped: tuple[int, int] = (0, 0)
+    """Needles of a bed that knits behind whose stitches the yarn passes."""
 
 
 @once
@@ -57,8 +61,14 @@ def _courses(run: Run) -> Iterator[Course]:
             before = engine.snapshot()
             engine.apply(ops.Knit(1, moment.op.intent))
             after = engine.snapshot()
-            joins = tuple(state.double & worked[bed] if state.action != "tuck" else 0
-                          for bed, state in zip(BEDS, (before.front, before.back), strict=True))
+            states = before.front, before.back
+            tucked = [worked[bed] & state.loaded & (-1 if state.action == "tuck" else state.tuck)
+                      for bed, state in zip(BEDS, states, strict=True)]
+            joins = [state.double & worked[bed] & ~tucked[bed]
+                     for bed, state in zip(BEDS, states, strict=True)]
+            slipped = [state.active & state.slip & state.loaded if worked[bed] else 0
+                       for bed, state in zip(BEDS, states, strict=True)]
             laid = (before.front.laid & worked[FRONT], before.back.laid & worked[BACK])
             yield Course(section, index, before.feeder, after.carriage, worked,
-                         (joins[FRONT], joins[BACK]), laid, after)
+                         (joins[FRONT], joins[BACK]), laid, after,
+                         (tucked[FRONT], tucked[BACK]), (slipped[FRONT], slipped[BACK]))

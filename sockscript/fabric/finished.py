@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -18,13 +18,15 @@ class Finished(NamedTuple):
     """Lengths in millimetres; None where the piece has no such part or no gauge.
 
     ``leg`` from the edge to the heel, ``heel`` how deep the heel is, ``foot`` from the back of
-    the heel to the tip of the toe, ``toe`` what narrows at its end.
+    the heel to the tip of the toe, ``toe`` what narrows at its end, ``flap`` how far a flap that
+    has a gusset hangs down the back of the heel.
     """
 
     leg: Fraction | None = None
     heel: Fraction | None = None
     foot: Fraction | None = None
     toe: Fraction | None = None
+    flap: Fraction | None = None
 
 
 RIB_STRETCH, PLAIN_STRETCH = Fraction(18, 10), Fraction(16, 10)
@@ -50,7 +52,7 @@ def finished(run: Run) -> Finished:
     toe = _plus(toe, _mm_of_cups(sock.toe_cups))
     return Finished(leg if sock.leg else None, heel,
                     _plus(_plus(heel, foot), toe) if sock.closed else None,
-                    (toe or None) if sock.closed else None)
+                    (toe or None) if sock.closed else None, _mm_of_flaps(sock.heel))
 
 
 def reading(run: Run) -> Reading:
@@ -78,6 +80,12 @@ def _mm_of_cups(group: Iterable[Cup]) -> Fraction | None:
         return Fraction(0)
     depth = cups[0].depth
     return None if depth is None else depth * rows_of_cups(cups) / cups[0].rows
+
+
+def _mm_of_flaps(group: Iterable[Cup]) -> Fraction | None:
+    """How high the flaps of heels with a gusset are; None if there are none, or without a gauge."""
+    found = [cup.flap_mm for cup in group if cup.flap_mm is not None]
+    return max(found, default=None)
 
 
 def _plus(one: Fraction | None, other: Fraction | None) -> Fraction | None:
@@ -109,8 +117,11 @@ def parts_of(run: Run) -> Parts | None:
     sections = [section for section in run.sections if section.title in titles]
     taken: set[int] = set()
 
-    def holding(rows: Iterable[Rows], cups: Iterable[Cup]) -> tuple[int, ...]:
+    def holding(rows: Iterable[Rows], cups: Sequence[Cup]) -> tuple[int, ...]:
         moments = [*(one.moment for one in rows), *(cup.first for cup in cups)]
+        # Flap, turn and gusset may have sections of their own.
+        moments += [change.number for cup in cups if cup.picked_up
+                    for change in run.passes() if cup.first <= change.number < cup.last]
         found = [n for n, section in enumerate(sections) if n not in taken
                  and any(section.first <= moment < section.last for moment in moments)]
         taken.update(found)

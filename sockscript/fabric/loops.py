@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from typing import Any, Literal, NamedTuple
 
 from sockscript.expand.run import Run
+from sockscript.fabric.selvedges import SIDES
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, indices
 from sockscript.trace.engine import Engine
@@ -86,6 +87,8 @@ class _Follower:
         self.groups: dict[str, list[list[int]]] = {}
         self.ladders: dict[tuple[Bed, int], list[int]] = {}
         self.joined = False
+        self.selvedges: dict[tuple[Bed, Side], list[int]] = {}
+        """The outermost loops of the rows at an open edge, for those that are picked up there."""
         self.section = self.begun = 0
         self.sewn: list[SewnDown] = []
         self.marked: dict[str, int] = {}
@@ -100,10 +103,13 @@ class _Follower:
             if isinstance(moment.op, (ops.Knit, ops.CastOn)) and not any(
                     stack for bed in self.stacks for stack in bed.values()):
                 self.begun = len(self.courses)
+                self.selvedges.clear()
             if isinstance(moment.op, ops.Knit):
                 for _ in range(moment.op.passes):
                     self._knit(moment.op)
             else:
+                if isinstance(moment.op, (ops.Fold, ops.SewSides)):
+                    self.selvedges.clear()
                 follow = _FOLLOW.get(type(moment.op))
                 if follow is not None:
                     follow(self, moment.op)
@@ -146,13 +152,20 @@ class _Follower:
         flat = "circular" not in actions and (alone or "rest" not in actions)
         loaded = engine.beds[FRONT].loaded | engine.beds[BACK].loaded | worked[0] | worked[1]
         made: list[int] = []
+
+        def tucks(bed: Bed, n: int) -> bool:
+            return actions[bed] == "tuck" or bool(engine.beds[bed].tuck >> n & 1)
+
         for _, bed, n in order:
             stack = self.stacks[bed].get(n, [])
             if not has_yarn:
-                if actions[bed] != "tuck":
+                if not tucks(bed, n):
                     self.stacks[bed].pop(n, None)
-            elif actions[bed] != "tuck" or not stack:
+            elif not stack or not tucks(bed, n):
                 made.append(self.new(bed, n, stack))
+        in_rounds = actions[FRONT] == actions[BACK] == "circular" \
+            and all(bed.active for bed in engine.beds)
+        self._edges(worked, in_rounds, engine.feeder in self.waste)
         engine.apply(ops.Knit(1, op.intent))
         if made:
             needles = [self.loops[loop].needle for loop in made]
@@ -161,7 +174,32 @@ class _Follower:
                 (not loaded & ((1 << min(needles)) - 1), not loaded >> max(needles) + 1)))
             self.joined = True
 
+    def _edges(self, worked: tuple[int, int], in_rounds: bool, waste: bool) -> None:
+        """Which edges the loops of a pass lie at; a round has none."""
+        if in_rounds:
+            self.selvedges.clear()
+        elif not waste:
+            on = {bed: [n for n, stack in sorted(self.stacks[bed].items()) if stack]
+                  for bed in BEDS if worked[bed]}
+            for side in SIDES:
+                ends = {bed: needles[0 if side == "left" else -1]
+                        for bed, needles in on.items() if needles}
+                if all(worked[bed] >> n & 1 for bed, n in ends.items()):
+                    for bed, n in ends.items():
+                        self.selvedges.setdefault((bed, side), []).append(self.stacks[bed][n][-1])
+
     # ---- what hands do
+
+    def _pick_up(self, op: ops.PickUp) -> None:
+        """The loops of the edge are pulled over needles too, evenly spread from the last row."""
+        edge = self.selvedges.get((op.bed, op.side), [])
+        first = max(0, len(edge) - op.rows)
+        taken = edge[first:]
+        for place, (bed, n) in enumerate(op.targets):
+            if self.in_use(bed, n) and taken:
+                up = (2 * place + 1) * len(taken) // (2 * len(op.targets))
+                self.stacks[bed].setdefault(n, []).append(taken[-1 - up])
+        self.selvedges[op.bed, op.side] = edge[:first]
 
     def _cast_on(self, op: ops.CastOn) -> None:
         if self.engine.feeder is None:
@@ -297,7 +335,8 @@ class _Follower:
 
 
 _FOLLOW: dict[type, Callable[[_Follower, Any], None]] = {
-    ops.CastOn: _Follower._cast_on, ops.Transfer: _Follower._transfer,
+    ops.CastOn: _Follower._cast_on, ops.PickUp: _Follower._pick_up,
+    ops.Transfer: _Follower._transfer,
     ops.Fold: _Follower._transfer, ops.Fashion: _Follower._fashion, ops.Place: _Follower._place,
     ops.Wrap: _Follower._wrap, ops.BindOff: _Follower._bind_off, ops.Graft: _Follower._graft,
     ops.GraftGroups: _Follower._graft_groups, ops.Gather: _Follower._gather,

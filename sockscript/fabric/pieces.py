@@ -40,6 +40,9 @@ class Cup(NamedTuple):
     past), the rows that they have more than the stitches that wait, and half of them in mm.
 
     ``core``: the needles that knit in every short row, those of the back bed behind the front's.
+    With a gusset, of a heel that has a flap: ``flap``, how many rows it has (``flap_mm`` how high
+    they are), which are not among ``rows``, and ``picked_up``, how many loops were picked up along
+    its edges.
     """
 
     first: int
@@ -47,6 +50,9 @@ class Cup(NamedTuple):
     rows: Exact
     depth: Fraction | None
     core: int
+    flap: Exact = 0
+    picked_up: int = 0
+    flap_mm: Fraction | None = None
 
 
 class Piece:
@@ -81,15 +87,23 @@ class Piece:
 
 
 class _Zone:
-    """Rows that leave some stitches waiting, until all have been knitted again."""
+    """Rows that leave some stitches waiting, until all have been knitted again.
 
-    __slots__ = ("first", "masks", "rows", "short")
+    ``flap``: rows before the first that leaves stitches of its own bed waiting, with so many
+    stitches ``wide``.  ``up_at``: how many rows there were when loops were picked up first, and
+    over how many stitches (``turned``); ``picked_up``: how many loops.
+    """
+
+    __slots__ = ("first", "flap", "masks", "picked_up", "rows", "short", "turned", "up_at", "wide")
 
     def __init__(self, first: int) -> None:
         self.first = first
         self.masks: list[int] = []
         self.rows: list[Exact] = []
         self.short = False
+        self.flap: Exact = 0
+        self.wide = self.turned = self.picked_up = 0
+        self.up_at: Exact = 0
 
     def spread(self, loaded: int) -> tuple[Exact, Exact, int]:
         """Fewest and most rows of any stitch, and the needles that have the most."""
@@ -165,7 +179,9 @@ class _Walk:
             if zone is None:
                 zone = piece.zone = _Zone(index)
             # Rounds over a part of both beds are a branch of the tube, no short rows.
-            zone.short = zone.short or (held and not circular)
+            if held and not circular and not zone.short:
+                zone.short, zone.flap = True, sum(zone.rows)
+                zone.wide = max(state.bit_count() for bed, state in enumerate(loaded) if rows[bed])
             for bed in (0, 1):
                 if rows[bed]:
                     zone.masks.append((working[bed] & loaded[bed]) << bed * self.width)
@@ -211,23 +227,50 @@ class _Walk:
         fewest, most, core = zone.spread(loaded)
         if fewest:
             self._add(piece, zone.first, loaded.bit_count(), fewest, False)
-        if zone.short and most > fewest:
+        if zone.short and zone.picked_up:
+            self._add_gusset_heel(piece, zone, index, most, core)
+        elif zone.short and most > fewest:
             self._add_cup(piece, zone.first, index, most - fewest, core)
         piece.level = [max(piece.level) + fewest] * 2
 
     def _add_cup(self, piece: Piece, first: int, last: int, rows: Exact, core: int) -> None:
         piece.cups.append(Cup(first, last, rows, self._mm(Fraction(rows) / 2), core))
 
+    def _add_gusset_heel(self, piece: Piece, zone: _Zone, last: int, most: Exact,
+                         core: int) -> None:
+        """A flap hangs down the back; what lies along the foot begins with its turn.
+
+        A turn that takes in the stitches at its sides runs along the sole with all its rows; one
+        that comes back to them is folded in half, as is a heel without a flap.
+        """
+        rows = most - zone.flap
+        along = Fraction(rows)
+        if zone.turned >= zone.wide:
+            along -= Fraction(zone.up_at - zone.flap) / 2
+        piece.cups.append(Cup(zone.first, last, rows, self._mm(along), core, zone.flap,
+                              zone.picked_up, self._mm(zone.flap)))
+
     # ---- hands
 
+    def _picked_up(self, op: ops.PickUp, before: Snapshot) -> None:
+        """Loops of the edges of a flap: they belong to its heel."""
+        zone = self.piece.zone if self.piece is not None else None
+        if zone is not None and zone.short:
+            if not zone.picked_up:
+                zone.up_at = sum(zone.rows)
+                zone.turned = before.bed(op.bed).loaded.bit_count()
+            zone.picked_up += len(op.targets)
+
     def _by_hand(self, index: int, op: ops.Op, before: Snapshot, after: Snapshot) -> None:
+        if isinstance(op, ops.PickUp):
+            self._picked_up(op, before)
         if isinstance(op, ops.Rehang):
             self._rehang(index, op, before)
         elif isinstance(op, ops.GraftGroups):
             self._end_closed({self.groups[name][0] for name in (op.first, op.second)
                               if name in self.groups})
         piece = self.piece
-        if piece is None and isinstance(op, ops.Mark):
+        if piece is None and isinstance(op, (ops.Mark, ops.PickUp)):
             piece = self._begin(index)
         if piece is None:
             return
@@ -302,6 +345,6 @@ def _joined(before: Snapshot, after: Snapshot) -> bool:
 
 
 _BY_HAND = {ops.Transfer, ops.Fold, ops.Rehang, ops.Mark, ops.KnitIn, ops.ScrapOff, ops.Graft,
-            ops.GraftGroups, ops.Gather, ops.BindOff, ops.CastOn, ops.Drop}
+            ops.GraftGroups, ops.Gather, ops.BindOff, ops.CastOn, ops.Drop, ops.PickUp}
 """Operations that may take stitches from bed to bed, off the needles, or onto them again; needles
 pushed out of work beside them."""

@@ -7,7 +7,7 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.record import Change, Mishap
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, SectionRecord
 from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
@@ -94,6 +94,12 @@ def _size_set(change: Change, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.SetSize)
 
 
+def _needles_set(change: Change, mishap: Mishap) -> bool:
+    op, bed = change.op, mishap.fault.bed
+    return isinstance(op, ops.SetNeedles) and bed is not None \
+        and bool(op.on(bed) & mishap.fault.needles)
+
+
 def _emptied(change: Change, mishap: Mishap) -> bool:
     """Needles came to be in work without a stitch."""
     fault = mishap.fault
@@ -103,13 +109,20 @@ def _emptied(change: Change, mishap: Mishap) -> bool:
     return bool(fault.needles & after.in_use & ~after.loaded & (before.loaded | ~before.in_use))
 
 
+def _went(change: Change, mishap: Mishap) -> bool:
+    """The last stitch of a bed, or of both, went away."""
+    beds = [bed for bed in BEDS if mishap.fault.bed in (None, bed)]
+    return any(change.before.bed(bed).loaded for bed in beds) \
+        and not any(change.after.bed(bed).loaded for bed in beds)
+
+
 def _moved_by_hand(change: Change, mishap: Mishap) -> bool:
     return isinstance(change.op, MOVING)
 
 
 def _shaped(change: Change, mishap: Mishap) -> bool:
     """The number of stitches changes otherwise than by taking them off."""
-    return not isinstance(change.op, (*TAKING_OFF, ops.Knit)) \
+    return not isinstance(change.op, TAKING_OFF) \
         and _stitches(change.before) != _stitches(change.after)
 
 
@@ -143,8 +156,10 @@ NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this l
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
 DROPPED = LedBy(_dropped, "they were dropped here")
 SIZE_SET = LedBy(_size_set, "the stitch size was set here")
+NEEDLES_SET = LedBy(_needles_set, "the needles were set here")
 WASTE_THREADED = LedBy(_threaded, "the yarn that comes out again was threaded here")
 EMPTIED = LedBy(_emptied, "they came to be empty in work here")
+STITCHES_WENT = LedBy(_went, "its stitches went with this line", noticed_before=True)
 MOVED_BY_HAND = LedBy(_moved_by_hand, "stitches were moved last here")
 STITCHES = LedBy(_shaped, "the stitches came to be so many here")
 MOST_ROWS = LedMost(_rows, "most of the rows are knitted here")
@@ -173,7 +188,8 @@ def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
         return None
     if isinstance(led, LedMost):
         return _weightiest(led, mishap, run)
-    last = mishap.moment + led.noticed_before if mishap.moment >= 0 else len(run.moments)
+    last = mishap.moment + led.noticed_before if mishap.moment >= 0 else max(
+        (section.last for section in _aiming(mishap, run)), default=len(run.moments))
     earlier = run.changes()[:max(0, last)]
     for change in earlier if led.first else reversed(earlier):
         if led.leads(change, mishap):
@@ -183,9 +199,7 @@ def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
 
 def _weightiest(led: LedMost, mishap: Mishap, run: Run) -> Led | None:
     """The line with most weight, in the section that the mishap is told of if it is of one."""
-    lines = {place.line for place in mishap.places if run.script.wrote(place)}
-    own = [section for section in run.sections
-           if any(place.line in lines for target in section.targets for place in target.places)]
+    own = _aiming(mishap, run)
     weights: Counter[tuple[Span, ...]] = Counter()
     by_line: dict[tuple[Span, ...], Change] = {}
     for change in run.changes():
@@ -194,6 +208,12 @@ def _weightiest(led: LedMost, mishap: Mishap, run: Run) -> Led | None:
             by_line.setdefault(change.moment.places, change)
     places, weight = max(weights.items(), key=itemgetter(1), default=((), 0))
     return _led(by_line[places], led.label, run) if weight else None
+
+
+def _aiming(mishap: Mishap, run: Run) -> list[SectionRecord]:
+    """The sections with the target that a mishap is told of."""
+    return [section for section in run.sections
+            if any(target.places == mishap.places for target in section.targets)]
 
 
 def last_count(run: Run) -> Led | None:

@@ -7,6 +7,7 @@ asks.
 from __future__ import annotations
 
 import re
+from functools import cache
 from pathlib import Path
 from typing import NamedTuple
 
@@ -40,9 +41,10 @@ class Page(NamedTuple):
     mended: str | None
 
 
-def page_names() -> list[str]:
+@cache
+def page_names() -> tuple[str, ...]:
     """The names of all findings."""
-    return sorted(path.stem for path in PAGES.glob("*.md"))
+    return tuple(sorted(path.stem for path in PAGES.glob("*.md")))
 
 
 def load_page(name: str) -> Page | None:

@@ -136,13 +136,19 @@ def _sock(run: Run, sock: Sock) -> Iterator[Phrase]:
     foot = [*_heel(run, sock), *_foot(run, sock, whole.foot)]
     seam = tube_seam(run)
     tube = Phrase("tube of {} stitches" + _seam(seam),
-                  (Quantity(max(one.stitches for one in (*sock.foot, *sock.leg))),))
+                  (Quantity(_around(sock)),))
     if sock.toe_first:
         begun = Phrase("begun " + ("closed " if sock.closed else "") + "over {} stitches",
                        (Quantity(sock.piece.rows[0].stitches),))
         yield from (begun, tube, *foot[::-1], *leg, _closed(run))
     else:
         yield from (*leg, tube, *foot, _closed(run))
+
+
+def _around(sock: Sock) -> int:
+    """The stitches of the tube, without what a gusset adds for a while."""
+    gusset = any(cup.picked_up for cup in sock.heel) and sock.leg
+    return max(one.stitches for one in (sock.leg if gusset else (*sock.foot, *sock.leg)))
 
 
 def _leg(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
@@ -158,6 +164,12 @@ def _heel(run: Run, sock: Sock) -> Iterator[Phrase]:
     if sock.inset is not None:
         yield Phrase("heel taken up from a slit, {} stitches around",
                      (Quantity(sock.inset.widest),))
+        return
+    flap = next((cup for cup in sock.heel if cup.picked_up), None)
+    if flap is not None:
+        yield Phrase("heel flap with gusset, {}, turned over {} stitches, {} loops picked up",
+                     (Quantity(flap.flap, "rows"), Quantity(_narrowest(run, flap.first, flap.last)),
+                      Quantity(flap.picked_up)))
         return
     narrow = min(_narrowest(run, cup.first, cup.last) for cup in sock.heel)
     halves = " in two halves" if len(sock.heel) > 1 else ""
@@ -199,7 +211,7 @@ def _hand(run: Run, hand: Hand) -> Iterator[Phrase]:
         seam = _seam(tube_seam(run)) if piece is hand.piece else ""
         yield Phrase(name + ("" if long is None else ", {} long") + seam,
                      (Quantity(piece.widest), *(() if long is None else (_mm(run, long),))))
-    yield _closed(run)
+    yield _closed(run, hand.thumbs[0].first)
 
 
 def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:
@@ -246,9 +258,9 @@ def _seam(seam: TubeSeam | None) -> str:
             "two": ", joined at both sides"}[seam.where]
 
 
-def _closed(run: Run) -> Phrase:
-    """How the last stitches are closed."""
-    taken = [moment.op for moment in run.moments
+def _closed(run: Run, until: int | None = None) -> Phrase:
+    """How the last stitches are closed, of all or of those before a moment."""
+    taken = [moment.op for moment in run.moments[:until]
              if isinstance(moment.op, (ops.Graft, ops.Gather, ops.BindOff, ops.GraftGroups))
              or (isinstance(moment.op, ops.SewDown) and moment.op.part == "last")]
     if not taken:

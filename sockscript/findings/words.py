@@ -199,6 +199,10 @@ _OF_FAULTS: dict[str, Field] = {
 _COMPARED = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
              "less_than": "to be less than", "at_least": "to be at least",
              "at_most": "to be at most", "multiple": "to be a multiple of"}
+_COUNT = {"equal": "", "unequal": "anything but ", "more": "more than ", "less_than": "fewer than ",
+          "at_least": "at least ", "at_most": "at most ", "multiple": "a multiple of "}
+"""The same before a count of stitches."""
+_WHERE = {"all": "", "work": " in work", "hold": " in hold"}
 _HUNG = {"comb": "the comb to be hung", "weights": "the weights to be hung",
          "yarn": "a yarn in the feeder"}
 
@@ -207,8 +211,7 @@ def condition_words(condition: ConditionSaid) -> str:
     """A condition as a reader says it."""
     match condition:
         case de.Counted(count=count, where=where, end=end, bed=bed):
-            text = number_of(count, "stitch", "stitches")
-            text += {"all": "", "work": " in work", "hold": " in hold"}[where]
+            text = number_of(count, "stitch", "stitches") + _WHERE[where]
             text += f" at the {end}" if end else ""
             return text + (f" on the {bed} bed" if bed and bed != "both" else "")
         case de.CarriageStands(side=side):
@@ -234,8 +237,12 @@ def condition_words(condition: ConditionSaid) -> str:
             return f"anything but {condition_words(part)}"
         case de.Several(joined=joined, parts=parts):
             return f" {joined} ".join(map(condition_words, parts))
-        case de.Compared(left=left, how=how, right=right):
-            return f"{left} {_COMPARED[how]} {right}"
+        case de.Compared(how=how, right=Quantity() as right, where=where, bed=bed) if where:
+            return (f"{_COUNT[how]}{number_of(right, 'stitch', 'stitches')}{_WHERE[where]}"
+                    + (f" on the {bed} bed" if bed != "both" else ""))
+        case de.Compared(left=left, how=how, right=right, name=name):
+            said = f"'{name}'" if name else left
+            return f"{said} {_COMPARED[how]} {right}"
         case _:
             assert_never(condition)
 
@@ -246,7 +253,7 @@ def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
         case Quantity():
             if isinstance(wanted, de.CounterShows):
                 return f"it shows {found}"
-            if isinstance(wanted, de.Compared):
+            if isinstance(wanted, de.Compared) and not wanted.where:
                 return f"it is {found}"
             return f"there {'is' if found.is_one else 'are'} {found}"
         case de.OnEachBed(front=front, back=back):

@@ -17,7 +17,8 @@ from sockscript.text.visible import json_text
 from sockscript.trace.symbols import SIGNS
 from sockscript.tree.script import Script
 
-BEFORE = ("materials", "gauge", "tools", "needs", "built-on", "techniques", "machine-words")
+BEFORE = ("materials", "gauge", "tools", "needs", "built-on", "techniques", "my-sizes",
+          "machine-words")
 """Lists that are read before the first row."""
 
 

@@ -17,7 +17,8 @@ from sockscript.text.parser import grammar_file
 from sockscript.text.quotes import INCH_MARK
 from sockscript.tree.slips import FIRST_WORDS
 
-MACHINE_WORDS = ("beds", "needles", "needs", "has", "spacing", "dial", "pitches", "words")
+MACHINE_WORDS = ("beds", "needles", "needs", "has", "spacing", "dial", "pitches", "swatch",
+                 "words")
 """First words of the lines under ``machine``."""
 
 

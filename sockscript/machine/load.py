@@ -17,6 +17,7 @@ from sockscript.machine.places import (
     own_folder,
 )
 from sockscript.machine.profile import ANY_DOUBLE_BED, Profile
+from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.layout import lay_out
 from sockscript.text.source import Problem, Source, Span, read_source
 from sockscript.tree.read import read_script
@@ -77,6 +78,11 @@ def profile_of(script: Script) -> Profile | tuple[Problem, ...]:
                 found.append(Problem("bad-profile", place, f"'{word}' is not a setting.",
                                      f"Did you mean '{meant}'?" if meant else
                                      "Settings are " + ", ".join(SETTINGS) + "."))
+    low, high, _ = said.dial or (0, None, None)
+    found += [Problem("bad-profile", one.at, "The dial has no stitch size "
+                      f"{show(Quantity(one.size))}.", "Write the number at which this swatch was "
+                      "knitted.")
+              for one in said.swatches if high is not None and not low <= one.size <= high]
     if found:
         return tuple(sorted(found, key=lambda problem: (problem.at.line, problem.at.start)))
     return _applied(evolve(ANY_DOUBLE_BED, settings=frozenset(), pitches=("half",)), said)
@@ -113,6 +119,7 @@ def _applied(profile: Profile, said: MachineNeeds) -> Profile:
     changes["settings"] = profile.settings | settings
     if said.words:
         changes["words"] = dict(said.words)
+    changes["swatches"] = said.swatches
     return evolve(profile, **changes)
 
 

@@ -8,6 +8,8 @@ from typing import Literal
 
 from attrs import field, frozen
 
+from sockscript.tree.script import OwnSwatch
+
 Direction = Literal["left", "right"]
 
 
@@ -20,7 +22,8 @@ class Profile:
     not known, and any number between is taken); ``racking`` is
     how many needles the back bed can be racked either way; ``front_circular`` is the way the
     carriage moves when the front bed knits in circular (the back bed knits the other way).
-    ``words`` maps a setting (for example ``rest``) to what this machine calls it.
+    ``words`` maps a setting (for example ``rest``) to what this machine calls it.  ``swatches``
+    are what its owner has knitted on it, by stitch sizes of its dial.
     """
 
     name: str = "any double bed"
@@ -35,6 +38,7 @@ class Profile:
     settings: frozenset[str] = frozenset({"circular", "tuck", "hold"})
     front_circular: Direction = "left"
     words: Mapping[str, str] = field(factory=dict)
+    swatches: tuple[OwnSwatch, ...] = ()
 
 
 ANY_DOUBLE_BED = Profile()

@@ -15,6 +15,7 @@ from sockscript.operations.model import model
 
 Position = Literal["out", "work", "upper", "hold"]
 Action = Literal["knit", "rest", "tuck", "circular"]
+NeedleAction = Literal["knit", "tuck", "slip"]
 Pitch = Literal["half", "full"]
 Purpose = Literal["none", "increase", "cast-on"]
 Move = tuple[Bed, int, Bed, int]
@@ -63,6 +64,15 @@ class SetBed:
 
     bed: Bed
     action: Action
+
+
+@model
+class SetNeedles(OnBeds):
+    """What some needles do when their bed knits: knit too, tuck, or slip."""
+
+    action: NeedleAction
+    front: int
+    back: int
 
 
 @model
@@ -279,15 +289,29 @@ class Mark:
 
 @model
 class SewDown:
-    """Fold the first or the last rows of the piece to the inside and sew their edge down there.
+    """Fold the first or last ``rows`` of the piece to the inside and sew their edge down there.
 
-    ``rows``: how many lie inside.  ``name``: a marked edge with open loops.  Stitches of the last
-    rows that are still on the needles are taken off.
+    ``name``: a marked edge with open loops.  Stitches still on the needles are taken off.
     """
 
     part: Literal["first", "last"]
     rows: int
     name: str = ""
+
+
+@model
+class PickUp:
+    """Pull loops out of the edge at a side of a bed: a second pull, which takes no stitch.
+
+    ``rows``: the last so many that reach it.  ``targets``: the last row first.  ``yarn``: its own.
+    """
+
+    bed: Bed
+    side: Side
+    rows: int
+    targets: tuple[tuple[Bed, int], ...]
+    yarn: str
+    onto: bool = False
 
 
 @model
@@ -321,6 +345,6 @@ class Fill:
 Op = Union[
     SetPitch, Rack, Place, SetBed, SetHold, SetSize, Thread, Add, Change, Cut, MoveCarriage, Knit,
     ResetCounter, Transfer, Fold, Fashion, Wrap, CastOn, BindOff, ScrapOff, Rehang, Graft,
-    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, KnitIn, SewDown,
-    SewSides,
+    GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, KnitIn, SewDown, SewSides, PickUp,
+    SetNeedles,
 ]

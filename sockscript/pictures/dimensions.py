@@ -12,6 +12,8 @@ from sockscript.fabric.measures import SectionMeasure, measures, passes_of
 from sockscript.numbers.quantity import show_inches
 from sockscript.trace.state import Snapshot
 
+FLAP = "Heel flap, high"
+
 
 class Dimension(NamedTuple):
     """One lettered measurement: what it is, and its length in mm for every size."""
@@ -61,6 +63,7 @@ def dimensions(runs: Sequence[Run]) -> list[Dimension]:
         if foot is not None:
             rows.append((f"{foot}, round",
                          [one[foot].girth if foot in one else None for one in found]))
+        rows.append((FLAP, [one.flap for one in whole]))
         rows.append(("Heel depth, along the foot", [one.heel for one in whole]))
         if whole[0].foot is not None:
             rows.append(("Foot length, heel to tip", [one.foot for one in whole]))

@@ -30,8 +30,8 @@ tube bends it by twice the angle whose tangent is a half, 0.93."""
 def _angles(graph: LoopGraph, rings: Rings) -> list[float]:
     """Where round the tube each loop lies, from 0 to 2 pi; the front bed is the first half.
 
-    Loops of tubular rows have it from their needles; others take it from the loops drawn through
-    them, or from those they were drawn through.
+    Loops of tubular rows have it from their needles; others take it from the loops of their own
+    wale drawn through them, or from those they were drawn through.
     """
     loops = graph.loops
     angles: list[float | None] = [None] * len(loops)
@@ -51,11 +51,16 @@ def _angles(graph: LoopGraph, rings: Rings) -> list[float]:
         for ring in rings:
             for i, n in enumerate(ring):
                 angles[n] = 2 * math.pi * (i + 0.5) / len(ring)
+    drawn_first: dict[int, int] = {}
+    for number, loop in enumerate(loops):
+        for parent in loop.parents:
+            drawn_first.setdefault(parent, number)
     for number in range(len(loops) - 1, -1, -1):
         known = angles[number]
+        # Not of a stitch that was joined from beside, nor of an edge that is picked up.
         if known is not None:
-            for parent in loops[number].parents:
-                if angles[parent] is None:
+            for parent in loops[number].parents[:1]:
+                if angles[parent] is None and drawn_first[parent] == number:
                     angles[parent] = known
     for number, loop in enumerate(loops):
         if angles[number] is None:

@@ -15,6 +15,7 @@ from sockscript.fabric.finished import Finished, finished, parts_of
 from sockscript.fabric.measures import SectionMeasure, measures
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.pictures.dimensions import (
+    FLAP,
     Dimension,
     beds_of,
     dimensions,
@@ -213,7 +214,13 @@ class _Outline:
             f"{y + (high - tip) / 2:.1f}L{x + long - toe:.1f},{y:.1f}H{x:.1f}Z", "#f2f2f2",
             width=1.4)
         side = (x + min(ankle, long) / 2, y + high / 2)
-        self.drawing.polyline([(x, y), side, (x + heel, low)], width=1, dash="4 3")
+        if self.whole.flap is not None:
+            # One half of the flap, which hangs down the back of the heel.
+            flap = y + min(float(self.whole.flap) * scale, high)
+            self.drawing.polyline([(side[0], y), (side[0], flap), (x, flap)], width=1, dash="4 3")
+            self._dimension(FLAP, x - 30, y, x - 30, flap)
+        else:
+            self.drawing.polyline([(x, y), side, (x + heel, low)], width=1, dash="4 3")
         if toe:
             self.drawing.line(x + long - toe, y, x + long - toe, low, 1, dash="4 3")
         self.drawing.text(x + (heel + long - toe) / 2, y + high / 2 + 4, self.foot.title, 12,

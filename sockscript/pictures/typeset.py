@@ -7,6 +7,7 @@ aside, so that the same pattern gives the same bytes on every machine.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import Any, Literal
 
 _LACKING = re.compile(r'the text `"(.*?)"` could not be displayed', re.DOTALL)
@@ -51,6 +52,7 @@ def _strange(words: str) -> bool:
     return True
 
 
+@lru_cache(maxsize=8)
 def _lacking(letters: str, own_fonts: bool) -> str | None:
     """The first letter that no font has.  Only PDF/UA makes typst tell it."""
     import typst

@@ -16,6 +16,7 @@ from sockscript.fabric.courses import Course, courses
 from sockscript.fabric.measures import is_rib
 from sockscript.fabric.pieces import SEAM
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
+from sockscript.operations.ops import PickUp
 from sockscript.pictures.svg import INK, PALE, PAPER, SOFT, Drawing, Picture, number
 
 CELL = 6.0
@@ -27,6 +28,8 @@ _FILLS = ((PALE, ""), (_DARK, ""), (PAPER, _MARKS[0]), (PAPER, ""),
           *((PAPER, marks) for marks in _MARKS[1:]), *((PALE, marks) for marks in _MARKS),
           *((_DARK, marks) for marks in _MARKS))
 """How the yarns of a piece are told apart: grounds and hatchings."""
+_TUCK, _SLIP = "m-1.8,1.2l1.8,-2.8l1.8,2.8", "m-2.2,0h4.4"
+"""A roof over the stitch over which the yarn is laid; a bar where it passes behind."""
 TITLE, LINE = 28.0, 14.0
 """Height of the name of a section with its rows below it, and of one line."""
 
@@ -156,14 +159,30 @@ class _Unrolled:
         """Cells, marks, and the sections beside them."""
         paths: dict[tuple[str, ...], list[str]] = {yarn: [] for yarn in self.yarns}
         joins: list[str] = []
+        picked_up: list[tuple[float, float]] = []
+        hung = {bed: 0 for bed in BEDS}
+        edges = [(change.number, change.op) for change in self.run.changes()
+                 if isinstance(change.op, PickUp)]
         laid: list[str] = []
+        tucked: list[str] = []
+        slipped: list[str] = []
         for course, height in self.placed:
             y = self.bottom - (height + 1) * self.cell_h
+            while edges and edges[0][0] < course.moment:
+                for bed, needle in edges.pop(0)[1].targets:
+                    hung[bed] |= 1 << needle
             for bed in BEDS:
-                self._cells(paths[course.state.yarns], bed, course.worked[bed], y)
+                picked_up += [(self.x(bed, n) + CELL / 2, y + self.cell_h / 2)
+                              for n in indices(hung[bed] & course.worked[bed])]
+                hung[bed] &= ~course.worked[bed]
+                self._cells(paths[course.state.yarns], bed,
+                            course.worked[bed] | course.slipped[bed], y)
+                tucked += self._signs(bed, course.tucked[bed], y, _TUCK)
+                slipped += self._signs(bed, course.slipped[bed], y, _SLIP)
                 joins += self._marks(bed, course.joins[bed], y)
                 laid += [f"M{number(self.x(bed, n) + CELL / 2)},{number(y + self.cell_h / 2)}h.01"
-                         for n in indices(course.laid[bed] & ~course.joins[bed])]
+                         for n in indices(course.laid[bed] & ~course.joins[bed]
+                                          & ~course.tucked[bed])]
         for yarn, parts in paths.items():
             self.drawing.path("".join(parts), self.fills[yarn], SOFT, 0.6)
         if joins:
@@ -171,6 +190,12 @@ class _Unrolled:
         if laid:
             self.drawing.element("path", d="".join(laid), stroke=INK, stroke_width=2.6,
                                  stroke_linecap="round", fill="none")
+        for strokes in (tucked, slipped):
+            if strokes:
+                self.drawing.element("path", d="".join(strokes), stroke=INK, stroke_width=0.9,
+                                     fill="none")
+        for x, y in picked_up:
+            self.drawing.circle(x, y, 1.4, PAPER, INK, 0.8)
         for bed in self.beds:
             x = min(self.x(bed, self.first), self.x(bed, self.last))
             self.drawing.text(x + self.panel / 2, self.top - 14, f"{bed.word} bed", 11, "middle",
@@ -191,6 +216,11 @@ class _Unrolled:
         """A small triangle on a stitch that closes a decrease."""
         return [f"M{number(self.x(bed, n) + 0.8)},{number(y + self.cell_h - 0.5)}"
                 f"h{number(CELL - 1.6)}l{number(0.8 - CELL / 2)},{number(1 - self.cell_h)}z"
+                for n in indices(mask)]
+
+    def _signs(self, bed: Bed, mask: int, y: float, sign: str) -> list[str]:
+        """A sign on each of some stitches, drawn from the middle of its cell."""
+        return [f"M{number(self.x(bed, n) + CELL / 2)},{number(y + self.cell_h / 2)}{sign}"
                 for n in indices(mask)]
 
     def _band(self, band: Band, y: float) -> None:
@@ -232,6 +262,20 @@ class _Unrolled:
             self.drawing.circle(x + 12, y + 5, 1.5, INK, INK, 0)
             self.drawing.text(x + 4 * CELL + 8, y + 9,
                               "a stitch knitted together with yarn laid over it", 12)
+            y += 20
+        for sign, words_of, masks in (
+                (_TUCK, "tucked: the yarn is laid over the stitch",
+                 (one.course.tucked for one in self.placed)),
+                (_SLIP, "slipped: the yarn passes behind",
+                 (one.course.slipped for one in self.placed))):
+            if any(front | back for front, back in masks):
+                self.drawing.element("path", d=f"M{number(x + 12)},{number(y + 5)}{sign}",
+                                     stroke=INK, stroke_width=0.9, fill="none")
+                self.drawing.text(x + 4 * CELL + 8, y + 9, words_of, 12)
+                y += 20
+        if any(isinstance(moment.op, PickUp) for moment in self.run.moments):
+            self.drawing.circle(x + 12, y + 5, 1.4, PAPER, INK, 0.8)
+            self.drawing.text(x + 4 * CELL + 8, y + 9, "a loop picked up along an edge", 12)
             y += 20
         self.drawing.text(20, y + 9, "The first row is at the bottom. On the right: stitches "
                           + ("on the front + the back bed " if len(self.beds) > 1 else "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Sequence
 
 from lsprotocol import types as lsp
@@ -10,15 +11,20 @@ from pygls.exceptions import JsonRpcInvalidParams
 from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.service.completion import Completion, completions
 from sockscript.service.document import Document
+from sockscript.service.lines import size_names
 from sockscript.service.marks import change_for, marks, title_of
 from sockscript.service.rename import Refused, rename, rename_place
-from sockscript.service.server import SockscriptServer
+from sockscript.service.server import CHOOSE_SIZE, SockscriptServer
 from sockscript.service.templates import Part, Stop
 
 _KINDS = {"line": lsp.CompletionItemKind.Keyword, "word": lsp.CompletionItemKind.Keyword,
           "needles": lsp.CompletionItemKind.Value, "name": lsp.CompletionItemKind.Variable,
           "technique": lsp.CompletionItemKind.Function,
           "function": lsp.CompletionItemKind.Function, "file": lsp.CompletionItemKind.File}
+
+
+AFTER_ANSWER = 0.1
+"""Seconds after an answer in which an editor has said what it made of it in the same place."""
 
 
 def answer(server: SockscriptServer) -> None:
@@ -31,9 +37,10 @@ def answer(server: SockscriptServer) -> None:
 def _mend(server: SockscriptServer) -> None:
     @server.asked(lsp.TEXT_DOCUMENT_CODE_ACTION,
                     lsp.CodeActionOptions([lsp.CodeActionKind.QuickFix]))
-    def mends(document: Document, params: lsp.CodeActionParams) -> list[lsp.CodeAction]:
+    def mends(document: Document, params: lsp.CodeActionParams
+              ) -> list[lsp.CodeAction | lsp.Command]:
         uri = params.text_document.uri
-        found = []
+        found: list[lsp.CodeAction | lsp.Command] = []
         for mark in marks(document):
             if mark.mend is None or not _same_line(server.range(mark.at), params.range):
                 continue
@@ -42,20 +49,43 @@ def _mend(server: SockscriptServer) -> None:
                 title_of(mark.mend, document), lsp.CodeActionKind.QuickFix,
                 [server.diagnostic(mark, document, uri)], is_preferred=True,
                 edit=lsp.WorkspaceEdit({uri: [edit]})))
+        if _on_sizes(document, params.range):
+            # For editors without a command of their own for it.
+            found += [lsp.Command(f"Show the counts of {name}", CHOOSE_SIZE, arguments=[name])
+                      for name in size_names(document)]
         return found
 
     @server.asked(lsp.TEXT_DOCUMENT_FORMATTING)
     def formatting(document: Document, params: lsp.DocumentFormattingParams) -> list[lsp.TextEdit]:
         try:
             text = format_source(document.source)
-        except CannotFormatError:
+        except CannotFormatError as error:
             # What is wrong is marked already; a script with slips keeps its layout.
+            asyncio.get_running_loop().call_later(
+                AFTER_ANSWER, server.window_show_message,
+                lsp.ShowMessageParams(lsp.MessageType.Warning, _why_not_laid_out(error)))
             return []
         lines = document.source.lines
         if text == "".join(f"{line}\n" for line in lines):
             return []
         whole = lsp.Range(lsp.Position(0, 0), lsp.Position(len(lines), 0))
         return [lsp.TextEdit(whole, text)]
+
+
+def _on_sizes(document: Document, where: lsp.Range) -> bool:
+    """Whether the line that names the sizes is among these lines."""
+    lines = document.source.lines[where.start.line:where.end.line + 1]
+    return any(line.split()[:1] == ["sizes"] for line in lines)
+
+
+def _why_not_laid_out(error: CannotFormatError) -> str:
+    """Why a script keeps its layout, for whoever wonders that nothing happens."""
+    if not error.problems:
+        return f"The layout stays as it is: {error}"
+    first, *others = error.problems
+    more = f" {len(others) + 1} lines have slips." if others else ""
+    return (f"The layout stays as it is until line {first.at.line} can be understood: "
+            f"{first.message}{more}")
 
 
 def _same_line(one: lsp.Range, other: lsp.Range) -> bool:

@@ -67,7 +67,8 @@ def names_that_fit(document: Document, head: str, rule: str, names: tuple[Known,
                 return found
         roles = _roles(first, words, last)
         if roles is not None:
-            return Fitting(_plain(of_roles(names, *roles)), roles != _GROUPS or first == "rehang")
+            alone = (roles != _GROUPS and first != "sew") or first == "rehang"
+            return Fitting(_plain(of_roles(names, *roles)), alone)
         if first == "allow" and len(words) == 1:
             return Fitting(tuple(_findings(document)), True)
         if first in _DEFINING and len(words) == 1:

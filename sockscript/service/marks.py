@@ -9,6 +9,7 @@ from sockscript.findings.finding import Finding
 from sockscript.findings.report import circumstances
 from sockscript.service.document import Document
 from sockscript.text.mend import (
+    Indent,
     Mend,
     PutBefore,
     Replace,
@@ -128,3 +129,5 @@ def title_of(mend: Mend, document: Document) -> str:
             return f"Change it to '{mended_line(line, mend)[0].strip()}'"
         case SpacesForTabs():
             return "Indent every line with spaces"
+        case Indent():
+            return f"Begin this line in column {mend.depth + 1}"

@@ -34,10 +34,9 @@ STATEMENTS: dict[str, Statement] = {
     "works_for": Statement("works for", "The measurements and gauges for which the pattern is "
                            "meant to come out. Ranges stand under this line."),
     "use": Statement("use", "Takes the techniques of another script in the same folder."),
-    "builds_on": Statement("builds on", "Takes all of another script in the same folder. What "
-                           "this one says stands in the place of what has the same name there."),
-    "exchange": Statement("exchange", "Does the second technique wherever the pattern does the "
-                          "first."),
+    "builds_on": Statement("builds on", "Takes all of another script beside it. What this one says "
+                           "stands in the place of what has the same name there."),
+    "exchange": Statement("exchange", "Does the second technique in the place of the first."),
     # ---- rows of blocks in the header
     "measure_row": Statement("", "A measurement, with a value for every size."),
     "feet_row": Statement("feet", "Takes a foot from the built-in table for every size, by "
@@ -59,6 +58,9 @@ STATEMENTS: dict[str, Statement] = {
     "abilities": Statement("needs", "What the machine must be able to do, or what it can do."),
     "front_circular": Statement("front knits", "In which direction of the carriage the front bed "
                                 "knits when it is set to circular."),
+    "own_swatch": Statement("swatch", "A swatch that you have knitted on this machine, washed and "
+                            "rested: where a pattern asks for that gauge, the sheet names your "
+                            "stitch size instead of leaving a box."),
     "words": Statement("words", "The machine's own words for its settings stand under this "
                        "line; the printed pattern uses them."),
     # ---- glue
@@ -105,6 +107,8 @@ STATEMENTS: dict[str, Statement] = {
                                 "position; they knit again in the next row."),
     "return_to_upper": Statement("return … to upper work", "Pushes needles in hold back so far "
                                  "that they knit in the next row even while hold is respected."),
+    "set_needles": Statement("set … of", "Sets what some needles do where their bed knits; setting "
+                             "the whole bed afterwards undoes it."),
     "set_bed": Statement("set", "Sets what the carriage does on a bed: knit, rest, tuck or "
                          "circular."),
     "respect_hold": Statement("respect hold", "From here on the carriage leaves needles in hold "
@@ -169,6 +173,8 @@ STATEMENTS: dict[str, Statement] = {
                       "that an increase leaves no hole."),
     "knit_in": Statement("knit in", "Knits a length of waste yarn over some needles by hand: the "
                          "place of an opening that is taken up later."),
+    "pick_up": Statement("pick up along", "Pulls loops out of a side edge, spread evenly over its "
+                         "last rows, and hangs one on each of the needles named."),
     "sew_sides": Statement("sew sides", "The two side edges of the piece are sewn together; the "
                            "finishing tells how many rows."),
     "sew_down": Statement("sew down", "Folds the first or the last rows to the inside and sews "
@@ -210,6 +216,7 @@ WORDS: dict[str, str] = {
     "knit": "Every needle in work knits as the carriage passes.",
     "rest": "The carriage passes over this bed and leaves it as it is.",
     "tuck": "The yarn is laid over the stitches without being knitted off.",
+    "slip": "The yarn passes behind the needles, which keep their stitches.",
     "circular": "The bed knits in one direction of the carriage only. With both beds so, the "
                 "knitting becomes a tube.",
     "pitch": "How the needles of the two beds stand to each other: half or full.",
@@ -295,14 +302,13 @@ WORDS: dict[str, str] = {
     "mm": "Millimetres.",
     "cm": "Centimetres.",
     "m": "Metres.",
-    "inch": "Inches of 25.4 mm.",
-    "inches": "Inches of 25.4 mm.",
+    **dict.fromkeys(("inch", "inches"), "Inches of 25.4 mm."),
     "g": "Grams.",
 }
 """Words within lines, in lower case; words that say nothing by themselves are not here."""
 
 SMALL_WORDS: dict[str, str] = {
-    "along": "A second yarn runs along with the one in the feeder: 'thread nylon along'.",
+    "along": "With the yarn in the feeder, or beside an edge whose loops are picked up.",
     "sides": "The two side edges of a flat piece, which 'sew sides' joins by hand.",
     "for": "For whom or what: 'works for' the sizes of a range, rounds 'for a foot length'.",
     "has": "What a machine can do, in its profile; the same as 'needs' in a pattern.",
@@ -313,12 +319,8 @@ SMALL_WORDS: dict[str, str] = {
     "off": "'bind off' and 'scrap off' take stitches off the needles.",
     "the": "Says nothing by itself: 'front knits to the left'.",
     "to": "Where something goes, or the end of a range; before 'nearest' it rounds.",
-    "ounce": "Ounces of 28.35 g.",
-    "ounces": "Ounces of 28.35 g.",
-    "oz": "Ounces of 28.35 g.",
-    "yard": "Yards of 0.9144 m.",
-    "yards": "Yards of 0.9144 m.",
-    "yd": "Yards of 0.9144 m.",
+    **dict.fromkeys(("ounce", "ounces", "oz"), "Ounces of 28.35 g."),
+    **dict.fromkeys(("yard", "yards", "yd"), "Yards of 0.9144 m."),
 }
 """Words that need no hint in an editor, since the line says it; for whoever asks."""
 

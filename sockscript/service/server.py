@@ -22,6 +22,8 @@ from sockscript.service.files import file_at, path_of
 from sockscript.service.marks import Change, Mark, marks
 from sockscript.text.source import Source, Span
 
+CHOOSE_SIZE = "sockscript.server.chooseSize"
+"""The command that chooses the size whose counts are shown."""
 MOST_CHANGES = 300
 """Versions after which memory is tidied, which takes a moment."""
 

@@ -9,15 +9,15 @@ from lsprotocol import types as lsp
 
 from sockscript.service.document import Document
 from sockscript.service.hover import Hover, hover
+from sockscript.service.hover_form import as_markdown, as_plain
 from sockscript.service.lines import line_ends, needles_after, size_names
 from sockscript.service.names import Place, definition, references
 from sockscript.service.outline import Entry, foldings, outline
-from sockscript.service.server import SockscriptServer
+from sockscript.service.server import CHOOSE_SIZE, SockscriptServer
 from sockscript.service.tokens import TokenAt, tokens_of
 
 NEEDLES = "sockscript.server.needles"
 SIZES = "sockscript.server.sizes"
-CHOOSE_SIZE = "sockscript.server.chooseSize"
 
 _TYPES = {"word": "keyword", "technique": "function", "parameter": "parameter",
           "value": "variable", "measurement": "property", "option": "enum",
@@ -82,7 +82,7 @@ def _names(server: SockscriptServer) -> None:
             return None
         where = lsp.Range(server.position(document.source, found.line, found.start),
                           server.position(document.source, found.line, found.end))
-        return lsp.Hover(lsp.MarkupContent(lsp.MarkupKind.Markdown, _markdown(found)), where)
+        return lsp.Hover(_markup(server, found), where)
 
     @server.asked(lsp.TEXT_DOCUMENT_DEFINITION)
     def defined(document: Document, params: lsp.DefinitionParams) -> list[lsp.Location]:
@@ -104,17 +104,13 @@ def _locations(server: SockscriptServer, uri: str, places: Sequence[Place]
             for place in places]
 
 
-def _markdown(found: Hover) -> str:
-    """What is told, as Markdown in which nothing of the script is taken for a mark."""
-    from sockscript.sheet.markdown import escaped
-
-    parts = [f"**{escaped(found.title)}**", escaped(found.text)]
-    if found.code:
-        parts.insert(1, "\n".join(f"    {line}" for line in found.code.split("\n")))
-    if found.table:
-        parts.append("\n".join(["| | |", "|---|---:|", *(
-            f"| {escaped(name)} | {escaped(value)} |" for name, value in found.table)]))
-    return "\n\n".join(part for part in parts if part)
+def _markup(server: SockscriptServer, found: Hover) -> lsp.MarkupContent:
+    """What is told, in the form that the editor shows."""
+    asked = server.client_capabilities.text_document
+    forms = asked.hover.content_format if asked and asked.hover else None
+    if forms and lsp.MarkupKind.Markdown not in forms:
+        return lsp.MarkupContent(lsp.MarkupKind.PlainText, as_plain(found))
+    return lsp.MarkupContent(lsp.MarkupKind.Markdown, as_markdown(found))
 
 
 def _whole(server: SockscriptServer) -> None:

@@ -74,6 +74,7 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("set_bed", "set <front> to knit"),
     ("set_bed", "set <front> to rest"),
     ("set_bed", "set <both> to circular"),
+    ("set_needles", "set <every 2nd of all> of <front> to tuck"),
     ("respect_hold", "respect hold on <front>"),
     ("cancel_hold", "cancel hold on <front>"),
     ("stitch_size", "stitch size <5>"),
@@ -108,6 +109,7 @@ INSIDE: tuple[tuple[str, str], ...] = (
     ("mark", "mark edge <start> on <front>"),
     ("mark", "mark slit <heel> on <front>"),
     ("knit_in", "knit in <yarn:waste> over <left 8 of back> as <thumb>"),
+    ("pick_up", "pick up along <24> rows at <left> of <front> to <empty of front>"),
     ("sew_down", "sew down first <10> rows"),
     ("sew_down", "sew down last <10> rows"),
     ("sew_edge_down", "sew down <group:start> over <10> rows"),
@@ -126,6 +128,8 @@ MACHINE: tuple[tuple[str, str], ...] = (
     ("pitches", "pitches half, full"),
     ("racking", "racking <10>"),
     ("front_circular", "front knits to the <left> in circular"),
+    ("own_swatch", 'swatch <plain> "<four-ply sock wool>" <30> stitches, <42> rows per <10> cm '
+                   "at stitch size <6>"),
     ("words", "words\n    <knit> \"<levers back>\""),
 )
 """Lines under ``machine``."""

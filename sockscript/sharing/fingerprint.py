@@ -34,6 +34,9 @@ _LEFT_OUT = frozenset({"problems", "spoiled", "uses", "techniques", "exchanges",
                        "based_on"})
 """Of a script: slips and names of files; techniques are told after it, each once."""
 
+_OWN = frozenset({"swatches"})
+"""Of a profile: a machine stays the same when its owner knits one more."""
+
 
 class Fingerprint(NamedTuple):
     """The mark of the script with its techniques, and that of the machine (empty: none named)."""
@@ -91,7 +94,8 @@ def _fields(kind: type) -> tuple[str, ...]:
     names = _FIELDS.get(kind)
     if names is None:
         attributes = getattr(kind, "__attrs_attrs__", ())
-        names = tuple(a.name for a in attributes if kind is not Script or a.name not in _LEFT_OUT)
+        left_out = _LEFT_OUT if kind is Script else _OWN if kind is Profile else ()
+        names = tuple(a.name for a in attributes if a.name not in left_out)
         _FIELDS[kind] = names
     return names
 

@@ -33,7 +33,9 @@ def tools(runs: Sequence[Run]) -> list[str]:
         found.append("claw weights for the short rows")
     prongs = sorted({len(moment.op.moves) for run in runs for moment in run.moments
                      if isinstance(moment.op, ops.Fashion)} - {0})
-    if prongs:
+    if len(prongs) > 3:
+        found.append(f"transfer tools with up to {prongs[-1]} prongs")
+    elif prongs:
         found.append("transfer tool with " + " and ".join(
             number_of(figure([n]), "prong", "prongs") for n in prongs))
     elif done & {ops.Transfer, ops.Fill}:
@@ -59,7 +61,7 @@ def machine_needs(runs: Sequence[Run]) -> list[str]:
     widest = [max((max(_needles(m.state.front), _needles(m.state.back)) for m in run.moments),
                   default=0) for run in runs]
     found.append(f"{figure(widest)} needles a bed")
-    actions = {op.action for op in operations if isinstance(op, ops.SetBed)}
+    actions = {op.action for op in operations if isinstance(op, (ops.SetBed, ops.SetNeedles))}
     found.extend(f"{word} knitting" if word == "circular" else word
                  for word in ("circular", "tuck") if word in actions)
     if any(isinstance(op, ops.SetHold) and op.respected for op in operations):

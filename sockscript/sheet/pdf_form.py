@@ -60,6 +60,8 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bo
         pages = len(_PAGE.findall(made))
         if kept is None or pages < kept[0]:
             kept = pages, made
+        if pages == 1:
+            break
     assert kept is not None
     return _with_row_labels(kept[1])
 

@@ -13,6 +13,7 @@ from sockscript.expand.run import Run
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import Figure, figure, number_of
 from sockscript.operations import ops
+from sockscript.operations.ops import NeedleAction
 from sockscript.sheet.needle_words import bed_words, condition_clause, needle_words
 
 
@@ -29,6 +30,8 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return _placing(printed)
         case pr.BedSetting(bed=bed, action=action):
             return _setting(f"Set {bed_words(bed)} to {action}", action, profile)
+        case pr.NeedleSetting(needles=needles, action=action):
+            return _needle_setting(needle_words(needles, "all needles"), action, profile)
         case pr.HoldSetting(bed=bed, respected=True):
             return _setting(f"Set {bed_words(bed)} so that held needles do not knit",
                             "hold-respected", profile)
@@ -85,6 +88,8 @@ def sentence(printed: Leaf, profile: Profile) -> str:
                     f"hand: the place of the {_plain(name)}. The yarn in the feeder goes on.")
         case pr.SewingDown():
             return _sewing_down(printed)
+        case pr.PickingUp():
+            return _picking_up(printed)
         case pr.SewingSides():
             return "The two side edges are sewn together when the piece is finished."
         case pr.Filling(needles=needles, end=end):
@@ -94,6 +99,19 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return words(parts)
         case _:
             assert_never(printed)
+
+
+def _needle_setting(needles: str, action: NeedleAction, profile: Profile) -> str:
+    match action:
+        case "tuck":
+            return _setting(f"Set {needles} to tuck: the yarn is laid over their stitches", "tuck",
+                            profile)
+        case "slip":
+            return f"Set {needles} to slip: the yarn passes behind them."
+        case "knit":
+            return f"Set {needles} to knit as their bed does."
+        case _:
+            assert_never(action)
 
 
 def _changing(change: pr.Changing) -> str:
@@ -170,6 +188,16 @@ def _sewing_down(sewing: pr.SewingDown) -> str:
                 f"{_plain(sewing.name)} down there, one by one.")
     edge = "their edge" if sewing.part == "first" else "their stitches or edge"
     return f"Fold the {sewing.part} {count} to the inside and sew {edge} down there, loosely."
+
+
+def _picking_up(picking: pr.PickingUp) -> str:
+    loops = number_of(picking.loops, "loop", "loops")
+    rows = number_of(picking.count, "row", "rows")
+    edge = f"the {picking.end} edge" if picking.end in ("left", "right") else \
+        f"the edge on the {picking.end}"
+    return (f"Pick up {loops} along {edge} of {bed_words(picking.bed)}, spread evenly over the "
+            f"last {rows} there, and hang them {'onto' if picking.onto else 'on'} "
+            f"{needle_words(picking.needles, 'all needles')}.")
 
 
 def _by_hand(work: HandWord, needles: str) -> str:

@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from sockscript.expand.called import built_on
 from sockscript.expand.run import Run
-from sockscript.findings.other_machine import sizes_used
 from sockscript.highlight.runs import runs_of
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
@@ -33,6 +32,7 @@ from sockscript.sheet.outline import (
     ScriptText,
     Steps,
 )
+from sockscript.sheet.own_sizes import OwnSizes, own_sizes
 from sockscript.tree.script import Gauge, Script
 
 _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measured dry, unwashed"}
@@ -57,6 +57,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     choices = [words for words, _ in plans]
     runs = every[0]
     all_runs = [run for runs in every for run in runs]
+    mine_own = own_sizes(script, all_runs, profile) if foreign else OwnSizes((), ())
     sections = tuple(sections_of(plans, _drawn(runs) if with_pictures else {}))
 
     def lists(by_plan: Sequence[Sequence[str]], lead: str) -> list[str]:
@@ -66,8 +67,8 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     blocks: list[Block | None] = [
         Prose("notes", tuple(map(words_of, remarks(script, runs, "note")))),
         Blanks(("My size", "Dials", "Dye lot", "Date")),
-        Blanks(tuple(f"My number for size {show(Quantity(size))}"
-                     for size in sizes_used(all_runs))) if foreign else None,
+        _listing("my-sizes", "My stitch sizes", mine_own.told),
+        Blanks(tuple(f"My number for size {show(Quantity(size))}" for size in mine_own.asked)),
         _listing("materials", "Materials", materials(script, all_runs)),
         _listing("gauge", "Gauge", gauges(script)),
         _listing("tools", "Tools", facts.tools(all_runs)),
@@ -76,7 +77,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         _listing("built-on", "Built on", built_on(script)),
         _listing("techniques", "Techniques", techniques),
         _listing("machine-words", "On this machine",
-                 _machine_words(profile, foreign) if named_machine else ()),
+                 _machine_words(profile, mine_own) if named_machine else ()),
         _listing("abbreviations", "Abbreviations", _abbreviations(sections)),
         size_table(script, runs),
         finished_table(runs, choices[0] if len(plans) > 1 else ""),
@@ -192,16 +193,18 @@ def remarks(script: Script, runs: Sequence[Run], kind: str) -> list[str]:
     return lines
 
 
-def _machine_words(profile: Profile, foreign: bool) -> list[str]:
+def _machine_words(profile: Profile, own: OwnSizes) -> list[str]:
     """Positions that the sentences name without brackets, in this machine's words; and that no
     number of another dial is taken over."""
     named = {"out": "out of work", "work": "in work", "upper": "upper working position",
              "hold": "in hold"}
     told = [f"{text}: {profile.words[word]}" for word, text in named.items()
             if word in profile.words]
-    return told + ["stitch sizes: the numbers in the steps are those of the author's dial; knit a "
-                   "swatch that has the gauge above and write your own number into the box"
-                   ] * foreign
+    if own.told or own.asked:
+        told.append("stitch sizes: the numbers in the steps are those of the author's dial"
+                    + ("; knit a swatch that has the gauge above and write your own number into "
+                       "the box" if own.asked else ""))
+    return told
 
 
 def _bank_book(every: Sequence[Sequence[Run]], choices: Sequence[str]) -> Listing:

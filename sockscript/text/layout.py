@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from sockscript.text.mend import SpacesForTabs
+from sockscript.text.mend import Indent, SpacesForTabs
 from sockscript.text.quotes import INCH_MARK, QUOTED
 from sockscript.text.source import LONGEST_LINE, MOST_LINES, Problem, Source, Span
 
@@ -15,6 +15,12 @@ MOST_VALUES = 20_000
 MOST_LONG_LINES = 30
 """After so many lines that are too long, and the like, the file is something else."""
 
+STEP = 4
+"""Columns from a line to those under it, as scripts are laid out."""
+AT_MARGIN = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
+                       "swatch", "sizes", "option", "works", "use", "section", "technique"})
+"""First words of lines that stand at the margin and nowhere else."""
+_BLANKS = " \t\u00a0"
 _CODE = re.compile(rf'(?:{INCH_MARK}|{QUOTED}|[^#"“]++)*+')
 
 
@@ -29,9 +35,14 @@ class Line:
         self.text = text
         self.children: list[Line] = []
 
+    @property
+    def column(self) -> int:
+        """Where its words begin, from 0; ``indent`` is where they should, where they do not."""
+        return len(self.text) - len(self.text.lstrip(_BLANKS))
+
     def span(self, source: Source) -> Span:
         """The whole line without its indentation."""
-        return Span(source, self.number, self.indent + 1, len(self.text) + 1)
+        return Span(source, self.number, self.column + 1, len(self.text) + 1)
 
 
 def without_comment(text: str) -> str:
@@ -48,6 +59,14 @@ def indentation(text: str) -> int:
     """The column, from 0, in which the words of a line begin; tabs go to every fourth column."""
     expanded = text.expandtabs(4)
     return len(expanded) - len(expanded.lstrip())
+
+
+def _a_column_off(indent: int, body: str, outer: list[Line], first: Line | None) -> int | None:
+    """The one depth beside ``indent`` where a line fits: with its block, or with an outer one."""
+    fitting = {line.indent for line in (*outer[-1:], *((first,) if first is not None else ()))}
+    near = [depth for depth in fitting or {0} if abs(depth - indent) == 1
+            and (depth or body.split()[0].lower() in AT_MARGIN)]
+    return near[0] if len(near) == 1 else None
 
 
 def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
@@ -85,7 +104,7 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
                 break
             continue
         text = without_comment(raw)
-        body = text.lstrip(" \t\u00a0")
+        body = text.lstrip(_BLANKS)
         if not body:
             continue
         lead = text[: len(text) - len(body)]
@@ -115,15 +134,25 @@ def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
             continue
         first = next((s for s in siblings if s.text.lstrip()[:1] not in '"“'), None)
         ragged = (first is not None and first.indent != indent) or (not open_blocks and indent)
-        if ragged and not mixed:
-            problems.append(Problem(
-                "ragged-indentation", Span(source, number, 1, indent + 1),
-                "This line is indented differently from the lines it belongs with.",
-                "Lines of one block begin in the same column; a block inside it is four spaces "
-                "further in."))
         if ragged:
             # So that the lines after it keep their place.
             line.indent = first.indent if first is not None else 0
+        if ragged and not mixed:
+            odd, depth = line, _a_column_off(indent, body, open_blocks, first)
+            if style != "space":
+                depth = None
+            elif depth is not None and open_blocks and depth == open_blocks[-1].indent:
+                line.indent = open_blocks.pop().indent
+                siblings = open_blocks[-1].children if open_blocks else top
+            elif depth is not None and len(siblings) == 1 and depth % STEP and not indent % STEP:
+                # The first line of the block is the odd one out.
+                odd, depth = siblings[0], indent
+                odd.indent = line.indent = indent
+            problems.append(Problem(
+                "ragged-indentation", Span(source, odd.number, 1, odd.column + 1),
+                "This line is indented differently from the lines it belongs with.",
+                "Lines of one block begin in the same column; a block inside it is four spaces "
+                "further in.", Indent(odd.number, depth) if depth is not None else None))
         if len(open_blocks) >= DEEPEST:
             if not too_deep:
                 problems.append(Problem(

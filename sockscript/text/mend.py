@@ -37,7 +37,14 @@ class SpacesForTabs(NamedTuple):
     line: int
 
 
-Mend = Union[Replace, PutBefore, TakeOut, SpacesForTabs]
+class Indent(NamedTuple):
+    """A line that begins after ``depth`` spaces."""
+
+    line: int
+    depth: int
+
+
+Mend = Union[Replace, PutBefore, TakeOut, SpacesForTabs, Indent]
 
 
 def mended_lines(lines: Sequence[str], mends: Iterable[Mend]) -> list[str]:
@@ -66,6 +73,8 @@ def mended_line(line: str, mend: Mend) -> list[str]:
             return [_replaced(line, mend)]
         case SpacesForTabs():
             return [_with_spaces(line)]
+        case Indent():
+            return [" " * mend.depth + line.lstrip()]
 
 
 def _indent(line: str) -> str:

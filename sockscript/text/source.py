@@ -6,11 +6,14 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from sockscript.text.mend import Mend, Replace
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.visible import CONTROL, in_one_line, visible
+
+if TYPE_CHECKING:
+    from sockscript.text.packed import Pack
 
 LARGEST_FILE = 600_000
 """Bytes.  The largest pattern we know of has a fiftieth of this."""
@@ -42,12 +45,13 @@ def lines_of(text: str) -> list[str]:
 
 class Source:
     """One file of text.  ``name`` is what messages call it; ``beside``: the texts that lie beside
-    it in a pack, by name (None: it is in no pack)."""
+    it in a pack, by name (None: it is in no pack); ``pack``: that pack."""
 
-    __slots__ = ("beside", "controls", "folder", "lines", "name", "raw")
+    __slots__ = ("beside", "controls", "folder", "lines", "name", "pack", "raw")
 
     def __init__(self, name: str, text: str, folder: Path | None = None,
-                 beside: Mapping[str, str] | None = None) -> None:
+                 beside: Mapping[str, str] | None = None, pack: Pack | None = None) -> None:
+        self.pack = pack
         self.name = in_one_line(name)
         self.folder = folder
         self.beside = beside
@@ -173,4 +177,4 @@ def _packed(path: Path, name: str, nowhere: Span) -> Source | Problem:
     except NotAPackError as error:
         return Problem("not-a-pack", nowhere, str(error), error.hint)
     texts = pack.texts()
-    return Source(f"{name}/{pack.script}", texts.pop(pack.script), beside=texts)
+    return Source(f"{name}/{pack.script}", texts.pop(pack.script), beside=texts, pack=pack)

@@ -37,6 +37,7 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.SetPitch: settings.set_pitch,
     ops.Rack: settings.rack,
     ops.SetBed: settings.set_bed,
+    ops.SetNeedles: settings.set_needles,
     ops.SetHold: settings.set_hold,
     ops.SetSize: settings.set_size,
     ops.Thread: settings.thread,
@@ -64,5 +65,6 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.Fill: hands.fill,
     ops.KnitIn: groups.knit_in,
     ops.SewDown: groups.sew_down,
+    ops.PickUp: groups.pick_up,
     ops.SewSides: lambda machine, op: [],
 }

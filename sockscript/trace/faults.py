@@ -27,7 +27,7 @@ EngineFault = Literal[
     "knit-in-over-empty", "not-an-edge",
     "setting-not-had", "racking-too-far", "size-off-dial", "needle-off-bed", "too-few-needles",
     "no-second-bed", "already-hung", "not-hung", "expectation-not-met", "never-true",
-    "technique-out-of-place", "technique-promise-broken",
+    "technique-out-of-place", "technique-promise-broken", "nothing-there",
 ]
 """What the simulator tells, and the performing of a line; each has its words in
 ``findings/kinds``."""

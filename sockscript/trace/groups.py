@@ -60,6 +60,15 @@ def knit_in(machine: Machine, op: ops.KnitIn) -> list[Fault]:
     return faults
 
 
+def pick_up(machine: Machine, op: ops.PickUp) -> list[Fault]:
+    """Loops of an edge over needles; nothing leaves the needles for that."""
+    noted = Noted()
+    machine.made += len(op.targets)
+    for bed, needle in op.targets:
+        hang(machine, bed, needle, (op.yarn,), 0, "onto" if op.onto else "to", noted)
+    return noted.faults()
+
+
 def rehang(machine: Machine, op: ops.Rehang) -> list[Fault]:
     """The stitches of a group back on needles, in order."""
     group = machine.groups.get(op.name)

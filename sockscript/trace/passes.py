@@ -6,7 +6,7 @@ from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing, highest, 
 from sockscript.operations.ops import Intent, Knit
 from sockscript.trace.faults import Fault
 from sockscript.trace.machine import Machine
-from sockscript.trace.stacks import MOST_STRANDS
+from sockscript.trace.stacks import MOST_STRANDS, BedStacks
 from sockscript.trace.state import acts
 from sockscript.trace.yarn import (
     LONGEST_FLOAT,
@@ -65,7 +65,7 @@ def _against_intent(machine: Machine, intent: Intent) -> list[Fault]:
             if bed in intent.beds:
                 if stacks.action == "rest":
                     faults.append(Fault("bed-left-resting", bed=bed))
-            elif stacks.action != "rest" and stacks.active:
+            elif stacks.action != "rest" and stacks.worked:
                 faults.append(Fault("bed-left-knitting", bed=bed))
     return faults
 
@@ -74,8 +74,8 @@ def acting(machine: Machine) -> tuple[int, int]:
     """The needles of the front and the back bed that the next pass works."""
     to_front = other_side(machine.carriage) == machine.profile.front_circular
     front, back = machine.beds
-    return (front.active if acts(front.action, to_front) else 0,
-            back.active if acts(back.action, not to_front) else 0)
+    return (front.worked if acts(front.action, to_front) else 0,
+            back.worked if acts(back.action, not to_front) else 0)
 
 
 def _one_pass(machine: Machine, faults: list[Fault]) -> None:
@@ -98,8 +98,8 @@ def _one_pass(machine: Machine, faults: list[Fault]) -> None:
 def _cord_comes_back(machine: Machine) -> bool:
     """Whether a few stitches on one bed alone are slipped on the way back, in circular."""
     used = [stacks for stacks in machine.beds if stacks.in_use]
-    return (len(used) == 1 and used[0].action == "circular" and bool(used[0].active)
-            and highest(used[0].active) - lowest(used[0].active) <= LONGEST_FLOAT)
+    return (len(used) == 1 and used[0].action == "circular" and bool(used[0].worked)
+            and highest(used[0].worked) - lowest(used[0].worked) <= LONGEST_FLOAT)
 
 
 def _work_beds(machine: Machine, front_active: int, back_active: int, start: Side,
@@ -126,11 +126,16 @@ def _work_beds(machine: Machine, front_active: int, back_active: int, start: Sid
 
 def _without_yarn(machine: Machine, bed: Bed, active: int, faults: list[Fault]) -> None:
     stacks = machine.beds[bed]
-    lost = active & stacks.loaded if stacks.action != "tuck" else 0
+    lost = active & stacks.loaded & ~_tucking(stacks)
     if lost:
         machine.dropped += stacks.loops_on(lost)
         stacks.clear(lost)
     faults.append(Fault("pass-without-yarn", bed, lost))
+
+
+def _tucking(stacks: BedStacks) -> int:
+    """The needles that lay the yarn over their loops, if any yarn comes to them."""
+    return -1 if stacks.action == "tuck" else stacks.tuck
 
 
 def _work(machine: Machine, bed: Bed, active: int, cast_on_row: bool, faults: list[Fault]) -> None:
@@ -147,16 +152,14 @@ def _work(machine: Machine, bed: Bed, active: int, cast_on_row: bool, faults: li
         machine.made += made.bit_count()
         if unwanted:
             faults.append(Fault("empty-needle-catches", bed, unwanted))
-    if stacks.action == "tuck":
-        if empty:
-            stacks.form(empty, yarn)
-        laid = active & ~empty
+    laid = active & ~empty & _tucking(stacks)
+    formed = active & ~laid
+    if formed:
+        machine.joined += stacks.form(formed, yarn)
+        count_loops(machine, formed.bit_count())
+    if laid:
         stacks.lay(laid)
-        count_loops(machine, empty.bit_count())
         count_strands(machine, laid.bit_count())
         heaped = stacks.heaped(laid)
         if heaped:
             faults.append(Fault("too-many-strands", bed, heaped, MOST_STRANDS))
-    else:
-        machine.joined += stacks.form(active, yarn)
-        count_loops(machine, active.bit_count())

@@ -28,9 +28,25 @@ def set_bed(machine: Machine, op: ops.SetBed) -> list[Fault]:
     """What a bed does in a pass."""
     stacks = machine.beds[op.bed]
     stacks.action = op.action
+    stacks.tuck = stacks.slip = 0
     stacks.touched()
     if op.action in ("circular", "tuck") and op.action not in machine.profile.settings:
         return [Fault("setting-not-had", name=op.action)]
+    return []
+
+
+def set_needles(machine: Machine, op: ops.SetNeedles) -> list[Fault]:
+    """What some needles do where their bed knits."""
+    for stacks, mask in zip(machine.beds, (op.front, op.back), strict=True):
+        stacks.tuck &= ~mask
+        stacks.slip &= ~mask
+        if op.action == "tuck":
+            stacks.tuck |= mask
+        elif op.action == "slip":
+            stacks.slip |= mask
+        stacks.touched()
+    if op.action == "tuck" and "tuck" not in machine.profile.settings:
+        return [Fault("setting-not-had", name="tuck")]
     return []
 
 

@@ -24,8 +24,8 @@ class BedStacks:
     """The mutable state of one bed."""
 
     __slots__ = ("_view", "action", "double", "hold", "hold_respected", "ladders", "loaded",
-                 "size", "stacks", "strands", "upper", "wanted_cast_on", "wanted_increase",
-                 "work", "yarns")
+                 "size", "slip", "stacks", "strands", "tuck", "upper", "wanted_cast_on",
+                 "wanted_increase", "work", "yarns")
 
     def __init__(self) -> None:
         self.work = 0
@@ -40,6 +40,8 @@ class BedStacks:
         self.wanted_cast_on = 0
         self.ladders: dict[int, Stack] = {}
         self.action: Action = "rest"
+        self.tuck = 0
+        self.slip = 0
         self.hold_respected = False
         self.size: Fraction | None = None
         self._view: BedState | None = None
@@ -54,6 +56,7 @@ class BedStacks:
         twin.strands = self.strands.copy()
         twin.wanted_increase, twin.wanted_cast_on = self.wanted_increase, self.wanted_cast_on
         twin.ladders = self.ladders.copy()
+        twin.tuck, twin.slip = self.tuck, self.slip
         twin.action, twin.hold_respected, twin.size = self.action, self.hold_respected, self.size
         twin._view = self._view
         return twin
@@ -77,7 +80,7 @@ class BedStacks:
                 laid |= mask
             view = self._view = BedState(self.work, self.upper, self.hold, self.loaded,
                                          self.double, laid, self.loops, self.action,
-                                         self.hold_respected)
+                                         self.hold_respected, self.tuck, self.slip)
         return view
 
     def touched(self) -> None:
@@ -91,10 +94,15 @@ class BedStacks:
 
     @property
     def active(self) -> int:
-        """Needles that the next pass works."""
+        """Needles that a pass goes over: what is set for single needles is not looked at."""
         if self.hold_respected:
             return self.work | self.upper
         return self.work | self.upper | self.hold
+
+    @property
+    def worked(self) -> int:
+        """Needles that a pass works if the bed acts: those that slip are left out."""
+        return self.active & ~self.slip
 
     def loops_on(self, mask: int) -> int:
         """How many loops the needles of ``mask`` hold together."""
@@ -150,7 +158,8 @@ class BedStacks:
 
     def settings(self) -> tuple[object, ...]:
         """What is set on the carriage for this bed, and the ladders of dropped stitches."""
-        return self.action, self.hold_respected, self.size, tuple(self.ladders.items())
+        return (self.action, self.tuck, self.slip, self.hold_respected, self.size,
+                tuple(self.ladders.items()))
 
     # ---- changing
 

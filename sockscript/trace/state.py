@@ -44,6 +44,10 @@ class BedState(NamedTuple):
     """How many loops in all."""
     action: Action
     hold_respected: bool
+    tuck: int = 0
+    """Set to tuck where the bed knits."""
+    slip: int = 0
+    """Set to slip where the bed knits."""
 
     @property
     def in_use(self) -> int:
@@ -57,10 +61,16 @@ class BedState(NamedTuple):
 
     @property
     def active(self) -> int:
-        """Needles that a pass works if the bed acts: those in hold too where hold is cancelled."""
+        """Needles that a pass goes over if the bed acts: those in hold too where hold is cancelled,
+        and whatever is set for single needles."""
         if self.hold_respected:
             return self.work | self.upper
         return self.work | self.upper | self.hold
+
+    @property
+    def worked(self) -> int:
+        """Needles that a pass works if the bed acts: those that slip are left out."""
+        return self.active & ~self.slip
 
     @property
     def held(self) -> int:
@@ -123,8 +133,8 @@ class Snapshot(NamedTuple):
         ``front_circular``: the way the carriage moves when the front bed knits in circular.
         """
         to_front = other_side(self.carriage) == front_circular
-        return (self.front.active if acts(self.front.action, to_front) else 0,
-                self.back.active if acts(self.back.action, not to_front) else 0)
+        return (self.front.worked if acts(self.front.action, to_front) else 0,
+                self.back.worked if acts(self.back.action, not to_front) else 0)
 
     @property
     def yarns(self) -> tuple[str, ...]:
@@ -138,7 +148,7 @@ class Snapshot(NamedTuple):
 
 
 def _turns(state: BedState, passes: int, own_way: bool) -> int:
-    if state.action == "rest" or not state.active:
+    if state.action == "rest" or not state.worked:
         return 0
     if state.action != "circular":
         return passes

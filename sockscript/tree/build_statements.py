@@ -156,6 +156,12 @@ def _rehang(b: B, k: Kids, body: st.Block) -> st.Statement:
                           turned is not None)
 
 
+def _pick_up(b: B, k: Kids, body: st.Block) -> st.Statement:
+    rows, _, end, bed, onto, needles = k
+    return ins.PickUpAlong(b.whole, b.expr(rows), b.end(end), b.bed(bed),
+                           word_of(onto) == "onto", b.needles(needles))
+
+
 def _hands(kind: Any) -> Callable[[B, Kids, st.Block], st.Statement]:
     return lambda b, k, body: ins.HandWork(b.whole, kind, b.needles(k[0]))
 
@@ -187,6 +193,13 @@ def _set_bed(b: B, k: Kids, body: st.Block) -> st.Statement:
     return ins.SetBedTo(b.whole, b.bed(k[0]), action)
 
 
+def _set_needles(b: B, k: Kids, body: st.Block) -> st.Statement:
+    pieces, bed, action = k
+    word: Any = word_of(action)
+    needles = ex.Needles(b.whole, tuple(b.piece(part) for part in pieces.children), b.bed(bed))
+    return ins.SetNeedlesTo(b.whole, needles, word)
+
+
 _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "let": _let,
     "section": _section,
@@ -211,6 +224,7 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "return_to_work": _place("work", True),
     "return_to_upper": _place("upper", True),
     "set_bed": _set_bed,
+    "set_needles": _set_needles,
     "respect_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), True),
     "cancel_hold": lambda b, k, body: ins.HoldSwitch(b.whole, b.bed(k[0]), False),
     "stitch_size": lambda b, k, body: ins.StitchSize(b.whole, b.expr(k[0]), b.optional_bed(k[1])),
@@ -245,6 +259,7 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "fill": lambda b, k, body: ins.FillFrom(b.whole, b.needles(k[0]), b.end(k[1])),
     "knit_in": lambda b, k, body: ins.KnitInWaste(
         b.whole, b.name(k[0]), b.needles(k[1]), b.name(k[2])),
+    "pick_up": _pick_up,
     "sew_sides": lambda b, k, body: ins.SewTheSides(b.whole),
     "sew_down": _sew_down,
     "sew_edge_down": lambda b, k, body: ins.SewDownRows(

@@ -12,7 +12,16 @@ from sockscript.numbers.quantity import length as a_length
 from sockscript.text.source import Problem, Span
 from sockscript.tree.build_expressions import Parse, SlipError, string_value, word_of
 from sockscript.tree.build_statements import StatementBuilder
-from sockscript.tree.script import Exchange, Gauge, MachineNeeds, Option, Sizes, Weighed, Yarn
+from sockscript.tree.script import (
+    Exchange,
+    Gauge,
+    MachineNeeds,
+    Option,
+    OwnSwatch,
+    Sizes,
+    Weighed,
+    Yarn,
+)
 
 _ROLES = {"waste_role": "waste", "cord_role": "cord"}
 
@@ -205,10 +214,24 @@ class MachineBlock:
                 fields["abilities"] = (*fields.get("abilities", ()), *found)
             case "front_circular":
                 fields["front_circular"] = word_of(kids[0])
+            case "own_swatch":
+                fields["swatches"] = (*fields.get("swatches", ()), _own_swatch(b, parse))
 
     def build(self) -> MachineNeeds:
         """The block as one value."""
         return MachineNeeds(**self.fields, words=self.words, word_places=self.word_places)
+
+
+def _own_swatch(b: StatementBuilder, parse: Parse) -> OwnSwatch:
+    """``swatch FABRIC "yarn" 30 stitches, 42 rows per 10 cm at stitch size 6``."""
+    fabric, yarn, stitches, rows, over, unit, size = parse.children
+    length = _over(b, over, unit)
+    wide, tall = b.amount(stitches).value, b.amount(rows).value
+    if not all((wide, tall, length.value)):
+        raise b.slip(parse, "bad-number", "A swatch cannot have a 0 in it.",
+                     "Count its stitches and rows over 10 cm, washed and rested.")
+    return OwnSwatch(b.whole, b.name(fabric) if fabric is not None else "plain",
+                     string_value(yarn), wide, tall, length, b.amount(size).value)
 
 
 class SizeTable:

@@ -53,6 +53,15 @@ class SetBedTo:
 
 
 @node
+class SetNeedlesTo:
+    """What some needles of a bed do when the carriage passes."""
+
+    at: Span
+    needles: Needles
+    action: Literal["knit", "tuck", "slip"]
+
+
+@node
 class HoldSwitch:
     """Whether needles in hold are left alone."""
 
@@ -265,6 +274,18 @@ class SewDownRows:
 
 
 @node
+class PickUpAlong:
+    """Loops of the last rows of a side edge hung on needles; ``onto``: on top of stitches."""
+
+    at: Span
+    rows: Expr
+    end: End
+    bed: BedName
+    onto: bool
+    needles: Needles
+
+
+@node
 class SewTheSides:
     """The two side edges of the piece are sewn together."""
 
@@ -272,8 +293,8 @@ class SewTheSides:
 
 
 Instruction = Union[
-    PitchIs, RackTo, PlaceNeedles, SetBedTo, HoldSwitch, StitchSize, ThreadYarn, AddYarn,
-    ChangeYarn, CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto,
+    PitchIs, RackTo, PlaceNeedles, SetBedTo, SetNeedlesTo, HoldSwitch, StitchSize, ThreadYarn,
+    AddYarn, ChangeYarn, CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto,
     MoveEdge, HandWork, ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,
-    KnitInWaste, SewDownRows, SewTheSides,
+    KnitInWaste, SewDownRows, SewTheSides, PickUpAlong,
 ]

@@ -8,7 +8,8 @@ from typing import Any
 
 from lark.exceptions import LarkError
 
-from sockscript.text.layout import Line
+from sockscript.text.layout import STEP, Line
+from sockscript.text.mend import Indent
 from sockscript.text.parser import parse_text
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.quotes import without_words
@@ -98,9 +99,16 @@ class LineReader:
 
     def nothing_under(self, line: Line, children: list[Line]) -> None:
         """Tell that lines stand under a line that takes none."""
-        self.problem(children[0], "misplaced-line",
-                     f"This line is indented under '{line.text.strip()}', which takes nothing "
-                     "under it.", "Begin it in the same column as the line above.")
+        under = children[0]
+        mend = None
+        if under.column - line.column == 1 and "\t" not in under.text:
+            # A slip of the space bar: that of the two lines which stands in no usual column.
+            mend = Indent(line.number, under.column) if line.column % STEP \
+                and not under.column % STEP else Indent(under.number, line.column)
+        self.problems.append(Problem(
+            "misplaced-line", under.span(self.source),
+            f"This line is indented under '{line.text.strip()}', which takes nothing under it.",
+            "Begin it in the same column as the line above.", mend))
 
     def fresh_name(self, name: str, at: Span) -> None:
         """Names of values must not be words of the language."""

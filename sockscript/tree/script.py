@@ -13,6 +13,19 @@ from sockscript.tree.expressions import Compare
 from sockscript.tree.statements import Allow, Let, Section, Statement, Technique
 
 
+@frozen
+class OwnSwatch:
+    """What a member has knitted on her machine: a fabric of a yarn at a stitch size of its dial."""
+
+    at: Span = field(eq=False, repr=False)
+    fabric: str
+    yarn: str
+    stitches: Exact
+    rows: Exact
+    over: Quantity
+    size: Exact
+
+
 @frozen(eq=False, repr=False)
 class MachineNeeds:
     """What a pattern asks of a machine, or a profile says of one.  None: not said."""
@@ -29,6 +42,7 @@ class MachineNeeds:
     front_circular: Literal["left", "right"] | None = None
     words: Mapping[str, str] = field(factory=dict)
     word_places: Mapping[str, Span] = field(factory=dict)
+    swatches: tuple[OwnSwatch, ...] = ()
 
 
 @frozen(eq=False, repr=False)

@@ -35,7 +35,7 @@ FIRST_WORDS = (
     "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
     "stitch", "thread", "change", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
     "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
-    "fill", "sew",
+    "fill", "sew", "pick",
 )
 SAMPLES = {
     "knit": "knit 2 rows",
@@ -82,6 +82,7 @@ SAMPLES = {
     "remove": "remove comb",
     "fill": "fill L5 of front from left",
     "sew": "sew down first 10 rows",
+    "pick": "pick up along 24 rows at left of front to empty of front",
     "latch": "latch up L5 of front",
     "drop": "drop L5 of front",
     "gather": "gather front",

@@ -166,15 +166,15 @@ def any_script(random: Random) -> str:
     return spoiled(random, random.choice(scripts()), random.randrange(1, 6))
 
 
-def nearly_whole(random: Random) -> str:
+def nearly_whole(random: Random, slips: tuple[int, ...] = (0, 1, 1, 1, 2)) -> str:
     """A script that most commands still take; mostly one of a size or two in thick yarn, which is
     quick."""
     text = random.choice(whole_socks())
-    if random.random() < 0.95:
+    if random.random() < 0.99:
         text = of_few_sizes(random, text)
-    if random.random() < 0.9:
+    if random.random() < 0.98:
         text = in_thick_yarn(random, text)
-    return spoiled(random, text, random.choice([0, 1, 1, 1, 2]))
+    return spoiled(random, text, random.choice(slips))
 
 
 def of_few_sizes(random: Random, text: str) -> str:
@@ -209,7 +209,7 @@ works for
 def of_a_range(random: Random) -> str:
     """A script that works for some feet, with a slip or none."""
     text = of_few_sizes(random, random.choice(whole_socks()))
-    if random.random() < 0.8:
+    if random.random() < 0.98:
         text = in_thick_yarn(random, text)
     text = re.sub(r"\nworks for\n(    .*\n)+", "\n", text)
     round_, length = random.randrange(14, 26), random.randrange(14, 28)

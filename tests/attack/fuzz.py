@@ -3,8 +3,9 @@
 ``python tests/attack/fuzz.py --scripts 200000 --others 20000`` runs ``check`` on so many spoiled
 scripts and every other command on so many.  A number begins the random choices of each script, so
 that a run can be repeated: ``--first 4711 --scripts 1``.  What falls is
-kept in ``--keep`` (a folder) and told; the last lines are the results.  The status is 1 when
-anything fell: an exception, an odd status, over 10 seconds, over 500 MB.
+kept in ``--keep`` (a folder) and told; the last lines are the results, also when it is ended with
+Ctrl-C.  The status is 1 when anything fell: an exception, an odd status, over 10 seconds, over 500
+MB.
 """
 
 from __future__ import annotations
@@ -15,34 +16,36 @@ import gc
 import io
 import os
 import resource
+import shutil
 import signal
 import sys
 import tempfile
 import time
 import traceback
-from functools import cache
+from collections.abc import Callable, Iterator
+from functools import cache, lru_cache
 from pathlib import Path
 from random import Random
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
-from attack.corpus import NASTY, any_script, nearly_whole, of_a_range
+from attack.command_lines import OTHERS, arguments, written_for
 from attack.editing import session
 from sockscript import cli
 from sockscript.commands import range as range_command
-from sockscript.pictures.kinds import KINDS
 from sockscript.text.source import Source
 from sockscript.tree.script import Script
 
 LONGEST, LARGEST_MB = 10, 500
 MOST_RANGES = 300
 """Combinations of a range that is attacked, so that one does not take all the time."""
-PARTS = 100
+PARTS = 1000
 """All commands take turns, so that a run that is ended early has tried them all."""
+SHOWN_EVERY = 300
+"""Seconds between results on the way."""
 
-OTHERS = ("steps", "needles", "html", "pdf", "picture", "sock", "png", "follow", "sizes", "fit",
-          "swatch", "numbers", "range", "format", "mend", "new", "editor")
-SHARES = {"html": 2, "pdf": 2, "picture": 3, "sock": 3, "png": 3}
+SHARES = {"html": 2, "pdf": 2, "picture": 3, "sock": 3, "png": 3, "open": 3, "unpack": 3,
+          "of-pack": 3, "catalogue": 2, "site": 2}
 """One command makes several of these forms: all of them together try so many scripts as another
 command."""
 
@@ -55,75 +58,20 @@ def _stop(*_: object) -> None:
     raise _TooLongError
 
 
-def arguments(command: str, random: Random, path: Path) -> list[str]:
-    """A command line for a script."""
-    text = path.read_text("utf-8", "replace")
-    sizes = next((line.split()[1:] for line in text.split("\n") if line.startswith("sizes ")), [])
-    size = ["--size", random.choice(sizes)] if sizes and random.random() < 0.9 else []
-    odd = random.choice(NASTY)
-    named = random.choice(["harbour-45", "any", odd])
-    extra = ["--machine", named] if random.random() < 0.1 else []
-    out = str(path.with_name("out"))
-    file = str(path)
-    match command:
-        case "check":
-            return [command, file, *extra, *random.choice(
-                [[], [], ["--format", "json"], ["--format", "sarif"], ["--format", "lines"]])]
-        case "steps":
-            return [command, file, *extra, *random.choice(
-                [size, [], ["--every-row"], ["--all-choices"], ["-o", out + ".md"],
-                 ["-o", out + ".json"], ["-o", out + ".txt"], ["--size", odd],
-                 ["--choose", odd + "=" + odd]])]
-        case "needles":
-            return [command, file, *size, *random.choice(
-                [["--step", str(random.randrange(40))], ["--row", str(random.randrange(90))]])]
-        case "html" | "pdf":
-            return ["sheet", file, *random.choice([size, []]), *random.choice(
-                [[], ["--large-print"], ["--with-script"], ["--paper", "letter"],
-                 ["--all-choices"]]), "-o", f"{out}.{command}"]
-        case "picture" | "sock" | "png":
-            kind = "sock" if command == "sock" else random.choice(list(KINDS))
-            step = ["--step", str(random.randrange(30))] if kind == "beds" else []
-            return ["picture", file, "--what", kind, *size, *step,
-                    "-o", out + (".png" if command == "png" else ".svg")]
-        case "follow":
-            return [command, file, *size, "-o", out + ".html"]
-        case "sizes":
-            return [command, file, "-o", out + random.choice([".txt", ".md", ".csv", ".json"])]
-        case "fit":
-            return [command, file, *random.choice(
-                [["--foot-length", "24.5cm"], ["--gauge", "29x41/10cm"], ["--shoe", "eu 39"],
-                 ["--foot-round", "22cm", "--foot-length", "24cm"], ["--gauge", "10x14/10cm"],
-                 ["--gauge", "8x11/10cm", "--foot-round", f"{random.randrange(10, 30)}cm"],
-                 ["--foot-round", odd], ["--gauge", odd], ["--shoe", odd], ["--" + odd, "1"],
-                 ["--gauge", "9" * random.randrange(1, 5000) + "x40"],
-                 ["--foot-length", "1" * random.randrange(1, 5000) + "cm"]])]
-        case "swatch":
-            return [command, random.choice(["60x84/20x20cm", odd, "0x0/0x0cm", "60x84/" + odd,
-                                            "9" * 5000 + "x84/20x20cm", "60x84/20x20in"]),
-                    *random.choice([[], ["--washed", "60x84/19x18.5cm"], ["--washed", odd],
-                                    ["--fabric", odd]])]
-        case "numbers" | "range":
-            return [command, file, *(random.choice(
-                [[], ["--format", "csv"], ["--format", "json"]]) if command == "range" else [])]
-        case "format":
-            return [command, file, *random.choice([[], ["--check"], ["--diff"]])]
-        case "mend":
-            return ["check", "--mend", "--yes", file]
-        case _:
-            return ["new", "--title", odd * 3, "--author", odd, "--kind",
-                    random.choice(["sock", "leg-warmer", odd]), "--gauge",
-                    random.choice(["30x42", odd, "10x10", "90x90", "9" * 5000 + "x40"])]
-
-
-def once_only() -> None:
+def once_only(put: Callable[[object, str, object], None] = setattr) -> None:
     """Do once what is the same for every script: the parts of the command line are put together,
-    and the shipped techniques are read."""
+    the shipped techniques and lines that were read before are read.  A leaflet is set in fewer
+    ways.  ``put`` puts the other function in its place."""
     import typer.main
 
+    from sockscript.commands import club, sharing
     from sockscript.expand import used
+    from sockscript.sheet import pdf_form
+    from sockscript.tree import line_reader
 
-    typer.main.get_command = cache(typer.main.get_command)
+    put(typer.main, "get_command", cache(typer.main.get_command))
+    for more in (club, sharing):
+        put(more, "register", cache(more.register))
     plainly = used.read_script
     kept: dict[str, Script] = {}
 
@@ -134,7 +82,11 @@ def once_only() -> None:
             kept[source.name] = plainly(source)
         return kept[source.name]
 
-    used.read_script = read
+    put(used, "read_script", read)
+    put(line_reader, "parse_text", lru_cache(maxsize=30_000)(line_reader.parse_text))
+    put(pdf_form, "CLOSER", pdf_form.CLOSER[::3])
+    put(range_command, "MOST_COMBINATIONS", MOST_RANGES)
+    put(range_command, "WORTH_SHARING", MOST_RANGES + 1)
 
 
 class Results:
@@ -149,24 +101,30 @@ class Results:
                 f"{self.slowest:.1f} s, all {self.took:.0f} s")
 
 
+def own_places(folder: Path) -> dict[str, str]:
+    """Where commands keep what is the member's own, so that nothing of the attacker's is there."""
+    return {"XDG_CACHE_HOME": str(folder / "cache"), "SOCKSCRIPT_KEYS": str(folder / "keys"),
+            "XDG_CONFIG_HOME": str(folder / "own"),
+            # A mistake of the program is not kept as a line of a catalogue.
+            "SOCKSCRIPT_DEBUG": "1"}
+
+
 def attacked(command: str, number: int, folder: Path, results: Results | None = None
              ) -> str | None:
     """Run a command on script ``number``; what fell, or None."""
     random = Random(f"{command} {number}")
     path = folder / "attacked.sockscript"
-    if command in ("check", "format") or (command == "editor" and random.random() < 0.5):
-        text = any_script(random)
-    else:
-        text = of_a_range(random) if command == "range" else nearly_whole(random)
-    data = text.encode("utf-8", "surrogatepass")
-    path.write_bytes(data)
-    words = arguments(command, random, path) if command != "editor" else []
+    words: list[str] = []
     out, err = io.StringIO(), io.StringIO()
     fell: str | None = None
     status: object = 0
     begun = time.process_time()
     signal.alarm(6 * LONGEST)
     try:
+        text = written_for(command, random, path)
+        if command != "editor":
+            words = arguments(command, random, path, text)
+        begun = time.process_time()
         with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
             if command == "editor":
                 session(random, folder, text)
@@ -174,6 +132,8 @@ def attacked(command: str, number: int, folder: Path, results: Results | None = 
                 status = cli._dispatch(words)
         if status not in (0, 1, 2):
             fell = f"status {status}"
+        elif list(folder.parent.glob("up.*")) + list(folder.glob("up.*")):
+            fell = "a member was written outside the folder"
     except (_TooLongError, Exception):
         fell = traceback.format_exc(limit=-6)
     finally:
@@ -190,6 +150,18 @@ def attacked(command: str, number: int, folder: Path, results: Results | None = 
     return f"{command} {number}: {words}\n{fell}" if fell else None
 
 
+_ended: list[int] = []
+"""The signal that ends the run after the script it is at."""
+
+
+def _turns(counts: dict[str, int]) -> Iterator[tuple[str, int]]:
+    """Commands with the numbers of scripts, a part of each in turn."""
+    for part in range(PARTS):
+        for command, count in counts.items():
+            for number in range(count * part // PARTS, count * (part + 1) // PARTS):
+                yield command, number
+
+
 def main() -> int:
     """Attack; returns the exit status."""
     reader = argparse.ArgumentParser(description=__doc__)
@@ -200,8 +172,8 @@ def main() -> int:
     reader.add_argument("--keep", type=Path, help="a folder for scripts that bring something down")
     told = reader.parse_args()
     signal.signal(signal.SIGALRM, _stop)
-    range_command.MOST_COMBINATIONS = MOST_RANGES
-    range_command.WORTH_SHARING = MOST_RANGES + 1
+    for end in (signal.SIGINT, signal.SIGTERM):
+        signal.signal(end, lambda number, _: _ended.append(number))
     once_only()
     # A command itself never looks for garbage; so many of them have to, now and then.
     gc.collect()
@@ -209,29 +181,35 @@ def main() -> int:
     gc.set_threshold(20_000, 20, 20)
     counts = {"check": told.scripts, **{
         one: told.others // SHARES.get(one, 1) for one in told.command or OTHERS}}
-    results = {command: Results() for command, count in counts.items() if count}
+    results = {command: Results() for command in counts}
     begun = time.monotonic()
     with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
+        folder = Path(name) / "here"
+        folder.mkdir()
         os.chdir(folder)
-        for part in range(PARTS):
-            for command, result in results.items():
-                count = counts[command]
-                for number in range(count * part // PARTS, count * (part + 1) // PARTS):
-                    why = attacked(command, told.first + number, folder, result)
-                    if why is not None:
-                        print(why, flush=True)
-                        _keep(told.keep, folder, f"{command}-{told.first + number}.sockscript")
-            if part % 10 == 9:
+        os.environ.update(own_places(folder))
+        shown = begun
+        for command, number in _turns(counts):
+            if _ended:
+                break
+            why = attacked(command, told.first + number, folder, results[command])
+            if why is not None:
+                print(why, flush=True)
+                _keep(told.keep, folder, f"{command}-{told.first + number}")
+            if time.monotonic() - shown > SHOWN_EVERY:
+                shown = time.monotonic()
                 print(_told(results, begun), flush=True)
     print(_told(results, begun))
     return 1 if any(one.fell for one in results.values()) or _largest() > LARGEST_MB else 0
 
 
 def _keep(kept: Path | None, folder: Path, name: str) -> None:
+    """Keep all that was written for an attack."""
     if kept is not None:
-        kept.mkdir(parents=True, exist_ok=True)
-        (kept / name).write_bytes((folder / "attacked.sockscript").read_bytes())
+        (kept / name).mkdir(parents=True, exist_ok=True)
+        for path in folder.glob("attacked*"):
+            if path.is_file():
+                shutil.copy(path, kept / name)
 
 
 def _largest() -> int:

@@ -9,6 +9,8 @@ import sys
 import pytest
 from support.command import ROOT, sockscript
 
+from sockscript.cli import _dispatch
+
 FLAT = ROOT / "examples" / "flat-sock.sockscript"
 COMMANDS = [["check", str(FLAT)], ["steps", str(FLAT)], ["sizes", str(FLAT)], ["--help"],
             ["explain"], ["check", str(FLAT), "--format", "json"]]
@@ -81,3 +83,15 @@ def test_numbers_of_thousands_of_digits_on_the_command_line():
                       ["needles", str(FLAT), "--step", "9" * 5000]):
         done = sockscript(*arguments)
         assert done.returncode == 2 and "mistake" not in done.stderr, done.stderr
+
+
+@pytest.mark.parametrize("option", ["--size", "--author", "--licence", "--technique",
+                                    "--fingerprint", ""])
+def test_letters_that_are_no_text_find_nothing(option, tmp_path, monkeypatch, capsys):
+    # A letter typed in another coding reaches a program as half of a letter.
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path / "cache"))
+    (tmp_path / "a.sockscript").write_bytes(b'pattern "A"\nsection "Leg"\n    half pitch\n')
+    asked = [option, "Maim\udce9"] if option else ["Maim\udce9"]
+
+    assert _dispatch(["catalogue", str(tmp_path), *asked]) in (1, 2)
+    assert "damaged" not in capsys.readouterr().err

@@ -11,23 +11,25 @@ import re
 import shutil
 import subprocess
 import sys
+from random import Random
 
 import pytest
 from support.command import ROOT, sockscript
 
+from attack.corpus import of_few_sizes
 from sockscript.commands.check import check_file, report
 from sockscript.text.visible import visible
 
-FAMILY = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8")
-TITLE = "Quayside Family Sock" if "Quayside Family Sock" in FAMILY else re.search(
-    r'^pattern "(.*)"', FAMILY, re.M)[1]
+SOCK = of_few_sizes(Random(1), (ROOT / "examples" / "flat-sock.sockscript").read_text("utf-8"))
+TITLE = re.search(r'^pattern "(.*)"', SOCK, re.M)[1]
+SIZE = re.search(r"^sizes +(\S+)", SOCK, re.M)[1]
 CONTROLS = [chr(code) for code in (*range(1, 9), 11, 12, *range(14, 32), 127, *range(128, 160),
                                    0x2028, 0x2029, 0xfffe)]
 DIRECTIONS = [chr(code) for code in (*range(0x202a, 0x202f), *range(0x2066, 0x206a))]
 UNSEEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ufffe]")
 
 
-def script(tmp_path, odd, text=FAMILY):
+def script(tmp_path, odd, text=SOCK):
     """A whole sock with something in its title, the name of a size and a step."""
     path = tmp_path / "odd.sockscript"
     path.write_text(text.replace(TITLE, f"Odd{odd}Sock", 1), "utf-8", newline="")
@@ -39,7 +41,7 @@ def test_a_control_character_in_a_script_is_told_with_its_place(odd, tmp_path):
     checked = check_file(script(tmp_path, odd), None)
 
     problem = next(p for p in checked.problems if p.kind == "control-character")
-    line = next(n for n, text in enumerate(FAMILY.split("\n"), 1) if TITLE in text)
+    line = next(n for n, text in enumerate(SOCK.split("\n"), 1) if TITLE in text)
     assert (problem.at.line, problem.at.start) == (line, len('pattern "Odd') + 1)
     assert f"U+{ord(odd):04X}" in problem.message
     assert not UNSEEN.search(report(checked))
@@ -49,7 +51,7 @@ def test_a_control_character_in_a_script_is_told_with_its_place(odd, tmp_path):
                                    'yarn main{} "wool"\n'])
 def test_it_is_told_wherever_it_stands(where, tmp_path):
     path = tmp_path / "a.sockscript"
-    path.write_text(FAMILY + where.format("\x1b[2J"), "utf-8")
+    path.write_text(SOCK + where.format("\x1b[2J"), "utf-8")
 
     assert "control-character" in [p.kind for p in check_file(path, None).problems]
 
@@ -58,7 +60,7 @@ def test_it_is_mended_without_touching_anything_else(tmp_path):
     path = script(tmp_path, "\x1b")
 
     assert sockscript("check", "--mend", "--yes", str(path)).returncode == 0
-    assert path.read_text("utf-8") == FAMILY.replace(TITLE, "OddSock", 1)
+    assert path.read_text("utf-8") == SOCK.replace(TITLE, "OddSock", 1)
 
 
 def test_a_machine_profile_is_read_as_strictly(tmp_path):
@@ -76,13 +78,13 @@ EVERY_FORM = [
     ["check", "--format", "lines"], ["steps"], ["steps", "--format", "markdown"],
     ["steps", "--format", "json"], ["steps", "--every-row"], ["sizes", "--format", "csv"],
     ["sizes", "--format", "json"], ["sizes"], ["sizes", "--format", "markdown"]]
-WRITTEN = [["sheet", "-o", "out.html", "--with-script"], ["follow", "--size", "Woman-M", "-o",
-           "out.html"], ["picture", "--what", "heel", "--size", "Woman-M", "-o", "out.svg"],
+WRITTEN = [["sheet", "-o", "out.html", "--with-script"], ["follow", "--size", SIZE, "-o",
+           "out.html"], ["picture", "--what", "heel", "--size", SIZE, "-o", "out.svg"],
            ["steps", "-o", "out.txt"], ["sizes", "-o", "out.csv"]]
 
 
 def test_what_turns_the_direction_of_writing_is_shown_in_every_form(tmp_path):
-    path = script(tmp_path, "".join(DIRECTIONS), FAMILY + "# \u202e a comment\n")
+    path = script(tmp_path, "".join(DIRECTIONS), SOCK + "# \u202e a comment\n")
 
     for command, *options in EVERY_FORM:
         done = sockscript(command, str(path), *options)
@@ -100,13 +102,13 @@ def test_a_pdf_and_a_png_are_made_all_the_same(tmp_path):
     path = script(tmp_path, "\u202e")
 
     for command, *options in (["sheet", "-o", "out.pdf"], [
-            "picture", "--what", "heel", "--size", "Woman-M", "-o", "out.png"]):
+            "picture", "--what", "heel", "--size", SIZE, "-o", "out.png"]):
         done = sockscript(command, str(path), *options, cwd=tmp_path)
         assert done.returncode == 0, done.stderr
 
 
 def test_laying_out_and_mending_keep_what_the_author_wrote(tmp_path):
-    path = script(tmp_path, "\u202e\u2067", FAMILY.replace("section", "section ", 1))
+    path = script(tmp_path, "\u202e\u2067", SOCK.replace("section", "section ", 1))
 
     assert sockscript("format", str(path)).returncode == 0
     assert "Odd\u202e\u2067Sock" in path.read_text("utf-8")

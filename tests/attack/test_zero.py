@@ -12,8 +12,8 @@ from attack.corpus import in_thick_yarn, of_few_sizes
 from sockscript.cli import _dispatch
 
 EXAMPLES = sorted((ROOT / "examples").glob("*.sockscript"))
-COMMANDS = {"check": [], "sizes": [], "fit": ["--shoe", "eu 39"],
-            "picture": ["--what", "sock", "-o", "a.svg"]}
+OTHERS = (["sizes", "a.sockscript"], ["fit", "a.sockscript", "--shoe", "eu 39"],
+          ["picture", "a.sockscript", "--what", "sock", "-o", "a.svg"])
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
@@ -24,11 +24,16 @@ def test_a_nought_anywhere_at_the_head(path, tmp_path, monkeypatch, capsys):
     head = text[:text.index("\nsection ")]
     # A third of the numbers in each: together they stand in every kind of line.
     numbers = list(re.finditer(r"(?<![\w.])\d+(\.\d+)?", head))
-    for number in numbers[EXAMPLES.index(path) % 3::3]:
+    for n, number in enumerate(numbers[EXAMPLES.index(path) % 3::3]):
         (tmp_path / "a.sockscript").write_text(
             text[:number.start()] + "0" + text[number.end():], "utf-8")
-        line = text.count("\n", 0, number.start()) + 1
-        for command, more in COMMANDS.items():
-            if command in ("check", "picture") or "foot-" in text.split("\n")[line - 1]:
-                assert _dispatch([command, "a.sockscript", *more]) in (0, 1, 2), (command, line)
+        line = text[:number.start()].rpartition("\n")[2]
+        _not_fallen(["check", "a.sockscript"], line)
+        # Only a foot of a length of nothing has brought these down.
+        if "foot-" in line:
+            _not_fallen(OTHERS[n % 3], line)
     capsys.readouterr()
+
+
+def _not_fallen(words, line):
+    assert _dispatch(words) in (0, 1, 2), (words, line)

@@ -220,17 +220,18 @@ def section_of(text: str, line: int) -> range:
     return range(first, last + 1)
 
 
-def callers(text: str, block: range) -> set[int]:
-    """Lines that call the technique of a block, also by way of others."""
+def callers(text: str, block: range, known: frozenset[int] = frozenset()) -> set[int]:
+    """Lines that call the technique of a block, also by way of others; a slip may make one call
+    itself."""
     lines = text.split("\n")
     head = re.match(r"technique ([\w-]+)", lines[block.start - 1])
     if head is None:
         return set()
     found = set()
     for number, line in enumerate(lines, 1):
-        if re.search(rf"\bdo {head.group(1)}(?![\w-])", line):
+        if number not in known and re.search(rf"\bdo {head.group(1)}(?![\w-])", line):
             found.add(number)
-            found |= callers(text, section_of(text, number))
+            found |= callers(text, section_of(text, number), known | found)
     return found
 
 

@@ -81,11 +81,15 @@ SCRIPTS = sorted([*ROOT.glob("examples/*.sockscript"), *ROOT.glob("sockscript/ma
                   *ROOT.glob("sockscript/techniques/*.sockscript")])
 
 
-@pytest.mark.parametrize("path", SCRIPTS, ids=lambda path: path.stem)
-def test_a_script_is_typed_and_its_finished_lines_are_left_alone(path, tmp_path):
-    text = path.read_text("utf-8").rstrip("\n")
+def test_scripts_are_typed_and_their_finished_lines_are_left_alone(tmp_path):
+    texts = [path.read_text("utf-8").rstrip("\n") for path in SCRIPTS]
+    each = [form for text in texts for form in (
+        pressed(keys(text)), "(push (buffer-substring-no-properties 1 (point-max)) texts)",
+        "(erase-buffer)")]
 
-    assert typed(tmp_path, "", "(cl-assert electric-indent-mode)", pressed(keys(text))) == text
+    assert json.loads(typed(
+        tmp_path, "", "(cl-assert electric-indent-mode)", "(setq texts nil)", *each,
+        "(insert (json-encode (vconcat (nreverse texts))))")) == texts
 
 
 def test_tab_goes_from_depth_to_depth(tmp_path):

@@ -6,6 +6,7 @@ import json
 import shutil
 import subprocess
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -95,11 +96,18 @@ SCRIPTS = sorted([*ROOT.glob("examples/*.sockscript"), *ROOT.glob("sockscript/ma
 
 def typed(command: list[str], folder: Path, start: str, *lines: str) -> str:
     """The text after lines of the editor's language; point at the end of ``start``."""
+    return all_typed(command, folder, start, lines)[0]
+
+
+def all_typed(command: list[str], folder: Path, start: str, *scripts: Sequence[str]) -> list[str]:
+    """The texts after the lines of each script, in one editor."""
     script, out = folder / "a.sockscript", folder / "out.json"
     script.write_text(start, "utf-8")
-    probe = "\n".join(["set backspace=2", "normal! G$", *lines,
-                       "call writefile([json_encode(join(getline(1, '$'), \"\\n\"))], 'out.json')",
-                       "qall!"])
+    each = "\n".join("\n".join([
+        "normal! G$", *lines, "call add(texts, join(getline(1, '$'), \"\\n\"))",
+        "silent %delete _"]) for lines in scripts)
+    probe = "\n".join(["set backspace=2", "let texts = []", each,
+                       "call writefile([json_encode(texts)], 'out.json')", "qall!"])
     (folder / "probe.vim").write_text(probe, "utf-8")
     done = subprocess.run(
         [*command, "-u", "NONE", "-n", "-i", "NONE", "--cmd", "set encoding=utf-8",
@@ -117,11 +125,10 @@ def pressed(text: str, first: str = "A") -> str:
 
 
 @pytest.mark.parametrize("command", VIMS)
-@pytest.mark.parametrize("path", SCRIPTS, ids=lambda path: path.stem)
-def test_a_script_is_typed_and_its_finished_lines_are_left_alone(path, command, tmp_path):
-    text = path.read_text("utf-8").rstrip("\n")
+def test_scripts_are_typed_and_their_finished_lines_are_left_alone(command, tmp_path):
+    texts = [path.read_text("utf-8").rstrip("\n") for path in SCRIPTS]
 
-    assert typed(command, tmp_path, "", pressed(keys(text))) == text
+    assert all_typed(command, tmp_path, "", *([pressed(keys(text))] for text in texts)) == texts
 
 
 @pytest.mark.parametrize("command", VIMS)
@@ -141,3 +148,48 @@ def test_indenting_the_whole_script_changes_no_meaning(command, tmp_path):
     text = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8").rstrip("\n")
 
     assert typed(command, tmp_path, text, "normal! gg=G") == text
+
+
+# ---- the service, in Neovim
+
+SERVED = """
+vim.cmd('edit strip.sockscript')
+local space = vim.api.nvim_create_namespace('sockscript')
+local function marks()
+  return vim.api.nvim_buf_get_extmarks(0, space, 0, -1, { details = true })
+end
+vim.wait(20000, function() return #marks() > 0 end, 50)
+local ends = {}
+for _, mark in ipairs(marks()) do
+  ends[tostring(mark[2])] = mark[4].virt_text[1][1]
+end
+local commands = vim.tbl_keys(vim.api.nvim_buf_get_commands(0, {}))
+table.sort(commands)
+vim.fn.writefile({ vim.fn.json_encode({ ends, commands }) }, 'out.json')
+vim.cmd('qall!')
+"""
+
+
+@pytest.mark.skipif(shutil.which("nvim") is None, reason="needs Neovim")
+def test_neovim_starts_the_service_by_itself(tmp_path):
+    (tmp_path / "strip.sockscript").write_text('''pattern "Strip"
+yarn main "wool"
+section "Strip"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 10 rows
+''', "utf-8")
+    (tmp_path / "probe.lua").write_text(SERVED, "utf-8")
+    program = Path(sys.executable).with_name("sockscript")
+    done = subprocess.run(
+        ["nvim", "--headless", "-u", "NONE", "-n", "-i", "NONE", "--cmd", f"set rtp^={FOLDER}",
+         "--cmd", f"let g:sockscript_program = '{program}'", "--cmd", "filetype plugin indent on",
+         "-c", "luafile probe.lua"],
+        cwd=tmp_path, capture_output=True, text=True, timeout=60, check=False)
+    ends, commands = json.loads((tmp_path / "out.json").read_text("utf-8"))
+
+    assert ends["7"].split() == ["20", "+", "0", "·", "COR", "·", "RC", "10"], done.stderr
+    assert commands == [f"Sockscript{name}" for name in (
+        "Check", "Explain", "Format", "Mend", "Needles", "Outline", "Rename", "Size")]

@@ -25,13 +25,13 @@ from support.sock_parts import (
     script,
 )
 
-from sockscript.fabric.finished import finished, openings, parts_of
+from sockscript.fabric.finished import Finished, finished, openings, parts_of
 from sockscript.fabric.sock import sock_of
 
 
 def rows(run):
     """Leg, heel, foot and toe in rows of 2.5 mm."""
-    return tuple(None if part is None else part / Fraction(10, 4) for part in finished(run))
+    return tuple(None if part is None else part / Fraction(10, 4) for part in finished(run)[:4])
 
 
 @pytest.mark.parametrize("sections", [True, False], ids=["sections", "one section"])
@@ -128,7 +128,7 @@ def test_a_slit_that_is_never_taken_up_is_no_heel():
     run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", AFTERTHOUGHT),
                 ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
 
-    assert finished(run) == (None, None, None, None)
+    assert finished(run) == Finished()
 
 
 def test_a_heel_with_rounds_half_way():
@@ -243,7 +243,7 @@ knit 20 rounds
 cut
 gather both''')])
 
-    assert finished(run) == (None, None, None, None)
+    assert finished(run) == Finished()
 
 
 def test_a_sock_with_an_open_end_has_a_heel_and_no_foot():

@@ -137,3 +137,26 @@ section "Test"
 """
     assert places(text, "off-target") == [
         ("the stitches came to be so many here", "cast on front")]
+
+
+def test_what_is_decreased_after_a_section_is_no_cause_of_its_girth():
+    """The stitches of a zigzag row come by knitting it; the toe comes after the leg."""
+    text = BEGINNING + """\
+section "Leg"
+    bring centre 20 of both into work to cast on
+    target girth 8 cm
+    set both to knit
+    thread main
+    knit 1 row
+    hang comb
+    set both to circular
+    knit 20 rounds
+section "Toe"
+    move 2 stitches at left of front in by 1
+    move 2 stitches at left of back in by 1
+    knit 1 round
+    cut
+    gather both
+"""
+    assert places(text, "off-target") == [
+        ("the stitches came to be so many here", "knit 1 row")]

@@ -11,7 +11,9 @@ from sockscript.findings.mends import mended
 from sockscript.findings.page import load_page, page_names
 from sockscript.findings.prove import findings_of, prepare, prove
 from sockscript.machine.load import script_profile
+from sockscript.text.layout import AT_MARGIN
 from sockscript.text.source import Source, Span
+from sockscript.tree.slips import SAMPLES
 
 START = '''pattern "Mends"
 yarn main "four-ply sock wool"
@@ -47,6 +49,16 @@ def written(tmp_path, text, yes=True):
      "    repeat 2 times\n        knit 1 row\n    cut\n    gather front\n"),
     ("\tknit 2 rows\n    cut\n    gather front\n",
      "    knit 2 rows\n    cut\n    gather front\n"),
+    ("     knit 2 rows\n    cut\n    gather front\n",
+     "    knit 2 rows\n    cut\n    gather front\n"),
+    ("   knit 2 rows\n    cut\n    gather front\n",
+     "    knit 2 rows\n    cut\n    gather front\n"),
+    ("    repeat 2 times\n        knit 1 row\n       knit 1 row\n     cut\n    gather front\n",
+     "    repeat 2 times\n        knit 1 row\n        knit 1 row\n    cut\n    gather front\n"),
+    ("    repeat 2 times\n         knit 1 row\n        knit 1 row\n    cut\n    gather front\n",
+     "    repeat 2 times\n        knit 1 row\n        knit 1 row\n    cut\n    gather front\n"),
+    ("    cut\n    gather front\n section \"Last\"\n    row counter 0\n",
+     "    cut\n    gather front\nsection \"Last\"\n    row counter 0\n"),
     ("    cut\n    cut\n    gather front\n", "    cut\n    gather front\n"),
     ("    remove comb\n    cut\n    gather front\n", "    cut\n    gather front\n"),
     ("    transfer L1 of front onto L2 of front\n    knit 2 rows\n    cut\n    gather front\n",
@@ -159,3 +171,27 @@ def test_at_least_twenty_findings_have_a_mend():
             break
 
     assert count == 20
+
+
+@pytest.mark.parametrize("text", [
+    f"{START}  cut\n",  # between the margin and the block
+    f"{START} cut\n",  # beside the margin, where no such line stands
+    f"{START}    repeat 2 times\n        knit 1 row\n      knit 1 row\n",
+    f"{START.replace('    ', chr(9))}\t\tcut\n",  # a tab is a whole step
+    f"{START}        knit 1 row\n",  # a whole step: a line may be missing above
+])
+def test_a_line_that_may_belong_to_two_depths_is_not_moved(text):
+    source = Source("script.sockscript", text)
+    found = prepare(source).problems
+
+    assert [one.kind for one in found] in (["ragged-indentation"], ["misplaced-line"])
+    assert mended(source, found) is None
+
+
+@pytest.mark.parametrize("word", sorted(AT_MARGIN))
+def test_words_that_stand_at_the_margin_alone(word):
+    """The mend of a line a column off the margin takes them for such."""
+    line = SAMPLES.get(word) or "version 1"
+    found = prepare(Source("script.sockscript", f"{START}    {line}\n")).problems
+
+    assert any("belongs at the top" in one.message for one in found), found

@@ -98,3 +98,23 @@ def test_a_yarn_that_nobody_knows_is_told_wherever_it_stands():
 
     assert [one.kind for one in problems(text)] == ["unknown-yarn"] * 2
     assert proof(text.replace("nylon", "main").replace("silk", "main"))
+
+
+ALONG = "waste-knitted-along"
+
+
+@pytest.mark.parametrize("lines, told", [
+    ("thread waste along\nknit 2 rows", [ALONG]),
+    ("thread waste along\nrepeat 2 times\n    knit 1 row", [ALONG]),
+    ("cut\nthread waste and main\nknit 2 rows", [ALONG]),
+    ("do both-in", [ALONG]),
+    # Nothing is knitted with it; a thread that stays; two yarns that both come out.
+    ("thread waste along\ncut waste\nknit 2 rows", []),
+    ("thread main along\nknit 2 rows", []),
+    ("cut\nmark edge top on front\nthread waste\nthread cord along\nknit 2 rows\n", [])])
+def test_what_comes_out_again_is_not_knitted_along_with_what_stays(lines, told):
+    header = HEADER + "technique both-in\n    thread waste along\n    knit 2 rows\n"
+    used = "" if "waste" in lines else "\ncut\nthread waste\nmark edge end on front\n"
+
+    found = kinds(f"{FLAT}\n{lines}{used}", header)
+    assert [kind for kind in found if kind == ALONG] == told

@@ -288,6 +288,37 @@ def test_an_edge_on_waste_yarn_is_named_or_runs():
     assert told(WASTE_BEGUN.format(mark="mark edge start on front\n")) == {"edge-left-open"}
 
 
+@pytest.mark.parametrize("rows", ["knit {} rows", "repeat {} times\n    knit 1 row"])
+@pytest.mark.parametrize(("many", "short"), [(2, True), (3, False)])
+def test_waste_yarn_under_an_edge_is_four_rows_at_least(rows, many, short):
+    """The row of ravel cord is the fourth.  Common practice, no source."""
+    body = WASTE_BEGUN.replace("knit 8 rows", rows.format(many)).format(
+        mark="mark edge start on front\n")
+    if many % 2:
+        body = body.replace("move carriage to far side\n", "")
+
+    assert ("waste-too-short" in told(body)) is short
+
+
+@pytest.mark.parametrize(("rounds", "short"), [("knit 3 rows", True), ("knit 6 rows", False),
+                                               ("knit 3 rounds", False)])
+def test_in_a_tube_each_bed_has_half_of_the_rows(rounds, short):
+    body = f'''bring centre 20 of both into work to cast on
+set both to knit
+thread waste
+knit 1 row
+hang comb
+set both to circular
+{rounds}
+cut
+mark edge start-front on front
+mark edge start-back on back
+thread main
+knit 10 rounds'''
+
+    assert ("waste-too-short" in told(body)) is short
+
+
 # ---- dropped stitches
 
 def test_a_dropped_stitch_is_latched_up():

@@ -129,7 +129,8 @@ def test_the_whole_sock_can_be_tapped_through(small_sock, small_page):
     """Every tap on, then every tap back, with a clock that need not be waited for."""
     rows = small_sock
     single_rows(rows)
-    data = json.loads(re.search(r'id="data">(.*?)</script>', small_page.read_text("utf-8"), re.S)[1])
+    page = small_page.read_text("utf-8")
+    data = json.loads(re.search(r'id="data">(.*?)</script>', page, re.S)[1])
     taps = sum(max(stop.get("k", 0), 1) for stop in data["stops"])
     rows.evaluate("() => { let now = 0; performance.now = () => (now += 1000); }")
 

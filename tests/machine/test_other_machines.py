@@ -75,6 +75,27 @@ def test_numbers_of_another_dial_are_never_taken_over_silently(tmp_path):
     assert "My number" not in plain and "author's dial" not in plain
 
 
+def test_a_swatch_of_one_s_own_answers_the_size_of_its_gauge_and_no_other(tmp_path):
+    """The sock knits plain at 30 x 42 with size 6, rib at 34 x 44 with size 4, its edge with 2."""
+    def printed(*swatches):
+        path = tmp_path / "mine.machine"
+        path.write_text('machine "Attic bed"\n' + "".join(
+            f"    {line}\n" for line in (*PROFILE.values(), *swatches)))
+        return re.sub(r"\s+", " ", sockscript("steps", SOCK, "--machine", str(path)).stdout)
+
+    yarns = ['swatch plain "blue wool" 30 stitches, 42 rows per 10 cm at stitch size 7',
+             'swatch plain "four-ply sock wool" 30.5 stitches, 43 rows per 10 cm at stitch size 6½']
+    text = printed(*yarns)
+    assert "size 6 (plain): 6.5 by your swatch of four-ply sock wool, 30.5 stitches and 43 rows " \
+        "over 10 cm" in text
+    assert "My number for size 2" in text and "My number for size 4" in text
+    assert "My number for size 6" not in text
+    assert "size 6 (plain): 7 by your swatch of blue wool" in printed(yarns[0])
+    for far in (yarns[1].replace("30.5", "30.6"), yarns[1].replace("43", "43.1"),
+                yarns[0].replace("plain", "rib")):
+        assert "My number for size 6" in printed(far)
+
+
 def test_the_author_s_own_machine_has_her_own_numbers(tmp_path):
     name = re.search(r'machine "(.*)"', (ROOT / "sockscript" / "machines" / "harbour-45.machine"
                                          ).read_text("utf-8"))[1]

@@ -91,6 +91,19 @@ def test_every_wrong_line_is_told_in_one_run(tmp_path):
     assert [p.at.line for p in found] == [2, 3, 6, 7, 8, 9, 10, 12, 13, 15, 17, 18]
 
 
+def test_a_swatch_at_a_number_that_the_dial_has_not_is_told(tmp_path):
+    path = tmp_path / "mine.machine"
+    swatch = '    swatch "wool" 30 stitches, 42 rows per 10 cm at stitch size '
+    path.write_text(f"{GOOD}    dial 0 to 10 by 1/2\n{swatch}10\n", "utf-8")
+    assert isinstance(load_profile(str(path)), Profile)
+    path.write_text(f"{GOOD}    dial 0 to 10 by 1/2\n{swatch}11\n{swatch.replace('30', '0')}1\n",
+                    "utf-8")
+
+    found = load_profile(str(path))
+    assert [one.message for one in found] == [
+        "The dial has no stitch size 11.", "A swatch cannot have a 0 in it."]
+
+
 def test_an_editor_tells_the_same(tmp_path):
     path = tmp_path / "mine.machine"
     path.write_text(WRONG)

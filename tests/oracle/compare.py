@@ -14,7 +14,9 @@ def describe_engine(engine: Engine) -> dict:
         for n in range(engine.profile.needles):
             needle = engine.needle(bed, n)
             wanted = "increase" if increase >> n & 1 else "cast-on" if cast_on >> n & 1 else None
-            rows.append((needle.position, needle.loops, needle.strands, wanted))
+            ways = engine.bed(bed)
+            way = "tuck" if ways.tuck >> n & 1 else "slip" if ways.slip >> n & 1 else "knit"
+            rows.append((needle.position, needle.loops, needle.strands, wanted, way))
         return rows
 
     state = engine.snapshot()
@@ -50,7 +52,8 @@ def check_masks(engine: Engine, plain) -> None:
         assert seen.hold == those(lambda needle: needle.position == "hold")
         assert seen.in_use == those(lambda needle: needle.position != "out")
         assert seen.working == working
-        assert seen.active == sum(1 << n for n in plain.active(bed))
+        assert seen.active == sum(1 << n for n in plain.gone_over(bed))
+        assert seen.worked == sum(1 << n for n in plain.active(bed))
         assert seen.loaded == those(lambda needle: needle.loops)
         assert seen.double == those(lambda needle: len(needle.loops) > 1)
         assert seen.laid == those(lambda needle: needle.strands)

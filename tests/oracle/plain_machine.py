@@ -33,6 +33,7 @@ class PlainNeedle:
         self.loops = []
         self.strands = 0
         self.wanted = None
+        self.way = "knit"
 
 
 class PlainMachine:
@@ -154,6 +155,10 @@ class PlainMachine:
             self.one_pass()
 
     def active(self, bed):
+        """Needles that a pass works: those it goes over, without those that slip."""
+        return [n for n in self.gone_over(bed) if self.beds[bed][n].way != "slip"]
+
+    def gone_over(self, bed):
         return [n for n, needle in enumerate(self.beds[bed])
                 if needle.position in ("work", "upper")
                 or (needle.position == "hold" and not self.respected[bed])]
@@ -205,8 +210,8 @@ class PlainMachine:
         if self.feeder is None:
             for bed, needles in acting.items():
                 lost = []
-                if self.action[bed] != "tuck":
-                    for n in needles:
+                for n in needles:
+                    if not self.tucks(bed, n):
                         loops, _ = self.empty(bed, n)
                         if loops:
                             lost.append(n)
@@ -230,7 +235,7 @@ class PlainMachine:
                         if needle.wanted != "increase":
                             caught.append(n)
                     self.give(bed, n, [self.new_loop(bed, n, self.feeder)])
-                elif self.action[bed] == "tuck":
+                elif self.tucks(bed, n):
                     self.lay_strand(bed, n)
                     if needle.strands >= 5:
                         heaped.append(n)
@@ -284,8 +289,20 @@ class PlainMachine:
 
     def do_SetBed(self, op):
         self.action[op.bed] = op.action
+        for needle in self.beds[op.bed]:
+            needle.way = "knit"
         if op.action in ("circular", "tuck") and op.action not in self.profile.settings:
             self.fault("setting-not-had", name=op.action)
+
+    def do_SetNeedles(self, op):
+        for bed, needles in self.both(op.front, op.back):
+            for n in needles:
+                self.beds[bed][n].way = op.action
+        if op.action == "tuck" and "tuck" not in self.profile.settings:
+            self.fault("setting-not-had", name="tuck")
+
+    def tucks(self, bed, n):
+        return self.action[bed] == "tuck" or self.beds[bed][n].way == "tuck"
 
     def do_SetHold(self, op):
         self.respected[op.bed] = op.respected
@@ -624,6 +641,14 @@ class PlainMachine:
             self.groups[op.name] = (kind, stacks[done:])
         self.report(noted)
 
+    def do_PickUp(self, op):
+        noted = self.noting()
+        for bed, n in op.targets:
+            self.ledger["made"] += 1
+            loop = self.new_loop(op.bed, -1, op.yarn)
+            self.hang(bed, n, [loop], 0, "onto" if op.onto else "to", noted)
+        self.report(noted)
+
     def do_GraftGroups(self, op):
         missing = [name for name in (op.first, op.second) if name not in self.groups]
         for name in missing:
@@ -719,7 +744,8 @@ class PlainMachine:
         """The whole state as plain data."""
         return {
             "needles": {bed.word: [(n.position, tuple(loop.yarn for loop in n.loops), n.strands,
-                                    n.wanted) for n in self.beds[bed]] for bed in (FRONT, BACK)},
+                                    n.wanted, n.way) for n in self.beds[bed]]
+                        for bed in (FRONT, BACK)},
             "settings": [(self.action[b], self.respected[b], self.size[b]) for b in (FRONT, BACK)],
             "pitch": self.pitch, "racking": self.racking, "carriage": self.carriage,
             "counter": self.counter, "feeder": tuple(self.strands_in_feeder),

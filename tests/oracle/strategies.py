@@ -76,6 +76,10 @@ operations = st.one_of(
     st.builds(ops.SewDown, st.sampled_from(["first", "last"]), st.integers(0, 9),
               st.one_of(st.just(""), names)),
     st.just(ops.SewSides()),
+    st.builds(ops.SetNeedles, st.sampled_from(["knit", "tuck", "slip"]), masks, masks),
+    st.builds(ops.SetNeedles, st.sampled_from(["tuck", "slip"]),
+              st.sampled_from([0b01010101010101, 0b11 << 4, 1 << 9]), masks),
+    st.builds(ops.PickUp, beds, sides, st.integers(0, 9), targets, yarns, st.booleans()),
     st.builds(ops.KnitIn, beds, masks, st.just("waste"), names, st.just("main")),
 )
 
@@ -128,6 +132,12 @@ BEGINNINGS = {
     "double": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
                ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2), ops.Add("thread"),
                ops.SetBed(BACK, "tuck"), ops.Knit(1)),
+    # Every other needle of one bed tucks, and a few of the other slip.
+    "by needles": (ops.Place("work", HALF, HALF, "cast-on"), ops.SetBed(FRONT, "knit"),
+                   ops.SetBed(BACK, "knit"), ops.Thread("main"), ops.Knit(2),
+                   ops.SetBed(FRONT, "circular"), ops.SetBed(BACK, "circular"),
+                   ops.SetNeedles("tuck", 0b01010101010101, 0),
+                   ops.SetNeedles("slip", 0b11 << 4, 0b111 << 6), ops.Knit(3)),
     # Cast on by hand, with room beside it.
     "by hand": (ops.Place("work", 0b111 << 5, 0b111 << 5), ops.SetBed(FRONT, "knit"),
                 ops.Thread("main"), ops.CastOn(0b111 << 5, 0b111 << 5), ops.Knit(1)),

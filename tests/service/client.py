@@ -100,7 +100,7 @@ class Editor:
 
 
 @asynccontextmanager
-async def editor(folder, name="sock.sockscript"):
+async def editor(folder, name="sock.sockscript", can=None):
     """An editor with the server started; the server must end by itself at the end."""
     client = LanguageClient("test-editor", "1")
     one = Editor(client, (folder / name).as_uri())
@@ -108,7 +108,7 @@ async def editor(folder, name="sock.sockscript"):
     client.feature(lsp.WORKSPACE_INLAY_HINT_REFRESH)(lambda *_: None)
     await client.start_io(sys.executable, "-m", "sockscript", "language-server", cwd=folder)
     answer = await client.initialize_async(lsp.InitializeParams(
-        capabilities=lsp.ClientCapabilities(), root_uri=folder.as_uri(), process_id=None))
+        capabilities=can or lsp.ClientCapabilities(), root_uri=folder.as_uri(), process_id=None))
     one.capabilities = answer.capabilities
     client.initialized(lsp.InitializedParams())
     try:

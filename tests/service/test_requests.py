@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import re
 
 import pytest
@@ -64,15 +65,22 @@ def test_names_lead_to_where_they_are_given_and_used(tmp_path):
     session(tmp_path, steps)
 
 
-def test_a_value_is_told_for_every_size(tmp_path):
+@pytest.mark.parametrize("forms, mark", [(None, "**"), (["markdown", "plaintext"], "**"),
+                                         (["plaintext"], "")])
+def test_a_value_is_told_for_every_size(forms, mark, tmp_path):
+    """In columns, since many editors draw no table of Markdown; plain for those that draw none."""
     async def steps(one):
         await one.open(FAMILY)
-        found = await one.client.text_document_hover_async(
-            lsp.HoverParams(**at(one, "let around", 5)))
+        found = (await one.client.text_document_hover_async(
+            lsp.HoverParams(**at(one, "let around", 5)))).contents
         # 22 cm less 10 % at 30 stitches over 10 cm: 59.4, to a multiple of 4.
-        assert re.search(r"Woman-M \| 60 stitches \|", found.contents.value)
+        assert re.search(r"\n    Woman-M  +60 stitches\n", found.value)
+        assert found.value.startswith(f"{mark}around: ") and "|" not in found.value
+        assert found.kind == ("markdown" if mark else "plaintext")
 
-    session(tmp_path, steps)
+    session(tmp_path, steps, forms and lsp.ClientCapabilities(
+        text_document=lsp.TextDocumentClientCapabilities(
+            hover=lsp.HoverClientCapabilities(content_format=forms))))
 
 
 def test_what_can_stand_here_is_offered(tmp_path):
@@ -144,5 +152,66 @@ def test_of_letters_typed_fast_only_the_last_is_checked(tmp_path):
         await one.diagnostics()
         assert one.told[one.uri][-1].version == one.version
         assert len(one.told[one.uri]) - told < 8
+
+    session(tmp_path, steps)
+
+
+SLIP = '''pattern "Strip"
+section "Cuff"
+    bring centre 20 of front into work
+     set front to knit
+'''
+
+
+def test_a_layout_that_stays_as_it_is_says_why(tmp_path):
+    async def steps(one):
+        said, told = [], asyncio.Event()
+
+        @one.client.feature(lsp.WINDOW_SHOW_MESSAGE)
+        def shown(params):
+            said.append(params)
+            told.set()
+
+        options = lsp.FormattingOptions(tab_size=4, insert_spaces=True)
+        await one.open(SLIP)
+        ask = lsp.DocumentFormattingParams(one.document, options)
+        assert not await one.client.text_document_formatting_async(ask)
+        await asyncio.wait_for(told.wait(), 20)
+        assert [(m.type, m.message) for m in said] == [(
+            lsp.MessageType.Warning, "The layout stays as it is until line 4 can be understood: "
+            "This line is indented under 'bring centre 20 of front into work', which takes "
+            "nothing under it.")]
+
+        # The line that is a column off has its mend, wherever in it the cursor stands.
+        (action,) = await one.client.text_document_code_action_async(lsp.CodeActionParams(
+            one.document, lsp.Range(lsp.Position(3, 9), lsp.Position(3, 9)),
+            lsp.CodeActionContext([])))
+        assert action.title == "Begin this line in column 5"
+        await one.apply(action.edit.changes[one.uri])
+        assert one.text == SLIP.replace("     set", "    set")
+        assert not await one.client.text_document_formatting_async(ask) and len(said) == 1
+
+    session(tmp_path, steps)
+
+
+def test_the_size_is_chosen_at_the_line_of_the_sizes(tmp_path):
+    async def steps(one):
+        await one.open(FAMILY)
+        line = FAMILY[:FAMILY.index("sizes  ")].count("\n")
+
+        async def actions(number):
+            at = lsp.Position(number, 0)
+            return await one.client.text_document_code_action_async(lsp.CodeActionParams(
+                one.document, lsp.Range(at, at), lsp.CodeActionContext([]))) or []
+
+        found = {one.title: one for one in await actions(line)}
+        assert len(found) == 9 and await actions(line + 1) == []
+        chosen = found["Show the counts of Man-L"]
+        await one.client.workspace_execute_command_async(
+            lsp.ExecuteCommandParams(chosen.command, chosen.arguments))
+        hints = await one.client.text_document_inlay_hint_async(lsp.InlayHintParams(
+            one.document, lsp.Range(lsp.Position(0, 0), lsp.Position(200, 0))))
+        # 27 cm less 10 % at 3 stitches a cm are 72.9: 72 stitches, 36 a bed.
+        assert any("36" in hint.label for hint in hints)
 
     session(tmp_path, steps)

@@ -12,10 +12,10 @@ EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 FAMILY = (EXAMPLES / "family-sock.sockscript").read_text("utf-8")
 
 
-def session(folder, steps):
-    """Run the steps of a session with an editor."""
+def session(folder, steps, can=None):
+    """Run the steps of a session with an editor; ``can``: what the editor can show."""
     async def whole():
-        async with editor(folder) as one:
+        async with editor(folder, can=can) as one:
             await steps(one)
 
     os.environ.setdefault("PYTHONUNBUFFERED", "1")

@@ -9,7 +9,7 @@ import pytest
 from support.command import sockscript
 from support.scripts import FLAT, HEADER, TUBE_64, checked, findings, findings_of_text, problems
 
-from sockscript.expand.techniques import SHIPPED, Library
+from sockscript.expand.techniques import Library
 
 PIECE = HEADER + """section "Piece"
     bring centre 20 of front into work
@@ -52,7 +52,7 @@ def test_what_holds_is_not_told(contract):
     ("needs beds at full pitch", "needs the beds at full pitch, but it is half pitch."),
     ("needs bed respects hold", "needs hold to be respected on the front bed, but it is not so."),
     ("needs weights hung", "needs the weights to be hung, but it is not so."),
-    ("needs rows-done is multiple of 4", "needs 2 to be a multiple of 4, but it is 2."),
+    ("needs rows-done is multiple of 4", "needs 'rows-done' to be a multiple of 4, but it is 2."),
     ("leaves count-before(bed) - 1 stitches on bed",
      "is to leave 19 stitches on the front bed, but there are 20."),
     ("leaves row counter 3", "is to leave the row counter to show 3, but it shows 4."),
@@ -110,17 +110,22 @@ def test_an_inner_technique_sees_its_own_beginning():
 # ---- shipped techniques
 
 
-WITHOUT = {"decrease-once", "decrease-every", "decrease-spread"}
-"""A few stitches here or there, wherever they are called."""
-
-
-def test_shipped_techniques_have_contracts():
+def test_every_shipped_technique_says_what_it_leaves():
     library = Library({}, {})
     bare = {name for name in library.shipped_files()
-            if not any(type(line).__name__ == "Contract" for line in library.get(name).body)}
+            if not any(getattr(line, "which", "") == "leaves" for line in library.get(name).body)}
 
-    assert bare == WITHOUT
+    assert bare == set()
     assert len(library.shipped_files()) > 20
+
+
+@pytest.mark.parametrize("call", [
+    "decrease-once with beds = front, ends = left", "decrease-once with beds = back",
+    "decrease-every with beds = both, times-over = 2, each = 1",
+    "decrease-spread with ends = right, decreases = 3, over = 7"])
+def test_decreases_leave_what_they_say(call):
+    assert not [one for one in findings(f"{TUBE_64}\ndo {call}\nknit 1 round")
+                if one.kind.startswith("technique")]
 
 
 @pytest.mark.parametrize("lines, technique", [
@@ -129,6 +134,7 @@ def test_shipped_techniques_have_contracts():
     (f"{FLAT}\ndo tubular-cast-on with around = 20, yarn = main", "tubular-cast-on"),
     (f"{FLAT}\ndo rib-1x1 with around = 24", "rib-1x1"),
     (f"{TUBE_64}\ndo turn-to-tube", "turn-to-tube"),
+    (f"{TUBE_64}\ndo decrease-spread with edge = 40, decreases = 3, over = 7", "decrease-spread"),
     (f"{FLAT}\nset other bed to rest\n".replace("other bed", "back")
      + "do short-rows-in on front with leave = 30", "short-rows-in"),
 ])
@@ -149,10 +155,10 @@ OURS = ('version 3\nauthor "Ada"\ntechnique wedge-toe with leave, edge = 3\n'
 
 
 def test_a_technique_from_a_file_is_named_with_its_file_and_version(tmp_path):
-    sock = SHIPPED.parent.parent / "examples" / "family-sock.sockscript"
-    text = sock.read_text("utf-8") if sock.exists() else None
-    if text is None:
-        text = sockscript("new", "--from", "family-sock").stdout
+    lines = (f"{TUBE_64}\ndo wedge-toe with leave = 10\nknit 1 round\nremove weights\n"
+             "do gathered-end")
+    text = HEADER + 'section "Toe" in plain\n' + "".join(
+        f"    {line}\n" for line in lines.splitlines())
     path = tmp_path / "sock.sockscript"
     path.write_text('use "our-toes.sockscript"\n' + text)
     (tmp_path / "our-toes.sockscript").write_text(OURS)
@@ -161,7 +167,7 @@ def test_a_technique_from_a_file_is_named_with_its_file_and_version(tmp_path):
     steps = sockscript("steps", str(path)).stdout
     as_data = json.loads(sockscript("steps", str(path), "--format", "json").stdout)
 
-    assert f"\n  Technique {words}\n" in sockscript("check", str(path)).stdout
+    assert f" Technique {words} " in re.sub(r"\s+", " ", sockscript("check", str(path)).stdout)
     assert words in re.sub(r"\s+", " ", steps)
     assert words in json.dumps(as_data)
     path.write_text(text)

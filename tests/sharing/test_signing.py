@@ -5,25 +5,50 @@ from __future__ import annotations
 import base64
 import json
 import re
+import shutil
 import stat
 
 import pytest
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
-from support.command import ROOT, sockscript
+from support.command import sockscript
 
 from sockscript.sharing.signing import FORM, keys_folder
 from sockscript.text.packed import SIGNATURE, open_pack, pack_bytes, signed_bytes
 
-SOCK = str(ROOT / "examples" / "flat-sock.sockscript")
+SOCK = "square.sockscript"
+SQUARE = """pattern "Square"
+author "Ada"
+version 1
+licence "CC0"
+yarn main "any yarn"
+section "Square"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 5 rows
+    bind off front
+    cut
+"""
+
+
+@pytest.fixture(scope="module")
+def of_ada(tmp_path_factory):
+    """A folder with a pack that Ada has signed, and her keys."""
+    folder = tmp_path_factory.mktemp("ada")
+    (folder / SOCK).write_text(SQUARE)
+    assert sockscript("pack", SOCK, "--sign", "-o", "a.sockpack", cwd=folder,
+                      SOCKSCRIPT_KEYS=str(folder / "ada")).returncode == 0
+    return folder
 
 
 @pytest.fixture
-def club(tmp_path):
+def club(tmp_path, of_ada):
     """Commands as one of the members gives them."""
     def command(who, *words):
         return sockscript(*words, cwd=tmp_path, SOCKSCRIPT_KEYS=str(tmp_path / who))
+    shutil.copytree(of_ada, tmp_path, dirs_exist_ok=True)
     command.folder = tmp_path
-    assert command("ada", "pack", SOCK, "--sign", "-o", "a.sockpack").returncode == 0
     return command
 
 
@@ -41,6 +66,16 @@ def test_a_key_is_unknown_until_it_is_kept_under_a_name(club):
     assert signed(club("ben", "open", "a.sockpack")) == "signed by the key that you know as Ada"
     assert signed(club("eve", "open", "a.sockpack")).startswith("signed by a key that you have not")
     assert f"You know {mark} as Ada." in club("ben", "key").stdout
+
+
+def test_every_command_that_reads_a_pack_tells_whose_it_is(club):
+    assert "  Signed by a key that you have not seen\n" in club("ben", "check", "a.sockpack").stdout
+    club("ben", "open", "a.sockpack", "--know", "Ada")
+    assert club("ben", "check", "a.sockpack").stdout.endswith(
+        "\n  Signed by the key that you know as Ada\n")
+    assert club("ben", "sizes", "a.sockpack").stderr == \
+        "a.sockpack is signed by the key that you know as Ada.\n"
+    assert "a.sockpack is signed by" in club("ben", "compare", SOCK, "a.sockpack").stderr
 
 
 def test_another_key_does_not_take_a_name_that_is_known(club):
@@ -77,6 +112,9 @@ def test_a_signature_that_is_not_right_is_refused(club, change):
     assert done.returncode == 2 and "signature is not of this pack" in re.sub(r"\s+", " ",
                                                                             done.stderr)
     assert not (club.folder / "new").exists()
+    if "signature" in change:
+        done = club("ben", "check", "a.sockpack")
+        assert done.returncode == 2 and "signature is not of this" in done.stdout
 
 
 def test_a_signature_of_another_pack_is_refused(club):

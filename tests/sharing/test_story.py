@@ -7,6 +7,8 @@ import re
 from support.command import ROOT, sockscript
 
 README = (ROOT / "README.md").read_text("utf-8")
+OWN = re.search(r"```sockscript\n(builds on .*?)```", README, re.S)[1]
+"""The script that Ben writes."""
 BLOCKS = re.findall(r"```\n((?:ada|ben)\$ .*?)```", README, re.S)
 
 
@@ -22,8 +24,9 @@ def steps():
 
 def test_each_command_prints_what_is_shown(tmp_path):
     (tmp_path / "examples").symlink_to(ROOT / "examples")
+    (tmp_path / "bens-lantern.sockscript").write_text(OWN, "utf-8")
     told = list(steps())
-    assert len(told) == 7
+    assert len(told) == 9
     for who, command, lines in told:
         done = sockscript(*command, cwd=tmp_path, SOCKSCRIPT_KEYS=str(tmp_path / f"{who}-keys"))
         assert done.stderr == "", command

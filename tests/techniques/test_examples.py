@@ -18,9 +18,9 @@ def checked(name, machine=None):
     return check_file(EXAMPLES / f"{name}.sockscript", machine)
 
 
-def test_there_are_the_seven_kinds():
-    assert NAMES == ["afterthought-sock", "family-sock", "flat-sock", "leg-warmer", "mitten",
-                     "striped-sock", "toe-up-sock"]
+def test_there_are_the_eight_kinds():
+    assert NAMES == ["afterthought-sock", "family-sock", "flat-sock", "gusset-sock", "leg-warmer",
+                     "mitten", "striped-sock", "toe-up-sock"]
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -64,6 +64,12 @@ CLEAN = {
                            "times-over = 3, in-rounds = no\nexpect 17 stitches\ncut\ngather front"),
     "increase-once": (f"{TUBE}\ndo increase-once\nknit 2 rounds\ndo increase-once\n"
                       "knit 1 round\nexpect tube of 40 stitches a bed\ncut\ngather both"),
+    "tuck-stitch": (f"{TUBE}\ndo tuck-stitch with repeats = 4, tucks = 3\n"
+                    "do slip-stitch with repeats = 3, slips = 4\ncut\ngather both"),
+    "gusset-heel": (f"{TUBE}\ndo gusset-heel on front with long = 28, leave = 12\n"
+                    "knit 4 rounds\nexpect tube of 36 stitches a bed\ncut\ngather both"),
+    "gusset-heel on the back bed": (f"{TUBE}\ndo gusset-heel on back with long = 28, leave = 12\n"
+                                    "knit 4 rounds\ncut\ngather both"),
     "afterthought": (f"{TUBE}\ndo afterthought-opening with waste = waste, yarn = main\n"
                      "knit 10 rounds\ncut\ngather both\n"
                      "do afterthought-heel with half = 36, leave = 12, yarn = main"),
@@ -188,7 +194,7 @@ def test_an_uneven_number_is_told_at_the_line_that_calls():
                      "thread main\ncast on back\nknit 4 rows\ndo turn-to-tube with bed = back\n")
 
     assert found[0].kind == "technique-out-of-place"
-    assert "to be a multiple of 4, but it is 30" in found[0].message
+    assert "needs a multiple of 4 stitches on the back bed, but there are 30." in found[0].message
     assert found[0].at.source.line(found[0].at.line).strip() == "do turn-to-tube with bed = back"
     assert found[0].others[0].at.source.name == "techniques/tube.sockscript"
 

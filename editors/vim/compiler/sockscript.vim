@@ -4,5 +4,6 @@ if exists('current_compiler')
 endif
 let current_compiler = 'sockscript'
 
-CompilerSet makeprg=sockscript\ check\ --format\ lines\ %:S
+execute 'CompilerSet makeprg=' . escape(
+      \ sockscript#program(), ' \|"') . '\ check\ --format\ lines\ %:S'
 CompilerSet errorformat=%f:%l:%c:\ %t%*[^:]:\ %m

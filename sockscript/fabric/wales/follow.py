@@ -333,7 +333,7 @@ def way(before: Snapshot, after: Snapshot) -> tuple[Order | None, Bed]:
     Where only one bed is set to circular, both act in every other pass: that joins them as a rib.
     """
     front, back = before.front, before.back
-    ready = [state.action != "rest" and bool(state.active) for state in (front, back)]
+    ready = [state.action != "rest" and bool(state.worked) for state in (front, back)]
     if not any(ready):
         return None, FRONT
     if not all(ready):

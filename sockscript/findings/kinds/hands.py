@@ -7,6 +7,7 @@ from sockscript.findings.origins import (
     COMB_HUNG,
     CUT,
     PUT_ON_ONE,
+    STITCHES_WENT,
     THREADED,
 )
 
@@ -95,6 +96,12 @@ BIND_OFF_WITHOUT_YARN = Kind(
     "There is no yarn in the feeder to bind off with.",
     "Thread a yarn first.",
     led=CUT)
+
+NOTHING_THERE = Kind(
+    "nothing-there", "warning",
+    "There is no stitch on {where}: nothing is done here.",
+    "Look whether the other bed is meant, and where its stitches went.",
+    led=STITCHES_WENT)
 
 BIND_OFF_FROM_EMPTY = Kind(
     "bind-off-from-empty", "warning",

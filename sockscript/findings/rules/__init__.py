@@ -12,7 +12,9 @@ from collections.abc import Callable, Sequence
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.rules.corners import open_corners
+from sockscript.findings.rules.cups import cup_stops_early
 from sockscript.findings.rules.decreases import (
+    decreases_unlike,
     half_round_between,
     shaping_not_mirrored,
     uneven_pace,
@@ -38,6 +40,9 @@ from sockscript.findings.rules.holding import (
     returned_at_carriage,
 )
 from sockscript.findings.rules.lengths import rows_for_lengths
+from sockscript.findings.rules.needle_patterns import needle_patterns
+from sockscript.findings.rules.open_ends import narrow_end_open
+from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
 from sockscript.findings.rules.seams import (
     faces_interleaved,
@@ -58,7 +63,11 @@ from sockscript.findings.rules.tube_goes_on import (
     size_differs,
 )
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
-from sockscript.findings.rules.waste import opening_stays_shut, waste_knitted_in
+from sockscript.findings.rules.waste import (
+    opening_stays_shut,
+    waste_knitted_along,
+    waste_knitted_in,
+)
 from sockscript.findings.rules.weights import (
     hung_on_nothing,
     rib_unweighted,
@@ -80,7 +89,8 @@ SHAPE_RULES: tuple[Rule, ...] = (
     held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
     turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
-    widening_not_mirrored, short_rows_askew, words_of_steps, no_side_edges, opening_stays_shut,
+    widening_not_mirrored, decreases_unlike, short_rows_askew, words_of_steps, no_side_edges,
+    opening_stays_shut, waste_knitted_along, cup_stops_early, narrow_end_open,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
@@ -88,7 +98,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
-    hems_too_deep, long_edge_floats,
+    hems_too_deep, long_edge_floats, edges_picked_up, needle_patterns,
 )
 """These look at lengths and exact numbers too."""
 

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import itertools
 from collections import Counter
+from collections.abc import Iterable
 from operator import itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run, once
-from sockscript.fabric.tubes import Tube, circular, knitting, tubes_of
+from sockscript.fabric.tubes import Tube, circular, knitting, set_aside, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.numbers.quantity import Quantity
@@ -34,6 +35,12 @@ DECREASES_NOT_MIRRORED = Kind(
     "The tube is not shaped alike at both ends and on both beds; decreases at the left and right: "
     "front {front_left} and {front_right}, back {back_left} and {back_right}.",
     "Decrease at each end of each bed as often.")
+
+DECREASES_UNLIKE = Kind(
+    "decreases-unlike", "warning",
+    "The decreases of this round are not made alike: at the {name} of the {bed} bed with {outside} "
+    "outside the two on one needle, elsewhere with {usual}.",
+    "Lay a stitch onto the same needle from the edge at both ends and on both beds.")
 
 INCREASES_NOT_MIRRORED = Kind(
     "increases-not-mirrored", "warning",
@@ -65,7 +72,8 @@ UNEVEN_PACE = Kind(
 class Shaping(NamedTuple):
     """Stitches taken in (or made) on one bed at one time, by the end that is nearer.
 
-    ``rows``: passes of the tube before it.  ``change``: the operation by hand.
+    ``rows``: passes of the tube before it.  ``change``: the operation by hand.  ``outside``: for
+    each needle with two, its end, how many stitches hang outside it, and where it came to be.
     """
 
     bed: Bed
@@ -73,6 +81,7 @@ class Shaping(NamedTuple):
     rows: int
     left: int
     right: int
+    outside: tuple[tuple[Side, int, Change], ...]
 
 
 def shaping_not_mirrored(run: Run) -> list[Mishap]:
@@ -93,6 +102,39 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
             DECREASES_NOT_MIRRORED.fault(), {f"{bed.word}_{side}": Quantity(count)
                                              for (bed, side), count in counts.items()}))
     return found
+
+
+def decreases_unlike(run: Run) -> list[Mishap]:
+    """Decreases of one round that lie at different distances from the ends of their beds: a stitch
+    was laid over its neighbour, or onto the one before it."""
+    found = []
+    for taken in _decreases(run):
+        for _, of_round in itertools.groupby(sorted(taken, key=_when), _when):
+            ends: dict[tuple[Bed, Side], list[int]] = {}
+            made: dict[tuple[Bed, Side], Change] = {}
+            for one in of_round:
+                for side, outside, change in one.outside:
+                    made[one.bed, side] = change
+                    ends.setdefault((one.bed, side), []).append(outside)
+            ways = Counter(tuple(sorted(way)) for way in ends.values())
+            usual = max(ways, key=lambda way: (ways[way], way), default=())
+            odd = next((end for end, way in ends.items() if tuple(sorted(way)) != usual), None)
+            if odd is not None and len({len(way) for way in ways}) == 1:
+                bed, side = odd
+                found.append(made[odd].mishap(
+                    DECREASES_UNLIKE.fault(bed, name=side),
+                    {"outside": _stitches(ends[odd]), "usual": _stitches(usual)}))
+                break
+    return found
+
+
+def _when(one: Shaping) -> int:
+    return one.rows
+
+
+def _stitches(outside: Iterable[int]) -> str:
+    return " and ".join(f"{count or 'no'} stitch{'es' if count > 1 else ''}"
+                        for count in sorted(outside))
 
 
 def widening_not_mirrored(run: Run) -> list[Mishap]:
@@ -131,13 +173,18 @@ def _lifted(change: Change) -> tuple[Bed, Side, str]:
     op = change.op
     assert isinstance(op, ops.Fill)
     state = change.after.bed(op.bed)
-    side: Side = "left" if _ends(1 << op.needle, state)[0] else "right"
-    outside = state.loaded & ((1 << op.needle) - 1) if side == "left" \
-        else state.loaded >> op.needle + 1
+    side, outside = _outside(op.needle, state)
     inner = (op.neighbour > op.needle) == (side == "left")
     return op.bed, side, (
         f"lifted from the side of the {'middle' if inner else 'edge'}, with "
-        f"{outside.bit_count() or 'no'} stitch{'es' if outside.bit_count() != 1 else ''} outside")
+        f"{outside or 'no'} stitch{'es' if outside != 1 else ''} outside")
+
+
+def _outside(needle: int, state: BedState) -> tuple[Side, int]:
+    """The end that a needle is nearer to, and how many stitches hang between it and the edge."""
+    if _ends(1 << needle, state)[0]:
+        return "left", (state.loaded & ((1 << needle) - 1)).bit_count()
+    return "right", (state.loaded >> needle + 1).bit_count()
 
 
 def half_round_between(run: Run) -> list[Mishap]:
@@ -176,33 +223,48 @@ def uneven_pace(run: Run) -> list[Mishap]:
 
 @once
 def _decreases(run: Run) -> list[list[Shaping]]:
-    """For each tube every time that its stitches are laid together near its ends by hand."""
-    return [_find_decreases(run, tube) for tube in tubes_of(run)]
+    """For each tube every time that its stitches are laid together near its ends by hand.
+
+    Those of a gusset, which take away what was picked up, by themselves.
+    """
+    return [shaping for tube in tubes_of(run) for shaping in _find_decreases(run, tube)]
 
 
-def _find_decreases(run: Run, tube: Tube) -> list[Shaping]:
+def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
     """Doubles are looked for where hands have moved loops, so that the cost grows with hand
-    work."""
+    work.
+
+    A stitch in hold that is laid onto the last one that knits turns a heel and shapes no tube.
+    """
     rows = 0
-    found: dict[tuple[Bed, int], Shaping] = {}
-    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion):
+    tube_itself: dict[tuple[Bed, int], Shaping] = {}
+    gussets: dict[tuple[Bed, int], Shaping] = {}
+    found = tube_itself
+    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion, ops.PickUp):
         op, before = change.op, change.before
         if not tube.first < change.number <= tube.last:
             continue
         if type(op) is ops.Knit:
             if circular(before):
                 rows += op.passes
+                if before.front.loops == before.back.loops:
+                    found = tube_itself
+        elif type(op) is ops.PickUp:
+            found = gussets
         else:
             for bed in BEDS:
                 state = change.after.bed(bed)
                 new = state.double & ~before.bed(bed).double
-                if new and knitting(state):
+                if new and knitting(state) and not set_aside(before.bed(bed)):
                     left, right = _ends(new, state)
+                    outside = tuple((*_outside(needle, state), change) for needle in indices(new))
                     old = found.get((bed, rows))
                     if old is not None:
                         left, right = left + old.left, right + old.right
-                    found[bed, rows] = Shaping(bed, change, rows, left, right)
-    return [one for one in found.values() if max(one.left, one.right) <= MOST_AT_ONCE]
+                        outside = old.outside + outside
+                    found[bed, rows] = Shaping(bed, change, rows, left, right, outside)
+    return [[one for one in group.values() if max(one.left, one.right) <= MOST_AT_ONCE]
+            for group in (tube_itself, gussets)]
 
 
 def _ends(mask: int, state: BedState) -> tuple[int, int]:

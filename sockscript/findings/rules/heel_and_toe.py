@@ -55,7 +55,9 @@ def heel_point(run: Run) -> list[Mishap]:
                 aim, within = Fraction(target.value), Fraction(target.within)
     sock = sock_of(run)
     # Short rows of a piece without a toe may be anything: the corner of a shawl, a dart.
-    cups = sock.heel if sock is not None and sock.closed else ()
+    # A flap is turned over its centre, which runs on under the foot.
+    cups = [cup for cup in sock.heel if not cup.picked_up] if sock is not None and sock.closed \
+        else []
     narrowest: tuple[int, int, Bed] | None = None
     for cup in cups:
         for _, before, _ in passes_of(run, cup.first, cup.last):

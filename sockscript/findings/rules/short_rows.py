@@ -75,7 +75,9 @@ class _Turns:
     """Watches where the yarn turns back.
 
     A turn leaves a hole unless the held needle next to it was wrapped, or is itself the needle
-    that knitted last: in both cases the yarn is attached to a held needle.  When the needle that
+    that knitted last: in both cases the yarn is attached to a held needle.  Nor does it where the
+    next held stitch has been laid onto the one that knitted last, to be knitted together with it.
+    When the needle that
     knitted last has only just come back from hold, or the next row fetches one back at the other
     end, the hole is a small eyelet.
     """
@@ -114,7 +116,7 @@ class _Turns:
 
     def _judge(self, found: list[tuple[Kind, Bed, int]], state: BedState, bed: Bed, needle: int,
                side: Side, returned: int, turns: bool) -> None:
-        if not turns or not state.hold_respected or state.hold >> needle & 1:
+        if not turns or not state.hold_respected or (state.hold | state.double) >> needle & 1:
             return
         held = _next_held(state, needle, side)
         if held is not None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from fractions import Fraction
 
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
+from sockscript.fabric.selvedges import SIDES
 from sockscript.fabric.tubes import (
     Tube,
     circular,
@@ -18,7 +20,7 @@ from sockscript.findings.origins import SIZE_SET
 from sockscript.findings.rules.endings import HELD_NEVER_RETURNED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, facing
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, facing
 from sockscript.trace.state import Snapshot
 
 ROUNDS_BEFORE_SHUT = 8
@@ -40,8 +42,9 @@ TUBE_KNITTED_SHUT = Kind(
 TUBE_SPLIT = Kind(
     "tube-split", "fault",
     "The {bed} bed knits {amount} rows more than the {other} bed before the rounds go on: the tube "
-    "is open at both sides there.",
-    "Set both beds to circular for these rows, or make them short rows that come back.",
+    "is open {where} there.",
+    "Set both beds to circular for these rows, make them short rows that come back, or pick up "
+    "along both edges.",
     follows=("not-set-to-circular", "bed-left-resting"))
 
 STITCH_SIZE_DIFFERS = Kind(
@@ -86,24 +89,33 @@ def _knits_on(run: Run, first: int, last: int) -> bool:
 def one_bed_alone(run: Run) -> list[Mishap]:
     """One bed of a tube knits on while the other does not, and then the rounds go on.
 
-    Rows with stitches in hold are short rows and belong to a heel; waste yarn keeps a place.
+    Rows with stitches in hold are short rows and belong to a heel; waste yarn keeps a place; rows
+    along whose edges loops are picked up are a flap that is closed again.
     """
     found: list[Mishap] = []
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     for tube in tubes_of(run):
         alone = [0, 0]
+        closed: Counter[tuple[Bed, Side]] = Counter()
         since: Change | None = None
-        for change in run.changes_by(ops.Knit, ops.Graft, ops.Gather):
+        for change in run.changes_by(ops.Knit, ops.Graft, ops.Gather, ops.PickUp):
             op, before = change.op, change.before
             if not tube.first < change.number <= tube.last:
                 continue
             goes_on = type(op) is ops.Knit and circular(before)
             if goes_on or isinstance(op, (ops.Graft, ops.Gather)):
-                more = abs(alone[0] - alone[1])
-                if more > ROWS_ALONE and since is not None:
-                    bed = FRONT if alone[0] > alone[1] else BACK
-                    found.append(since.mishap(TUBE_SPLIT.fault(bed, amount=more)))
+                bed = FRONT if alone[0] > alone[1] else BACK
+                more = {side: abs(alone[0] - alone[1]) - closed[bed, side] for side in SIDES}
+                left_open = [side for side in SIDES if more[side] > ROWS_ALONE]
+                if left_open and since is not None:
+                    found.append(since.mishap(
+                        TUBE_SPLIT.fault(bed, amount=more[left_open[0]]),
+                        {"where": "at both sides" if len(left_open) > 1
+                         else f"at the {left_open[0]}"}))
                 alone, since = [0, 0], None
+                closed.clear()
+            elif isinstance(op, ops.PickUp):
+                closed[op.bed, op.side] += op.rows
             elif type(op) is ops.Knit and before.feeder not in waste and before.feeder is not None:
                 rows = before.turns(op.passes, run.engine.profile.front_circular)
                 for bed in BEDS:

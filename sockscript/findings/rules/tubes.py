@@ -92,10 +92,16 @@ def odd_passes(run: Run) -> list[Mishap]:
 
 
 def tube_not_facing(run: Run) -> list[Mishap]:
-    """A tube on needles of the two beds that do not face each other, or on racked beds."""
-    going = racked = False
+    """A tube on needles of the two beds that do not face each other, or on racked beds.
+
+    A gusset, picked up along the edges of a flap, reaches beyond the other bed.
+    """
+    going = racked = gusset = False
     found: list[Mishap] = []
-    for change in run.passes():
+    for change in run.changes_by(ops.Knit, ops.PickUp):
+        if isinstance(change.op, ops.PickUp):
+            gusset = True
+            continue
         before = change.before
         front, back = before.front, before.back
         tube = (front.action == back.action == "circular"
@@ -104,13 +110,13 @@ def tube_not_facing(run: Run) -> list[Mishap]:
                 _apart(before, 0) < _apart(before, before.racking):
             racked = True
             found.append(change.mishap(TUBE_RACKED.fault(amount=abs(before.racking))))
-        elif tube and not going and not racked:
+        elif tube and not (going or racked or gusset):
             apart = _apart(before, before.racking)
             if apart > 1:
                 across = facing(FRONT, front.loaded, before.racking)
                 return [change.mishap(TUBE_NOT_FACING.fault(
                     BACK, back.loaded & ~across, amount=apart))]
-        going = tube
+        going, gusset = tube, gusset and not tube
     return found
 
 

@@ -5,9 +5,7 @@ from __future__ import annotations
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
-from sockscript.findings.origins import (
-    WASTE_THREADED,
-)
+from sockscript.findings.origins import WASTE_THREADED
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed
 
@@ -28,10 +26,44 @@ EDGE_WILL_RUN = Kind(
     led=WASTE_THREADED)
 
 
+FEWEST_WASTE_ROWS = 4
+"""Fewer rows of waste yarn do not keep the loops above them, with the comb and weights below:
+common practice, no source."""
+
+WASTE_TOO_SHORT = Kind(
+    "waste-too-short", "advice",
+    "The piece is begun with only {rows} of waste yarn on the {bed} bed: little keeps the open "
+    "loops above from running.",
+    f"Knit {FEWEST_WASTE_ROWS} rows or more, better {2 * FEWEST_WASTE_ROWS}, before the first row "
+    "that stays.",
+    led=WASTE_THREADED)
+
 OPENING_STAYS_SHUT = Kind(
     "opening-stays-shut", "fault",
     "{name} is knitted in over the opening, but it is not waste yarn: it stays in the knitting.",
     "Knit in a yarn that is named as waste in the header:  yarn waste \"smooth yarn\" as waste.")
+
+
+WASTE_KNITTED_ALONG = Kind(
+    "waste-knitted-along", "fault",
+    "{name} is knitted together with a yarn that stays: it lies in the same stitches and cannot be "
+    "drawn out again.",
+    "Knit it by itself, or take another yarn along: one that is not named as waste yarn or cord.",
+    led=WASTE_THREADED)
+
+
+def waste_knitted_along(run: Run) -> list[Mishap]:
+    """Rows in which a yarn that comes out again and one that stays are in the feeder together."""
+    roles = {yarn.name: yarn.role != "main" for yarn in run.script.yarns}
+    told: set[str] = set()
+    found = []
+    for change in run.passes():
+        yarns = change.before.yarns
+        comes_out = [yarn for yarn in yarns if roles.get(yarn)]
+        if len(yarns) > len(comes_out) > 0 and comes_out[0] not in told:
+            told.add(comes_out[0])
+            found.append(change.mishap(WASTE_KNITTED_ALONG.fault(name=comes_out[0])))
+    return found
 
 
 def opening_stays_shut(run: Run) -> list[Mishap]:
@@ -95,7 +127,9 @@ def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: b
         here.waste_rows += rows
         here.yarn = change.before.feeder or ""
         return
-    if here.waste_rows and not here.marked:
-        kind = WASTE_KNITTED_IN if here.own_below else EDGE_WILL_RUN
+    too_short = here.waste_rows < FEWEST_WASTE_ROWS and not here.own_below
+    if here.waste_rows and (too_short or not here.marked):
+        kind = WASTE_TOO_SHORT if here.marked else \
+            WASTE_KNITTED_IN if here.own_below else EDGE_WILL_RUN
         found.append(change.mishap(kind.fault(bed, amount=here.waste_rows, name=here.yarn)))
     here.waste_rows, here.own_below = 0, True
