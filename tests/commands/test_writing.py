@@ -13,6 +13,7 @@ from pathlib import Path
 
 import pytest
 from support.command import ROOT, heeds_interrupts, sockscript
+from support.smaller import with_sizes
 
 EXAMPLES = ROOT / "examples"
 FAMILY = EXAMPLES / "family-sock.sockscript"
@@ -30,7 +31,10 @@ ENDINGS = {"steps": ".txt", "sizes": ".csv", "numbers": ".txt", "range": ".json"
 
 @pytest.fixture
 def script(tmp_path):
-    return Path(shutil.copy(FAMILY, tmp_path / "mine.sockscript"))
+    path = tmp_path / "mine.sockscript"
+    path.write_text(with_sizes(FAMILY.read_text("utf-8"), "Woman-M").replace(
+        "by 1 cm", "by 7 cm").replace("by 2 cm", "by 8 cm"), "utf-8")
+    return path
 
 
 def wrote(command, script, out, **environment):

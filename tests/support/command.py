@@ -48,7 +48,7 @@ def sockscript(*arguments, cwd=None, stdin=None, **environment) -> CompletedProc
 
 def _all_of(stream: io.TextIOWrapper) -> str:
     stream.flush()
-    return stream.buffer.getvalue().decode("utf-8")
+    return io.TextIOWrapper(io.BytesIO(stream.buffer.getvalue()), "utf-8").read()
 
 
 def process(*arguments, cwd=None, stdin=None, **environment) -> CompletedProcess[str]:
