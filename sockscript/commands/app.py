@@ -153,8 +153,8 @@ def sheet(
     paper: Annotated[str, typer.Option(help="a4 or letter.")] = "a4",
     large_print: Annotated[bool, typer.Option("--large-print", help="Large letters.")] = False,
     sans_serif: Annotated[bool, typer.Option("--sans-serif", help="Sans-serif letters.")] = False,
-    with_pictures: Annotated[bool, typer.Option(
-        "--with-pictures", help="Draw the turning and the heel of one size.")] = False,
+    every_row: Annotated[bool, typer.Option(
+        "--every-row", help="Of one size: a box to tick for every row.")] = False,
     with_script: Annotated[bool, typer.Option("--with-script", help="Add the script.")] = False,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The leaflet to write: its name ends in .html or .pdf.")] = None,
@@ -167,8 +167,7 @@ def sheet(
     return run(file=file, sizes=size or [], choose=choose or [], all_choices=all_choices,
                machine=machine, my_size=my_size, bank_book=bank_book, paper=paper,
                large_print=large_print, sans_serif=sans_serif, with_script=with_script,
-               with_pictures=with_pictures, out=out,
-               instead=with_ or [])
+               every_row=every_row, out=out, instead=with_ or [])
 
 
 @app.command(short_help="Draw the needles, the heel, the finished sock.")

@@ -18,6 +18,7 @@ from sockscript.sharing.stamp import stamp
 from sockscript.sheet.numbering import Plan, run_with
 from sockscript.sheet.outline import Outline
 from sockscript.sheet.sheet import make_sheet
+from sockscript.text.width import set_in
 from sockscript.tree.script import Script
 from sockscript.tree.slips import nearest
 
@@ -51,9 +52,9 @@ def usable(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Chec
         return None
     faults = [f for f in checked.findings if f.severity == "fault"]
     if faults:
-        print(f"WARNING: the check found {len(faults)} fault{'s' if len(faults) > 1 else ''} in "
-              f"this pattern; do not knit it before it is mended "
-              f"(sockscript check {path}).\n", file=sys.stderr)
+        print(set_in(f"WARNING: the check found {len(faults)} fault"
+                     f"{'s' if len(faults) > 1 else ''} in this pattern; do not knit it before it "
+                     f"is mended (sockscript check {path}).\n"), file=sys.stderr)
     return checked
 
 
@@ -148,7 +149,8 @@ def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice:
 
 def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_choice: bool,
                 named_machine: bool, my_size: str | None, bank_book: bool,
-                with_script: bool = False, with_pictures: bool = False) -> Outline:
+                with_script: bool = False, with_pictures: bool = False,
+                every_row: bool = False) -> Outline:
     """What is printed of a pattern that can be performed, as it was asked for."""
     proof = checked.proof
     assert proof is not None
@@ -164,7 +166,8 @@ def sheet_asked(checked: Checked, *, sizes: list[str], choose: list[str], every_
     return make_sheet(
         script, plans, proof.profile, named_machine, mine=mine, bank_book=bank_book,
         others="" if every_choice else other_choices(script, choices_asked(script, choose)),
-        with_script=with_script, with_pictures=with_pictures, stamp=stamp(checked),
+        with_script=with_script, with_pictures=with_pictures, every_row=every_row,
+        stamp=stamp(checked),
         techniques=[str(one) for one in borrowed(script, checked.library)])
 
 

@@ -17,8 +17,8 @@ ENDINGS = (".html", ".pdf")
 
 def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         machine: str | None, my_size: str | None, bank_book: bool, paper: str, large_print: bool,
-        sans_serif: bool, with_script: bool, with_pictures: bool,
-        out: Path, instead: Sequence[str] = ()) -> int:
+        sans_serif: bool, with_script: bool, every_row: bool, out: Path,
+        instead: Sequence[str] = ()) -> int:
     """Write the leaflet; returns 0, or 2 when there is nothing to print."""
     ending = out.suffix.lower()
     try:
@@ -33,13 +33,10 @@ def run(*, file: Path, sizes: list[str], choose: list[str], all_choices: bool,
         leaflet = sheet_asked(checked, sizes=sizes, choose=choose, every_choice=all_choices,
                               named_machine=checked.machine is not None, my_size=my_size,
                               bank_book=bank_book, with_script=with_script,
-                              with_pictures=with_pictures)
-        if with_pictures and not any(steps.pictures for steps in leaflet.steps()):
-            raise AskedForError(
-                "--with-pictures draws the turning and the heel of one size: say which with --size."
-                if len(leaflet.sizes) > 1 else
-                "--with-pictures draws the turning and the heel, and this pattern has neither: "
-                "leave it out.")
+                              with_pictures=True, every_row=every_row)
+        if every_row and len(leaflet.sizes) > 1:
+            raise AskedForError("--every-row has a box for every row of one size: say which with "
+                                "--size.")
         if ending != ".pdf":
             return tell_written(html_form.render(leaflet, paper=paper.lower(), large=large_print,
                                                  sans=sans_serif), out)

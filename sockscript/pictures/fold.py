@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from sockscript.expand.run import Run
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest, needle_name
@@ -23,6 +25,27 @@ def fold_picture(run: Run, *, heading: str, name: str = "fold") -> Picture | Non
     Stitches keep the number that they had before, counted from the left.  Folds that follow
     each other without a row between them are one picture.
     """
+    turning = turning_of(run)
+    return None if turning is None else _drawn(run, turning, heading, name)
+
+
+class Turning(NamedTuple):
+    """Folds that follow each other without a row between them.
+
+    ``first``: the moment of the first; ``numbers``: of the stitches before, counted from the
+    left; ``moved``: where those that are turned come to hang; ``described``: all in words.
+    """
+
+    first: int
+    before: Snapshot
+    after: Snapshot
+    numbers: dict[Spot, int]
+    moved: dict[Spot, Spot]
+    described: str
+
+
+def turning_of(run: Run) -> Turning | None:
+    """The first turning of a run; None if it has none."""
     found = _folds(run)
     if found is None:
         return None
@@ -34,7 +57,14 @@ def fold_picture(run: Run, *, heading: str, name: str = "fold") -> Picture | Non
         if isinstance(moment.op, ops.Fold):
             for bed, needle, to_bed, to_needle in moment.op.moves:
                 moved[bed, needle] = (to_bed, to_needle)
-    return _drawn(run, before, after, numbers, moved, heading, name)
+    needles = run.engine.profile.needles
+    turned = [spot for spot in moved if spot in numbers]
+    where = "; ".join(
+        f"stitch {numbers[spot]} goes to {moved[spot][0].word} "
+        f"{needle_name(moved[spot][1], needles)}" for spot in turned)
+    return Turning(first, before, after, numbers, moved,
+                   f"Turning {len(turned)} stitches from one bed to the other. {where}. The "
+                   "others stay where they are.")
 
 
 def _settled(run: Run, last: int) -> int:
@@ -45,13 +75,6 @@ def _settled(run: Run, last: int) -> int:
             break
         last += 1
     return last
-
-
-def section_of_fold(run: Run) -> int | None:
-    """The number of the section in which stitches are turned."""
-    found = _folds(run)
-    return None if found is None else next(
-        n for n, section in enumerate(run.sections) if section.first <= found[0] < section.last)
 
 
 def _folds(run: Run) -> tuple[int, int] | None:
@@ -70,17 +93,12 @@ def _stitches(state: Snapshot) -> list[Spot]:
             for needle in indices(one.loaded)]
 
 
-def _drawn(run: Run, before: Snapshot, after: Snapshot, numbers: dict[Spot, int],
-           moved: dict[Spot, Spot], heading: str, name: str) -> Picture:
+def _drawn(run: Run, turning: Turning, heading: str, name: str) -> Picture:
+    _, before, after, numbers, moved, described = turning
     needles, beds = run.engine.profile.needles, run.engine.profile.beds
     used = used_needles((before.front, before.back, after.front, after.back))
     first, last = max(lowest(used) - 1, 0), min(highest(used) + 1, needles - 1)
-    turned = [numbers[spot] for spot in moved if spot in numbers]
-    where = "; ".join(f"stitch {numbers[a]} goes to {b[0].word} {needle_name(b[1], needles)}"
-                      for a, b in moved.items() if a in numbers)
-    drawing = Drawing(name, heading,
-                      f"Turning {len(turned)} stitches from one bed to the other. {where}. The "
-                      "others stay where they are.")
+    drawing = Drawing(name, heading, described)
     drawing.heading(heading)
     seen: set[Sign] = set()
     y = 48.0

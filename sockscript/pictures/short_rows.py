@@ -16,10 +16,10 @@ CELL_W, CELL_H = 11.0, 9.0
 
 def heel_picture(run: Run, *, heading: str, name: str = "heel") -> Picture | None:
     """Every section of a run with short rows as SVG; None if it has none."""
-    parts = _short_row_courses(run)
+    parts = short_row_courses(run)
     if not parts:
         return None
-    drawing = Drawing(name, heading, _description(run, parts))
+    drawing = Drawing(name, heading, described(run, parts))
     drawing.heading(heading)
     y, width = 46.0, 620.0
     for bed, found in parts:
@@ -30,17 +30,11 @@ def heel_picture(run: Run, *, heading: str, name: str = "heel") -> Picture | Non
     return drawing.render()
 
 
-def section_of_heel(run: Run) -> int | None:
-    """The number of the first section with short rows."""
-    parts = _short_row_courses(run)
-    return parts[0][1][0].section if parts else None
-
-
 def _bed_state(course: Course, bed: Bed) -> BedState:
     return course.state.bed(bed)
 
 
-def _short_row_courses(run: Run) -> list[tuple[Bed, list[Course]]]:
+def short_row_courses(run: Run) -> list[tuple[Bed, list[Course]]]:
     """By section: the bed that works short rows, and all passes of it from the first to the last
     of them."""
     found = []
@@ -55,7 +49,8 @@ def _short_row_courses(run: Run) -> list[tuple[Bed, list[Course]]]:
     return found
 
 
-def _description(run: Run, parts: Sequence[tuple[Bed, list[Course]]]) -> str:
+def described(run: Run, parts: Sequence[tuple[Bed, Sequence[Course]]]) -> str:
+    """The short rows in words."""
     words = []
     for bed, found in parts:
         counts = [course.worked[bed].bit_count() for course in found]
@@ -105,14 +100,15 @@ def _row(drawing: Drawing, course: Course, bed: Bed, first: int, last: int, left
         if course.worked[bed] & bit:
             drawing.rect(x, y, CELL_W, CELL_H, PALE, SOFT, 0.6)
             if (course.laid[bed] | course.joins[bed]) & bit:
-                _cross(drawing, x + CELL_W / 2, y + CELL_H / 2)
+                cross(drawing, x + CELL_W / 2, y + CELL_H / 2)
         elif state.loaded & bit:
             drawing.circle(x + CELL_W / 2, y + CELL_H / 2, 1.6, INK, INK, 0)
             if state.laid & bit:
                 drawing.circle(x + CELL_W / 2, y + CELL_H / 2, 3.4, "none", INK, 1)
 
 
-def _cross(drawing: Drawing, x: float, y: float) -> None:
+def cross(drawing: Drawing, x: float, y: float) -> None:
+    """The sign on a stitch that knits together with what lies over it."""
     drawing.line(x - 2.6, y - 2.6, x + 2.6, y + 2.6, 1)
     drawing.line(x - 2.6, y + 2.6, x + 2.6, y - 2.6, 1)
 
@@ -137,7 +133,7 @@ def _key(drawing: Drawing, y: float) -> float:
     drawing.text(x + 18, y + 10, "waits, with the yarn laid round it", 12)
     x, y = 84, y + 20
     drawing.rect(x, y + 1, CELL_W, CELL_H, PALE, SOFT, 0.6)
-    _cross(drawing, x + CELL_W / 2, y + 1 + CELL_H / 2)
+    cross(drawing, x + CELL_W / 2, y + 1 + CELL_H / 2)
     drawing.text(x + 18, y + 10, "knits together with a second loop or the wrap", 12)
     y += 20
     drawing.polyline([(x + 10, y + 6), (x + 3, y + 3), (x + 3, y + 9)], INK, INK, 0.5, close=True)

@@ -134,18 +134,21 @@ def _names(drawing: Drawing, run: Run, shape: Shape, spots: Floats, depth: Float
         if box is None or len(_rows_of(shape, section)) < FEW_ROWS or min(box.tolist()) < 2:
             continue
         x, y = spots[seen].mean(axis=0).tolist()
-        lines = wrap(record.title, len(record.title) // 2 + 2) \
+        lines = wrap(record.title, len(record.title) // 2 + 2, break_long_words=False) \
             if width(record.title, 11) > box[0] / 2 else [record.title]
         half, high = max(width(line, 11) for line in lines) / 2 + 4, 5 + 6.5 * len(lines)
         if min(box.tolist()) < NARROW or len(rows) < FEW_ROWS:
             edge, y = spots[max(seen, key=lambda n: float(spots[n][0]))].tolist()
             x = edge + 16 + half
-            drawing.line(edge + 2, y, edge + 16, y, 0.6, SOFT)
+        else:
+            edge = None
         if any(abs(x - u) < half + wide and abs(y - v) < high + tall
                for u, v, wide, tall in taken):
             continue
         taken.append((x, y, half, high))
         right = max(right, x + half)
+        if edge is not None:
+            drawing.line(edge + 2, y, edge + 16, y, 0.6, SOFT)
         drawing.rect(x - half, y - high, 2 * half, 2 * high, PAPER, SOFT, 0.6)
         for n, line in enumerate(lines):
             drawing.text(x, y + 4 + 13 * n - 6.5 * (len(lines) - 1), line, 11, "middle")

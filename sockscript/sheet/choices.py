@@ -17,6 +17,9 @@ from sockscript.sheet.outline import Figured, Line, Steps
 
 T = TypeVar("T", bound=Hashable)
 
+MOST_BOXES = 500
+"""Small boxes of one step."""
+
 
 class _Told(NamedTuple):
     """A step before it has its number and its letters; texts hold all sizes."""
@@ -26,13 +29,16 @@ class _Told(NamedTuple):
     only: tuple[str, ...]
     text: str
     shows: tuple[str, ...]
+    times: tuple[int, ...]
 
 
 def sections_of(plans: Sequence[tuple[str, Plan]],
-                pictures: Mapping[int, tuple[Figured, ...]]) -> Iterator[Steps]:
+                pictures: Mapping[int, tuple[Figured, ...]], every_row: bool = False
+                ) -> Iterator[Steps]:
     """The sections of one plan; of several, what differs stands as one block for each choice.
 
-    ``pictures``: drawings by the number of their section.
+    ``pictures``: drawings by the number of their section.  ``every_row``: of one size, with a box
+    for each row of a step and each time it is repeated.
     """
     choices = [words for words, _ in plans]
     told = [_told(plan) for _, plan in plans]
@@ -46,7 +52,8 @@ def sections_of(plans: Sequence[tuple[str, Plan]],
                 variants.setdefault(sections[index], []).append(words)
         for steps, mine in variants.items():
             name = "" if len(mine) == len(choices) else f", with {common(mine, choices)}"
-            block = _block(section.title + name, steps, len(longest.names), number)
+            block = _block(section.title + name, steps, len(longest.names), number,
+                           every_row and len(longest.names) == 1)
             number += sum(line.number is not None for line in block.lines)
             yield evolve(block, pictures=pictures.get(index, ()))
 
@@ -64,20 +71,26 @@ def _told(plan: Plan) -> list[tuple[_Told, ...]]:
                      carriage_shown(step.begins, step.states)]
             before = now
             steps.append(_Told(step.number is not None, step.kind, step.only, step.text,
-                               tuple(part for part in shows if part)))
+                               tuple(part for part in shows if part), step.times))
         sections.append(tuple(steps))
     return sections
 
 
-def _block(title: str, steps: Sequence[_Told], sizes: int, number: int) -> Steps:
+def _block(title: str, steps: Sequence[_Told], sizes: int, number: int, every_row: bool) -> Steps:
     letters = Letters(sizes)
     lines = []
     for step in steps:
         lines.append(Line(number if step.numbered else None, step.kind, step.only,
                           letters.put_into(words_of(step.text)),
-                          tuple(letters.put_into(words_of(part)) for part in step.shows)))
+                          tuple(letters.put_into(words_of(part)) for part in step.shows),
+                          _boxes(step.times[0]) if every_row else 0))
         number += step.numbered
     return evolve(Steps(title, tuple(lines)), letters=letters.rows())
+
+
+def _boxes(times: int) -> int:
+    """A single row has the box of its step; more than ``MOST_BOXES`` nobody ticks."""
+    return times if 1 < times <= MOST_BOXES else 0
 
 
 def by_choice(lists: Sequence[Sequence[T]], choices: Sequence[str],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from html import escape
 from importlib import resources
+from itertools import groupby
 from typing import TypeVar, assert_never
 
 from sockscript.numbers.figures import BySize, Words
@@ -27,6 +28,9 @@ from sockscript.sheet.text import only_words
 
 COLUMNS = {False: 9, True: 4}
 """Sizes side by side in a table, in common and in large print."""
+
+FEW_SIZES = 4
+"""Tables of fewer sizes stand side by side."""
 
 FEW = 12
 """A list or table with no more items or rows stays on one page."""
@@ -57,20 +61,25 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bo
         f"<h1>{escape(outline.title)}</h1>",
         *(f'<p class="{kind}">{escape(words)}</p>' for kind, words in outline.about()),
         *_own_size(outline), "</header>", "<main>"]
-    aside = [block for block in outline.blocks
-             if isinstance(block, Listing) and block.name in ASIDE]
     layout = _Layout(outline, COLUMNS[large])
-    for block in outline.blocks:
-        if block not in aside:
+    few = len(outline.sizes) < FEW_SIZES
+    for kind, blocks in groupby(outline.blocks, lambda block: _together(block, few)):
+        if kind:
+            lines.append(f'<div class="{kind}">')
+        for block in blocks:
             lines += layout.block(block)
-        elif block is aside[0]:
-            lines.append('<div class="lists">')
-            for one in aside:
-                lines += layout.block(one)
+        if kind:
             lines.append("</div>")
     lines += ["</main>", f"<footer><p>{escape(outline.footer())}</p></footer>", "</body>",
               "</html>"]
     return "\n".join(lines) + "\n"
+
+
+def _together(block: Block, few: bool) -> str:
+    """Blocks that stand side by side where the page has room for it."""
+    if isinstance(block, Listing) and block.name in ASIDE:
+        return "lists"
+    return "tables" if few and isinstance(block, Table) else ""
 
 
 def css_string(words: str) -> str:
@@ -89,7 +98,7 @@ def in_parts(items: Sequence[T], most: int) -> Iterator[Sequence[T]]:
 
 
 def _page(outline: Outline, paper: str, large: bool) -> str:
-    font = f"font-size: {16 if large else 9}pt;"
+    font = f"font-size: {16 if large else 8}pt;"
     return (f"@page {{ size: {PAPERS[paper]}; @bottom-left {{ {font} content: "
             f"{css_string(outline.footer())}; }} @bottom-right {{ {font} }} }}\n")
 
@@ -155,10 +164,15 @@ class _Layout:
             case Steps():
                 yield f"<section><h2>{escape(block.title)}</h2>"
                 yield from self.letters(block.letters, block.title)
-                for picture in block.pictures:
-                    yield from self.figure(picture, "steps-picture")
-                yield from self.steps(block.lines)
-                yield "</section>"
+                alone = block.alone()
+                if block.pictures:
+                    yield from self.steps(block.lines[:alone])
+                    yield '<div class="beside"><div>'
+                    for picture in block.pictures:
+                        yield from self.figure(picture, "steps-picture")
+                    yield "</div><div>"
+                yield from self.steps(block.lines[alone:])
+                yield "</div></div></section>" if block.pictures else "</section>"
             case ScriptText():
                 lines = "\n".join("".join(
                     f'<span class="{run.kind}">{escape(run.letters)}</span>' if run.kind
@@ -186,15 +200,10 @@ class _Layout:
         return f'<span class="{kind}">{first} ({", ".join(rest)})</span>'
 
     def figure(self, picture: Figured | None, kind: str = "measured") -> Iterator[str]:
-        """A picture with its caption.  A wide one can be moved sideways on a narrow screen, also
-        from the keyboard, so that its letters stay large enough."""
+        """A picture with its caption."""
         if picture is not None:
             caption = f"<figcaption>{escape(picture.caption)}</figcaption>"
-            drawn = picture.drawing.svg
-            if kind == "steps-picture":
-                drawn = (f'<div class="drawn" role="region" tabindex="0" '
-                         f'aria-label="{escape(picture.caption)}">{drawn}</div>')
-            yield f'<figure class="{kind}">{drawn}{caption}</figure>'
+            yield f'<figure class="{kind}">{picture.drawing.svg}{caption}</figure>'
 
     def letters(self, letters: Sequence[LetterRow], title: str) -> Iterator[str]:
         """What the letters of a block stand for."""
@@ -242,10 +251,16 @@ class _Layout:
             shows = "".join(f"<span>{self.words(part)}</span>" for part in line.shows)
             yield (f'<li value="{line.number}"><span class="tick" aria-hidden="true"></span>'
                    f'<span class="number">{line.number}.</span>'
-                   f"<p>{only}{self.words(line.words)}</p>"
+                   f"<p>{only}{self.words(line.words)}</p>{_boxes(line.boxes)}"
                    + (f'<p class="shows">{shows}</p>' if shows else "") + "</li>")
         if listing:
             yield "</ol>"
+
+
+def _boxes(count: int) -> str:
+    """A small box for each time, in fives."""
+    fives = [f"<span>{'<i></i>' * min(5, count - first)}</span>" for first in range(0, count, 5)]
+    return f'<p class="boxes" aria-hidden="true">{" ".join(fives)}</p>' if fives else ""
 
 
 def _cell(cell: Cell) -> str:

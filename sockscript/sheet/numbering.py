@@ -25,7 +25,8 @@ class Step(NamedTuple):
 
     ``only``: names of the sizes that have it, when not all do.  ``text`` holds all sizes (see
     ``numbers.figures``).  ``states``: the machine after it, size by size (None for a size without
-    it); ``begins``: the side at which the carriage begins to knit, where it does.
+    it); ``begins``: the side at which the carriage begins to knit, where it does; ``times``: how
+    often something is done over, or how many rows or rounds are knitted, size by size.
     """
 
     number: int | None
@@ -35,6 +36,7 @@ class Step(NamedTuple):
     states: tuple[Snapshot | None, ...]
     begins: tuple[Side | None, ...]
     instructions: tuple[Told, ...]
+    times: tuple[int, ...]
 
 
 class PlannedSection(NamedTuple):
@@ -116,7 +118,8 @@ class Plan:
 
     def _remark(self, told: Told, aside: Aside) -> Step:
         return Step(None, aside.weight, sentence(aside, self.profile), self._only(told),
-                    (None,) * len(self.runs), (None,) * len(self.runs), (told,))
+                    (None,) * len(self.runs), (None,) * len(self.runs), (told,),
+                    (0,) * len(self.runs))
 
     def _step(self, gathered: list[Told]) -> Step:
         number = self._next
@@ -129,7 +132,18 @@ class Plan:
         begins = tuple(self._begins(size, [told.by_size[size] for told in gathered])
                        for size in range(len(self.runs)))
         return Step(number, gathered[0].printed.kind, text, self._only(gathered[0]), states,
-                    begins, tuple(gathered))
+                    begins, tuple(gathered), tuple(
+                        self._times(size, gathered[-1]) for size in range(len(self.runs))))
+
+    def _times(self, size: int, told: Told) -> int:
+        one = told.by_size[size]
+        if one is None:
+            return 0
+        if isinstance(told.printed, Repeating):
+            return len(one.rounds)
+        if isinstance(told.printed, Knitting):
+            return self._passes_of(size, one) // (2 if told.printed.rounds else 1)
+        return 0
 
     def _note_number(self, told: Told, number: int) -> None:
         for size, one in enumerate(told.by_size):

@@ -62,10 +62,11 @@ class Row:
 
 @frozen
 class Figured:
-    """A picture that belongs to a block."""
+    """A picture that belongs to a block; ``step``: the one where what it shows begins."""
 
     drawing: Picture
     caption: str
+    step: int | None = None
 
 
 @frozen
@@ -85,6 +86,7 @@ class Line:
 
     ``only``: the sizes that have it, when not all do.  ``shows``: what the machine shows after it,
     in parts: counts of stitches (none where they are as before), then carriage and row counter.
+    ``boxes``: how many small boxes it has, one for each time something is done.
     """
 
     number: int | None
@@ -92,6 +94,17 @@ class Line:
     only: tuple[str, ...]
     words: Words
     shows: tuple[Words, ...]
+    boxes: int = 0
+
+
+LETTERS_BESIDE = 1100
+"""Letters that take as much height beside a square picture as it does, with its caption."""
+
+
+def _size(line: Line) -> int:
+    """Letters of a line, with what it leaves free at its end."""
+    return 40 + sum(len(part) if isinstance(part, str) else len(str(part))
+                    for words in (line.words, *line.shows) for part in words)
 
 
 @frozen
@@ -102,6 +115,17 @@ class Steps:
     lines: tuple[Line, ...]
     letters: tuple[LetterRow, ...] = ()
     pictures: tuple[Figured, ...] = ()
+
+    def alone(self) -> int:
+        """How many lines come before those that the pictures stand beside: as many as leave
+        words enough beside them."""
+        steps = [picture.step for picture in self.pictures if picture.step is not None]
+        first = next((n for n, line in enumerate(self.lines)
+                      if steps and line.number is not None and line.number >= min(steps)), 0)
+        high = sum(picture.drawing.height / picture.drawing.width for picture in self.pictures)
+        while first and sum(map(_size, self.lines[first:])) < high * LETTERS_BESIDE:
+            first -= 1
+        return first
 
 
 @frozen

@@ -30,7 +30,7 @@ from sockscript.text.visible import json_text
 PAPERS = {"a4": "a4", "letter": "us-letter"}
 
 
-CLOSER = ("1", "0.97", "0.94", "0.91")
+CLOSER = ("1", "0.97", "0.94", "0.91", "0.89")
 """How much closer a leaflet may be set, so that no page holds but a few lines."""
 
 _SANS = "fontpkg_atkinson_hyperlegible"
@@ -50,20 +50,23 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bo
     if sans:
         data = data.replace(FONT, "'Atkinson Hyperlegible'")
     fonts = [str(resources.files(_SANS).joinpath("files"))] if sans else []
-    kept: tuple[int, bytes] | None = None
-    for closer in CLOSER:
-        made = compiled(template, format="pdf", letters=data, pdf_standards="ua-1",
-                        font_paths=fonts, inputs={
+
+    def made(closer: str) -> tuple[int, bytes]:
+        pdf = compiled(template, format="pdf", letters=data, pdf_standards="ua-1",
+                       font_paths=fonts, inputs={
             "leaflet": data, "paper": PAPERS[paper], "large": "yes" if large else "no",
             "sans": "yes" if sans else "no", "closer": closer,
             "columns": str(COLUMNS[large]), "few": str(FEW)})
-        pages = len(_PAGE.findall(made))
-        if kept is None or pages < kept[0]:
-            kept = pages, made
-        if pages == 1:
-            break
-    assert kept is not None
-    return _with_row_labels(kept[1])
+        return len(_PAGE.findall(pdf)), pdf
+
+    loose, *between, closest = CLOSER
+    found = made(loose)
+    if found[0] > 1:
+        least = made(closest)
+        if least[0] < found[0]:
+            # The loosest that saves the page.
+            found = next((one for one in map(made, between) if one[0] == least[0]), least)
+    return _with_row_labels(found[1])
 
 
 _PAGE = re.compile(rb"/Type/Page[^s]")
@@ -86,9 +89,20 @@ def _data(outline: Outline) -> dict[str, Any]:
     return {
         "title": outline.title, "author": outline.author, "sizes": list(outline.sizes),
         "mine": outline.mine, "language": outline.language, "footer": outline.footer(),
-        "about": [words for _, words in outline.about()],
+        "about": _run_on([words for _, words in outline.about()]),
         "aside": list(map(_block, aside)),
         "blocks": [_block(block) for block in outline.blocks if block not in aside]}
+
+
+def _run_on(lines: Sequence[str]) -> list[str]:
+    """Short lines put together, as many as fit the width of the page."""
+    found: list[str] = []
+    for words in lines:
+        if found and len(found[-1]) + len(words) < LINE:
+            found[-1] += f" · {words}"
+        else:
+            found.append(words)
+    return found
 
 
 def _block(block: Block) -> dict[str, Any]:
@@ -109,13 +123,17 @@ def _block(block: Block) -> dict[str, Any]:
                                         for cell in row.cells]} for row in block.rows]}
         case Steps():
             return {"block": "steps", "title": block.title, "letters": _letters(block.letters),
-                    "pictures": list(map(_picture, block.pictures)),
+                    "pictures": list(map(_picture, block.pictures)), "alone": block.alone(),
                     "lines": list(map(_line, block.lines))}
         case ScriptText():
             return {"block": "script", "title": block.title,
                     "lines": [[[run.kind, run.letters] for run in line] for line in block.lines]}
         case _:
             assert_never(block)
+
+
+def _letters_in(texts: Sequence[Words]) -> int:
+    return sum(len(str(part)) for words in texts for part in words)
 
 
 def _words(words: Words) -> list[Any]:
@@ -138,8 +156,13 @@ def _picture(picture: Figured | None) -> dict[str, str] | None:
 def _line(line: Line) -> dict[str, Any]:
     return {"number": line.number, "kind": line.kind, "only": only_words(line.only),
             "words": _words(line.words), "shows": list(map(_words, line.shows)),
+            "boxes": line.boxes, "brief": _letters_in(line.shows) < BRIEF,
             "long": sum(len(str(part)) for part in line.words) > LONG}
 
 
+LINE = 84
+"""Letters on a line that surely fit on the page, with room to spare."""
+BRIEF = 29
+"""Letters that fit on one line of what the machine shows."""
 LONG = 1500
 """Letters of a step that may be broken over pages."""

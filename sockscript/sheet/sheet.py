@@ -13,8 +13,7 @@ from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
 from sockscript.numbers.quantity import Exact, InchLength, Quantity, show, with_fraction
 from sockscript.operations import ops
-from sockscript.pictures.fold import fold_picture, section_of_fold
-from sockscript.pictures.short_rows import heel_picture, section_of_heel
+from sockscript.pictures.beside import short_rows_beside, turnings_beside
 from sockscript.sheet import facts
 from sockscript.sheet.cautions import usual_cautions
 from sockscript.sheet.choices import by_choice, sections_of, without_figures
@@ -41,16 +40,17 @@ _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measur
 def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
                named_machine: bool, *, others: str = "", mine: int | None = None,
                bank_book: bool = False, with_script: bool = False,
-               with_pictures: bool = False, stamp: str = "",
+               with_pictures: bool = False, every_row: bool = False, stamp: str = "",
                techniques: Sequence[str] = ()) -> Outline:
     """Put the outline together.  ``plans``: the choices in words, and the plan with them; what
     differs among the plans stands as one block for each choice.
 
     ``others``: choices that are not printed, in words.  ``mine``: the position of the reader's
     own size.  ``bank_book``: with the ledger of stitches; ``with_script``: with the script itself;
-    ``with_pictures``: with the turning and the short rows drawn beside their steps, where one size
-    is printed.  ``stamp``: what stands at the foot of the page besides the title.
-    ``techniques``: where those come from that are not the program's own.
+    where one size is printed, ``with_pictures``: with the turning and the short rows drawn beside
+    their steps, and ``every_row``: with a box for each row.  ``stamp``: what stands at the foot of
+    the page besides the title.  ``techniques``: where those come from that are not the program's
+    own.
     """
     foreign = named_machine and script.machine.name != profile.name
     every = [plan.runs for _, plan in plans]
@@ -58,7 +58,8 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     runs = every[0]
     all_runs = [run for runs in every for run in runs]
     mine_own = own_sizes(script, all_runs, profile) if foreign else OwnSizes((), ())
-    sections = tuple(sections_of(plans, _drawn(runs) if with_pictures else {}))
+    sections = tuple(sections_of(plans, _drawn(plans[0][1]) if with_pictures else {},
+                                 every_row))
 
     def lists(by_plan: Sequence[Sequence[str]], lead: str) -> list[str]:
         return [f"{lead} {words}: {line}" if words else line
@@ -100,17 +101,17 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         blocks=tuple(block for block in blocks if block is not None and _says_something(block)))
 
 
-def _drawn(runs: Sequence[Run]) -> dict[int, tuple[Figured, ...]]:
+def _drawn(plan: Plan) -> dict[int, tuple[Figured, ...]]:
     """By section: the drawings that stand beside its steps, of one size."""
-    if len(runs) != 1:
+    if len(plan.runs) != 1:
         return {}
-    run = runs[0]
+    run = plan.runs[0]
     found: dict[int, tuple[Figured, ...]] = {}
-    for section, draw, caption in ((section_of_fold(run), fold_picture, "The turning"),
-                                   (section_of_heel(run), heel_picture, "The short rows")):
-        made = draw(run, heading="") if section is not None else None
-        if section is not None and made is not None:
-            found[section] = (*found.get(section, ()), Figured(made, caption))
+    for drawn, caption in ((turnings_beside(run), "The turning"),
+                           (short_rows_beside(run), "The short rows, the first at the bottom")):
+        for section, one in drawn.items():
+            found[section] = (*found.get(section, ()), Figured(
+                one.picture, caption, plan.number_of(0, one.instruction)))
     return found
 
 

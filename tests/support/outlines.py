@@ -9,11 +9,12 @@ from support.scripts import checked
 
 
 def outline_of(script, *, sizes=(), choose=(), every_choice=False, my_size=None, bank_book=False,
-               with_script=False, with_pictures=False):
+               with_script=False, with_pictures=False, every_row=False):
     """What is printed of a script."""
     return sheet_asked(checked(script), sizes=list(sizes), choose=list(choose),
                        every_choice=every_choice, named_machine=False, my_size=my_size,
-                       bank_book=bank_book, with_script=with_script, with_pictures=with_pictures)
+                       bank_book=bank_book, with_script=with_script, with_pictures=with_pictures,
+                       every_row=every_row)
 
 
 def texts_of(outline):
