@@ -24,7 +24,9 @@ from sockscript.findings.report import finding_text
 from sockscript.text.source import Source, Span
 
 BROKEN = Path(__file__).resolve().parents[2] / "examples" / "broken"
-NAMES = [name for name in page_names() if (BROKEN / f"{name}.sockscript").exists()]
+NAMES = [name for name in page_names()
+         if (BROKEN / f"{name}.sockscript").exists() and name != "too-long"]
+"""All but the one that takes as long as all others together."""
 SCHEMA = json.loads((Path(sockscript.__file__).parent / "findings" / "findings.schema.json")
                     .read_text("utf-8"))
 
