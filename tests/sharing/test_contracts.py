@@ -6,7 +6,7 @@ import json
 import re
 
 import pytest
-from support.command import here as sockscript
+from support.command import sockscript
 from support.scripts import FLAT, HEADER, TUBE_64, checked, findings, findings_of_text, problems
 
 from sockscript.expand.techniques import Library

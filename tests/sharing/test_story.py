@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import re
 
-from support.command import ROOT
-from support.command import here as sockscript
+from support.command import ROOT, sockscript
 
 README = (ROOT / "README.md").read_text("utf-8")
 OWN = re.search(r"```sockscript\n(builds on .*?)```", README, re.S)[1]
