@@ -60,9 +60,7 @@ def _leave_all(status: int) -> NoReturn:
 
 def run() -> int:
     """Run the command line and return the exit status; never shows a traceback."""
-    # What goes into a file is as wide whatever terminal it is written from.
-    if not {"-o", "--out"}.intersection(sys.argv[1:]):
-        width.settle(width.columns_of(sys.stdout))
+    width.settle(width.columns_of(sys.stdout), not {"-o", "--out"}.isdisjoint(sys.argv[1:]))
     show_what_is_not_seen()
     try:
         status = _dispatch(sys.argv[1:])

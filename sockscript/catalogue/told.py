@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import csv
 import io
-import textwrap
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from sockscript.catalogue.entry import Entry, Size
 from sockscript.sheet.markdown import escaped
 from sockscript.text.visible import cell, json_text
+from sockscript.text.width import wrapped
 
 FORM = "sockscript-catalogue-1"
-WIDTH = 92
 
 
 class Told(NamedTuple):
@@ -38,8 +37,7 @@ def as_text(told: Told) -> str:
 
 
 def _wrapped(words: str, lead: str, below: str) -> list[str]:
-    return textwrap.wrap(words, WIDTH, initial_indent=lead, subsequent_indent=below,
-                         break_on_hyphens=False, break_long_words=False)
+    return wrapped(words, lead, below)
 
 
 def total(told: Told) -> str:

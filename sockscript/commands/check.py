@@ -89,11 +89,12 @@ def run(*, files: list[Path], machine: str | None = None, format: str = "text",
         by_status[status_of(checked)].append(path)
     if format != "text":
         asked.tell()
-        sys.stdout.write(_formed(everything, format))
+        sys.stdout.write(_formed(everything, format, asked.usual))
     elif asked.usual:
-        print("\n" + asked.remark)
+        print("\n" + width.set_in(asked.remark))
     if format == "text" and len(scripts) > 1:
-        print("\n" + total(len(by_status[CLEAN]), by_status[FOUND], by_status[UNUSABLE]))
+        print("\n" + width.set_in(total(len(by_status[CLEAN]), by_status[FOUND],
+                                        by_status[UNUSABLE])))
     return max(status for status, paths in by_status.items() if paths)
 
 
@@ -123,13 +124,14 @@ def status_of(checked: Checked) -> int:
     return FOUND if any(f.severity != "advice" for f in checked.findings) else CLEAN
 
 
-def _formed(everything: list[Checked], format: str) -> str:
+def _formed(everything: list[Checked], format: str, usual: bool) -> str:
     from sockscript import __version__
     from sockscript.findings import forms
     from sockscript.sharing.stamp import fingerprint_of
 
     files = [forms.FileFindings(checked.name, checked.problems or checked.findings,
-                                str(fingerprint_of(checked)) if checked.knits else None)
+                                str(fingerprint_of(checked)) if checked.knits else None,
+                                checked.machine, usual)
              for checked in everything]
     if format == "lines":
         return forms.as_lines(files)
@@ -143,17 +145,24 @@ def has_colour() -> bool:
             and os.environ.get("TERM", "dumb") != "dumb")
 
 
+def _last(name: str, said: str) -> str:
+    """What is said of a whole script, after its name."""
+    line = f"{name}: {said}"
+    return line if width.page() >= min(len(line), width.WIDEST) else \
+        f"{name}:\n{width.filled(said, '  ')}"
+
+
 def report(checked: Checked, paint: Paint = PLAIN) -> str:
     """All that a person should read about one script."""
     if checked.problems:
         blocks = [problem_text(problem, paint) for problem in checked.problems]
         count = len(blocks)
-        blocks.append(f"{checked.name}: not checked; {count} thing{'s' if count > 1 else ''} to "
-                      f"mend first. {MORE}")
+        blocks.append(_last(checked.name, f"not checked; {count} thing"
+                                          f"{'s' if count > 1 else ''} to mend first. {MORE}"))
         return "\n\n".join(blocks)
     if checked.proof is None:
-        return (f"{checked.name}: techniques only; they are read and their names known. They are "
-                "knitted in a pattern that names this file after 'use'.")
+        return _last(checked.name, "techniques only; they are read and their names known. They "
+                                   "are knitted in a pattern that names this file after 'use'.")
     blocks = []
     for finding in checked.findings:
         if finding.cause is None:
@@ -165,10 +174,7 @@ def report(checked: Checked, paint: Paint = PLAIN) -> str:
     from_here = _on_this_machine(checked)
     if from_here:
         blocks.append(from_here)
-    last = f"{checked.name}: {_summary(checked)}"
-    if width.page() < min(len(last), width.WIDEST):
-        last = f"{checked.name}:\n{width.filled(_summary(checked), '  ')}"
-    blocks.append(last)
+    blocks.append(_last(checked.name, _summary(checked)))
     if checked.knits and checked.proof is not None:
         blocks[-1] += "".join(f"\n{told_text(told)}" for told in told_back(checked.proof))
     return "\n\n".join(blocks)

@@ -18,6 +18,7 @@ from sockscript.sharing.stamp import stamp
 from sockscript.sheet.numbering import Plan, run_with
 from sockscript.sheet.outline import Outline
 from sockscript.sheet.sheet import make_sheet
+from sockscript.text.width import set_in
 from sockscript.tree.script import Script
 from sockscript.tree.slips import nearest
 
@@ -51,9 +52,9 @@ def usable(path: Path, machine: str | None, instead: Sequence[str] = ()) -> Chec
         return None
     faults = [f for f in checked.findings if f.severity == "fault"]
     if faults:
-        print(f"WARNING: the check found {len(faults)} fault{'s' if len(faults) > 1 else ''} in "
-              f"this pattern; do not knit it before it is mended "
-              f"(sockscript check {path}).\n", file=sys.stderr)
+        print(set_in(f"WARNING: the check found {len(faults)} fault"
+                     f"{'s' if len(faults) > 1 else ''} in this pattern; do not knit it before it "
+                     f"is mended (sockscript check {path}).\n"), file=sys.stderr)
     return checked
 
 

@@ -45,9 +45,10 @@ def run(name: str | None) -> int:
              *([_word(word)] if word is not None else [])]
     if not parts:
         meant = nearest(asked, {*page_names(), *shipped_names(), *all_words()})
-        print(f"Nothing is called '{name}': no finding, no technique and no word of the language."
-              + (f" Did you mean '{meant}'?" if meant else "")
-              + "\n'sockscript explain' lists them all.", file=sys.stderr)
+        print(width.set_in(
+            f"Nothing is called '{name}': no finding, no technique and no word of the language."
+            + (f" Did you mean '{meant}'?" if meant else "")
+            + "\n'sockscript explain' lists them all."), file=sys.stderr)
         return UNUSABLE
     print("\n\n\n".join(parts))
     return CLEAN

@@ -29,14 +29,16 @@ def of_file(path: Path) -> list[Technique] | Problem:
 def told(technique: Technique) -> str:
     """All that somebody should know who calls it."""
     source = technique.at.source
-    parts = [f"{technique.name}   (a technique, {source.name}, line {technique.at.line})"]
+    parts = [width.filled(f"{technique.name}   (a technique, {source.name}, line "
+                          f"{technique.at.line})", "", "    ")]
     help = help_of_technique(technique)
     if help.says:
         parts.append(width.filled(help.says))
     # As they are written: the default of a value may be any expression.
     values = re.sub(r"(?i)^technique\s+\S+\s*(with)?", "", technique.at.source.line(
         technique.at.line).partition("#")[0].strip()).strip()
-    parts.append(f"Call it with:  do {technique.name}" + (f" with {values}" if values else ""))
+    parts.append(width.filled(f"Call it with:  do {technique.name}"
+                              + (f" with {values}" if values else ""), "", "    "))
     if help.values:
         parts.append("\n".join(["Its values:", *map(_value, help.values)]))
     for which, words in (("needs", "It needs"), ("leaves", "It leaves")):

@@ -25,6 +25,7 @@ from sockscript.follow.data import NothingToKnitError, page_data
 from sockscript.follow.page import whole_page
 from sockscript.follow.stops import TooLongError
 from sockscript.sharing.stamp import fingerprint_of
+from sockscript.text.width import set_in
 
 ENDINGS = (".html",)
 
@@ -51,8 +52,8 @@ def run(*, file: Path, size: str | None, choose: list[str], machine: str | None,
         return UNUSABLE
     status = tell_written(page, out)
     if not status:
-        print("Open it in the browser of the tablet that stands beside the machine; "
-              "it needs no network.")
+        print(set_in("Open it in the browser of the tablet that stands beside the machine; it "
+                     "needs no network."))
     return status
 
 

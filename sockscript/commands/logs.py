@@ -27,6 +27,7 @@ from sockscript.sharing.fingerprint import same_pattern
 from sockscript.sharing.stamp import fingerprint_of
 from sockscript.sheet.numbering import Plan
 from sockscript.text.source import Problem, Source, Span
+from sockscript.text.width import set_in
 
 FORMATS = {"text": told.as_text, "csv": told.as_csv, "json": told.as_json}
 
@@ -53,10 +54,11 @@ def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None,
             continue
         knitted.append(one)
         if not same_pattern(one.log.fingerprint, ours):
-            print(f"{path}: the pattern was changed since this sock was begun, though its version "
-                  f"is the same:\nits fingerprint was {one.log.fingerprint or 'none'}, and now it "
-                  f"is {ours}.\nSteps and measurements are compared with the pattern as it is "
-                  "now.\n", file=sys.stderr)
+            print(set_in(
+                f"{path}: the pattern was changed since this sock was begun, though its version is "
+                f"the same: its fingerprint was {one.log.fingerprint or 'none'}, and now it is "
+                f"{ours}. Steps and measurements are compared with the pattern as it is now.\n"),
+                file=sys.stderr)
     for problem in unfit:
         print(problem_text(problem) + "\n", file=sys.stderr)
     if not knitted:

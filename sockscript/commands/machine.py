@@ -18,6 +18,7 @@ from sockscript.machine.places import (
     own_folder,
     usual_machine,
 )
+from sockscript.text.width import filled, set_in
 
 
 def run(asked: str | None) -> int:
@@ -49,7 +50,7 @@ def _keep(asked: str | None, said: str) -> int:
               f"{(error.strerror or str(error)).rstrip('.')}.\nLook at who may write there.",
               file=sys.stderr)
         return UNUSABLE
-    print(said)
+    print(set_in(said))
     return CLEAN
 
 
@@ -65,11 +66,13 @@ def _list() -> str:
     for name, path in sorted(known.items()):
         profile = load_profile(str(path) if path.parent != Path() else name)
         where = "comes with Sockscript" if path.parent == SHIPPED else str(path)
-        lines.append(f"{'*' if name == usual else ' '} {name:<{wide}}  "
-                     + (f"{len(profile)} thing{'s' * (len(profile) > 1)} to mend"
-                        if isinstance(profile, tuple) else profile.name) + f"  ({where})")
-    lines += ["", f"* is your usual machine; 'sockscript machine {ANY}' means none." if usual else
-              f"'sockscript machine {next(iter(known))}' makes it your usual one.",
-              f"'sockscript new --kind machine' describes your own; yours are kept in "
-              f"{own_folder()}."]
+        called = f"{len(profile)} thing{'s' * (len(profile) > 1)} to mend" \
+            if isinstance(profile, tuple) else profile.name
+        lines.append(filled(f"{called}  ({where})", f"{'*' if name == usual else ' '} "
+                            f"{name:<{wide}}  ", " " * (wide + 4)))
+    lines += ["", set_in(
+        f"* is your usual machine; 'sockscript machine {ANY}' means none." if usual else
+        f"'sockscript machine {next(iter(known))}' makes it your usual one."),
+              set_in(f"'sockscript new --kind machine' describes your own; yours are kept in "
+              f"{own_folder()}.")]
     return "\n".join(lines)

@@ -6,6 +6,7 @@ import sys
 from typing import NamedTuple
 
 from sockscript.machine.places import ANY, usual_machine
+from sockscript.text.width import set_in
 
 
 class Asked(NamedTuple):
@@ -24,7 +25,7 @@ class Asked(NamedTuple):
     def tell(self) -> None:
         """Say it beside what the command prints."""
         if self.usual:
-            print(self.remark, file=sys.stderr)
+            print(set_in(self.remark), file=sys.stderr)
 
 
 def machine_asked(given: str | None) -> Asked:

@@ -29,6 +29,7 @@ from sockscript.text.packed import (
 )
 from sockscript.text.source import PACK, Problem, Source, Span, read_source
 from sockscript.text.visible import in_one_line
+from sockscript.text.width import set_in
 
 
 def run(*, pack: Path, out: Path | None, know: str | None = None) -> int:
@@ -52,15 +53,15 @@ def run(*, pack: Path, out: Path | None, know: str | None = None) -> int:
         print(problem_text(Problem("not-a-pack", nowhere, str(error), error.hint)),
               file=sys.stderr)
         return UNUSABLE
-    print("\n".join(_told(pack, found, signed)))
+    print(set_in("\n".join(_told(pack, found, signed))))
     checked = _checked(pack, found)
     status = _verdict(found, checked)
     kept = {name: data for name, data in found.members.items() if name not in LEAFLETS}
     if checked.proof is not None:
         kept |= _leaflets(found, checked)
     if out is None:
-        print(f"\nNothing was written. sockscript open {pack} -o {Path(pack.stem)}  unpacks it "
-              "into a new folder;\nall commands read the pack as it is.")
+        print(set_in(f"\nNothing was written; all commands read the pack as it is. To unpack it "
+                     f"into a new folder:\n  sockscript open {pack} -o {Path(pack.stem)}"))
         return status
     return _unpacked(kept, out) or status
 
@@ -84,8 +85,9 @@ def _leaflets(pack: Pack, checked: Checked) -> dict[str, bytes]:
     made = leaflets(checked)
     for name in LEAFLETS:
         if name in pack.members and pack.members[name] != made.get(name):
-            print(f"\nIts {name} is not what this Sockscript makes of the script: it is "
-                  + ("made anew where it is unpacked." if name in made else "not unpacked."))
+            print(set_in(
+                f"\nIts {name} is not what this Sockscript makes of the script: it is "
+                + ("made anew where it is unpacked." if name in made else "not unpacked.")))
     return {name: data for name, data in made.items() if name in pack.members}
 
 
@@ -99,8 +101,9 @@ def _told(path: Path, pack: Pack, signed: str) -> list[str]:
         lines.append(f"  {label} {in_one_line(record[word]) or '(not said)'}")
     lines.append(f"  {signed}")
     lines += ["", "In it:"]
-    lines += [f"  {name:<44}{len(data):>9} bytes" for name, data in pack.members.items()
-              if name not in (RECORD, SIGNATURE)]
+    names = [name for name in pack.members if name not in (RECORD, SIGNATURE)]
+    wide = min(44, max(map(len, names), default=0) + 2)
+    lines += [f"  {name:<{wide}}{len(pack.members[name]):>9} bytes" for name in names]
     return lines
 
 
@@ -114,18 +117,19 @@ def _verdict(pack: Pack, checked: Checked) -> int:
     ours = fingerprint_of(checked)
     status = CLEAN if checked.knits else FOUND
     if same_pattern(told["fingerprint"], str(ours)):
-        print("Every file is as it was packed, and the fingerprint is right.")
+        print(set_in("Every file is as it was packed, and the fingerprint is right."))
     else:
-        print(f"Every file is as it was packed, but here the fingerprint is {ours}: this "
-              "Sockscript\nreads the script, or knits a technique of its own, otherwise than the "
-              "one it was packed with.")
+        print(set_in(
+            f"Every file is as it was packed, but here the fingerprint is {ours}: this Sockscript "
+            "reads the script, or knits a technique of its own, otherwise than the one it was "
+            "packed with."))
         status = FOUND
     other = differences(told["check"], now)
     if other:
-        print(f"A check made now tells otherwise: {', '.join(other)}.")
+        print(set_in(f"A check made now tells otherwise: {', '.join(other)}."))
         status = FOUND
     else:
-        print("A check made now tells the same as the one in the pack.")
+        print(set_in("A check made now tells the same as the one in the pack."))
     print("\n" + report(checked))
     return status
 

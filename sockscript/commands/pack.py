@@ -21,6 +21,7 @@ from sockscript.sheet import html_form
 from sockscript.sheet.outline import Outline
 from sockscript.text.packed import open_pack, signed_bytes
 from sockscript.text.source import PACK, Source
+from sockscript.text.width import set_in
 
 
 def run(*, file: Path, machine: str | None, out: Path, sign: bool = False,
@@ -46,8 +47,8 @@ def run(*, file: Path, machine: str | None, out: Path, sign: bool = False,
     missing = [word for word in ("author", "version", "licence")
                if not getattr(checked.script, word)]
     if missing:
-        print(f"The script has no line {' and none '.join(missing)}: those who get the pack will "
-              "want to know.", file=sys.stderr)
+        print(set_in(f"The script has no line {' and none '.join(missing)}: those who get the pack "
+                     "will want to know."), file=sys.stderr)
     data = make_pack(checked, leaflets(checked), profile)
     if sign:
         try:

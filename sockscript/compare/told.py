@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterator
 from typing import Any
 
@@ -10,7 +9,7 @@ from sockscript.compare.model import Change, Comparison, Numbers, Version
 from sockscript.numbers.quantity import Exact
 from sockscript.sheet.markdown import escaped
 from sockscript.text.visible import json_text
-from sockscript.text.width import page
+from sockscript.text.width import page, wrapped
 
 FORM = "sockscript-compare-1"
 
@@ -43,8 +42,7 @@ def as_text(found: Comparison, every_step: bool = False) -> str:
 
 
 def _wrapped(words: str, lead: str = "", below: str = "") -> list[str]:
-    return textwrap.wrap(words, page(), initial_indent=lead, subsequent_indent=below,
-                         break_on_hyphens=False)
+    return wrapped(words, lead, below)
 
 
 def as_markdown(found: Comparison, every_step: bool = False) -> str:

@@ -67,6 +67,8 @@ class LoopGraph(NamedTuple):
     sewn: tuple[SewnDown, ...]
     on_needles: tuple[dict[int, tuple[int, ...]], dict[int, tuple[int, ...]]]
     """Front and back bed: what each needle holds at the end, oldest loop first."""
+    picked_along: frozenset[int] = frozenset()
+    """Loops of edges along which others were picked up: they are sewn to nothing."""
 
 
 def loop_graph(run: Run) -> LoopGraph:
@@ -88,7 +90,7 @@ class _Follower:
         self.ladders: dict[tuple[Bed, int], list[int]] = {}
         self.joined = False
         self.selvedges: dict[tuple[Bed, Side], list[int]] = {}
-        """The outermost loops of the rows at an open edge, for those that are picked up there."""
+        self.picked_along: set[int] = set()
         self.section = self.begun = 0
         self.sewn: list[SewnDown] = []
         self.marked: dict[str, int] = {}
@@ -119,7 +121,8 @@ class _Follower:
         held = tuple({n: tuple(stack) for n, stack in sorted(bed.items()) if stack}
                      for bed in self.stacks)
         return LoopGraph(tuple(self.loops), tuple(self.courses), tuple(self.grafted),
-                         tuple(self.gathered), tuple(self.sewn), (held[0], held[1]))
+                         tuple(self.gathered), tuple(self.sewn), (held[0], held[1]),
+                         frozenset(self.picked_along))
 
     # ---- small things
 
@@ -195,6 +198,7 @@ class _Follower:
         edge = self.selvedges.get((op.bed, op.side), [])
         first = max(0, len(edge) - op.rows)
         taken = edge[first:]
+        self.picked_along.update(taken)
         for place, (bed, n) in enumerate(op.targets):
             if self.in_use(bed, n) and taken:
                 up = (2 * place + 1) * len(taken) // (2 * len(op.targets))

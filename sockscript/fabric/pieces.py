@@ -117,8 +117,8 @@ class _Zone:
         counts = {needle: sum(rows for mask, rows in zip(self.masks, self.rows, strict=True)
                               if mask >> needle & 1)
                   for needle in indices(loaded)}
-        most = max(counts.values())
-        return min(counts.values()), most, sum(
+        most = max(counts.values(), default=0)
+        return min(counts.values(), default=0), most, sum(
             1 << needle for needle, rows in counts.items() if rows == most)
 
 

@@ -30,8 +30,8 @@ def edge_rows(run: Run) -> list[EdgeRows]:
 
     A row is flat if both beds knit in it, or if the other bed has no stitches.  The few circular
     passes of a tubular edge are two to a row; the rows over both beds that begin or close a tube
-    are its ends, not its sides.  Waste yarn does not count.  A short row on one bed alone reaches
-    an edge only if it knits the outermost stitch there.
+    are its ends, not its sides.  Waste yarn does not count, nor rows that are picked up along.  A
+    short row on one bed alone reaches an edge only if it knits the outermost stitch there.
     """
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found: dict[_Place, list[int]] = {}
@@ -41,6 +41,9 @@ def edge_rows(run: Run) -> list[EdgeRows]:
         for index, op, before, _, _ in run.changes()[section.first:section.last]:
             if isinstance(op, (ops.Fold, ops.Rehang, ops.Transfer)):
                 tube = False
+            elif isinstance(op, ops.PickUp):
+                _count(found, waiting)
+                _picked_up(found, op, before, piece)
             if not isinstance(op, ops.Knit) or before.feeder in waste:
                 continue
             here = number, piece_at(run, index)
@@ -65,6 +68,18 @@ def edge_rows(run: Run) -> list[EdgeRows]:
                 found.setdefault(here, [0, 0])[side] += op.passes * reached
     return [EdgeRows(run.sections[section].title, piece, left, right)
             for (section, piece), (left, right) in found.items() if left or right]
+
+
+def _picked_up(found: dict[_Place, list[int]], op: ops.PickUp, before: Snapshot, piece: int
+               ) -> None:
+    """Rows along which loops are picked up grow on there, and are not sewn; those of a flap in a
+    tube are no open edge anyway."""
+    left = 0 if before.bed(op.bed.opposite).loaded else op.rows
+    for (_, of), rows in reversed(found.items()):
+        if of == piece:
+            taken = min(left, rows[op.side == "right"])
+            rows[op.side == "right"] -= taken
+            left -= taken
 
 
 def _count(found: dict[_Place, list[int]], waiting: list[tuple[_Place, int]]) -> None:
@@ -108,6 +123,19 @@ def sewn_edges(run: Run) -> list[EdgeRows]:
     if sock is not None and (sock.closed or sock.piece.rounds) and (sock.leg or sock.inset):
         sewn.add(piece_at(run, sock.piece.first))
     return [one for one in edge_rows(run) if one.piece in sewn]
+
+
+def bands(run: Run) -> list[str]:
+    """Sections of flat rows that are picked up into a tube: their first row meets their last."""
+    found = []
+    for change in run.changes_by(ops.PickUp):
+        op = change.op
+        if isinstance(op, ops.PickUp) and len({bed for bed, _ in op.targets}) == 2 \
+                and not (change.before.front.loaded or change.before.back.loaded):
+            last = max(one.number for one in run.passes() if one.number < change.number)
+            found += [section.title for section in run.sections
+                      if section.first <= last < section.last]
+    return found
 
 
 def seams(run: Run) -> list[tuple[str, int]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.operations.beds import Bed, highest, lowest, needle_name
-from sockscript.text.width import page
+from sockscript.text.width import filled, page
 from sockscript.trace.symbols import legend, symbol
 
 AROUND = 6
@@ -47,7 +47,7 @@ def drawing(mishap: Mishap, run: Run) -> str:
     told = legend(seen)
     lead = "  Just before:"
     top = [lead + names[len(lead):]] if names[:len(lead)].isspace() else [lead, names]
-    return "\n".join([*top, *rows, f"    {told}{'; ' if told else ''}{HERE} here"])
+    return "\n".join([*top, *rows, filled(f"{told}{'; ' if told else ''}{HERE} here", "    ")])
 
 
 def _names(low: int, high: int, first: int, last: int, needles: int) -> str:

@@ -20,12 +20,16 @@ _LEVEL = {"fault": "error", "warning": "warning", "advice": "note", "cannot read
 class FileFindings(NamedTuple):
     """What was found in one file: findings, or what kept it from being checked.
 
-    ``fingerprint``: the mark of a script that can be knitted.
+    ``fingerprint``: the mark of a script that can be knitted.  ``machine``: the one that it was
+    checked on, None for any that is as the script says; ``usual``: nobody named it, it is the
+    member's usual one.
     """
 
     file: str
     found: Sequence[Union[Finding, Problem]]
     fingerprint: str | None = None
+    machine: str | None = None
+    usual: bool = False
 
 
 def severity(one: Finding | Problem) -> str:
@@ -48,9 +52,13 @@ def as_lines(files: Iterable[FileFindings]) -> str:
 def as_json(files: Iterable[FileFindings]) -> str:
     """One object; its layout is told by ``findings.schema.json``."""
     return json_text({"form": FORM, "files": [
-        {"file": file.file, "fingerprint": file.fingerprint,
+        {"file": file.file, "fingerprint": file.fingerprint, "machine": _machine(file),
          "findings": [_object(one) for one in file.found]} for file in files
     ]}, indent=2) + "\n"
+
+
+def _machine(file: FileFindings) -> dict[str, Any] | None:
+    return None if file.machine is None else {"name": file.machine, "usual": file.usual}
 
 
 def _object(one: Finding | Problem) -> dict[str, Any]:
@@ -71,7 +79,7 @@ def _place(at: Span) -> dict[str, Any]:
     return {"file": at.source.name, "line": at.line, "column": at.start, "end-column": at.end}
 
 
-def as_sarif(files: Iterable[FileFindings], version: str) -> str:
+def as_sarif(files: Sequence[FileFindings], version: str) -> str:
     """A SARIF 2.1.0 log (OASIS standard) with one run."""
     results = [_result(one) for file in files for one in file.found]
     names = sorted({result["ruleId"] for result in results})
@@ -85,7 +93,10 @@ def as_sarif(files: Iterable[FileFindings], version: str) -> str:
                 "rules": [{"id": name, "defaultConfiguration": {
                     "level": _LEVEL[KINDS[name].severity] if name in KINDS else "error"}}
                     for name in names]}},
-            "columnKind": "unicodeCodePoints", "results": results}]}, indent=2) + "\n"
+            "columnKind": "unicodeCodePoints", "results": results,
+            "properties": {"machines": [
+                {"file": file.file, "machine": _machine(file)} for file in files]}}]},
+        indent=2) + "\n"
 
 
 def _result(one: Finding | Problem) -> dict[str, Any]:

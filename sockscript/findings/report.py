@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
 from sockscript.findings.paint import PLAIN, Paint
 from sockscript.text.source import Problem, Span
-from sockscript.text.width import WIDEST, page
+from sockscript.text.width import WIDEST, filled, page
 
 _MARK = {"fault": "FAULT", "warning": "WARNING", "advice": "ADVICE", "unusable": "CANNOT READ"}
 
@@ -44,8 +43,8 @@ def finding_text(finding: Finding, paint: Paint = PLAIN) -> str:
                   finding.advice, extra, finding.drawing, paint)
     for other in finding.others:
         label = other.label[:1].upper() + other.label[1:]
-        text += f"\n  {label} ({other.at.source.name}, line {other.at.line}):\n" \
-            + _excerpt(other.at, paint)
+        where = _wrapped(f"{label} ({other.at.source.name}, line {other.at.line}):")
+        text += f"\n{where}\n{_excerpt(other.at, paint)}"
     return text
 
 
@@ -94,8 +93,7 @@ def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[
 
 
 def _wrapped(text: str, lead: str = "  ") -> str:
-    return textwrap.fill(text, page(), initial_indent=lead, subsequent_indent="  ",
-                         break_long_words=False, break_on_hyphens=False)
+    return filled(text, lead, "  ")
 
 
 def _excerpt(at: Span, paint: Paint) -> str:

@@ -34,21 +34,36 @@ class States:
         self.beds: list[tuple[str, str, int]] = []
         self._settings: dict[Settings, int] = {}
         self._beds: dict[tuple[str, str, int], int] = {}
+        self._letters: dict[tuple[int, ...], str] = {}
 
     def number(self, state: Snapshot, yarn: str, off: int) -> int:
         """The number of a state of the machine.  ``yarn``: what is in the feeder, in words."""
-        settings = Settings(state.front.action, state.back.action, state.front.hold_respected,
+        settings = Settings(_set_to(state.front), _set_to(state.back), state.front.hold_respected,
                             state.back.hold_respected, state.pitch, state.racking, state.comb,
                             state.weights, yarn, off)
         which = self._settings.setdefault(settings, len(self.settings))
         if which == len(self.settings):
             self.settings.append(settings)
-        beds = (bed_letters(state.front, self.needles), bed_letters(state.back, self.needles),
-                which)
+        beds = self._bed(state.front), self._bed(state.back), which
         found = self._beds.setdefault(beds, len(self.beds))
         if found == len(self.beds):
             self.beds.append(beds)
         return found
+
+    def _bed(self, bed: BedState) -> str:
+        # Rows without hand work leave a bed as they find it.
+        key = bed.work, bed.upper, bed.hold, bed.loaded, bed.double, bed.laid
+        if key not in self._letters:
+            self._letters[key] = bed_letters(bed, self.needles)
+        return self._letters[key]
+
+
+def _set_to(bed: BedState) -> str:
+    """``circular``, or ``circular, 15 needles tuck``."""
+    single = ((mask & bed.in_use).bit_count() for mask in (bed.tuck, bed.slip))
+    return ", ".join([bed.action, *(f"{count} needle{'s' * (count != 1)} {way}{'s' * (count == 1)}"
+                                    for way, count in zip(("tuck", "slip"), single, strict=True)
+                                    if count)])
 
 
 def needle_letter(bed: BedState, needle: int) -> str:

@@ -15,6 +15,7 @@ from sockscript.text.layout import Line, lay_out, without_comment
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Problem, Source
 from sockscript.tree.read import read_script
+from sockscript.tree.read_before import ReadBefore
 
 INDENT = "    "
 QUOTES = ('"', "“")
@@ -52,11 +53,14 @@ def format_source(source: Source) -> str:
     the same as the old one.
     """
     source = source.as_written()
-    script = read_script(source)
+    read, read_again = ReadBefore(), ReadBefore()
+    script = read_script(source, read)
     if script.problems:
         raise CannotFormatError("mend it first.", script.problems)
     text = _Formatter(source, load_parser()).text()
-    again = read_script(Source(source.name, text, source.folder).as_written())
+    # Lines that stay as they are have been parsed.
+    read_again.parses = read.parses
+    again = read_script(Source(source.name, text, source.folder).as_written(), read_again)
     if again.problems or not same_meaning(script, again):
         raise CannotFormatError(NOT_SAFE)
     return text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 import attrs
@@ -23,15 +24,22 @@ def same_meaning(one: Script, other: Script) -> bool:
     return same_tree(one, other) and comments(one.source) == comments(other.source)
 
 
+@cache
+def _fields(kind: type) -> tuple[str, ...] | None:
+    """The names of what a node of a tree has; None: it is no node."""
+    return tuple(field.name for field in attrs.fields(kind)) if attrs.has(kind) else None
+
+
 def same_tree(one: Any, other: Any) -> bool:
     """Whether two trees, or parts of them, are equal but for their places."""
-    if isinstance(one, (Span, Source)):
-        return type(one) is type(other)
-    if type(one) is not type(other):
+    kind = one.__class__
+    if kind is not other.__class__:
         return False
-    if attrs.has(type(one)):
-        return all(same_tree(getattr(one, field.name), getattr(other, field.name))
-                   for field in attrs.fields(type(one)))
+    if kind is Span or kind is Source:
+        return True
+    fields = _fields(kind)
+    if fields is not None:
+        return all(same_tree(getattr(one, name), getattr(other, name)) for name in fields)
     if isinstance(one, Mapping):
         return (list(one) == list(other)
                 and all(same_tree(value, other[key]) for key, value in one.items()))

@@ -101,13 +101,14 @@ class Strange(NamedTuple):
 
 
 class Comparison(NamedTuple):
-    """All that the logs tell."""
+    """All that the logs tell; ``inches``: the script measures in inches."""
 
     sizes: tuple[OfSize, ...]
     gauges: tuple[Fitted, ...]
     steps: tuple[OfStep, ...]
     knitters: tuple[OfKnitter, ...]
     strange: tuple[Strange, ...]
+    inches: bool = False
 
 
 def compare(knitted: Sequence[Knitted], pace: Pace) -> Comparison:
@@ -124,7 +125,8 @@ def compare(knitted: Sequence[Knitted], pace: Pace) -> Comparison:
             else:
                 strange.append(Strange(one.log, planned.words, value, planned.value))
     return Comparison(_by_size(knitted, pairs), _fitted(knitted, pairs), _by_step(knitted, pace),
-                      tuple(_knitter(one, pace) for one in knitted), tuple(strange))
+                      tuple(_knitter(one, pace) for one in knitted), tuple(strange),
+                      any(one.run.script.inches for one in knitted))
 
 
 def _by_size(knitted: Sequence[Knitted],

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-import textwrap
+from fractions import Fraction
 
 from sockscript.logs.compare import Comparison, Fitted, Measured, OfStep, who
-from sockscript.numbers.quantity import Quantity, show
+from sockscript.numbers.quantity import Quantity, show, show_inches
+from sockscript.sheet.facts import ounces
 from sockscript.text.visible import cell, json_text
-from sockscript.text.width import page
+from sockscript.text.width import filled, page, wrapped
 
 FORM = "sockscript-logs-1"
 MOST_STEPS = 5
@@ -20,11 +21,11 @@ def as_text(title: str, found: Comparison) -> str:
     """A report to read."""
     socks = len(found.knitters)
     head = f"{title.upper()}: {socks} knitting log{'s' if socks > 1 else ''}"
-    lines = [head, "=" * len(head)]
+    lines = [filled(head), "=" * min(len(head), page())]
     for of_size in found.sizes:
         socks = of_size.socks
         lines += ["", f"{of_size.size} ({socks} sock{'s' if socks > 1 else ''})"]
-        lines += _table(of_size.measured) or ["  Nothing was measured."]
+        lines += _table(of_size.measured, found.inches) or ["  Nothing was measured."]
     lines += _gauge_lines(found.gauges)
     lines += _strange_lines(found)
     lines += _time_lines(found)
@@ -32,44 +33,56 @@ def as_text(title: str, found: Comparison) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _table(rows: tuple[Measured, ...]) -> list[str]:
+def _table(rows: tuple[Measured, ...], inches: bool) -> list[str]:
     if not rows:
         return []
     wide = max(len(row.words) for row in rows) + 2
     lines = [f"  {'':<{wide}}{'planned':>10}{'came out':>10}{'spread':>10}{'socks':>7}   off by"]
     for row in rows:
-        spread = f"± {_amount(row.spread, row.what)}" if row.spread is not None else "–"
-        lines.append(f"  {row.words:<{wide}}{_amount(row.planned, row.what):>10}"
-                     f"{_amount(row.mean, row.what):>10}{spread:>10}{len(row.values):>7}   "
-                     f"{_off(row)}")
-    return lines
+        spread = f"± {_amount(row.spread, row.what, inches)}" if row.spread is not None else "–"
+        lines.append(f"  {row.words:<{wide}}{_amount(row.planned, row.what, inches):>10}"
+                     f"{_amount(row.mean, row.what, inches):>10}{spread:>10}"
+                     f"{len(row.values):>7}   {_off(row, inches)}")
+    if max(map(len, lines)) <= page():
+        return lines
+    return [line for row in rows for line in wrapped(
+        f"{row.words}: planned {_amount(row.planned, row.what, inches)}, came out "
+        f"{_amount(row.mean, row.what, inches)}"
+        + (f" ± {_amount(row.spread, row.what, inches)}" if row.spread is not None else "")
+        + f" ({_count(len(row.values), 'sock')}), off by {_off(row, inches)}", "  ", "    ")]
 
 
-def _amount(value: float, what: str) -> str:
-    return f"{value:.0f} g" if what == "grams" else f"{value / 10:.1f} cm"
+def _amount(value: float, what: str, inches: bool) -> str:
+    if what == "grams":
+        return f"{ounces(value)} oz" if inches else f"{value:.0f} g"
+    return f"{show_inches(Fraction(value))} in" if inches else f"{value / 10:.1f} cm"
 
 
-def _off(row: Measured) -> str:
-    unit, more, less = ("g", "more", "less") if row.what == "grams" else (
-        ("mm", "wider", "narrower") if row.what == "stitches" else ("mm", "longer", "shorter"))
-    off = round(row.mean - row.planned)
-    return f"{abs(off)} {unit} {more if off > 0 else less}" if off else f"0 {unit}"
+def _off(row: Measured, inches: bool) -> str:
+    more, less = {"grams": ("more", "less"), "stitches": ("wider", "narrower")}.get(
+        row.what, ("longer", "shorter"))
+    off = row.mean - row.planned
+    if row.what == "grams":
+        size = _amount(abs(off), row.what, inches)
+    else:
+        size = f"{show_inches(Fraction(abs(off)))} in" if inches else f"{abs(round(off))} mm"
+    return size if size.startswith("0 ") else f"{size} {more if off > 0 else less}"
 
 
 def _gauge_lines(gauges: tuple[Fitted, ...]) -> list[str]:
     if not gauges:
         return []
-    lines = ["", "The gauge that would have fitted (for the script, if the socks are washed and "
-                 "rested)"]
+    lines = ["", *wrapped("The gauge that would have fitted (for the script, if the socks are "
+                          "washed and rested)", "", "  ")]
     for one in gauges:
         stitches, rows = (
             _as_is(now) if fitted is None else f"{fitted:.1f}".removesuffix(".0")
             for now, fitted in ((one.gauge.stitches, one.stitches), (one.gauge.rows, one.rows)))
-        lines += [f"  gauge {one.gauge.fabric} {stitches} stitches, {rows} rows per "
-                  f"{show(one.gauge.over)}",
-                  f"      in the script {_as_is(one.gauge.stitches)} stitches, "
-                  f"{_as_is(one.gauge.rows)} rows; by {_count(one.of_stitches, 'width')} and "
-                  f"{_count(one.of_rows, 'length')}"]
+        lines += [*wrapped(f"gauge {one.gauge.fabric} {stitches} stitches, {rows} rows per "
+                           f"{show(one.gauge.over)}", "  ", "      "),
+                  *wrapped(f"in the script {_as_is(one.gauge.stitches)} stitches, "
+                           f"{_as_is(one.gauge.rows)} rows; by {_count(one.of_stitches, 'width')} "
+                           f"and {_count(one.of_rows, 'length')}", "      ")]
     return lines
 
 
@@ -84,11 +97,14 @@ def _count(n: int, word: str) -> str:
 def _strange_lines(found: Comparison) -> list[str]:
     if not found.strange:
         return []
-    lines = ["", "Left out, since it is too far from the plan to be true (look at the unit)"]
-    return lines + [f"  {one.words}: {one.value / 10:.1f} cm, planned {one.planned / 10:.1f} cm "
-                    f"({who(one.log)})" if one.words != "Weight" else
-                    f"  {one.words}: {one.value:.0f} g, planned {one.planned:.0f} g "
-                    f"({who(one.log)})" for one in found.strange]
+    lines = ["", *wrapped("Left out, since it is too far from the plan to be true (look at the "
+                          "unit)", "", "  ")]
+    for one in found.strange:
+        what = "grams" if one.words == "Weight" else "rows"
+        lines += wrapped(f"{one.words}: {_amount(one.value, what, found.inches)}, planned "
+                         f"{_amount(one.planned, what, found.inches)} ({who(one.log)})",
+                         "  ", "    ")
+    return lines
 
 
 def _time_lines(found: Comparison) -> list[str]:
@@ -98,13 +114,15 @@ def _time_lines(found: Comparison) -> list[str]:
     lines = ["", "Time at the machine, without pauses"]
     for one in timed:
         row = f"; {one.row:.1f} seconds a row (--pace {one.row:.1f})" if one.row is not None else ""
-        lines.append(f"  {who(one.log)}: {clock(one.seconds)}, reckoned {clock(one.reckoned)}{row}")
+        lines += wrapped(f"{who(one.log)}: {clock(one.seconds)}, reckoned {clock(one.reckoned)}"
+                         f"{row}", "  ", "    ")
     slow = sorted((step for step in found.steps if step.seconds), key=lambda step: (
         -(step.seconds or 0), step.section, step.step))[:MOST_STEPS]
     if slow:
         lines += ["", "The steps that took longest"]
-        lines += [f"  {_place(step)}: {clock(step.seconds or 0)}, reckoned {clock(step.reckoned)}"
-                  for step in slow]
+        for step in slow:
+            lines += wrapped(f"{_place(step)}: {clock(step.seconds or 0)}, reckoned "
+                             f"{clock(step.reckoned)}", "  ", "    ")
     return lines
 
 
@@ -114,11 +132,10 @@ def _note_lines(steps: tuple[OfStep, ...]) -> list[str]:
         return []
     lines = ["", "Notes"]
     for step in noted:
-        lines.append(f"  {_place(step)}")
+        lines += wrapped(_place(step), "  ", "    ")
         for knitter, note in step.notes:
             words = " ".join(note.words.split())
-            lines += textwrap.wrap(f"{words} (row counter {note.counter}; {knitter})", page(),
-                                   initial_indent="    - ", subsequent_indent="      ")
+            lines += wrapped(f"{words} (row counter {note.counter}; {knitter})", "    - ", "      ")
     return lines
 
 

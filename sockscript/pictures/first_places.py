@@ -26,6 +26,10 @@ OPENING = 1.0
 """How far a slit that is taken up bends the tube at first, in radians: a round hole as wide as the
 tube bends it by twice the angle whose tangent is a half, 0.93."""
 
+FLAP = 1.55
+"""How far rows whose edges are picked up bend the tube at most at first, in radians: the gusset
+leads the instep round the heel at a right angle."""
+
 
 def _angles(graph: LoopGraph, rings: Rings) -> list[float]:
     """Where round the tube each loop lies, from 0 to 2 pi; the front bed is the first half.
@@ -226,6 +230,8 @@ def _bend(graph: LoopGraph, block: list[int], angles: list[float],
     most = max(len(wale) for wale in wales.values())
     height = size[graph.loops[block[0]].section][1]
     turn = most * height / (2 * radius)
+    if not graph.picked_along.isdisjoint(block):
+        turn = min(turn, FLAP)
     hinge = _hinge(block, angles, frame, radius)
     for wale in wales.values():
         for i, n in enumerate(wale):

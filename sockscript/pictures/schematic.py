@@ -147,8 +147,9 @@ class _Outline:
         before = self.run.moments[first - 1].state if first else None
         fresh = (self.parts is None and before is not None and bool(before.ledger.cast_on)
                  and not beds_of(before))
+        around = max(measure.around, 1)
         return _Part(measure.title, width, length, tuple(
-            (width * count / measure.around, length * n / passes) for count, n in counts), fresh)
+            (width * count / around, length * n / passes) for count, n in counts), fresh)
 
     def draw(self, left: float, top: float) -> None:
         """Outline and dimension lines from the top left corner of the piece."""

@@ -146,6 +146,8 @@ def _seam(graph: LoopGraph, real: tuple[bool, ...]) -> list[tuple[int, int, int]
     for course in graph.courses:
         if course.flat and real[course.loops[0]]:
             ends = (course.loops[0], course.loops[-1])
+            if not graph.picked_along.isdisjoint(ends):
+                continue
             low, high = ends if course.direction == "right" else ends[::-1]
             if course.edges[0]:
                 left.append(low)

@@ -134,7 +134,7 @@ def _names(drawing: Drawing, run: Run, shape: Shape, spots: Floats, depth: Float
         if box is None or len(_rows_of(shape, section)) < FEW_ROWS or min(box.tolist()) < 2:
             continue
         x, y = spots[seen].mean(axis=0).tolist()
-        lines = wrap(record.title, len(record.title) // 2 + 2) \
+        lines = wrap(record.title, len(record.title) // 2 + 2, break_long_words=False) \
             if width(record.title, 11) > box[0] / 2 else [record.title]
         half, high = max(width(line, 11) for line in lines) / 2 + 4, 5 + 6.5 * len(lines)
         if min(box.tolist()) < NARROW or len(rows) < FEW_ROWS:

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.hand import hand_of
 from sockscript.fabric.measures import held_stitches
-from sockscript.fabric.side_edges import seams, sewn_edges
+from sockscript.fabric.side_edges import bands, seams, sewn_edges
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
 from sockscript.numbers.figures import Figure, figure, number_of
 from sockscript.numbers.quantity import Exact, Quantity, show, with_fraction
@@ -38,14 +38,14 @@ def tools(runs: Sequence[Run]) -> list[str]:
     elif prongs:
         found.append("transfer tool with " + " and ".join(
             number_of(figure([n]), "prong", "prongs") for n in prongs))
-    elif done & {ops.Transfer, ops.Fill}:
+    elif done & {ops.Transfer, ops.Fill, ops.PickUp}:
         found.append("transfer tool")
     if ops.Fold in done:
         found.append("multi-prong transfer tool or thin circular needle for turning stitches")
     if done & {ops.LatchUp, ops.BindOff}:
         found.append("latch tool")
     if done & {ops.Graft, ops.GraftGroups, ops.Gather, ops.SewDown} \
-            or any(seams(run) for run in runs):
+            or any(seams(run) or bands(run) for run in runs):
         found.append("blunt darning needle")
     else:
         found.append("darning needle for the ends")
@@ -124,6 +124,8 @@ def finishing(runs: Sequence[Run]) -> list[str]:
     for name in open_edges:
         lines.append(f"Secure the open loops of the {name.replace('-', ' ')} with a row of "
                      "crochet or by sewing them down.")
+    for title in dict.fromkeys(title for run in runs for title in bands(run)):
+        lines.append(f"Sew the first row of “{title}” to its last row.")
     if max(ends):
         where = "a mitten a loose end can wind round a finger" \
             if all(hand_of(run) for run in runs) else "a sock a loose end can wind round a toe"

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import csv
 import io
-import textwrap
 from collections.abc import Mapping, Sequence
 
 from sockscript.findings.finding import Finding
@@ -12,7 +11,7 @@ from sockscript.findings.ranges import Chosen, Dimension, Survey, Trouble, combi
 from sockscript.findings.survey import Occurrence, Summary, knits
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.visible import cell, json_text
-from sockscript.text.width import page
+from sockscript.text.width import filled
 
 FORM = "sockscript-range-1"
 MOST_TOLD = 12
@@ -23,9 +22,9 @@ Examples = Mapping[Trouble, Finding]
 
 def as_text(title: str, summary: Summary, survey: Survey, examples: Examples) -> str:
     """For reading."""
-    lines = [title.upper(), ""]
+    lines = [filled(title.upper()), ""]
     lines += _tried(summary)
-    lines.append(_verdict(summary))
+    lines.append(filled(_verdict(summary)))
     if summary.occurrences:
         lines += ["", "WHAT GOES WRONG"]
         for number, one in enumerate(summary.occurrences[:MOST_TOLD], 1):
@@ -45,8 +44,7 @@ def _tried(summary: Summary) -> list[str]:
     for dim in summary.dims:
         count = len(dim.values)
         values = f"{_span(dim)}   ({count} value{'s' if count != 1 else ''})"
-        lines.append(textwrap.fill(values, page(), initial_indent=f"  {dim.label:{wide}}  ",
-                                   subsequent_indent=" " * (wide + 4)))
+        lines.append(filled(values, f"  {dim.label:{wide}}  ", " " * (wide + 4)))
     if summary.left_out:
         lines.append(f"  {_count(summary.left_out)} of these left out by the 'where' lines")
     return [*lines, ""]
@@ -129,8 +127,7 @@ def _occurrence(number: int, one: Occurrence, summary: Summary,
 
 
 def _wrapped(text: str) -> str:
-    return textwrap.fill(text, page(), initial_indent="   ", subsequent_indent="   ",
-                         break_long_words=False, break_on_hyphens=False)
+    return filled(text, "   ")
 
 
 def _shares(summary: Summary) -> list[str]:

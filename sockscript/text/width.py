@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import textwrap
 from collections.abc import Sequence
 from itertools import pairwise
@@ -10,10 +11,13 @@ from typing import Any
 
 NARROWEST, WIDEST = 50, 88
 """Columns that what is printed needs, and more than which it does not take."""
-PIPED = WIDEST
-"""Columns where no terminal is there to ask."""
+PIPED = 80
+"""Columns where no terminal is there to ask, as for whatever reads what is printed."""
 
-_page = WIDEST
+_HARD = "\N{NO-BREAK SPACE}"
+_BEFORE_UNIT = re.compile(r"(?<=[\d½¼¾⅓⅔⅛⅜⅝⅞]) (?=(?:[cm]?m|in|inch(?:es)?|yards?|g|oz)\b|%)")
+
+_page = _screen = WIDEST
 
 
 def page() -> int:
@@ -21,14 +25,16 @@ def page() -> int:
     return _page
 
 
-def settle(columns: int | None) -> None:
-    """Take a page of so many columns, within reason; None: the widest."""
-    global _page
-    _page = WIDEST if columns is None else max(NARROWEST, min(columns, WIDEST))
+def settle(columns: int | None, into_a_file: bool = False) -> None:
+    """Take a page of so many columns, within reason; None: the widest.  What goes into a file
+    has the widest page, whatever terminal it is written from; what is said beside it has not."""
+    global _page, _screen
+    _screen = WIDEST if columns is None else max(NARROWEST, min(columns, WIDEST))
+    _page = WIDEST if into_a_file else _screen
 
 
 def columns_of(stream: Any) -> int:
-    """Columns of a terminal: what ``COLUMNS`` says, else what it has; else the widest."""
+    """Columns of a terminal: what ``COLUMNS`` says, else what it has; else 80."""
     said = os.environ.get("COLUMNS", "")
     if said.isdecimal() and int(said[:6]) > 0:
         return int(said[:6])
@@ -38,11 +44,27 @@ def columns_of(stream: Any) -> int:
         return PIPED
 
 
+def wrapped(text: str, lead: str = "", below: str | None = None, less: int = 0) -> list[str]:
+    """Text as lines of the page (``less`` some columns): no word is broken, and no number parted
+    from its unit."""
+    lines = textwrap.wrap(_BEFORE_UNIT.sub(_HARD, text), page() - less, initial_indent=lead,
+                          subsequent_indent=lead if below is None else below,
+                          break_long_words=False, break_on_hyphens=False)
+    return [line.replace(_HARD, " ") for line in lines]
+
+
 def filled(text: str, lead: str = "", below: str | None = None, less: int = 0) -> str:
-    """Text in lines of the page (``less`` some columns); no word is broken."""
-    return textwrap.fill(text, page() - less, initial_indent=lead,
-                         subsequent_indent=lead if below is None else below,
-                         break_long_words=False, break_on_hyphens=False)
+    """The same as one text."""
+    return "\n".join(wrapped(text, lead, below, less))
+
+
+def set_in(text: str) -> str:
+    """Text in which lines that are wider than the screen go on in the next, as deep as they begin.
+    For sentences: not for lines of a script, nor for tables."""
+    return "\n".join(line if len(line) <= _screen else
+                     filled(line.strip(), " " * (len(line) - len(line.lstrip())),
+                            less=_page - _screen)
+                     for line in text.split("\n"))
 
 
 def parts_of_table(first: int, widths: Sequence[int]) -> list[range]:

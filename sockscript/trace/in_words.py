@@ -22,6 +22,9 @@ def bed_words(name: str, bed: BedState) -> str:
     text = f"{name.capitalize()} bed: {bed.stitches()} stitches, set to {bed.action}"
     if bed.stitches("hold"):
         text += f", {bed.stitches('hold')} of them in hold"
+    for way, mask in (("tuck", bed.tuck), ("slip", bed.slip)):
+        if mask & bed.in_use:
+            text += f", {(mask & bed.in_use).bit_count()} of its needles set to {way}"
     if bed.hold:
         text += " (held needles do not knit)" if bed.hold_respected else " (hold is cancelled)"
     return text

@@ -3,6 +3,7 @@ edits of a script, without the pipe between the two."""
 
 from __future__ import annotations
 
+import asyncio
 import gc
 import json
 from contextlib import suppress
@@ -34,6 +35,7 @@ def _server() -> SockscriptServer:
     gc.enable()
     server.text_document_publish_diagnostics = lambda told: _as_sent(server, told)
     server.workspace_inlay_hint_refresh = lambda _: None
+    server.window_show_message = lambda told: _as_sent(server, told)
     server.protocol.client_capabilities = lsp.ClientCapabilities()
     return server
 
@@ -45,6 +47,10 @@ def _as_sent(server: SockscriptServer, answer: object) -> None:
 
 def session(random: Random, folder: Path, text: str) -> None:
     """Open a script, spoil it a few times, and ask all that an editor asks after each edit."""
+    asyncio.run(_session(random, folder, text))
+
+
+async def _session(random: Random, folder: Path, text: str) -> None:
     server = _server()
     server.protocol._workspace = Workspace(
         folder.as_uri(), lsp.TextDocumentSyncKind.Full, [], lsp.PositionEncodingKind.Utf16)

@@ -26,6 +26,7 @@ from collections.abc import Callable, Iterator
 from functools import cache, lru_cache
 from pathlib import Path
 from random import Random
+from types import SimpleNamespace
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[1]))
 
@@ -64,6 +65,7 @@ def once_only(put: Callable[[object, str, object], None] = setattr) -> None:
     ways.  ``put`` puts the other function in its place."""
     import typer.main
 
+    from sockscript.catalogue import reading
     from sockscript.commands import club, sharing
     from sockscript.expand import used
     from sockscript.sheet import pdf_form
@@ -85,6 +87,8 @@ def once_only(put: Callable[[object, str, object], None] = setattr) -> None:
     put(used, "read_script", read)
     put(line_reader, "parse_text", lru_cache(maxsize=30_000)(line_reader.parse_text))
     put(pdf_form, "CLOSER", pdf_form.CLOSER[::3])
+    # Among all that is kept here, garbage takes longer to look for than a folder to read.
+    put(reading, "gc", SimpleNamespace(collect=lambda: 0))
     put(range_command, "MOST_COMBINATIONS", MOST_RANGES)
     put(range_command, "WORTH_SHARING", MOST_RANGES + 1)
 

@@ -38,3 +38,42 @@ def test_a_yarn_told_by_its_count_has_a_table_without_balls(yarn, tmp_path, caps
         assert "metres" in told and "balls" not in told
     else:
         assert "0" in yarn.split("per")[-1] or " 0 " in yarn
+
+
+def test_a_tube_on_one_bed_is_told_of_whatever_follows(tmp_path, capsys):
+    # No loop hangs where the tube would be.
+    (tmp_path / "a.sockscript").write_text(
+        HEAD + 'section "Toe" in plain\n    do tube-cast-on with half = 8, yarn = main\n'
+        "    sew down last 1 rows\n", "utf-8")
+
+    assert _dispatch(["check", str(tmp_path / "a.sockscript"), "--machine", "cottage-single"]) == 1
+    assert "bed" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("function", ["stitches", "rows", "whole", "smaller", "larger", "loops",
+                                      "needles", "yarn-end", "length", "width"])
+def test_brackets_with_nothing_in_them_are_told(function, tmp_path, capsys):
+    for where in ("let half = {}()\n", 'section "Leg" in plain\n    knit {}() rows\n',
+                  'section "Leg" in plain\n    when {}() is 2\n        knit 2 rows\n',
+                  'section "Leg" in plain\n    target length {}()\n'):
+        (tmp_path / "a.sockscript").write_text(
+            HEAD + "sizes S\n    foot-round 20 cm\n" + where.format(function), "utf-8")
+        for command in ("check", "steps"):
+            assert _dispatch([command, str(tmp_path / "a.sockscript")]) in (0, 1, 2)
+    capsys.readouterr()
+
+
+def test_a_foot_after_the_piece_was_taken_off_is_drawn_or_left_out(tmp_path, capsys):
+    (tmp_path / "a.sockscript").write_text(
+        HEAD + "gauge rib 34 stitches, 44 rows per 10 cm\n"
+        "sizes S M\n    foot-round 13.5 24 cm\n    foot-length 13 26.5 cm\n"
+        "let around = stitches(foot-round less 10%) to nearest multiple of 4\n"
+        'section "Cuff" in rib\n'
+        "    do tubular-cast-on with around = around, yarn = main, rib-size = 4\n"
+        "    do rib-to-one-bed on back\n    knit 1 row on back\n"
+        "    do turn-to-tube with bed = back\n    do heel on front with leave = 8\n"
+        "    cut\n    gather front\n"
+        'section "Foot" in plain\n    knit rounds for a foot length of foot-length\n', "utf-8")
+
+    assert _dispatch(["steps", str(tmp_path / "a.sockscript")]) == 0
+    assert "Foot" in capsys.readouterr().out

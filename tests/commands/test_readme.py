@@ -21,10 +21,11 @@ def test_the_output_shown_is_real(command, lines, tmp_path):
     (tmp_path / "examples").symlink_to(ROOT / "examples")
     sock = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8")
     (tmp_path / "my-sock.sockscript").write_text(sock.replace("less 10%", "less 5%"), "utf-8")
-    # Without the columns that readline, which pytest imports, gives to processes behind its back.
+    # As wide as what is printed into a pipe.
     done = subprocess.run([sys.executable, "-m", "sockscript", *command.split()],
                           capture_output=True, text=True, cwd=tmp_path, check=False,
-                          env={**os.environ, "XDG_CACHE_HOME": str(tmp_path / "cache")})
+                          env={**os.environ, "COLUMNS": "80",
+                               "XDG_CACHE_HOME": str(tmp_path / "cache")})
     rest = done.stdout
     for line in lines.splitlines():
         if line.strip() and line.strip() != "…":

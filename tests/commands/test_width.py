@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import json
+import os
 import re
+import subprocess
+import sys
 from itertools import pairwise
 from pathlib import Path
 
@@ -31,10 +35,10 @@ def printed(arguments, columns, monkeypatch, capsys) -> list[str]:
 
 
 def too_wide(lines, columns) -> list[str]:
-    """Lines of more columns, unless they are one word or a line of a script (four blanks deep in
-    the example of a page)."""
+    """Lines of more columns, unless they are one word or a line to stand in a script (four blanks
+    deep in the example of a page)."""
     return [line for line in lines if len(line) > columns and len(line.split()) > 1
-            and not re.match(r"  [ +-] {4,}[a-z]", line)]
+            and not re.match(r"  [ +-] {4,}[a-z]|    swatch ", line)]
 
 
 @pytest.mark.parametrize("columns", [50, 64, 80, 120])
@@ -44,7 +48,8 @@ def too_wide(lines, columns) -> list[str]:
     ["needles", FAMILY, "--size", "Man-L", "--row", "4"],
     ["numbers", FAMILY, "--size", "Woman-M"], ["explain"], ["explain", "weights-not-moved"],
     ["swatch", "60x84/20x20cm", "--washed", "60x84/19x18.5cm"],
-    ["compare", FAMILY, "toe-up-sock.sockscript"],
+    ["compare", FAMILY, "toe-up-sock.sockscript"], ["fit", FAMILY, "--foot-length", "24cm"],
+    ["machine"], ["explain", "wedge-toe"],
     ["check", "broken/transfer-to-idle-needle.sockscript"]], ids=" ".join)
 def test_every_command_fits_the_terminal(arguments, columns, monkeypatch, capsys):
     assert too_wide(printed(arguments, columns, monkeypatch, capsys), columns) == []
@@ -57,6 +62,79 @@ def test_every_example_fits_50_columns(name, command, monkeypatch, capsys):
     lines = printed([command[0], name, *command[1:]], 50, monkeypatch, capsys)
 
     assert too_wide(lines, 50) == []
+
+
+STRIP = '''pattern "A strip for nothing in particular, as long as its title"
+version 1
+yarn main "four-ply sock wool" 400 m per 100 g
+gauge plain 30 stitches, 42 rows per 10 cm
+sizes            Small   Large
+    foot-length  22      26 cm
+works for
+    foot-length  20 to 30 cm by 2 cm
+let wide = stitches(foot-length / 3)
+section "Strip" in plain
+    bring centre wide of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit rows(foot-length) rows
+    cut
+    gather front
+'''
+LOG = {"form": "sockscript-log-1",
+       "title": "A strip for nothing in particular, as long as its title", "version": "1",
+       "size": "Large", "choices": "", "machine": "", "mark": "",
+       "fingerprint": "", "knitter": "Ada Quillfeather of the Tuesday club", "sock": "the first",
+       "began": "", "ended": "", "measured": {"weight": 9, "foot": 9},
+       "notes": [{"section": "Strip", "step": 1, "counter": 12, "at": "",
+                  "words": "the yarn broke and I had to hang twelve stitches again"}],
+       "times": [{"section": "Strip", "step": 4, "seconds": 4000, "pauses": 0, "rows": 92,
+                  "row-seconds": 300}]}
+
+
+def test_what_is_told_of_other_files_fits_too(tmp_path, monkeypatch, capsys):
+    for name in ("XDG_CACHE_HOME", "XDG_CONFIG_HOME", "XDG_DATA_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / "own"))
+    club = tmp_path / "club"
+    club.mkdir()
+    script, log, pack = (club / name for name in ("s.sockscript", "s.log.json", "s.sockpack"))
+    script.write_text(STRIP, "utf-8")
+    log.write_text(json.dumps(LOG), "utf-8")
+    (club / "slip.sockscript").write_text("pattern Slip", "utf-8")
+    monkeypatch.chdir(club)
+    wide = {}
+    for words in (["pack", script, "-o", pack], ["open", pack], ["logs", script, log],
+                  ["range", script], ["catalogue", club], ["catalogue", club, "--trouble"],
+                  ["fit", script, "--foot-length", "23cm"], ["check", club], ["key"],
+                  ["machine", "fell-90"], ["check", script], ["explain", "no-such-word"]):
+        monkeypatch.setattr("sys.argv", ["sockscript", *map(str, words)])
+        monkeypatch.setenv("COLUMNS", "50")
+        cli.run()
+        width.settle(None)
+        lines = "".join(capsys.readouterr()).replace(f"{club}", "club").splitlines()
+        assert lines
+        wide[words[0]] = too_wide(lines, 50)
+
+    assert {name: lines for name, lines in wide.items() if lines} == {}
+
+
+def test_what_is_piped_has_80_columns(tmp_path):
+    done = subprocess.run([sys.executable, "-m", "sockscript", "steps", FAMILY], cwd=EXAMPLES,
+                          capture_output=True, text=True, timeout=60, check=True,
+                          env={**os.environ, "COLUMNS": ""})
+
+    assert 76 < max(map(len, done.stdout.splitlines())) <= 80
+
+
+def test_no_number_is_parted_from_its_unit():
+    width.settle(50)
+    try:
+        for blanks in range(30):
+            lines = width.wrapped(f"{'x' * blanks} then knit on for 12½ in or 33 cm, 4 %, 60 g")
+            assert [line for line in lines if re.search(r"[\d½]$", line)] == []
+    finally:
+        width.settle(None)
 
 
 def test_narrower_than_50_is_50_and_a_wide_terminal_is_not_filled(monkeypatch, capsys):

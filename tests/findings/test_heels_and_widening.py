@@ -44,10 +44,11 @@ def test_one_heel_is_one_heel():
 
 # ---- a heel askew: the two halves of a flat sock
 
-def flat_sock(left: str, right: str, holds: int = 12) -> str:
+def flat_sock(left: str, right: str, holds: int = 12, between: str = "") -> str:
     """A flat sock whose heel is knitted in two halves of 20 stitches at the edges.
 
-    ``left``, ``right``: the rows after each needle that is put into hold.
+    ``left``, ``right``: the rows after each needle that is put into hold.  ``between``: lines
+    between the halves.
     """
     def half(side: str, other: str, rows: str) -> str:
         lines = "\n    ".join(rows.split("\n"))
@@ -72,7 +73,7 @@ cancel hold on front
 hang weights
 knit 30 rows
 note "Move the weights under the needles that knit."
-{half('left', 'right', left)}{half('right', 'left', right)}knit 40 rows
+{half('left', 'right', left)}{between}{half('right', 'left', right)}knit 40 rows
 remove weights
 gather front
 cut"""
@@ -102,6 +103,18 @@ def test_a_tenth_is_the_limit():
                 f"repeat {12 - extra} times\n    hold left 1 working of front\n")
         assert found
         assert ("short-rows-askew" in told(head + more + tail)) is askew
+
+
+@pytest.mark.parametrize("between", ["knit {} rows\n", "repeat {} times\n    knit 1 row\n",
+                                     "do across with many = {}\n"])
+@pytest.mark.parametrize(("many", "apart"), [(2, set()), (4, {"heel-halves-apart"}),
+                                             (40, {"heel-halves-apart"})])
+def test_the_halves_follow_each_other(between, many, apart):
+    """Two rows take the carriage across: one before each half; four in all are the most."""
+    across = "technique across with many\n    knit many rows\n"
+
+    assert told(flat_sock("knit 2 rows", "knit 2 rows", between=between.format(many)),
+                across if "do" in between else "") == apart
 
 
 # ---- widening

@@ -12,10 +12,12 @@ from support.scripts import FLAT, HEADER, TUBE, findings, kinds, run
 
 from sockscript.fabric.courses import courses
 from sockscript.fabric.loops import loop_graph
+from sockscript.follow.states import States
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.operations.ops import Knit
 from sockscript.pictures.unrolled import fabric_picture
 from sockscript.sheet.facts import machine_needs
+from sockscript.trace.in_words import whole_machine
 
 STRIP = f"{FLAT}\nknit 3 rows\n"
 """L10 to R10 of the front bed."""
@@ -156,5 +158,12 @@ def test_the_picture_and_the_needs_know_of_it():
     assert "tucked: the yarn is laid over" in picture.svg
     assert "slipped: the yarn passes behind" in picture.svg
     assert "tuck" in machine_needs([done])
+    state = run(f"{TUBED}set every 2nd of all of front to tuck\nset L2 of front to slip\n"
+                "knit 1 round").engine.snapshot()
+    assert whole_machine(state, 2, "wool")[2] == "Front bed: 36 stitches, set to circular, " \
+        "17 of its needles set to tuck, 1 of its needles set to slip"
+    states = States(100)
+    states.number(state, "wool", 0)
+    assert states.settings[0].front_action == "circular, 17 needles tuck, 1 needle slips"
     assert {course.tucked[bed].bit_count() for course in here for bed in (FRONT, BACK)} == {0, 18}
     assert {course.slipped[bed].bit_count() for course in here for bed in (FRONT, BACK)} == {0, 9}

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import json
 import os
+from pathlib import Path
 
 import pytest
 from platformdirs.macos import MacOS
 from platformdirs.unix import Unix
 
+from sockscript.commands import check
 from sockscript.machine.load import load_profile
 from sockscript.machine.places import keep_usual, own_folder, usual_machine
 from sockscript.machine.profile import Profile
@@ -99,3 +102,18 @@ def test_on_windows_it_is_the_roaming_folder():
 
     assert str(own_folder("win32", environ)).replace(os.sep, "\\") == (
         "C:\\Users\\Ada\\AppData\\Roaming\\sockscript")
+
+
+def test_other_programs_are_told_which_machine_was_assumed(folders, capsys):
+    script = Path(__file__).resolve().parents[2] / "examples" / "flat-sock.sockscript"
+    keep_usual("harbour-45")
+    told = []
+    for named in (None, "fell-90", "any"):
+        check.run(files=[script], machine=named, format="json")
+        told.append(json.loads(capsys.readouterr().out)["files"][0]["machine"])
+        check.run(files=[script], machine=named, format="sarif")
+        (kept,) = json.loads(capsys.readouterr().out)["runs"][0]["properties"]["machines"]
+        assert kept["machine"] == told[-1]
+
+    assert told == [{"name": "harbour-45", "usual": True}, {"name": "fell-90", "usual": False},
+                    None]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import re
 from pathlib import Path
 
@@ -41,7 +42,8 @@ section "Square"
     bind off front
     cut
 '''
-OFTEN = settings(max_examples=200, derandomize=True, deadline=None,
+OFTEN = settings(max_examples=int(os.environ.get("SOCKSCRIPT_EXAMPLES", "40")), derandomize=True,
+                 deadline=None,
                  suppress_health_check=list(HealthCheck))
 
 

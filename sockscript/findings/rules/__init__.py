@@ -32,7 +32,7 @@ from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
 from sockscript.findings.rules.grading import ease_left_out, gauge_exchanged, grading
 from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
 from sockscript.findings.rules.heel_and_toe import heel_point, toe_shape
-from sockscript.findings.rules.heels import heel_twice, short_rows_askew
+from sockscript.findings.rules.heels import heel_halves_apart, heel_twice, short_rows_askew
 from sockscript.findings.rules.holding import (
     hold_not_set,
     hold_on_wrong_bed,
@@ -91,6 +91,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
     widening_not_mirrored, decreases_unlike, short_rows_askew, words_of_steps, no_side_edges,
     opening_stays_shut, waste_knitted_along, cup_stops_early, narrow_end_open,
+    heel_halves_apart,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""

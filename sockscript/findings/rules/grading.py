@@ -179,7 +179,7 @@ def ease_left_out(by_size: Sizing) -> list[Mishap]:
     eased: dict[str, ex.Expr] = {}
     for root in (*script.lets, *script.sections):
         for node, _ in nodes(root):
-            if not isinstance(node, ex.Call) or node.function != "stitches":
+            if not isinstance(node, ex.Call) or node.function != "stitches" or not node.arguments:
                 continue
             inside = node.arguments[0]
             names = {one.name for one, _ in nodes(inside) if isinstance(one, ex.Name)}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
@@ -29,6 +30,17 @@ SHORT_ROWS_ASKEW = Kind(
     "Work both halves alike: as many rows, and as many needles put into hold and fetched back.",
     led=SHORT_ROWS_BEGIN,
     follows_anywhere=("short-rows-at-one-end", "unequal-short-rows", "returned-at-carriage"))
+
+MOST_ROWS_BETWEEN = 4
+"""Rows over all stitches between the halves of a flat heel: one or two take the carriage across.
+Common practice, no source."""
+
+HEEL_HALVES_APART = Kind(
+    "heel-halves-apart", "warning",
+    "Between the two halves of the heel {rows} are knitted over all stitches: the one half sits so "
+    "much higher than the other.",
+    "Knit the second half right after the first; a row or two take the carriage across.",
+    led=SHORT_ROWS_BEGIN)
 
 HEEL_TWICE = Kind(
     "heel-twice", "warning",
@@ -64,6 +76,22 @@ def short_rows_askew(run: Run) -> list[Mishap]:
         return []
     return [last.mishap(SHORT_ROWS_ASKEW.fault(), {
         "left": Quantity(sides[0]), "right": Quantity(sides[1])})]
+
+
+def heel_halves_apart(run: Run) -> list[Mishap]:
+    """The halves of a flat heel, at the two edges, with more rows between them than take the
+    carriage across."""
+    sock = sock_of(run)
+    if sock is None or sock.piece.rounds:
+        return []
+    found = []
+    for one, other in pairwise(sock.piece.cups):
+        beside = highest(one.core) < lowest(other.core) or highest(other.core) < lowest(one.core)
+        rows = sum(row.rows for row in sock.piece.rows if one.last <= row.moment < other.first)
+        if beside and rows > MOST_ROWS_BETWEEN:
+            found.append(run.changes()[other.first].mishap(
+                HEEL_HALVES_APART.fault(amount=int(rows))))
+    return found
 
 
 def heel_twice(run: Run) -> list[Mishap]:
