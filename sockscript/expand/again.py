@@ -280,6 +280,7 @@ class _Move:
         moved = SectionRecord(record.title, record.fabric, record.first + self.by_moments)
         moved.last = record.last + self.by_moments
         moved.offset = record.offset
+        moved.loops, moved.strands = record.loops, record.strands
         moved.instructions = [self.instruction(one) for one in record.instructions]
         moved.targets = [target._replace(places=self.places(target.places))
                          for target in record.targets]

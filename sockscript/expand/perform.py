@@ -61,6 +61,7 @@ class Performer:
         run.places = (section.at,)
         run.scope = Scope(run.names, {}, section.fabric)
         before = run.lines_done
+        loops, strands = run.engine.yarn_loops.copy(), run.engine.yarn_strands.copy()
         try:
             self.block(run, section.body)
         except CannotDoError as error:
@@ -75,6 +76,8 @@ class Performer:
                 f"{self.limit} lines.", "Leave fewer choices open, or fewer repeats.").problem
             run.stopped_places = run.places
         record.last = len(run.moments)
+        record.loops = _more(run.engine.yarn_loops, loops)
+        record.strands = _more(run.engine.yarn_strands, strands)
         run.places = ()
 
     def block(self, run: Run, body: st.Block) -> None:
@@ -258,6 +261,12 @@ class Performer:
 
     def nothing(self, run: Run, line: st.Statement) -> None:
         """Techniques, their contracts and allowances: nothing happens where they stand."""
+
+
+def _more(now: dict[str, int], before: dict[str, int]) -> dict[str, int]:
+    """By how much each count has grown, where it has."""
+    return {yarn: count - before.get(yarn, 0) for yarn, count in now.items()
+            if count > before.get(yarn, 0)}
 
 
 _BROKEN: dict[str, EngineFault] = {"needs": "technique-out-of-place",

@@ -45,10 +45,11 @@ class SectionRecord:
     """What one section did: its title, fabric and instructions, and which moments it took.
 
     ``offset``: what to add to the moments that its instructions name.  ``wanted``: lengths for
-    which it was to find the rows.
+    which it was to find the rows.  ``loops`` and ``strands``: those that it took of each yarn.
     """
 
-    __slots__ = ("fabric", "first", "instructions", "last", "offset", "targets", "title", "wanted")
+    __slots__ = ("fabric", "first", "instructions", "last", "loops", "offset", "strands", "targets",
+                 "title", "wanted")
 
     def __init__(self, title: str, fabric: str | None, first: int) -> None:
         self.title = title
@@ -59,6 +60,8 @@ class SectionRecord:
         self.instructions: list[Instruction] = []
         self.targets: list[SectionTarget] = []
         self.wanted: list[Wanted] = []
+        self.loops: dict[str, int] = {}
+        self.strands: dict[str, int] = {}
 
 
 class SectionTarget(NamedTuple):

@@ -277,6 +277,7 @@ def joined_run(run: Run, path: list[Performed]) -> Run:
         record.instructions = done.record.instructions
         record.targets = done.record.targets
         record.wanted = done.record.wanted
+        record.loops, record.strands = done.record.loops, done.record.strands
         run.sections.append(record)
         run.moments.extend(done.moments)
         run.mishaps.extend(done.mishaps)

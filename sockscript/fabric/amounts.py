@@ -10,7 +10,6 @@ from sockscript.expand.run import Run, SectionRecord, once
 from sockscript.fit.pace import Pace, minutes
 from sockscript.fit.yarn import END_MM, loop_length, weighed_loop
 from sockscript.operations import ops
-from sockscript.trace.engine import Engine
 from sockscript.tree.script import Gauge, Script, Yarn
 
 
@@ -44,32 +43,20 @@ class YarnAmount(NamedTuple):
 
 @once
 def section_amounts(run: Run) -> list[SectionAmounts]:
-    """Loops and work of each section, by carrying out the operations again."""
-    engine = Engine(run.engine.profile)
-    loops_before: dict[str, int] = {}
-    strands_before: dict[str, int] = {}
+    """Loops and work of each section."""
     found = []
     for section in run.sections:
         passes = moves = settings = 0
         for moment in run.moments[section.first:section.last]:
-            engine.apply(moment.op)
             if isinstance(moment.op, ops.Knit):
                 passes += moment.op.passes
             else:
                 by_hand = hand_moves(moment.op)
                 moves += by_hand
                 settings += by_hand == 0
-        loops, strands = dict(engine.yarn_loops), dict(engine.yarn_strands)
-        found.append(SectionAmounts(section.title, section.fabric, _more(loops, loops_before),
-                                    _more(strands, strands_before), passes, moves, settings))
-        loops_before, strands_before = loops, strands
+        found.append(SectionAmounts(section.title, section.fabric, section.loops, section.strands,
+                                    passes, moves, settings))
     return found
-
-
-def _more(now: Mapping[str, int], before: Mapping[str, int]) -> dict[str, int]:
-    """By how much each count has grown, where it has."""
-    return {yarn: count - before.get(yarn, 0) for yarn, count in now.items()
-            if count > before.get(yarn, 0)}
 
 
 def hand_moves(op: ops.Op) -> int:

@@ -95,7 +95,8 @@ def _fields(kind: type) -> tuple[str, ...]:
     if names is None:
         attributes = getattr(kind, "__attrs_attrs__", ())
         left_out = _LEFT_OUT if kind is Script else _OWN if kind is Profile else ()
-        names = tuple(a.name for a in attributes if a.name not in left_out)
+        names = tuple(a.name for a in attributes
+                      if a.name not in left_out and a.type not in ("Span", "Source"))
         _FIELDS[kind] = names
     return names
 
@@ -117,7 +118,7 @@ def _told(root: Any, called: list[str]) -> list[str]:
         elif kind is int or kind is Fraction:
             told.append(f"{one.numerator}/{one.denominator}")
         elif isinstance(one, tuple):
-            parts = [part for part in one if not isinstance(part, (Span, Source))]
+            parts = [part for part in one if type(part) is not Span and type(part) is not Source]
             told.append(f"{'' if kind is tuple else kind.__name__}[{len(parts)}")
             waiting += reversed(parts)
         elif isinstance(one, Mapping):
@@ -136,8 +137,7 @@ def _told(root: Any, called: list[str]) -> list[str]:
             values = []
             for name in _fields(kind):
                 value = getattr(one, name)
-                if (value or value == 0) and value is not False \
-                        and not isinstance(value, (Span, Source)):
+                if (value or value == 0) and value is not False and type(value) is not Span:
                     names.append(name)
                     values.append(value)
             told.append(f"{kind.__name__}({','.join(names)}")

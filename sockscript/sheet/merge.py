@@ -81,14 +81,29 @@ def blend(parts: Sequence[Any]) -> Any:
 def shape(part: Any) -> Hashable:
     """What must be the same for parts of several sizes to be one sentence: all but numbers and
     the texts that may vary."""
+    kind: type[Any] = type(part)
+    if kind is str or kind is int:
+        return part  # type: ignore[no-any-return]
     if isinstance(part, Quantity):
         return None
     if isinstance(part, tuple):
         return tuple(map(shape, part))
-    if hasattr(part, "__attrs_attrs__"):
-        return (type(part), *(shape(getattr(part, one.name)) for one in fields(type(part))
-                              if one.name not in getattr(type(part), "varies", ())))
+    if hasattr(kind, "__attrs_attrs__"):
+        return (kind, *(shape(getattr(part, name)) for name in _constant(kind)))
     return part  # type: ignore[no-any-return]
+
+
+_CONSTANT: dict[type, tuple[str, ...]] = {}
+
+
+def _constant(kind: type[Any]) -> tuple[str, ...]:
+    """The fields of a class that are the same in all sizes."""
+    names = _CONSTANT.get(kind)
+    if names is None:
+        varies = getattr(kind, "varies", ())
+        names = _CONSTANT[kind] = tuple(
+            one.name for one in fields(kind) if one.name not in varies)
+    return names
 
 
 def align(lists: Sequence[Sequence[T]], key: Callable[[T], Hashable]
@@ -98,23 +113,25 @@ def align(lists: Sequence[Sequence[T]], key: Callable[[T], Hashable]
     The first list gives the order; items that it lacks are put in where the others have them.
     """
     rows: list[list[T | None]] = [[item] for item in lists[0]]
+    known = list(map(key, lists[0])) if len(lists) > 1 else []
     for done, items in enumerate(lists[1:], start=1):
-        known: list[Hashable] = [key(next(i for i in row if i is not None)) for row in rows]
         new = [key(item) for item in items]
         merged: list[list[T | None]] = []
         if known == new:
-            merged = [[*row, item] for row, item in zip(rows, items, strict=True)]
-        else:
-            matcher = difflib.SequenceMatcher(None, known, new, autojunk=False)
-            for _, i1, i2, j1, j2 in matcher.get_opcodes():
-                same = known[i1:i2] == new[j1:j2]
-                if same:
-                    merged.extend([*row, item] for row, item in
-                                  zip(rows[i1:i2], items[j1:j2], strict=True))
-                else:
-                    merged.extend([*row, None] for row in rows[i1:i2])
-                    merged.extend([*[None] * done, item] for item in items[j1:j2])
-        rows = merged
+            rows = [[*row, item] for row, item in zip(rows, items, strict=True)]
+            continue
+        keys: list[Hashable] = []
+        matcher = difflib.SequenceMatcher(None, known, new, autojunk=False)
+        for _, i1, i2, j1, j2 in matcher.get_opcodes():
+            keys.extend(known[i1:i2])
+            if known[i1:i2] == new[j1:j2]:
+                merged.extend([*row, item] for row, item in
+                              zip(rows[i1:i2], items[j1:j2], strict=True))
+            else:
+                merged.extend([*row, None] for row in rows[i1:i2])
+                merged.extend([*[None] * done, item] for item in items[j1:j2])
+                keys.extend(new[j1:j2])
+        rows, known = merged, keys
     return [tuple(row) for row in rows]
 
 

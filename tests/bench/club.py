@@ -22,6 +22,18 @@ from sockscript.compare.told import as_text
 from sockscript.findings.checked import Checked, check
 from sockscript.text.source import Source
 
+LONG = """pattern "Long"
+yarn main "any yarn"
+section "Piece"
+    bring centre 60 of front into work
+    set front to knit
+    respect hold on front
+    thread main
+    cast on front
+{lines}    bind off front
+    cut
+"""
+
 
 def comparison() -> None:
     """The family sock and the same with other ease: every number differs."""
@@ -34,6 +46,13 @@ def comparison() -> None:
     line("compare two versions / check, family sock, nine sizes, warm",
          inside(lambda: as_text(compare(checked(text), checked(other)))),
          inside(lambda: checked(text)), "<= 2.5")
+    long = LONG.format(lines="    knit 2 rows on front\n    hold left 1 working of front\n"
+                       "    knit 2 rows on front\n    return left 1 held of front to work\n" * 300)
+    shorter = long.replace("centre 60", "centre 58")
+
+    line("compare two versions of one section of 1,200 lines / check",
+         inside(lambda: as_text(compare(checked(long), checked(shorter)))),
+         inside(lambda: checked(long)), "<= 2.5")
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "other.sockscript"
         path.write_text(other, "utf-8")
@@ -53,9 +72,9 @@ def catalogue(count: int = 200) -> None:
             os.utime(path, (long_ago, long_ago))
         root = os.fsencode(os.path.realpath(folder))
         index = Index(Path(base) / "index.sqlite")
-        start = time.perf_counter()
+        start = time.process_time()
         update(index, root, changes(root, index.known()), jobs=1)
-        first = time.perf_counter() - start
+        first = time.process_time() - start
         again = inside(lambda: update(index, root, changes(root, index.known()), jobs=1))
         assert not changes(root, index.known()).read
         line(f"index of {count} patterns unchanged / the first time", again, first, "<= 0.02")

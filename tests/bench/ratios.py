@@ -7,6 +7,7 @@ programs disturb them little.  Not a test: nothing fails here.
 
 from __future__ import annotations
 
+import os
 import re
 import resource
 import statistics
@@ -117,6 +118,14 @@ def packs() -> None:
                        capture_output=True, check=True, cwd=ROOT / "tests")
         line("check of a pack / check of its script, family sock",
              whole("-m", "sockscript", "check", str(pack)),
+             whole("-m", "sockscript", "check", str(SOCK)), "<= 1.2")
+        keys = Path(folder) / "keys"
+        signed = Path(folder) / "signed.sockpack"
+        subprocess.run([sys.executable, "-m", "sockscript", "pack", str(SOCK), "--sign", "-o",
+                        str(signed)], capture_output=True, check=True, cwd=ROOT / "tests",
+                       env={**os.environ, "SOCKSCRIPT_KEYS": str(keys)})
+        line("check of a signed pack / check of its script",
+             whole("-m", "sockscript", "check", str(signed)),
              whole("-m", "sockscript", "check", str(SOCK)), "<= 1.2")
 
 
