@@ -198,7 +198,7 @@ def test_explain_tells_what_a_technique_needs_and_leaves(tmp_path):
     assert "It needs:\n    count-working(bed) is at least leave\n" in heel
     assert "It leaves:\n    count-before(bed) stitches in work on bed\n" in heel
     assert "Call it with:  do heel with bed = front, leave, way = wrapped" in heel
-    assert "wedge-toe   (a technique, " in ours and "never-called" in ours
+    assert "wedge-toe   (a technique," in ours and "never-called" in ours
     assert "It leaves:\n    tube of leave stitches a bed\n" in ours
 
 
