@@ -12,7 +12,9 @@ import pytest
 os.environ["COLUMNS"] = "88"
 
 ROOT = Path(__file__).resolve().parent.parent
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+CHROMIUM = next(filter(None, map(shutil.which, (
+    "chromium-headless-shell", "chromium", "chromium-browser"))), None)
+"""The one without windows first: it takes less than half of the processor's time for a page."""
 ARGUMENTS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync",
              "--disable-background-networking", "--disable-component-update"]
 
@@ -27,7 +29,7 @@ def examples() -> Path:
 def browser():
     """Debian's chromium without a window."""
     if CHROMIUM is None:
-        pytest.skip("no chromium on this machine (apt-get install chromium)")
+        pytest.skip("no chromium on this machine (apt-get install chromium-headless-shell)")
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 
 from sockscript.catalogue.search import Wanted
-from sockscript.commands.counted import read_counted
+from sockscript.commands.counted import LONGEST_TYPED, read_counted
 from sockscript.machine.load import load_profile
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import MM_PER_UNIT, QuantityError, read_amount
@@ -50,7 +50,7 @@ def _typed(text: str | None) -> str:
 def _length(option: str, text: str | None) -> float | None:
     if text is None:
         return None
-    match = _LENGTH.fullmatch(text)
+    match = _LENGTH.fullmatch(text) if len(text) <= LONGEST_TYPED else None
     try:
         mm = float(read_amount(match["amount"]) * MM_PER_UNIT[match["unit"].lower()]
                    ) if match else 0.0

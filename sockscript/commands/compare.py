@@ -41,6 +41,10 @@ def run(*, files: Sequence[Path], machine: str | None, format: str | None, every
     form = form_asked(format, FORMATS, out, asked.was, asked.now)
     if form is None:
         return UNUSABLE
+    if every_step and form == "json":
+        print("--every-step means nothing here: the form json has every step in any case.",
+              file=sys.stderr)
+        return UNUSABLE
     if git is not None and os.devnull in (str(git.was), str(git.now)):
         return _only_one(git, machine)
     was, now = (_checked(path, name, asked.folder, machine) for path, name in zip(

@@ -19,6 +19,8 @@ from sockscript.numbers.quantity import (
 FORMS = ("Write stitches and rows over a length, for example 29x41/10cm, '7½ x 10½ per inch' or "
          "60x84/20x20cm.")
 TEN_CM = Quantity(100, "mm")
+LONGEST_TYPED = 100
+"""Letters of a swatch or a length on a command line; nobody types more, and more takes long."""
 
 _SIGNS = "".join(VULGAR)
 _NUMBER = rf"(?:\d+(?:(?:[ ]+|-)\d+[/⁄]\d+|[ ]*[{_SIGNS}]|[.,]\d+)?|[{_SIGNS}]|\d+[/⁄]\d+)"
@@ -53,7 +55,7 @@ def read_counted(text: str, otherwise: Quantity | None = TEN_CM) -> Counted | No
 
     ``otherwise``: the length that is meant where none is said (None: it has to be said).
     """
-    match = _TYPED.fullmatch(text)
+    match = _TYPED.fullmatch(text) if len(text) <= LONGEST_TYPED else None
     if match is None:
         return None
     try:

@@ -53,14 +53,14 @@ def run(*, pack: Path, out: Path | None, know: str | None = None) -> int:
         print(problem_text(Problem("not-a-pack", nowhere, str(error), error.hint)),
               file=sys.stderr)
         return UNUSABLE
-    print(set_in("\n".join(_told(pack, found, signed))))
+    print("\n".join(_told(pack, found, signed)))
     checked = _checked(pack, found)
     status = _verdict(found, checked)
     kept = {name: data for name, data in found.members.items() if name not in LEAFLETS}
     if checked.proof is not None:
         kept |= _leaflets(found, checked)
     if out is None:
-        print(set_in(f"\nNothing was written; all commands read the pack as it is. To unpack it "
+        print(set_in(f"\nNothing was written. All commands read the pack as it is; to unpack it "
                      f"into a new folder:\n  sockscript open {pack} -o {Path(pack.stem)}"))
         return status
     return _unpacked(kept, out) or status

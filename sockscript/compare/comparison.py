@@ -132,7 +132,8 @@ def _with_choices(was: Proof, now: Proof, usual: Sides, told: set[str]) -> Itera
             word = f"{option.name} {show(value) if isinstance(value, Quantity) else value}"
             for change in (*knitted.stitches_and_rows(sections, sides),
                            *knitted.finished_measures(sides), *step_changes(sections, sides)):
-                if _rule(change) not in told and not change.detail and change.what != "numbers":
+                if _rule(change) not in told and not change.detail \
+                        and change.what not in ("numbers", "step-words"):
                     yield evolve(change, words=f"With {word}: {change.words}", choice=word)
 
 

@@ -45,6 +45,7 @@ def _of_size(sections: Sequence[PairedSection], sides: Sides, column: int) -> Ha
     """What is to be said of one size, without its name."""
     places: list[_Place | None] = []
     differ: list[int] = []
+    worded: list[int] = []
     begins: dict[int, str] = {}
     for section in sections:
         steps = [pair for pair in section.steps
@@ -54,13 +55,16 @@ def _of_size(sections: Sequence[PairedSection], sides: Sides, column: int) -> Ha
             begins[len(places)] = section.title
         old = [pair.was for pair in steps if pair.was is not None]
         for pair in steps:
-            if pair.sizes[column]:
+            if pair.sizes[column] and pair.how == "wording":
+                worded.append(len(places))
+            elif pair.sizes[column]:
                 differ.append(len(places))
             places.append(None if pair.was is None else _Place(
                 pair.was.number or 0, section.was.title if section.was is not None else "",
                 pair.was is old[-1]))
     if not differ:
-        return HalfWay((), "nothing differs: go on as you are.", _last(places), None)
+        return HalfWay((), "only the words of steps differ: read them, and go on as you are."
+                       if worded else "nothing differs: go on as you are.", _last(places), None)
     first, last = differ[0], differ[-1]
     until, after = _last(places[:first]), _place(places[:last + 1])
     changes = tuple(title for index, title in begins.items() if first < index <= last)

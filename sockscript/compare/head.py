@@ -88,9 +88,19 @@ def choices(was: Script, now: Script) -> Iterator[Change]:
             if values:
                 yield Change("choice", f"{name}: {listed(values)} "
                              f"{'is' if len(values) == 1 else 'are'} {word}.", ())
+        for value in old[name].values:
+            said = [option.words.get(value, "") for option in (old[name], new[name])]
+            if value in new[name].values and said[0] != said[1]:
+                yield Change("choice-words", f"{name} {_word(value)} is printed as "
+                             f"{_quoted(said[1]) or 'it is'} (was "
+                             f"{_quoted(said[0]) or 'as it is'}).", ())
         if _word(old[name].default) != _word(new[name].default):
             yield Change("choice", f"{name}: {_word(new[name].default)} is now the usual one "
                          f"(was {_word(old[name].default)}).", ())
+
+
+def _quoted(words: str) -> str:
+    return f'"{words}"' if words else ""
 
 
 def _values(option: Option) -> str:

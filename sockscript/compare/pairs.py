@@ -29,7 +29,8 @@ MOST_PAIRS = 40_000
 class PairedStep(NamedTuple):
     """A step of one version and its counterpart (None: there is none).
 
-    ``how`` it differs: not at all, in numbers, or in words; ``sizes``: by the common sizes,
+    ``how`` it differs: not at all, in numbers, in words, or in "wording" alone while the needles
+    do the same; ``sizes``: by the common sizes,
     whether it differs there.
     """
 
@@ -208,12 +209,14 @@ def _step(one: _Of | None, other: _Of | None, sides: Sides) -> PairedStep:
         assert only is not None
         return PairedStep(one and one.step, other and other.step, "words",
                           tuple(text is not None for text in only.texts))
-    differs = tuple(
-        text != now or (text is not None and one.step.number is not None and
-                        _knitted(sides.was, one.step, m) != _knitted(sides.now, other.step, n))
-        for text, now, m, n in zip(one.texts, other.texts, sides.common.was, sides.common.now,
-                                   strict=True))
-    how = "" if not any(differs) else "numbers" if one.skeleton == other.skeleton else "words"
+    work = tuple(
+        text is not None and one.step.number is not None and
+        _knitted(sides.was, one.step, m) != _knitted(sides.now, other.step, n)
+        for text, m, n in zip(one.texts, sides.common.was, sides.common.now, strict=True))
+    differs = tuple(otherwise or text != now for otherwise, text, now in
+                    zip(work, one.texts, other.texts, strict=True))
+    how = "" if not any(differs) else "numbers" if one.skeleton == other.skeleton \
+        else "words" if any(work) or one.step.number is None else "wording"
     return PairedStep(one.step, other.step, how, differs)
 
 

@@ -12,6 +12,8 @@ from sockscript.sheet.numbering import Step
 
 MOST_TOLD = 4
 """Steps of one section that are told word for word; more are only counted."""
+LEAD = 40
+"""Letters before those that differ, so that one sees where they stand."""
 LONGEST = 160
 """Letters of a step that is told word for word."""
 
@@ -76,7 +78,7 @@ def _count(numbers: Sequence[int]) -> str:
 
 def _worded(section: PairedSection, sides: Sides) -> Iterator[Change]:
     """Steps of a section that are new, gone or worded otherwise; many are only counted."""
-    differ = [pair for pair in section.steps if pair.how == "words"]
+    differ = [pair for pair in section.steps if pair.how in ("words", "wording")]
     many = len(differ) > MOST_TOLD
     if many:
         parts = []
@@ -105,8 +107,11 @@ def _told(pair: PairedStep, title: str, sides: Sides, detail: bool) -> Change:
         return Change(f"step-{'added' if word == 'new' else 'gone'}",
                       f"{title}: {_name(step)} is {word}{where}: {was or now}", sizes,
                       detail=detail)
-    return Change("step-otherwise", f"{title}: {_name(pair.was)}{_now(pair)} is otherwise{where}: "
-                  f"{now} Was: {was}", sizes, detail=detail)
+    how = "is otherwise" if pair.how == "words" else \
+        "has other words, the needles do the same"
+    return Change("step-otherwise" if pair.how == "words" else "step-words",
+                  f"{title}: {_name(pair.was)}{_now(pair)} {how}{where}: {now} Was: {was}", sizes,
+                  detail=detail)
 
 
 def _detail(pair: PairedStep, title: str, sides: Sides, as_before: bool) -> Iterator[Change]:
@@ -126,9 +131,24 @@ def _here(pair: PairedStep, sides: Sides) -> tuple[tuple[str, ...], str, str, st
     here = [n for n, differs in enumerate(pair.sizes) if differs]
     names = sides.common.names
     sizes = tuple(names[n] for n in here)
-    was, now = ("" if step is None else short(step, [columns[n] for n in here])
+    was, now = ("" if step is None else in_short(words_of(step.text), [columns[n] for n in here])
                 for step, columns in ((pair.was, sides.common.was), (pair.now, sides.common.now)))
-    return sizes, in_sizes(sizes, names), was, now
+    alike = _alike(was, now)
+    return sizes, in_sizes(sizes, names), _short(was, alike), _short(now, alike)
+
+
+def _alike(was: str, now: str) -> int:
+    """How many letters of two long texts are left out at their beginning, since they are alike:
+    up to a few words before they part."""
+    if max(len(was), len(now)) <= LONGEST:
+        return 0
+    part = next((n for n, (a, b) in enumerate(zip(was, now, strict=False)) if a != b), 0)
+    return max(0, was.rfind(" ", 0, max(0, part - LEAD)) + 1)
+
+
+def _short(text: str, skipped: int) -> str:
+    text = "… " * bool(skipped) + text[skipped:]
+    return text if len(text) <= LONGEST else text[:LONGEST].rsplit(" ", 1)[0] + " …"
 
 
 def _now(pair: PairedStep) -> str:
@@ -142,14 +162,6 @@ def _name(step: Step) -> str:
 
 def _quoted(title: str) -> str:
     return f"\"{title}\""
-
-
-def short(step: Step, sizes: Sequence[int]) -> str:
-    """The words of a step for some sizes, not too many of them."""
-    text = in_short(words_of(step.text), sizes)
-    if len(text) <= LONGEST:
-        return text
-    return text[:LONGEST].rsplit(" ", 1)[0] + " …"
 
 
 def in_short(words: Words, sizes: Sequence[int] | None = None) -> str:

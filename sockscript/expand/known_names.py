@@ -104,6 +104,14 @@ class _Checker:
         self.problems.append(Problem(kind, at, f"{what} '{name}'.", hint,
                                      wrong.replaced_by(meant) if wrong and meant else None))
 
+    def yarn_hint(self, cut: bool) -> str:
+        """What to write for a yarn that nobody knows; ``cut``: it may be the one in the feeder."""
+        if cut:
+            return _CUT_ALONE
+        known = ", ".join(sorted(self.yarns))
+        return f"This pattern has {known}: write its name, or add a 'yarn' line to the header." \
+            if known else "Add a 'yarn' line to the header."
+
     def swatch(self, swatch: Weighed) -> None:
         """A weighed swatch is of a fabric and a yarn that the script knows."""
         if swatch.fabric not in self.fabrics:
@@ -159,8 +167,8 @@ class _Checker:
             for yarn in (line.yarn, along):
                 if yarn is not None and yarn not in self.yarns and yarn not in local:
                     self.unknown("unknown-yarn", line.at, "There is no yarn called", yarn,
-                                 self.yarns, _YARN_HINT[isinstance(line, ins.CutYarn) and
-                                                        yarn == "yarn"])
+                                 self.yarns, self.yarn_hint(isinstance(line, ins.CutYarn)
+                                                            and yarn == "yarn"))
         for value in _fields(line):
             if isinstance(value, tuple) and value and type(value[0]) in _STATEMENTS:
                 self.block(value, local)
@@ -293,8 +301,7 @@ class _Checker:
         return yarns[0] if parameter == "yarn" and yarns else "…"
 
 
-_YARN_HINT = ("Add a 'yarn' line to the header.",
-              "'cut' alone cuts the yarn in the feeder; or write the name of a yarn after it.")
+_CUT_ALONE = "'cut' alone cuts the yarn in the feeder; or write the name of a yarn after it."
 
 
 def _group_names(body: Any) -> set[str]:

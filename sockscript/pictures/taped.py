@@ -100,8 +100,12 @@ def why_shorter(run: Run, shape: Shape) -> str:
     toe = "its gathered end turns inwards" if shape.graph.gathered else \
         "the toe is round, not folded flat"
     reasons = {"heel": "the heel is round, not folded flat", "toe": toe}
-    told = [words for part, words in reasons.items() if lost[part] > CLOSE / 2 * foot.counted]
-    return f"The foot is shorter here than its rows: {'; '.join(told) or 'it bends'}."
+    parts_told = [part for part in reasons if lost[part] > CLOSE / 2 * foot.counted]
+    told = [reasons[part] for part in parts_told]
+    rest = foot.counted - foot.value - sum(lost[part] for part in parts_told)
+    if not told or rest > CLOSE * foot.counted:
+        told.append("it bends where it meets the heel")
+    return f"The foot is shorter here than its rows: {'; '.join(told)}."
 
 
 def _distance(a: Any, b: Any) -> float:

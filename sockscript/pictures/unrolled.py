@@ -7,13 +7,15 @@ had been cut open at its left fold; cells have the proportions of the gauge.
 from __future__ import annotations
 
 from collections import Counter
+from fractions import Fraction
 from itertools import cycle
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.courses import Course, courses
-from sockscript.fabric.measures import is_rib
+from sockscript.fabric.hems import rows_inside
+from sockscript.fabric.measures import is_rib, rows_knitted
 from sockscript.fabric.pieces import SEAM
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest
 from sockscript.operations.ops import PickUp
@@ -284,7 +286,7 @@ class _Unrolled:
             y += 15
             self.drawing.text(20, y + 9, "The back bed is seen from outside the tube.", 11,
                               ink=SOFT)
-        for line in _scale(self.run, self.placed):
+        for line in (*_scale(self.run, self.placed), *_folded(self.run)):
             y += 15
             self.drawing.text(20, y + 9, line, 11, ink=SOFT)
         return y + 14
@@ -306,3 +308,16 @@ def _scale(run: Run, placed: list[Placed]) -> list[str]:
            *(f"rows of the gauge {fabric}" for fabric in others)]
     lines = [f"A cell is a stitch, as wide and as high as the gauge {first} says."]
     return [*lines, f"Not to scale: {'; '.join(odd)}."] if odd else lines
+
+
+def _folded(run: Run) -> list[str]:
+    """How many rows of each section lie inside a hem, on the bed that has most of them."""
+    inside: dict[int, list[Fraction]] = {}
+    for moment, rows in rows_inside(run, rows_knitted(run)).items():
+        section = next(n for n, one in enumerate(run.sections) if one.first <= moment < one.last)
+        found = inside.setdefault(section, [Fraction(0), Fraction(0)])
+        for bed in BEDS:
+            found[bed] += rows[bed]
+    return [f"Folded, the hem has {number(float(max(rows)))} rows of "
+            f"{run.sections[section].title} inside." for section, rows in inside.items()
+            if max(rows)]

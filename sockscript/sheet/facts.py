@@ -129,7 +129,7 @@ def finishing(runs: Sequence[Run]) -> list[str]:
     if max(ends):
         where = "a mitten a loose end can wind round a finger" \
             if all(hand_of(run) for run in runs) else "a sock a loose end can wind round a toe"
-        lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and trim them short: "
+        lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and cut off what is left: "
                      f"inside {where}.")
     lines.append("Wash and rest the piece before you measure or wear it.")
     return lines

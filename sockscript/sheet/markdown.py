@@ -106,8 +106,9 @@ def _columns(rows: Sequence[tuple[str, Sequence[str]]], outline: Outline) -> Ite
 
 def _line(line: Line, mine: int | None) -> str:
     only = f"**{escaped(only_words(line.only).strip())}** " if line.only else ""
-    text = only + _read(line.words, mine)
+    mind = "**Mind:** " if line.number is None and line.kind == "caution" else ""
+    text = only + mind + _read(line.words, mine)
     if line.number is None:
-        return f"> {'**Mind:** ' if line.kind == 'caution' else ''}{text}"
+        return f"> {text}"
     shows = " · ".join(_read(words, mine) for words in line.shows)
     return f"{line.number}. {text}" + (f"  \n   *{shows}*" if shows else "")

@@ -46,7 +46,7 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bo
     the same bytes.
     """
     template = resources.files("sockscript.sheet").joinpath("leaflet.typ").read_bytes()
-    data = json_text(_data(outline))
+    data = json_text(_data(outline, large))
     if sans:
         data = data.replace(FONT, "'Atkinson Hyperlegible'")
     fonts = [str(resources.files(_SANS).joinpath("files"))] if sans else []
@@ -83,13 +83,14 @@ def _with_row_labels(pdf: bytes) -> bytes:
         lambda found: b"/S/TH" + found[1] + b"/Scope/Row".ljust(len(found[2])), pdf)
 
 
-def _data(outline: Outline) -> dict[str, Any]:
+def _data(outline: Outline, large: bool) -> dict[str, Any]:
     aside = [block for block in outline.blocks
              if isinstance(block, Listing) and block.name in ASIDE]
     return {
         "title": outline.title, "author": outline.author, "sizes": list(outline.sizes),
         "mine": outline.mine, "language": outline.language, "footer": outline.footer(),
-        "about": _run_on([words for _, words in outline.about()]),
+        "about": [words for _, words in outline.about()] if large else
+        _run_on([words for _, words in outline.about()]),
         "aside": list(map(_block, aside)),
         "blocks": [_block(block) for block in outline.blocks if block not in aside]}
 

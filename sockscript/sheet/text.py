@@ -119,10 +119,11 @@ def _columns(rows: Sequence[tuple[str, Sequence[str]]], outline: Outline) -> Ite
 
 
 def _line(line: Line, mine: int | None) -> Iterator[str]:
-    text = only_words(line.only) + _read(line.words, mine)
+    mind = "Mind: " if line.number is None and line.kind == "caution" else ""
+    text = only_words(line.only) + mind + _read(line.words, mine)
     yield ""
     if line.number is None:
-        yield _filled(f"{'Mind: ' if line.kind == 'caution' else ''}{text}", "     ")
+        yield _filled(text, "     ")
         return
     yield _filled(text, f"{line.number:>3}. ")
     if line.shows:

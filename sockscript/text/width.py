@@ -60,8 +60,8 @@ def filled(text: str, lead: str = "", below: str | None = None, less: int = 0) -
 
 def set_in(text: str) -> str:
     """Text in which lines that are wider than the screen go on in the next, as deep as they begin.
-    For sentences: not for lines of a script, nor for tables."""
-    return "\n".join(line if len(line) <= _screen else
+    For sentences: not for lines of a script, nor for tables.  A command to copy stays whole."""
+    return "\n".join(line if len(line) <= _screen or line.lstrip().startswith("sockscript ") else
                      filled(line.strip(), " " * (len(line) - len(line.lstrip())),
                             less=_page - _screen)
                      for line in text.split("\n"))

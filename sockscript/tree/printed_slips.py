@@ -22,6 +22,9 @@ PRINTED_SLIPS = tuple(starmap(PlainSlip, (
     (r"^\s*(?P<here>(?:put|push)\b.*\bout\s+of\s+work)\b", _PRINTED,
      "Write:  take L5 of front out of work"),
     (r"^\s*(?P<here>put\b.*\bhold)\b", _PRINTED, "Write:  hold left 1 working of front"),
+    (r"^\s*(?P<here>(?:put|push|place)\s+(?P<count>[\w/+*-][\w /+*-]{0,30}?)\s+needles\s+"
+     rf"(?:in|into|to)\s+work\w*\s+(?:on|of)\s+{_BED})", _PRINTED,
+     "Write:  bring centre {count} of {bed} into work"),
     (r"^\s*(?P<here>(?:put|push)\b.*\bwork(?:ing)?)\b(?!.*\bupper)", _PRINTED,
      "Write:  bring L5 of front into work, or:  return left 1 held of front to work"),
     (r"^\s*(?P<here>(?:put|push)\b.*\bupper\b.*)", _PRINTED,

@@ -138,7 +138,11 @@ class _Reader(LineReader):
         """One line at the left margin."""
         parse = self.parse(line, "line")
         if parse is None:
-            self.block(line.children)
+            if line.text.split()[0].lower() in _BLOCKS:
+                # What its lines name is no slip of those that use it.
+                self.spoiled.update(row.text.split()[0].lower() for row in line.children)
+            else:
+                self.block(line.children)
             return
         data = parse.data
         block = _BLOCKS.get(data)

@@ -263,6 +263,14 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
         return Problem("open-quote", at(opened.start(), len(text)),
                        "The quotation mark that opens here is never closed on this line.",
                        'Put a " after the last of the words.')
+    sizes = re.match(r"\s*sizes((?:\s+\S+)+)\s*$", text, re.I)
+    if sizes and re.search(r"\s\d", bare):
+        here = at(sizes.start(1) + 1, sizes.end(1))
+        quoted = "   ".join(f'"{name}"' if name[0].isdigit() else name
+                            for name in re.findall(r'["“][^"”]*["”]|\S+', sizes.group(1)))
+        return Problem("does-not-fit", here, "The name of a size begins with a letter, or stands "
+                       "between quotation marks.", f"Write:  sizes {quoted}",
+                       here.replaced_by(f" {quoted}"))
     for slip in (*PRINTED_SLIPS, *PLAIN_SLIPS):
         match = re.search(slip.pattern, bare, re.I)
         if match:

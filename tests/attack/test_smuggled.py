@@ -56,6 +56,30 @@ def test_it_is_told_wherever_it_stands(where, tmp_path):
     assert "control-character" in [p.kind for p in check_file(path, None).problems]
 
 
+@pytest.mark.parametrize("odd", [
+    "\u200b", "\u2060", "\ufeff", "\u00ad", "\u3164", "\u115f", "\u034f", "\u200d", "\u200c",
+    "\U000e0041"], ids=lambda odd: f"{ord(odd):04x}")
+def test_a_letter_without_width_is_told_and_shown(odd, tmp_path):
+    # Of two names that look the same one would be another: in words and in names of values.
+    for text in (SOCK.replace(TITLE, f"Odd{odd}Sock", 1),
+                 SOCK.replace("let flank", f"let fl{odd}ank", 1)):
+        path = tmp_path / "odd.sockscript"
+        path.write_text(text, "utf-8")
+        checked = check_file(path, None)
+
+        problem = next(p for p in checked.problems if p.kind == "control-character")
+        assert f"U+{ord(odd):04X}" in problem.message
+        assert odd not in report(checked) and "\ufffd" in report(checked)
+    assert sockscript("check", "--mend", "--yes", str(path)).returncode == 0
+    assert path.read_text("utf-8") == SOCK
+
+
+@pytest.mark.parametrize("words", ["می\u200cخواهم", "👩\u200d🌾", "क्\u200dष",
+                                   "🏴\U000e0067\U000e007f"])
+def test_joiners_stay_where_they_join(words, tmp_path):
+    assert not check_file(script(tmp_path, words), None).problems
+
+
 def test_it_is_mended_without_touching_anything_else(tmp_path):
     path = script(tmp_path, "\x1b")
 

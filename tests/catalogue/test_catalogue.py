@@ -13,8 +13,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 from support.club import Club
-from support.command import ROOT
-from support.command import here as sockscript
+from support.command import ROOT, sockscript
 from support.made_patterns import made_pattern
 
 import sockscript as package

@@ -12,8 +12,7 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from support.command import ROOT
-from support.command import here as sockscript
+from support.command import ROOT, sockscript
 from support.made_patterns import small_pattern
 
 from sockscript.catalogue.entry import entry_of

@@ -7,9 +7,11 @@ import pty
 import re
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 from support.command import ROOT, sockscript
+from support.smaller import small
 
 from sockscript.machine.load import load_profile
 from sockscript.machine.profile import Profile
@@ -27,8 +29,11 @@ def own(tmp_path):
 def test_the_usual_machine_is_used_by_every_command_and_said(own, tmp_path):
     assert "is your usual machine now" in sockscript("machine", "Harbour-45", **own).stdout
     size = ("--size", "Man-M")
+    few = str(tmp_path / "few.sockscript")
+    Path(few).write_text(small().replace("by 1 cm", "by 7 cm").replace("by 2 cm", "by 8 cm"),
+                         "utf-8")
     for words in (("check", SOCK), ("check", SOCK, "--format", "json"), ("steps", SOCK, *size),
-                  ("needles", SOCK, *size, "--step", "9"), ("range", SOCK, "--format", "csv"),
+                  ("needles", SOCK, *size, "--step", "9"), ("range", few, "--format", "csv"),
                   ("sheet", SOCK, "-o", str(tmp_path / "a.html")),
                   ("picture", SOCK, "--what", "heel", *size, "-o", str(tmp_path / "a.svg")),
                   ("follow", SOCK, *size, "-o", str(tmp_path / "b.html")),

@@ -50,7 +50,7 @@ def spoiled(draw):
     return "\n".join(lines)
 
 
-@settings(max_examples=150, derandomize=True, deadline=None,
+@settings(max_examples=40, derandomize=True, deadline=None,
           suppress_health_check=list(HealthCheck))
 @given(spoiled())
 def test_a_spoiled_script_is_told_not_tripped_over(tmp_path_factory, text):
@@ -66,8 +66,10 @@ def test_a_spoiled_script_is_told_not_tripped_over(tmp_path_factory, text):
         assert steps.run(file=path, format="text", **EVERYTHING) in (0, 2)
 
 
-@pytest.mark.parametrize("path", sorted((ROOT / "examples" / "broken").glob("*.sockscript")),
-                         ids=lambda path: path.stem)
+# Every third, and none of 25,000 lines: `tests/attack/fuzz.py` prints thousands of spoiled ones.
+@pytest.mark.parametrize("path", [
+    path for path in sorted((ROOT / "examples" / "broken").glob("*.sockscript"))[::3]
+    if path.stem != "too-long"], ids=lambda path: path.stem)
 def test_every_broken_example_can_be_printed_or_is_refused(path, capsys):
     for form in ("text", "markdown", "json"):
         status = steps.run(file=path, format=form, **EVERYTHING)

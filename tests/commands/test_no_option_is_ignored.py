@@ -19,7 +19,8 @@ SMALL = str(Path(__file__).resolve().parents[1] / "sheet" / "golden" / "small.so
     (("steps", SOCK, "--every-row", "--format", "markdown"), "Leave --format"),
     (("steps", SOCK, "--every-row", "--format", "json"), "Leave --format"),
     (("steps", SOCK, "--every-row", "-o", "rows.md"), "Leave --format"),
-    (("steps", SOCK, "--every-row", "--bank-book"), "bank-book"),
+    (("steps", SOCK, "--every-row", "--with-bank-book"), "without the bank book"),
+    (("compare", SOCK, SMALL, "--every-step", "--format", "json"), "--every-step"),
     (("picture", SOCK, "--what", "heel", "--size", "Man-M", "--step", "3", "-o", "a.svg"),
      "goes with --what beds")])
 def test_what_cannot_go_together_is_refused(options, says, tmp_path):

@@ -106,6 +106,20 @@ def test_written_otherwise_and_knitted_alike(tmp_path):
     assert (status, data["same"], data["parts"]) == (0, "same-knitting", [])
 
 
+def test_a_change_of_printed_words_alone_is_told_in_a_line_each(tmp_path):
+    """The words that a long step has otherwise, also where they stand at its end."""
+    toe_up = SOCK.with_stem("toe-up-sock").read_text("utf-8")
+    text, status = compared(tmp_path, toe_up.replace("once\"", "one time\"").replace(
+        "Sew loosely", "Sew very loosely"), toe_up)
+    words = " ".join(text.split())
+
+    assert status == 1
+    assert 'heel-wraps wrapped is printed as "a heel wrapped one time" (was "a heel' in words
+    assert "Hem: step 19 has other words, the needles do the same: … " in words
+    assert "Sew very loosely" in words and words.count("step 19") == 1
+    assert "Only the words of steps differ: read them, and go on as you are." in words
+
+
 TOE = 'section "Toe" in plain\n'
 EDITS = {
     "longer leg": [("rows(leg-length) to nearest", "rows(leg-length) + 4 to nearest")],

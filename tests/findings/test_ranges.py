@@ -101,7 +101,7 @@ PROOFS = {name: RangeProof(ready, script_profile(ready.script))
 
 
 @given(some.data())
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=25, deadline=None)
 @pytest.mark.parametrize("name", READY)
 def test_a_shared_verdict_is_that_of_a_plain_check(name, data):
     ready, shared = READY[name], PROOFS[name]
@@ -127,7 +127,7 @@ def test_the_tricky_script_both_knits_and_fails():
 def test_sections_are_shared():
     ready = READY["harder"]
     shared = RangeProof(ready, script_profile(ready.script))
-    tried = 1500
+    tried = 600
 
     shared.survey(0, tried)
 
@@ -194,13 +194,6 @@ def ranged(capsys, path, **options):
     return status, out, err
 
 
-def test_the_example_works_for_all_that_it_says(capsys):
-    status, out, _ = ranged(capsys, ROOT / "examples" / "family-sock.sockscript")
-
-    assert status == 0
-    assert "It knits with all" in out
-
-
 def test_what_fails_is_told_with_its_values(capsys, tmp_path):
     path = tmp_path / "sock.sockscript"
     path.write_text(with_ranges("""
@@ -208,7 +201,7 @@ works for
     foot-round 19 to 27 cm by 4 cm
     foot-length 5 to 29 cm by 8 cm
     cuff-length 5 to 6 cm by 1 cm
-    leg-length 8 to 9 cm by 1 cm
+    leg-length 8 to 8 cm by 1 cm
 """).replace("knit rounds for a foot length of foot-length",
              "knit rows(foot-length) - 30 to nearest rounds"), "utf-8")
 
@@ -220,7 +213,7 @@ works for
 
     assert status == 1
     assert "negative-count" in out and "foot-length 5 cm" in out and "less than none" in out
-    assert table["combinations"] == len(rows) == 3 * 4 * 2 * 2 * 4
+    assert table["combinations"] == len(rows) == 3 * 4 * 2 * 4
     assert table["knit"] == sum(row["knits"] == "yes" for row in rows)
     failing = [row for row in rows if "negative-count" in row["found"]]
     told = table["goes-wrong"][0]
@@ -231,28 +224,22 @@ works for
 
 def test_two_cores_find_what_one_finds(capsys, tmp_path, monkeypatch):
     path = tmp_path / "sock.sockscript"
-    path.write_text(with_ranges("""
-works for
-    foot-round   13 to 27 cm by 7 cm
-    foot-length  13 to 25 cm by 6 cm
-    gauge plain  24 to 40 stitches by 8
-"""), "utf-8")
+    path.write_text(TRICKY.replace("tall 3 to 12", "tall 3 to 6").replace(
+        "by 4\n    deep", "by 8\n    deep"), "utf-8")
+    alone = ranged(capsys, path)
     monkeypatch.setattr(command, "WORTH_SHARING", 1)
-    together = ranged(capsys, path)
-    monkeypatch.setattr(command, "WORTH_SHARING", 10**9)
+    monkeypatch.setattr(command, "CHUNK", 20)
 
     # How many there are and how long it takes is told only where it is worth a word.
-    assert ranged(capsys, path)[:2] == together[:2]
+    assert ranged(capsys, path)[:2] == alone[:2]
 
-
-def test_where_cores_cannot_work_together_one_does_it_all(capsys, monkeypatch):
+    # Where cores cannot work together, as in some containers, one does it all.
     def refused(*_, **__):
         raise PermissionError(13, "Permission denied")
 
     monkeypatch.setattr("concurrent.futures.ProcessPoolExecutor", refused)
-    monkeypatch.setattr(command, "WORTH_SHARING", 1)
-
-    assert ranged(capsys, ROOT / "examples" / "family-sock.sockscript")[0] == 0
+    assert ranged(capsys, path)[:2] == alone[:2]
+    assert alone[0] == 1
 
 
 def test_without_ranges_there_is_help(capsys):
@@ -279,7 +266,7 @@ works for
 def test_a_script_that_goes_on_for_ever_is_given_up(capsys, tmp_path, monkeypatch):
     from sockscript.expand import share
 
-    monkeypatch.setattr(share, "LONGEST_RANGE", 3000)
+    monkeypatch.setattr(share, "LONGEST_RANGE", 800)
     monkeypatch.setattr(command, "WORTH_SHARING", 10**9)
     path = tmp_path / "sock.sockscript"
     path.write_text(with_ranges(HARDER), "utf-8")

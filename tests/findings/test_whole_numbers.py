@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from support.scripts import HEADER, prepared, proof
+from support.smaller import small
 
 from sockscript.commands import numbers
 from sockscript.findings.rules.targets import deviations
@@ -58,9 +59,9 @@ def test_deviation_is_read_off_the_simulated_fabric():
 
 
 def test_what_is_written_is_the_run_of_a_plain_check():
-    ready = prepared(SOCK.read_text("utf-8"))
+    ready = prepared(small())
     chosen = {option.name: option.default for option in ready.script.options}
-    done = proof(SOCK.read_text("utf-8"))
+    done = proof(small())
     for size, outcomes in enumerate(done.outcomes):
         first = trials(ready, done.profile, size, chosen)[0]
         plain = deviations(outcomes[0].run)

@@ -34,14 +34,31 @@ def sock_page(tmp_path_factory, examples) -> Path:
     return write(examples / "family-sock.sockscript", folder / "sock.html", "Man-L")
 
 
+@pytest.fixture(scope="session")
+def small_page(tmp_path_factory, examples) -> Path:
+    """The page of the smallest size, which has as many steps and half of the rows."""
+    folder = tmp_path_factory.mktemp("small")
+    return write(examples / "family-sock.sockscript", folder / "sock.html", "Toddler")
+
+
 @pytest.fixture
 def sock(context, sock_page):
-    """That page, open, where every mistake in its script fails the test."""
+    """The page of the largest size, open, where every mistake in its script fails the test."""
+    yield from opened(context, sock_page)
+
+
+@pytest.fixture
+def small_sock(context, small_page):
+    """That of the smallest size."""
+    yield from opened(context, small_page)
+
+
+def opened(context, file: Path):
     page = context.new_page()
     mistakes: list[str] = []
     page.on("pageerror", lambda error: mistakes.append(str(error)))
     page.on("console", lambda message: mistakes.append(message.text))
-    page.goto(sock_page.as_uri())
+    page.goto(file.as_uri())
     ready(page)
     yield page
     assert not mistakes

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import json
 import re
-import subprocess
-import sys
 
 import pytest
+from support.command import sockscript
 
 from follow.pages import write
 from sockscript.machine.load import load_profile
@@ -26,9 +25,7 @@ section "Test"
 @pytest.fixture
 def follow(examples, tmp_path):
     def run(*arguments, script="family-sock"):
-        return subprocess.run(
-            [sys.executable, "-m", "sockscript", "follow", str(examples / f"{script}.sockscript"),
-             *arguments], cwd=tmp_path, capture_output=True, text=True, timeout=60, check=False)
+        return sockscript("follow", examples / f"{script}.sockscript", *arguments, cwd=tmp_path)
     return run
 
 
@@ -112,9 +109,7 @@ def test_a_pattern_with_faults_says_so_on_the_page(context, tmp_path, capsys):
 def test_a_pattern_without_steps_has_no_page(tmp_path):
     script = tmp_path / "empty.sockscript"
     script.write_text(FAULTY.partition("section")[0] + 'section "Test"\n    let n = 2\n', "utf-8")
-    done = subprocess.run([sys.executable, "-m", "sockscript", "follow", str(script), "-o",
-                           str(tmp_path / "x.html")], cwd=tmp_path, capture_output=True, text=True,
-                          timeout=60, check=False)
+    done = sockscript("follow", script, "-o", tmp_path / "x.html", cwd=tmp_path)
 
     assert done.returncode == 2
     assert "Traceback" not in done.stderr

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from follow.pages import go_to, open_window, press, reload, shown
+from follow.pages import go_to, open_window, press, reload, shown, single_rows
 
 
 def test_the_first_stop_is_the_first_step(sock):
@@ -125,9 +125,12 @@ def test_keys_do_nothing_while_a_window_is_open(sock):
     assert shown(sock)["counter"] == "0"
 
 
-def test_the_whole_sock_can_be_tapped_through(rows, sock_page):
+def test_the_whole_sock_can_be_tapped_through(small_sock, small_page):
     """Every tap on, then every tap back, with a clock that need not be waited for."""
-    data = json.loads(re.search(r'id="data">(.*?)</script>', sock_page.read_text("utf-8"), re.S)[1])
+    rows = small_sock
+    single_rows(rows)
+    page = small_page.read_text("utf-8")
+    data = json.loads(re.search(r'id="data">(.*?)</script>', page, re.S)[1])
     taps = sum(max(stop.get("k", 0), 1) for stop in data["stops"])
     rows.evaluate("() => { let now = 0; performance.now = () => (now += 1000); }")
 

@@ -43,7 +43,7 @@ def meaning(parse):
 
 
 @pytest.mark.parametrize("start", STARTS)
-@settings(max_examples=300, derandomize=True, deadline=None,
+@settings(max_examples=100, derandomize=True, deadline=None,
           suppress_health_check=list(HealthCheck))
 @given(data=st.data())
 def test_a_line_parses_to_the_same(start, data):

@@ -124,7 +124,7 @@ def typed_anew(draw):
     return text, "\n".join(out) + draw(st.sampled_from(["", "\n", "\n\n \n"]))
 
 
-@settings(max_examples=150, derandomize=True, deadline=None,
+@settings(max_examples=60, derandomize=True, deadline=None,
           suppress_health_check=list(HealthCheck))
 @given(typed_anew())
 def test_however_it_is_typed_one_layout_comes_out(pair):
@@ -144,7 +144,7 @@ def with_remarks(draw):
     return "\n".join(rows)
 
 
-@settings(max_examples=150, derandomize=True, deadline=None,
+@settings(max_examples=60, derandomize=True, deadline=None,
           suppress_health_check=list(HealthCheck))
 @given(with_remarks())
 def test_comments_and_blank_lines_anywhere_are_kept(text):
@@ -176,7 +176,7 @@ def generated(draw):
         gone |= found
 
 
-@settings(max_examples=120, derandomize=True, deadline=None,
+@settings(max_examples=50, derandomize=True, deadline=None,
           suppress_health_check=list(HealthCheck))
 @given(generated())
 def test_generated_scripts_keep_their_meaning(text):

@@ -23,6 +23,31 @@ SLIPS = [
     ("kint 4 rows", "kint", "No instruction begins with"),
     ("knit four rows", "four", "figures: 4"),
     ("knit 5 sts", "5 sts", "knits rows or rounds"),
+    ("knit 5½ in", "5½ in", "knit rows(5½ in) rows"),
+    ("knit for 14 cm", "14 cm", "knit rows(14 cm) rows"),
+    ("knit until piece measures 6 in", "until piece measures 6 in", "knit rows(6 in) rows"),
+    ("gauge rib: 34 stitches, 44 rows per 10 cm", ":", "No colon"),
+    ("put 36 needles in work on both beds", "put 36 needles in work on both beds",
+     "bring centre 36 of both into work"),
+    ("thread yarn", "thread yarn", "This pattern has main"),
+    ("knit rounds until around", "until around", "for a foot length of around"),
+    ("let a = around : 2", ":", "Write /"),
+    ("let a = 48 stitches", "stitches", "Leave it out"),
+    ("gauge rib 34 stitches x 44 rows per 10 cm", "x", "comma"),
+    ("gauge rib 34 stitches, 44 rows = 10 cm", "=", "'per'"),
+    ("knit 20 rows, carriage at right", ", carriage at right", "expect carriage right"),
+    ("knit to row 40", "to row 40", "how many more"),
+    ("place markers", "place markers", 'note "Place a marker."'),
+    ("join in the round", "join in the round", "set both to circular"),
+    ("weights off", "weights off", "remove weights"),
+    ("sizes 36-37 38-39", "36-37 38-39", "quotation marks"),
+    ("hang comb and weights", "and weights", "hang weights"),
+    ("cast on half stitches on front", "half", "cast on centre half of front"),
+    ("yarn extra \"wool\" 420 m/100 g", "/", "Write 'per'"),
+    ("repeat 5x", "5x", "repeat 5 times"),
+    ("knit 10 rows in main", "rows in main", "thread main"),
+    ("knit 10 rows straight", "straight", "Leave it out"),
+    ("1x1 rib for 6 cm", "1x1 rib", "do rib-1x1"),
     ("knit 4 rows.", ".", "full stop"),
     ("expect 20 sts", "sts", "written out"),
     ("let half is 4", "is", "given with ="),
@@ -153,3 +178,13 @@ def test_words_that_were_begun_and_lines_that_stop(text, message, hint):
     found = problems(text)
     assert message in [problem.message for problem in found]
     assert hint in next(problem.hint for problem in found if problem.message == message)
+
+
+def test_rows_under_a_line_of_sizes_with_a_slip_are_no_slips():
+    """Nor are those who use what they name."""
+    found = problems('pattern "x"\nsizes 36-37 38-39\n    foot-round 20 22 cm\n'
+                     'let a = foot-round / 2\nsection "A"\n    row counter 0\n')
+
+    assert [(one.at.line, one.hint) for one in found] == [
+        (2, 'Write:  sizes "36-37"   "38-39"')]
+    assert found[0].mend is not None

@@ -19,6 +19,8 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
+from contextlib import suppress
+from importlib import import_module
 from pathlib import Path
 from typing import NamedTuple, TypeGuard
 
@@ -177,10 +179,12 @@ def copy_tree(into: Path) -> None:
         env={**os.environ, "PYTHONPATH": str(into)}, cwd=into, check=True)
 
 
-def passes(folder: Path, tests: list[str], patience: float | None) -> bool:
+def passes(folder: Path, tests: list[str], patience: float | None, loaded: Path | None = None
+           ) -> bool:
     """Whether the tests pass on the package in a folder, in time.
 
     They run in a fork of this process, which has loaded what takes longest but not the package.
+    ``loaded``: a file that is told which libraries the tests load.
     """
     child = os.fork()
     if not child:
@@ -190,7 +194,12 @@ def passes(folder: Path, tests: list[str], patience: float | None) -> bool:
         os.chdir(folder)
         sys.path.insert(0, str(folder))
         sys.dont_write_bytecode = True
-        os._exit(int(pytest.main(["-x", "-q", "-n0", "-p", "no:cacheprovider", *tests])))
+        status = int(pytest.main(["-x", "-q", "-n0", "-p", "no:cacheprovider", *tests]))
+        if loaded is not None:
+            loaded.write_text("\n".join(
+                name for name, module in list(sys.modules.items())
+                if "site-packages" in str(getattr(module, "__file__", None))), "utf-8")
+        os._exit(status)
     until = time.monotonic() + patience if patience is not None else None
     while True:
         ended, status = os.waitpid(child, os.WNOHANG)
@@ -215,8 +224,12 @@ def survivors(module: str, tests: list[str], every: int, first: int) -> tuple[li
         folder = Path(name)
         copy_tree(folder)
         began = time.monotonic()
-        if not passes(folder, tests, None):
+        loaded = folder / "loaded.txt"
+        if not passes(folder, tests, None, loaded):
             sys.exit("The tests fail before anything is changed.")
+        for library in loaded.read_text("utf-8").split():
+            with suppress(Exception):
+                import_module(library)
         patience = 10 + PATIENCE * (time.monotonic() - began)
         for change in tried:
             (folder / module).write_text(change.text, "utf-8")

@@ -117,6 +117,13 @@ def test_rounding_in_a_script(line, value):
     assert len(findings(f"let a = {line}\nexpect a is {value + 1}\n")) == 1
 
 
+@pytest.mark.parametrize("multiple, plus", [
+    (0, 0), (-4, 0), (Fraction(5, 2), 0), (4, Fraction(1, 2)), (Fraction(5, 2), Fraction(1, 2))])
+def test_a_multiple_that_is_none_is_refused(multiple, plus):
+    with pytest.raises(QuantityError, match="at least 1"):
+        round_to(9, "nearest", multiple, plus)
+
+
 def test_rounding_a_length_asks_for_stitches_or_rows():
     found = findings("let a = 12 cm to nearest even\n")
 

@@ -270,10 +270,12 @@ def test_the_fabric_says_what_is_not_to_scale():
     def told(name):
         run = runs_of(next(p for p in EXAMPLES if p.stem == name))[0]
         root = ElementTree.fromstring(OF_ONE_SIZE["fabric"][1](run, heading="x").svg)
-        return [e.text for e in root.iter(f"{SVG}text") if "scale" in e.text or "gauge" in e.text]
+        return [e.text for e in root.iter(f"{SVG}text")
+                if any(word in e.text for word in ("scale", "gauge", "Folded"))]
 
+    # Size Small: 2 cm at 42 rows per 10 cm.
     assert told("toe-up-sock") == ["A cell is a stitch, as wide and as high as the gauge plain "
-                                   "says."]
+                                   "says.", "Folded, the hem has 8 rows of Hem inside."]
     assert told("family-sock")[1:] == ["Not to scale: Cuff (a rib lies half as wide as its "
                                        "needles); rows of the gauge rib."]
 

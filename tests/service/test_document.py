@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from service.client import carried_out, editor
+from support.smaller import small
 
 from sockscript.findings.prove import judge_proof, prepare, prove
 from sockscript.machine.load import lacks, script_profile
@@ -18,7 +19,8 @@ from sockscript.service.marks import change_for, marks
 from sockscript.text.source import Source
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
-TEXTS = {path.stem: path.read_text("utf-8") for path in EXAMPLES}
+TEXTS = {path.stem: small(path.stem) for path in EXAMPLES}
+"""Of every example its first and last size."""
 FAMILY = TEXTS["family-sock"]
 
 
@@ -55,9 +57,14 @@ def assert_same(document, text):
     assert warm(document) == found
     if proof is None:
         return
+    compared = set()
     for mine, theirs in zip(document.examined.proof.outcomes, proof.outcomes, strict=True):
         for one, other in zip(mine, theirs, strict=True):
             assert one.choices == other.choices
+            pair = id(one.run), id(other.run)
+            if pair in compared:  # two choices may come to the same run
+                continue
+            compared.add(pair)
             assert [(m.op, m.state, m.instruction, [place(p) for p in m.places])
                     for m in one.run.moments] == [
                 (m.op, m.state, m.instruction, [place(p) for p in m.places])
@@ -111,7 +118,7 @@ def edited(text, edit, base):
     return "\n".join(parts)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=15, deadline=None)
 @given(st.sampled_from(sorted(TEXTS)), st.lists(edits, min_size=1, max_size=6))
 def test_after_any_edits_it_is_as_if_checked_from_nothing(name, changes):
     base = text = TEXTS[name]

@@ -71,7 +71,7 @@ def example(path: Path):
     return document, meaning(document)
 
 
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=12)
 @given(st.data())
 def test_a_renamed_example_means_the_same(data):
     path = data.draw(st.sampled_from(SCRIPTS))

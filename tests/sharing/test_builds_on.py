@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.command import here as sockscript
+from support.command import sockscript
 
 from sockscript.catalogue.reading import read_record
 from sockscript.expand.called import borrowed, built_on

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from support.command import here as sockscript
+from support.command import sockscript
 
 SOCK = "tube.sockscript"
 TUBE = """pattern "Harbour Tube"

@@ -8,9 +8,7 @@ import shutil
 import zipfile
 
 import pytest
-from support.command import ROOT
-from support.command import here as sockscript
-from support.command import sockscript as process
+from support.command import ROOT, process, sockscript
 
 from sockscript.commands.check import check_file
 from sockscript.sharing.pack import make_pack

@@ -10,7 +10,7 @@ import stat
 
 import pytest
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
-from support.command import here as sockscript
+from support.command import sockscript
 
 from sockscript.sharing.signing import FORM, keys_folder
 from sockscript.text.packed import SIGNATURE, open_pack, pack_bytes, signed_bytes

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from support.command import here
+from support.command import sockscript
 
 
 class Club:
@@ -17,8 +17,8 @@ class Club:
 
     def call(self, *words, **environment):
         """Run the command."""
-        done = here("catalogue", str(self.folder), *words, cwd=self.folder.parent,
-                    XDG_CACHE_HOME=str(self.cache), **environment)
+        done = sockscript("catalogue", str(self.folder), *words, cwd=self.folder.parent,
+                          XDG_CACHE_HOME=str(self.cache), **environment)
         assert "Traceback" not in done.stderr and done.returncode in (0, 1), done.stderr
         return done
 

@@ -18,7 +18,7 @@ from sockscript.operations.beds import BACK, FRONT
 from sockscript.trace.engine import Engine
 from sockscript.trace.replay import replay
 
-EXAMPLES = int(os.environ.get("SOCKSCRIPT_EXAMPLES", "600"))
+EXAMPLES = int(os.environ.get("SOCKSCRIPT_EXAMPLES", "300"))
 common = settings(max_examples=EXAMPLES, derandomize=True, deadline=None,
                   suppress_health_check=list(HealthCheck))
 

@@ -54,7 +54,7 @@ def socks(draw):
         end=draw(st.sampled_from(["graft-end", "gathered-end"])))
 
 
-@settings(max_examples=60, derandomize=True, deadline=None,
+@settings(max_examples=30, derandomize=True, deadline=None,
           suppress_health_check=list(HealthCheck))
 @given(socks())
 def test_a_legal_sock_has_no_faults_in_either_simulator(text):
