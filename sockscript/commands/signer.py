@@ -17,6 +17,7 @@ from sockscript.sharing.signing import (
 )
 from sockscript.text.packed import NotAPackError, Pack
 from sockscript.text.source import Problem, Source, Span
+from sockscript.text.width import filled
 
 NOBODY = "not signed: anybody may have made it"
 UNSEEN = "signed by a key that you have not seen"
@@ -67,8 +68,9 @@ def signer_at_length(pack: Pack, know: str | None) -> str:
     assert signed is not None
     words = f"{said}: {signed.mark}"
     if know is None:
-        return (f"{words}\n    Ask her to read you the mark that 'sockscript key' shows her. If it "
-                "is the same, keep it:\n      sockscript open … --know NAME")
+        ask = filled("Ask her to read you the mark that 'sockscript key' shows her. If it is the "
+                     "same, keep it:", "    ")
+        return f"{words}\n{ask}\n      sockscript open … --know NAME"
     folder = keys_folder(os.environ)
     if know in known_keys(folder):
         return f"{words}; the one that you know as {know} is another, and stays"
