@@ -68,7 +68,7 @@ def signer_at_length(pack: Pack, know: str | None) -> str:
     words = f"{said}: {signed.mark}"
     if know is None:
         return (f"{words}\n    Ask her to read you the mark that 'sockscript key' shows her. If it "
-                "is the same, keep it:\n      sockscript open … --know NAME")
+                "is the\n    same, keep it:\n      sockscript open … --know NAME")
     folder = keys_folder(os.environ)
     if know in known_keys(folder):
         return f"{words}; the one that you know as {know} is another, and stays"
