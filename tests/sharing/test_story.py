@@ -29,7 +29,8 @@ def test_each_command_prints_what_is_shown(tmp_path):
     told = list(steps())
     assert len(told) == 9
     for who, command, lines in told:
-        done = sockscript(*command, cwd=tmp_path, SOCKSCRIPT_KEYS=str(tmp_path / f"{who}-keys"))
+        done = sockscript(*command, cwd=tmp_path, COLUMNS="80",
+                          SOCKSCRIPT_KEYS=str(tmp_path / f"{who}-keys"))
         assert done.stderr == "", command
         rest = done.stdout
         for line in lines:
