@@ -29,7 +29,7 @@ from sockscript.text.packed import (
 )
 from sockscript.text.source import PACK, Problem, Source, Span, read_source
 from sockscript.text.visible import in_one_line
-from sockscript.text.width import set_in
+from sockscript.text.width import page, set_in
 
 
 def run(*, pack: Path, out: Path | None, know: str | None = None) -> int:
@@ -95,7 +95,7 @@ def _told(path: Path, pack: Pack, signed: str) -> list[str]:
     """What the pack says of itself, before anything is believed."""
     record = pack.record
     head = in_one_line(record["title"])
-    lines = [head, "=" * len(head)]
+    lines = [set_in(head), "=" * min(len(head), page())]
     for word, label in (("author", "by"), ("version", "version"), ("licence", "licence"),
                         ("fingerprint", "fingerprint"), ("sockscript", "made with Sockscript")):
         lines.append(f"  {label} {in_one_line(record[word]) or '(not said)'}")
