@@ -10,6 +10,7 @@ import time
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor, as_completed
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from multiprocessing import connection
 from typing import NamedTuple, TypeVar
 
@@ -143,8 +144,9 @@ def in_processes(work: Callable[[bytes, list[bytes]], list[T]], root: bytes,
     # Processes that are started fresh have nothing open that is ours.
     pool = ProcessPoolExecutor(jobs, multiprocessing.get_context("spawn"), _let_the_first_stop)
     try:
-        waiting: dict[Future[list[T]], int] = {
-            pool.submit(work, root, part): number for number, part in left.items()}
+        with _interrupts_waiting():
+            waiting: dict[Future[list[T]], int] = {
+                pool.submit(work, root, part): number for number, part in left.items()}
         for future in as_completed(waiting):
             done = future.result()
             del left[waiting.pop(future)]
@@ -154,6 +156,21 @@ def in_processes(work: Callable[[bytes, list[bytes]], list[T]], root: bytes,
         yield from (work(root, [path]) for part in left.values() for path in part)
     finally:
         pool.shutdown(wait=False, cancel_futures=True)
+
+
+@contextmanager
+def _interrupts_waiting() -> Iterator[None]:
+    """Ctrl-C waits in here; a process that is started in here never takes it, also while Python
+    begins in it."""
+    mask = getattr(signal, "pthread_sigmask", None)
+    if mask is None:
+        yield
+        return
+    before = mask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        mask(signal.SIG_SETMASK, before)
 
 
 def _let_the_first_stop() -> None:
