@@ -69,3 +69,17 @@ def test_a_part_that_was_set_aside_in_one_go_comes_back_in_one():
     back = OUT.replace("left", "right").format(until=STITCHES - 4).replace(
         "far side 1 held", "right 1 held")
     assert not told(aside + inner.replace("far side 1 working", "right 1 working") + back)
+
+
+def test_parts_set_aside_before_short_rows_at_the_same_ends_come_back_in_one():
+    def aside(many: int) -> str:
+        return f"hold left {many} of front\nhold right {many} of front\nknit 2 rows on front\n"
+
+    steps = f"""repeat until {STITCHES - 20} stitches in work on front
+    hold left 1 working of front
+    hold right 1 working of front
+    knit 2 rows on front
+""" + ROWS_OUT.format(until=STITCHES - 12)
+
+    assert not told(aside(6) + steps)
+    assert told(aside(3) + aside(6) + steps)

@@ -53,3 +53,10 @@ def test_one_round_may_be_made_otherwise_than_the_next():
                 "move 3 stitches at right of both in by 1\n"
                 "knit 2 rounds\nmove 1 stitch at left of both in by 1\n"
                 "move 1 stitch at right of both in by 1\nknit 2 rounds") == set()
+
+
+def test_where_more_are_taken_in_at_one_end_only_that_is_told():
+    assert told(rounds("move 4 stitches at left of both in by 1\n"
+                       "move 4 stitches at right of back in by 1\n"
+                       "move 4 stitches at right of front in by 2\nknit 2 rounds")) \
+        == {"decreases-not-mirrored", "unequal-graft"}

@@ -110,7 +110,7 @@ def test_a_tenth_is_the_limit():
 @pytest.mark.parametrize(("many", "apart"), [(2, set()), (4, {"heel-halves-apart"}),
                                              (40, {"heel-halves-apart"})])
 def test_the_halves_follow_each_other(between, many, apart):
-    """Two rows take the carriage across: one before each half; four in all are the most."""
+    """The row that takes the carriage across is there already; three in all are the most."""
     across = "technique across with many\n    knit many rows\n"
 
     assert told(flat_sock("knit 2 rows", "knit 2 rows", between=between.format(many)),

@@ -31,9 +31,9 @@ SHORT_ROWS_ASKEW = Kind(
     led=SHORT_ROWS_BEGIN,
     follows_anywhere=("short-rows-at-one-end", "unequal-short-rows", "returned-at-carriage"))
 
-MOST_ROWS_BETWEEN = 4
-"""Rows over all stitches between the halves of a flat heel: one or two take the carriage across.
-Common practice, no source."""
+MOST_ROWS_BETWEEN = 3
+"""Rows over all stitches between the halves of a flat heel: one takes the carriage across, and two
+more go there and back.  Common practice, no source."""
 
 HEEL_HALVES_APART = Kind(
     "heel-halves-apart", "warning",
