@@ -45,7 +45,7 @@ class Turning(NamedTuple):
 
 
 def turning_of(run: Run) -> Turning | None:
-    """The first turning of a run; None if it has none."""
+    """The first turning of a run; None if it has none, or no stitch is turned by it."""
     found = _folds(run)
     if found is None:
         return None
@@ -59,6 +59,8 @@ def turning_of(run: Run) -> Turning | None:
                 moved[bed, needle] = (to_bed, to_needle)
     needles = run.engine.profile.needles
     turned = [spot for spot in moved if spot in numbers]
+    if not turned:
+        return None
     where = "; ".join(
         f"stitch {numbers[spot]} goes to {moved[spot][0].word} "
         f"{needle_name(moved[spot][1], needles)}" for spot in turned)

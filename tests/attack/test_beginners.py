@@ -77,3 +77,12 @@ def test_a_foot_after_the_piece_was_taken_off_is_drawn_or_left_out(tmp_path, cap
 
     assert _dispatch(["steps", str(tmp_path / "a.sockscript")]) == 0
     assert "Foot" in capsys.readouterr().out
+
+
+def test_a_turning_without_stitches_is_not_drawn_beside_its_step(tmp_path, capsys):
+    (tmp_path / "a.sockscript").write_text(
+        HEAD + 'section "Turn" in plain\n    stitch size 6\n    fold back onto front\n', "utf-8")
+
+    assert _dispatch(["sheet", str(tmp_path / "a.sockscript"), "-o",
+                      str(tmp_path / "a.html")]) == 0
+    assert "The turning" not in (tmp_path / "a.html").read_text("utf-8")

@@ -36,14 +36,14 @@ from sockscript.machine.load import script_profile  # noqa: E402
 from sockscript.text.source import Source  # noqa: E402
 
 TECHNIQUES = Path(package.__file__).parent / "techniques"
-WORDS_ONLY = re.compile(r'(expect|target|allow|note|caution|step|row counter|")')
+WORDS_ONLY = re.compile(r'(expect|target|allow|note|caution|step|row counter|needs|leaves|")')
 """Lines that say what is expected or printed: a slip there changes no cloth, and to be told is
 right."""
 PROMISES = frozenset({
     "expectation-not-met", "wrong-carriage-side", "bed-left-knitting", "bed-left-resting",
     "not-set-to-circular", "nothing-to-cut", "yarn-not-cut", "already-hung", "not-hung",
     "no-second-bed", "setting-not-had", "too-few-needles", "no-such-group",
-    "yarn-left-in-feeder"})
+    "yarn-left-in-feeder", "nothing-there", "name-taken"})
 """What tells that a line says other than it does: right even where the cloth is as before."""
 EXCHANGED = [("front", "back"), ("both", "front"), ("both", "back"), ("left", "right"),
              ("carriage side", "far side"), ("knit", "rest"), ("circular", "knit"),

@@ -184,6 +184,24 @@ repeat until 36 stitches on front
 """
 
 
+@pytest.mark.parametrize("side", ["left", "right"])
+@pytest.mark.parametrize("technique", [False, True])
+def test_the_corner_beside_a_picked_up_edge_is_closed_by_a_wrap(side, technique):
+    """Common practice, no source."""
+    def corners(body: str) -> list[str]:
+        lines = "".join(f"    {line}\n" for line in body[len(FLAP):].splitlines())
+        text = f"{FLAP}do by-hand" if technique else body
+        more = f"technique by-hand\n{lines}" if technique else ""
+        return [word for one in findings(f"{text}\n{FOOT}", HEADER + more)
+                for word in ("left", "right")
+                if one.kind == "open-corner" and f"corner at the {word}" in one.message]
+
+    assert corners(HEEL_BY_HAND) == []
+    assert corners(HEEL_BY_HAND.replace(f"wrap {side} 1 of back\n", "")) == [side]
+    assert corners(HEEL_BY_HAND.replace(f"wrap {side} 1 of back\n",
+                                        f"wrap {side} 1 of front\n")) == [side]
+
+
 def test_a_stitch_that_waits_must_be_taken_in_at_the_turn():
     """Laid onto the last stitch that knits it closes the gap; else the turn leaves a hole."""
     turn = f"{FLAP}respect hold on front\nhold far side 12 working of front\nknit 1 row on front\n"

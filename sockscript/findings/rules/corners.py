@@ -1,4 +1,4 @@
-"""The corner where a short-row heel meets the resting bed."""
+"""The corner where a short-row heel, or an edge that is picked up, meets the resting bed."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from sockscript.fabric.tubes import knitting
 from sockscript.findings.kind import Kind
 from sockscript.findings.rules.short_rows import LARGEST_SHORT_ROW_STEP
 from sockscript.operations.beds import BEDS, Bed, Side
-from sockscript.operations.ops import Knit, Place, Wrap
+from sockscript.operations.ops import Knit, PickUp, Place, Wrap
 from sockscript.trace.state import BedState, Snapshot
 
 SIDES: tuple[Side, Side] = ("left", "right")
@@ -17,12 +17,13 @@ SIDES: tuple[Side, Side] = ("left", "right")
 OPEN_CORNER = Kind(
     "open-corner", "fault",
     "The corner at the {name} between the heel and the resting {bed} bed is left open.",
-    "When the last held needle there is back and the carriage stands at the {name}, lay the yarn "
-    "round the nearest needle: wrap {name} 1 of {bed}.")
+    "When the last held needle there is back (or the loops of the edge have been knitted) and the "
+    "carriage stands at the {name}, lay the yarn round the nearest needle: wrap {name} 1 of {bed}.")
 
 
 def open_corners(run: Run) -> list[Mishap]:
-    """Where the last held needle at an end came back and the other bed's needle was not wrapped.
+    """Where the last held needle at an end came back, or an edge was picked up there, and the other
+    bed's needle was not wrapped.
 
     The yarn laid round the nearest needle of the resting bed closes the corner; it is looked for
     before knitting goes on in circular (or on both beds).
@@ -30,11 +31,15 @@ def open_corners(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     short: set[tuple[Bed, Side]] = set()
     waiting: set[tuple[Bed, Side]] = set()
-    for change in run.changes_by(Knit, Place, Wrap):
+    for change in run.changes_by(Knit, Place, Wrap, PickUp):
         op, state = change.op, change.after
         if type(op) is Place:
             for bed in BEDS:
                 _place(op, bed, change, short, waiting)
+        elif type(op) is PickUp:
+            resting = change.before.bed(op.bed.opposite)
+            if resting.loaded and not knitting_now(resting):
+                waiting.add((op.bed, op.side))
         elif type(op) is Wrap:
             resting = state.bed(op.bed)
             for side in SIDES:
