@@ -43,7 +43,8 @@ PROMISES = frozenset({
     "expectation-not-met", "wrong-carriage-side", "bed-left-knitting", "bed-left-resting",
     "not-set-to-circular", "nothing-to-cut", "yarn-not-cut", "already-hung", "not-hung",
     "no-second-bed", "setting-not-had", "too-few-needles", "no-such-group",
-    "yarn-left-in-feeder", "nothing-there", "name-taken"})
+    "yarn-left-in-feeder", "nothing-there", "name-taken",
+    "technique-promise-broken", "technique-out-of-place"})
 """What tells that a line says other than it does: right even where the cloth is as before."""
 EXCHANGED = [("front", "back"), ("both", "front"), ("both", "back"), ("left", "right"),
              ("carriage side", "far side"), ("knit", "rest"), ("circular", "knit"),
