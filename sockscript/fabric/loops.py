@@ -10,9 +10,8 @@ from collections.abc import Callable, Iterable
 from typing import Any, Literal, NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.fabric.selvedges import SIDES
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, indices
+from sockscript.operations.beds import BACK, BEDS, FRONT, SIDES, Bed, Side, indices
 from sockscript.trace.engine import Engine
 from sockscript.trace.passes import acting
 

@@ -8,10 +8,8 @@ from sockscript.expand.record import Change
 from sockscript.expand.run import Run, once
 from sockscript.fabric.begun import beginnings
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed, Side, highest, lowest
+from sockscript.operations.beds import BEDS, SIDES, Bed, Side, highest, lowest
 from sockscript.trace.state import BedState
-
-SIDES: tuple[Side, Side] = ("left", "right")
 
 
 class PickedUp(NamedTuple):

@@ -29,6 +29,7 @@ from sockscript.findings.words import counter_of, describe
 from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
+from sockscript.operations.beds import SIDES
 from sockscript.text.source import Problem, Source, Span
 from sockscript.trace.faults import Fault
 from sockscript.tree.read import read_script
@@ -155,9 +156,6 @@ def without_twins(told: Sequence[_Gathered]) -> list[_Gathered]:
         else:
             leader.twins.append(what)
     return kept
-
-
-SIDES = ("left", "right")
 
 
 def twins_in_words(one: _Gathered) -> str:

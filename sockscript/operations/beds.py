@@ -13,6 +13,7 @@ from enum import IntEnum
 from typing import Literal
 
 Side = Literal["left", "right"]
+SIDES: tuple[Side, Side] = ("left", "right")
 
 
 class Bed(IntEnum):

@@ -10,6 +10,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.hand import hand_of
 from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.side_edges import bands, seams, sewn_edges
+from sockscript.fabric.sock import sock_of
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
 from sockscript.numbers.figures import Figure, figure, number_of
 from sockscript.numbers.quantity import Exact, Quantity, show, with_fraction
@@ -127,10 +128,12 @@ def finishing(runs: Sequence[Run]) -> list[str]:
     for title in dict.fromkeys(title for run in runs for title in bands(run)):
         lines.append(f"Sew the first row of “{title}” to its last row.")
     if max(ends):
-        where = "a mitten a loose end can wind round a finger" \
-            if all(hand_of(run) for run in runs) else "a sock a loose end can wind round a toe"
-        lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and cut off what is left: "
-                     f"inside {where}.")
+        why = ": inside a mitten a loose end can wind round a finger" \
+            if all(hand_of(run) for run in runs) else \
+            ": inside a sock a loose end can wind round a toe" \
+            if any(sock_of(run) for run in runs) else ""
+        lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and cut off what is "
+                     f"left{why}.")
     lines.append("Wash and rest the piece before you measure or wear it.")
     return lines
 

@@ -7,12 +7,9 @@ from sockscript.expand.run import Run
 from sockscript.fabric.tubes import knitting
 from sockscript.findings.kind import Kind
 from sockscript.findings.rules.short_rows import LARGEST_SHORT_ROW_STEP
-from sockscript.operations.beds import BEDS, Bed, Side
+from sockscript.operations.beds import BEDS, SIDES, Bed, Side
 from sockscript.operations.ops import Knit, PickUp, Place, Wrap
 from sockscript.trace.state import BedState, Snapshot
-
-SIDES: tuple[Side, Side] = ("left", "right")
-
 
 OPEN_CORNER = Kind(
     "open-corner", "fault",

@@ -8,7 +8,7 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import HELD_AT_AN_END
-from sockscript.operations.beds import BEDS, Bed, highest, lowest
+from sockscript.operations.beds import BEDS, SIDES, Bed, Side
 from sockscript.operations.ops import Knit
 from sockscript.trace.state import BedState
 
@@ -48,27 +48,15 @@ def _stopped(run: Run, bed: Bed) -> list[Mishap]:
     return found
 
 
-def _at_once(rows: list[BedState]) -> list[tuple[str, int]]:
+def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
     """The needles at either end that are in hold in the last of some rows, where they went into
     hold in several steps, and fewer came back at each step before."""
     found = []
-    for side, beyond in (("left", _left), ("right", _right)):
-        held = [beyond(state) for state in rows]
+    for side in SIDES:
+        held = [state.hold_beyond(side) & state.loaded for state in rows]
         back = [(before & ~after).bit_count() for before, after in pairwise(held)]
         last = held[-1] if held else 0
         if any(back) and last.bit_count() > max(back) \
                 and len({one & last for one in held if one & last}) > 1:
             found.append((side, last))
     return found
-
-
-def _left(state: BedState) -> int:
-    """The needles in hold to the left of those that knit."""
-    working = state.working & state.loaded
-    return state.held & ((1 << lowest(working)) - 1) if working else 0
-
-
-def _right(state: BedState) -> int:
-    """The needles in hold to the right of those that knit."""
-    working = state.working & state.loaded
-    return state.held >> highest(working) + 1 << highest(working) + 1 if working else 0

@@ -19,10 +19,9 @@ from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed, Side, highest, indices, lowest
+from sockscript.operations.beds import BEDS, SIDES, Bed, Side, highest, indices, lowest
 from sockscript.trace.state import BedState
 
-SIDES: tuple[Side, Side] = ("left", "right")
 MOST_AT_ONCE = 2
 """Decreases at one end of a bed at one time; more are a crown, drawn in all over: common practice,
 no source."""

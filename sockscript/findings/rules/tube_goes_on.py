@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from sockscript.expand.record import Change, Mishap
 from sockscript.expand.run import Run
-from sockscript.fabric.selvedges import SIDES
 from sockscript.fabric.tubes import (
     Tube,
     circular,
@@ -20,7 +19,7 @@ from sockscript.findings.origins import SIZE_SET
 from sockscript.findings.rules.endings import HELD_NEVER_RETURNED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, facing
+from sockscript.operations.beds import BACK, BEDS, FRONT, SIDES, Bed, Side, facing
 from sockscript.trace.state import Snapshot
 
 ROUNDS_BEFORE_SHUT = 8
