@@ -15,7 +15,8 @@ PIPED = 80
 """Columns where no terminal is there to ask, as for whatever reads what is printed."""
 
 _HARD = "\N{NO-BREAK SPACE}"
-_BEFORE_UNIT = re.compile(r"(?<=[\d½¼¾⅓⅔⅛⅜⅝⅞]) (?=(?:[cm]?m|in|inch(?:es)?|yards?|g|oz)\b|%)")
+_UNPARTED = re.compile(r"(?<=[\d½¼¾⅓⅔⅛⅜⅝⅞]) (?=(?:[cm]?m|in|inch(?:es)?|yards?|g|oz)\b|%)"
+                       r"|(?<=\bline) (?=\d)", re.I)
 
 _page = _screen = WIDEST
 
@@ -46,8 +47,8 @@ def columns_of(stream: Any) -> int:
 
 def wrapped(text: str, lead: str = "", below: str | None = None, less: int = 0) -> list[str]:
     """Text as lines of the page (``less`` some columns): no word is broken, and no number parted
-    from its unit."""
-    lines = textwrap.wrap(_BEFORE_UNIT.sub(_HARD, text), page() - less, initial_indent=lead,
+    from its unit, nor from the line that it is of."""
+    lines = textwrap.wrap(_UNPARTED.sub(_HARD, text), page() - less, initial_indent=lead,
                           subsequent_indent=lead if below is None else below,
                           break_long_words=False, break_on_hyphens=False)
     return [line.replace(_HARD, " ") for line in lines]
