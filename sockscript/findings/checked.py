@@ -22,6 +22,7 @@ from sockscript.findings.prove import (
     prepare,
     prove,
 )
+from sockscript.findings.seen import Shapes
 from sockscript.machine.load import load_profile, script_profile
 from sockscript.machine.profile import Profile
 from sockscript.text.source import Problem, Source
@@ -99,12 +100,15 @@ def begin_prepared(prepared: Prepared, machine: str | None = None) -> Checked:
 
 
 def prove_begun(begun: Checked, numbering: Callable[[Proof], StepNumber] | None = None,
-                proving: Callable[[Prepared, Profile], Proof] = prove) -> Checked:
-    """The whole verdict on a script that was begun; ``proving`` may know a part already."""
+                proving: Callable[[Prepared, Profile], Proof] = prove,
+                shapes: Shapes | None = None) -> Checked:
+    """The whole verdict on a script that was begun; ``proving`` and ``shapes`` may know a part
+    already."""
     if begun.prepared is None or begun.profile is None:
         return begun
     proof = proving(begun.prepared, begun.profile)
-    judged = judge_proof(proof, numbering(proof) if numbering is not None else None)
+    judged = judge_proof(proof, numbering(proof) if numbering is not None else None,
+                         shapes)
     return begun._replace(proof=proof, findings=tuple(judged.findings),
                           allowed=tuple(judged.allowed))
 
