@@ -12,7 +12,7 @@ from typing import TypeVar
 from sockscript.catalogue import told
 from sockscript.catalogue.index import BrokenIndexError, CannotKeepError, Index
 from sockscript.catalogue.place import index_file
-from sockscript.catalogue.search import Wanted, condition, words_wanted
+from sockscript.catalogue.search import Query, condition, words_wanted
 from sockscript.catalogue.update import FEW, changes, update
 from sockscript.commands.check import CLEAN, UNUSABLE
 from sockscript.commands.output import deliver, form_asked
@@ -29,7 +29,7 @@ MOST_SHOWN = 100
 """Entries that are read through; whoever wants all says so."""
 
 
-def run(*, folder: Path, wanted: Wanted, everything: bool, format: str | None, out: Path | None
+def run(*, folder: Path, wanted: Query, everything: bool, format: str | None, out: Path | None
         ) -> int:
     """Print or write the entries that are wanted; returns 0, 1 if there is none, 2 if the folder
     cannot be used."""
@@ -43,9 +43,9 @@ def run(*, folder: Path, wanted: Wanted, everything: bool, format: str | None, o
     where, values = condition(wanted)
     most = MOST_SHOWN if form == "text" and out is None and not everything else None
 
-    def find(index: Index, files: int) -> told.Told:
+    def find(index: Index, files: int) -> told.CatalogueList:
         found = index.find(where, values, words_wanted(wanted.words), most)
-        return told.Told(str(folder), files, found.total, found.entries)
+        return told.CatalogueList(str(folder), files, found.total, found.entries)
 
     answer = with_index(folder, find)
     return deliver(FORMATS[form](answer), out) or (CLEAN if answer.found else NONE)

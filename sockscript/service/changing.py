@@ -15,7 +15,7 @@ from sockscript.service.lines import size_names
 from sockscript.service.marks import change_for, marks, title_of
 from sockscript.service.rename import Refused, rename, rename_place
 from sockscript.service.server import CHOOSE_SIZE, SockscriptServer
-from sockscript.service.templates import Part, Stop
+from sockscript.service.templates import Part, TabStop
 
 _KINDS = {"line": lsp.CompletionItemKind.Keyword, "word": lsp.CompletionItemKind.Keyword,
           "needles": lsp.CompletionItemKind.Value, "name": lsp.CompletionItemKind.Variable,
@@ -125,10 +125,10 @@ def _snippet(parts: Sequence[Part]) -> str:
     """Parts in the protocol's snippet syntax."""
     text, stops = [], 0
     for part in parts:
-        letters = part.text if isinstance(part, Stop) else part
+        letters = part.text if isinstance(part, TabStop) else part
         for special in "\\$}":
             letters = letters.replace(special, f"\\{special}")
-        if isinstance(part, Stop):
+        if isinstance(part, TabStop):
             stops += 1
             text.append(f"${{{stops}:{letters}}}")
         else:

@@ -19,7 +19,7 @@ from sockscript import __version__
 from sockscript.machine.places import usual_machine
 from sockscript.service.document import Document
 from sockscript.service.files import file_at, path_of
-from sockscript.service.marks import Change, Mark, marks
+from sockscript.service.marks import Diagnostic, TextEdit, marks
 from sockscript.text.source import Source, Span
 
 CHOOSE_SIZE = "sockscript.server.chooseSize"
@@ -161,7 +161,7 @@ class SockscriptServer(LanguageServer):
             uri, [self.diagnostic(mark, document, uri) for mark in marks(document)],
             text.version))
 
-    def diagnostic(self, mark: Mark, document: Document, uri: str) -> lsp.Diagnostic:
+    def diagnostic(self, mark: Diagnostic, document: Document, uri: str) -> lsp.Diagnostic:
         """A mark as the protocol has it."""
         related = []
         for at, label in mark.others:
@@ -172,7 +172,7 @@ class SockscriptServer(LanguageServer):
         return lsp.Diagnostic(self.range(mark.at), mark.words, _SEVERITY[mark.severity],
                               mark.kind, source="sockscript", related_information=related or None)
 
-    def edit(self, change: Change, document: Document) -> lsp.TextEdit:
+    def edit(self, change: TextEdit, document: Document) -> lsp.TextEdit:
         """A change as the protocol has it."""
         return lsp.TextEdit(lsp.Range(self.position(document.source, *change.first),
                                       self.position(document.source, *change.last)), change.text)
