@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from sockscript import __version__
 from sockscript.catalogue.entry import Entry
-from sockscript.catalogue.told import (
+from sockscript.catalogue.report import (
     gauges_in_words,
     needs_in_words,
     sizes_in_words,

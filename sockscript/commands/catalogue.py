@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TypeVar
 
-from sockscript.catalogue import told
+from sockscript.catalogue import report
 from sockscript.catalogue.index import BrokenIndexError, CannotKeepError, Index
 from sockscript.catalogue.place import index_file
 from sockscript.catalogue.search import Query, condition, words_wanted
@@ -23,8 +23,8 @@ NONE = 1
 """The exit status where nothing is found."""
 TIMES = 3
 """An index is damaged and made anew, and then the disk is full."""
-FORMATS = {"text": told.as_text, "markdown": told.as_markdown, "csv": told.as_csv,
-           "json": told.as_json}
+FORMATS = {"text": report.as_text, "markdown": report.as_markdown, "csv": report.as_csv,
+           "json": report.as_json}
 MOST_SHOWN = 100
 """Entries that are read through; whoever wants all says so."""
 
@@ -43,9 +43,9 @@ def run(*, folder: Path, wanted: Query, everything: bool, format: str | None, ou
     where, values = condition(wanted)
     most = MOST_SHOWN if form == "text" and out is None and not everything else None
 
-    def find(index: Index, files: int) -> told.CatalogueList:
+    def find(index: Index, files: int) -> report.CatalogueList:
         found = index.find(where, values, words_wanted(wanted.words), most)
-        return told.CatalogueList(str(folder), files, found.total, found.entries)
+        return report.CatalogueList(str(folder), files, found.total, found.entries)
 
     answer = with_index(folder, find)
     return deliver(FORMATS[form](answer), out) or (CLEAN if answer.found else NONE)

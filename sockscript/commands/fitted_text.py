@@ -10,7 +10,7 @@ from typing import NamedTuple
 from lark import Token
 
 from sockscript.format.formatter import CannotFormatError, format_source
-from sockscript.format.words import AMOUNTS, read_line
+from sockscript.format.spelling import AMOUNTS, read_line
 from sockscript.numbers.quantity import MM_PER_UNIT, Exact, Quantity, show_number
 from sockscript.text.layout import Line, lay_out, without_comment
 from sockscript.text.parser import load_parser

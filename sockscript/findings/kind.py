@@ -2,7 +2,7 @@
 
 The sentences are filled in with the needles and numbers of the first size concerned:
 ``{needles}`` names the needles (``L16 to R16``), ``{stitches}`` counts them (``3 stitches``),
-``{bed}``, ``{other}``, ``{amount}``, ``{name}`` come from the fault (see ``words``), and whatever
+``{bed}``, ``{other}``, ``{amount}``, ``{name}`` come from the fault (``filled_in``), and whatever
 else a rule gives by name as the detail of its mishap.
 """
 

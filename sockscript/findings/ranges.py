@@ -22,11 +22,7 @@ from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_coun
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import allowances
 from sockscript.findings.catalogue import KINDS
-from sockscript.findings.kind import Severity
-from sockscript.findings.prove import Prepared
-from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
-from sockscript.findings.rules.feet import measured
-from sockscript.findings.seen import (
+from sockscript.findings.in_one_run import (
     Key,
     keyed,
     seen_in,
@@ -34,6 +30,10 @@ from sockscript.findings.seen import (
     without_echoes,
     without_what_follows,
 )
+from sockscript.findings.kind import Severity
+from sockscript.findings.prove import Prepared
+from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
+from sockscript.findings.rules.feet import measured
 from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy

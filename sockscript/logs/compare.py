@@ -9,7 +9,7 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.tape import OnTheTape, tape
 from sockscript.fit.pace import Pace
-from sockscript.follow.stops import Stop, Walk
+from sockscript.follow.walk import Stop, Walk
 from sockscript.logs.log_file import Log, Note
 from sockscript.sheet.numbering import Plan
 from sockscript.tree.script import Gauge

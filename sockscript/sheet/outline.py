@@ -11,7 +11,7 @@ from typing import Literal, Union
 
 from attrs import frozen
 
-from sockscript.highlight.runs import TextRun as Coloured
+from sockscript.highlight.text_runs import TextRun as Coloured
 from sockscript.numbers.figures import BySize, Words, shown
 from sockscript.pictures.svg import Picture
 

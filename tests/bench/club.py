@@ -18,7 +18,7 @@ from sockscript.catalogue.reading import read_record
 from sockscript.catalogue.search import Query, condition, words_wanted
 from sockscript.catalogue.update import changes, update
 from sockscript.compare.comparison import compare
-from sockscript.compare.told import as_text
+from sockscript.compare.report import as_text
 from sockscript.findings.checked import Checked, check
 from sockscript.text.source import Source
 

@@ -38,7 +38,7 @@ class Diagnostic(NamedTuple):
     mend: Mend | None
 
 
-def marks(document: Document) -> list[Diagnostic]:
+def diagnostics(document: Document) -> list[Diagnostic]:
     """Everything that a check of this version finds, in its order."""
     examined = document.examined
     return [*_of_problems(document, examined.problems),
@@ -101,7 +101,7 @@ class TextEdit(NamedTuple):
     text: str
 
 
-def change_for(mend: Mend, document: Document) -> TextEdit:
+def edit_for(mend: Mend, document: Document) -> TextEdit:
     """A mend as a change of the text."""
     lines = document.source.lines
     if isinstance(mend, SpacesForTabs):
