@@ -77,14 +77,14 @@ class _Kept(NamedTuple):
     engine: Engine
 
 
-class _Node:
+class _KeptNode:
     """A question and where its answers lead; at the end, what came of the section."""
 
     __slots__ = ("answers", "kept", "question")
 
     def __init__(self) -> None:
         self.question: Question | None = None
-        self.answers: dict[Answer, _Node] = {}
+        self.answers: dict[Answer, _KeptNode] = {}
         self.kept: _Kept | None = None
 
 
@@ -101,7 +101,7 @@ class Again:
         self.looks = looks
         self.performed = self.reused = 0
         self._basis: Hashable = None
-        self._roots: dict[Hashable, _Node] = {}
+        self._roots: dict[Hashable, _KeptNode] = {}
         self._answers: dict[tuple[int, int, tuple[Value, ...]], Answer] = {}
         self._moments_kept = 0
 
@@ -139,7 +139,7 @@ class Again:
             return
         key = (keys[index].text, script.sections[index].title, script.sections[index].fabric,
                _situation(run.engine))
-        root = self._roots.setdefault(key, _Node())
+        root = self._roots.setdefault(key, _KeptNode())
         kept = self._known(root, run)
         if kept is not None and run.lines_done + kept.lines <= LONGEST_RUN \
                 and performer.lines_done + kept.lines <= performer.limit:
@@ -157,7 +157,7 @@ class Again:
         for question, answer in run.asked:
             if node.question is None:
                 node.question = question
-            node = node.answers.setdefault(answer, _Node())
+            node = node.answers.setdefault(answer, _KeptNode())
         new = run.mishaps[mishaps:]
         # An expectation that has not been met since an earlier section depends on that one too.
         if all(_since(mishap) >= entry.moments for mishap in new) and not performer.exhausted:
@@ -171,8 +171,8 @@ class Again:
                               run.counter_set, frozenset(run.names.looked_at), run.stopped,
                               run.stopped_places, run.engine.fork())
 
-    def _known(self, root: _Node, run: AskingRun) -> _Kept | None:
-        node: _Node | None = root
+    def _known(self, root: _KeptNode, run: AskingRun) -> _Kept | None:
+        node: _KeptNode | None = root
         while node is not None and node.question is not None:
             node = node.answers.get(self._answer(node.question, run))
         return node.kept if node is not None else None

@@ -84,17 +84,17 @@ class Found:
 
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
-        self.root = _Node()
+        self.root = _PerformedNode()
 
 
-class _Node:
+class _PerformedNode:
     """A question and where its answers lead; at the end of a section, what came of it."""
 
     __slots__ = ("answers", "performed", "question")
 
     def __init__(self) -> None:
         self.question: Question | None = None
-        self.answers: dict[Answer, _Node] = {}
+        self.answers: dict[Answer, _PerformedNode] = {}
         self.performed: Performed | None = None
 
 
@@ -234,7 +234,7 @@ class Sharer:
 
     def _known(self, found: Found, names: Names, counter: int,
                size_name: str) -> Performed | None:
-        node: _Node | None = found.root
+        node: _PerformedNode | None = found.root
         while node is not None:
             if node.performed is not None or node.question is None:
                 return node.performed
@@ -251,7 +251,7 @@ class Sharer:
         for question, answer in run.asked:
             if node.question is None:
                 node.question = question
-            node = node.answers.setdefault(answer, _Node())
+            node = node.answers.setdefault(answer, _PerformedNode())
         key = (index + 1, *run.engine.situation())
         after = self.found.setdefault(key, Found(run.engine))
         record = run.sections[0]

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from sockscript.expand.techniques import Library
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
+from sockscript.findings.in_one_run import Shapes
 from sockscript.findings.prove import (
     Prepared,
     Proof,
@@ -22,7 +23,6 @@ from sockscript.findings.prove import (
     prepare,
     prove,
 )
-from sockscript.findings.seen import Shapes
 from sockscript.machine.load import load_profile, script_profile
 from sockscript.machine.profile import Profile
 from sockscript.text.source import Problem, Source

@@ -19,13 +19,13 @@ from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.counts import NOTHING, behind_count
 from sockscript.findings.drawing import drawing
+from sockscript.findings.filled_in import counter_of, describe
 from sockscript.findings.finding import Finding
 from sockscript.findings.folding import with_causes
+from sockscript.findings.in_one_run import Key, Shapes, seen_in, without_what_follows
 from sockscript.findings.mends import mend_of
 from sockscript.findings.places import also, places_of, way_to
 from sockscript.findings.rules import WHOLE_RULES
-from sockscript.findings.seen import Key, Shapes, seen_in, without_what_follows
-from sockscript.findings.words import counter_of, describe
 from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show

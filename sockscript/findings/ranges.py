@@ -21,10 +21,10 @@ from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_coun
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import allowances
 from sockscript.findings.catalogue import KINDS
+from sockscript.findings.in_one_run import Key, Shapes, seen_in, without_what_follows
 from sockscript.findings.kind import Severity
 from sockscript.findings.prove import Prepared
 from sockscript.findings.rules.feet import measured
-from sockscript.findings.seen import Key, Shapes, seen_in, without_what_follows
 from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy
@@ -37,7 +37,7 @@ MOST_COMBINATIONS = 200_000
 """More would take hours; the steps of the ranges can be made larger."""
 
 
-class Dimension(NamedTuple):
+class RangeAxis(NamedTuple):
     """Something that varies: a ranged value, a gauge, an option, or the size."""
 
     label: str
@@ -81,17 +81,17 @@ Chosen = tuple[int, ...]
 """One value of each dimension, by its index."""
 
 
-def dimensions(script: Script) -> tuple[Dimension, ...]:
+def dimensions(script: Script) -> tuple[RangeAxis, ...]:
     """What varies: the ranges, then the options, then the sizes where they matter."""
     works_for = script.works_for
     assert works_for is not None
-    found = [Dimension(one.label, one.what, one.name, one.values) for one in works_for.ranges]
-    found.extend(Dimension(option.name, "option", option.name, (option.default, *(
+    found = [RangeAxis(one.label, one.what, one.name, one.values) for one in works_for.ranges]
+    found.extend(RangeAxis(option.name, "option", option.name, (option.default, *(
         value for value in option.values if value != option.default)))
         for option in script.options)
     sizes = script.sizes
     if sizes is not None and len(sizes.names) > 1 and _size_matters(script, works_for):
-        found.append(Dimension("size", "size", "size", sizes.names))
+        found.append(RangeAxis("size", "size", "size", sizes.names))
     return tuple(found)
 
 
@@ -112,12 +112,12 @@ def _asks_size(node: Any) -> bool:
     return any(_asks_size(getattr(node, attribute.name)) for attribute in attributes)
 
 
-def combinations(dims: Sequence[Dimension]) -> int:
+def combinations(dims: Sequence[RangeAxis]) -> int:
     """How many combinations there are."""
     return math.prod(len(dim.values) for dim in dims)
 
 
-def combination(dims: Sequence[Dimension], index: int) -> Chosen:
+def combination(dims: Sequence[RangeAxis], index: int) -> Chosen:
     """The combination with this number; the last dimension varies fastest."""
     chosen = []
     for dim in reversed(dims):
@@ -241,7 +241,7 @@ def _other_file(script: Script, at: Span) -> str:
     return "" if at.source is script.source else at.source.name
 
 
-def settled_script(script: Script, dims: Sequence[Dimension], chosen: Chosen) -> Script:
+def settled_script(script: Script, dims: Sequence[RangeAxis], chosen: Chosen) -> Script:
     """The script with one size, one choice and the values of one combination, to be proved
     by itself."""
     values = {(dim.what, dim.name): dim.values[index]

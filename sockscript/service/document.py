@@ -15,8 +15,8 @@ from sockscript.expand.techniques import Library
 from sockscript.expand.used import load_library
 from sockscript.fabric.finished import reading
 from sockscript.findings.checked import Checked, begin_prepared, much_kept, prove_begun
+from sockscript.findings.in_one_run import Shapes
 from sockscript.findings.prove import Prepared, Proof, looked_over
-from sockscript.findings.seen import Shapes
 from sockscript.machine.load import profile_of
 from sockscript.machine.profile import Profile
 from sockscript.text.layout import Line, without_comment

@@ -13,9 +13,9 @@ from support.smaller import small
 
 from sockscript.findings.prove import judge_proof, prepare, prove
 from sockscript.machine.load import lacks, script_profile
+from sockscript.service.diagnostics import diagnostics, edit_for
 from sockscript.service.document import Document
 from sockscript.service.lines import line_ends, needles_after
-from sockscript.service.marks import change_for, marks
 from sockscript.text.source import Source
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
@@ -129,7 +129,7 @@ def test_after_any_edits_it_is_as_if_checked_from_nothing(name, changes):
         document.examine(text)
     assert_same(document, text)
     # Nothing that an editor may ask raises.
-    marks(document)
+    diagnostics(document)
     list(line_ends(document, None, 1, 300))
     needles_after(document, 40, "nobody's size")
 
@@ -304,10 +304,10 @@ def test_a_changed_header_is_noticed():
 def test_a_mend_takes_its_mark_away(path):
     document = Document(path.name, path.parent)
     document.examine(path.read_text("utf-8"))
-    for mark in marks(document):
+    for mark in diagnostics(document):
         if mark.mend is None:
             continue
-        change = change_for(mark.mend, document)
+        change = edit_for(mark.mend, document)
         parts = [line + "\n" for line in document.source.lines]
         (l1, c1), (l2, c2) = change.first, change.last
         whole = "".join(parts)
@@ -315,8 +315,8 @@ def test_a_mend_takes_its_mark_away(path):
         end = sum(map(len, parts[:l2 - 1])) + c2 - 1
         after = Document(path.name, path.parent)
         after.examine(whole[:start] + change.text + whole[end:])
-        same = [m for m in marks(document) if m.kind == mark.kind]
-        left = [m for m in marks(after) if m.kind == mark.kind]
+        same = [m for m in diagnostics(document) if m.kind == mark.kind]
+        left = [m for m in diagnostics(after) if m.kind == mark.kind]
         assert len(left) < len(same), mark.kind
 
 
@@ -337,11 +337,11 @@ def test_a_machine_profile_is_no_pattern():
     good = 'machine "Mine"\n    beds 2\n    needles 180\n    words\n        rest "slip"\n'
 
     document.examine(good)
-    assert marks(document) == []
+    assert diagnostics(document) == []
     document.examine(good.replace("rest", "rist"))
-    assert [(m.at.line, m.kind) for m in marks(document)] == [(5, "bad-profile")]
+    assert [(m.at.line, m.kind) for m in diagnostics(document)] == [(5, "bad-profile")]
     document.examine(good.replace("needles 180", "needles many"))
-    assert [m.at.line for m in marks(document)] == [3]
+    assert [m.at.line for m in diagnostics(document)] == [3]
 
 
 @pytest.mark.parametrize("spoiled", ['section"Cuff" in rib', 'SECTION "Cuff" in rib',
@@ -401,7 +401,7 @@ def test_needles_after_a_line_far_behind_the_end_are_those_of_the_end():
 def test_a_script_that_was_only_begun_has_no_fault(text, advice):
     document = Document("sock.sockscript")
     document.examine(text)
-    (mark,) = marks(document)
+    (mark,) = diagnostics(document)
     assert (mark.kind, mark.severity) == ("empty-script", "advice")
     assert advice in mark.words
 
@@ -410,13 +410,13 @@ def test_a_file_of_techniques_has_nothing_to_tell():
     document = Document("sock.sockscript")
     document.examine("technique edge\n    knit 2 rows\n")
 
-    assert list(marks(document)) == []
+    assert list(diagnostics(document)) == []
 
 
 def test_a_bed_that_the_machine_has_not_is_not_set_to_knit():
     document = Document("sock.sockscript")
     document.examine('pattern "T"\nmachine\n    beds 1\nyarn main "w"\nsection "A"\n'
                      '    thread main\n    knit 2 rows on back\n')
-    kinds = [mark.kind for mark in marks(document)]
+    kinds = [mark.kind for mark in diagnostics(document)]
     assert "no-second-bed" in kinds
     assert "bed-left-resting" not in kinds
