@@ -46,10 +46,11 @@ class SectionRecord:
 
     ``offset``: what to add to the moments that its instructions name.  ``wanted``: lengths for
     which it was to find the rows.  ``loops`` and ``strands``: those that it took of each yarn.
+    ``look``: the same for sections that look alike (see ``Looks``); None where nobody looked.
     """
 
-    __slots__ = ("fabric", "first", "instructions", "last", "loops", "offset", "strands", "targets",
-                 "title", "wanted")
+    __slots__ = ("fabric", "first", "instructions", "last", "look", "loops", "offset", "strands",
+                 "targets", "title", "wanted")
 
     def __init__(self, title: str, fabric: str | None, first: int) -> None:
         self.title = title
@@ -57,6 +58,7 @@ class SectionRecord:
         self.first = first
         self.last = first
         self.offset = 0
+        self.look: int | None = None
         self.instructions: list[Instruction] = []
         self.targets: list[SectionTarget] = []
         self.wanted: list[WantedLength] = []

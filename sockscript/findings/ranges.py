@@ -7,9 +7,8 @@ Every combination is knitted by the simulator, except what it has in common with
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import chain
 from typing import Any, Literal, NamedTuple
 
 from attrs import evolve
@@ -17,22 +16,14 @@ from attrs import evolve
 from sockscript.expand.conditions import compare
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.expand.share import Performed, Sharer, joined_run
+from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import allowances
 from sockscript.findings.catalogue import KINDS
-from sockscript.findings.in_one_run import (
-    Key,
-    keyed,
-    seen_in,
-    stopped_by,
-    without_echoes,
-    without_what_follows,
-)
+from sockscript.findings.in_one_run import Key, Shapes, seen_in, without_what_follows
 from sockscript.findings.kind import Severity
 from sockscript.findings.prove import Prepared
-from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
 from sockscript.findings.rules.feet import measured
 from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
@@ -146,7 +137,7 @@ class RangeProof:
                                  for lack in lacks(prepared.script, profile))
         """What the machine has not, whatever the values are."""
         self._scripts: dict[tuple[Value, ...], Script] = {}
-        self._shapes: dict[tuple[object, ...], list[Mishap]] = {}
+        self._shapes = Shapes()
         self._verdicts: dict[tuple[object, ...], Verdict] = {}
 
     def survey(self, first: int, last: int) -> Survey:
@@ -185,18 +176,8 @@ class RangeProof:
         known = self._verdicts.get(key)
         if known is None:
             known = self._verdicts[key] = self.lacking.union(
-                self._troubles(joined_run(run, path), path))
+                troubles(joined_run(run, path), self._shapes))
         return known
-
-    def _troubles(self, run: Run, path: list[Performed]) -> set[Trouble]:
-        """What goes wrong; the rules of shape look only once at sections that look alike."""
-        key = (*(done.look for done in path), path[-1].stopped is None)
-        shape = self._shapes.get(key)
-        if shape is None:
-            shape = self._shapes[key] = [m for rule in SHAPE_RULES for m in rule(run)]
-        measure = [m for rule in MEASURE_RULES for m in rule(run)]
-        return _troubles(run, dict(chain(keyed(chain(without_echoes(run), shape, measure)),
-                                         stopped_by(run))))
 
     def _script(self, gauges: dict[tuple[str, str], Quantity]) -> Script:
         key = tuple(gauges.values())
@@ -236,12 +217,9 @@ def _admissible(script: Script, names: Names) -> bool:
     return True
 
 
-def troubles(run: Run) -> set[Trouble]:
+def troubles(run: Run, shapes: Shapes | None = None) -> set[Trouble]:
     """What goes wrong in a run, as it is compared between runs."""
-    return _troubles(run, dict(seen_in(run)))
-
-
-def _troubles(run: Run, seen: Mapping[Key, Mishap | Problem]) -> set[Trouble]:
+    seen: dict[Key, Mishap | Problem] = dict(seen_in(run, shapes))
     known = allowances(run.script)
     found = set()
     for key in without_what_follows(seen):
