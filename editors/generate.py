@@ -15,7 +15,7 @@ from typing import NamedTuple
 
 import pack
 
-from sockscript.highlight.words import WordGroups, word_groups
+from sockscript.highlight.word_groups import WordGroups, word_groups
 
 HERE = Path(__file__).resolve().parent
 EXTENSIONS = ("sockscript", "machine")

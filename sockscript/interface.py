@@ -64,7 +64,8 @@ def steps(checked: Checked, *, sizes: Collection[str] = (),
 
 
 def sizes(checked: Checked, *, sizes: Collection[str] = (),
-          choices: Mapping[str, str] | None = None) -> tuple[tuple[str, ...], list[grading.Row]]:
+          choices: Mapping[str, str] | None = None
+          ) -> tuple[tuple[str, ...], list[grading.GradingRow]]:
     """The grading table: names of the sizes, and rows with a text for each of them.
 
     Arguments and errors as for ``steps``.

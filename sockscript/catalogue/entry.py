@@ -37,7 +37,7 @@ class Size:
 
 
 @frozen
-class Gauge:
+class EntryGauge:
     """Stitches and rows of a fabric over 10 cm."""
 
     fabric: str
@@ -46,7 +46,7 @@ class Gauge:
 
 
 @frozen
-class Yarn:
+class EntryYarn:
     """A yarn that is knitted, and its metres in 100 g (None: not said)."""
 
     text: str
@@ -72,8 +72,8 @@ class Entry:
     sizes: tuple[Size, ...] = ()
     feet: tuple[float, float] | None = None
     rounds: tuple[float, float] | None = None
-    gauges: tuple[Gauge, ...] = ()
-    yarns: tuple[Yarn, ...] = ()
+    gauges: tuple[EntryGauge, ...] = ()
+    yarns: tuple[EntryYarn, ...] = ()
     beds: int | None = None
     needs: tuple[str, ...] = ()
     techniques: tuple[str, ...] = ()
@@ -96,7 +96,7 @@ def from_json(text: str) -> Entry:
     """An entry that was kept as JSON of ``as_data``.  Raises ValueError, TypeError or KeyError
     for anything else."""
     data = json.loads(text)
-    for name, kind in (("sizes", Size), ("gauges", Gauge), ("yarns", Yarn)):
+    for name, kind in (("sizes", Size), ("gauges", EntryGauge), ("yarns", EntryYarn)):
         data[name] = tuple(kind(**one) for one in data[name])
     for name in ("needs", "techniques"):
         data[name] = tuple(data[name])
@@ -147,10 +147,10 @@ def _head(path: str, checked: Checked) -> Entry:
         "" if checked.problems else str(fingerprint(script, checked.library)),
         sizes=tuple(_size(script, n, None) for n in range(len(names))),
         feet=_both(ranges.get("foot-length")), rounds=_both(ranges.get("foot-round")),
-        gauges=tuple(Gauge(one.fabric, _rounded(one.stitches_per_mm * 100),
-                           _rounded(one.rows_per_mm * 100)) for one in script.gauges),
-        yarns=tuple(Yarn(one.text, None if one.metres_per_gram is None
-                         else _rounded(one.metres_per_gram * 100))
+        gauges=tuple(EntryGauge(one.fabric, _rounded(one.stitches_per_mm * 100),
+                                _rounded(one.rows_per_mm * 100)) for one in script.gauges),
+        yarns=tuple(EntryYarn(one.text, None if one.metres_per_gram is None
+                              else _rounded(one.metres_per_gram * 100))
                     for one in script.yarns if one.role == "main"),
         techniques=tuple(script.techniques) if not script.sections else
         tuple(called(script, checked.library)),

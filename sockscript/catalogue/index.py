@@ -51,7 +51,7 @@ CREATE VIRTUAL TABLE words USING fts5 (name, author, text, prefix='2 3',
 _PARTS = ("sizes", "gauges", "yarns", "needs", "techniques")
 
 
-class Known(NamedTuple):
+class IndexedFile(NamedTuple):
     """What the index has of a file, as far as it is needed to see whether it changed."""
 
     stamp: Stamp
@@ -60,7 +60,7 @@ class Known(NamedTuple):
     used: tuple[tuple[bytes, Stamp], ...]
 
 
-class Found(NamedTuple):
+class SearchResult(NamedTuple):
     """What a search found: how many in all, and those that were wanted."""
 
     total: int
@@ -147,11 +147,11 @@ class Index:
 
     # ---- what is in it
 
-    def known(self) -> dict[bytes, Known]:
+    def known(self) -> dict[bytes, IndexedFile]:
         """Every file that the index has."""
         with _told():
             rows = self._db.execute("SELECT path, size, mtime, seen, digest, used FROM files")
-            return {path: Known(Stamp(size, mtime), seen, digest, _used_from(used))
+            return {path: IndexedFile(Stamp(size, mtime), seen, digest, _used_from(used))
                     for path, size, mtime, seen, digest, used in rows}
 
     def put(self, records: Sequence[Record]) -> None:
@@ -174,7 +174,8 @@ class Index:
             for path in paths:
                 self._forget(path)
 
-    def find(self, where: str, values: Sequence[object], words: str, most: int | None) -> Found:
+    def find(self, where: str, values: Sequence[object], words: str, most: int | None
+             ) -> SearchResult:
         """Entries for which a condition holds (see ``search``), those with ``words`` first that
         have them in the title; by name otherwise."""
         tables, where, order, values = _ordered(where, values, words)
@@ -184,7 +185,7 @@ class Index:
             rows = self._db.execute(f"SELECT files.data FROM {tables} WHERE {where} "
                                     f"ORDER BY {order} LIMIT ?",
                                     (*values, -1 if most is None else most))
-            return Found(count, tuple(from_json(data) for (data,) in rows))
+            return SearchResult(count, tuple(from_json(data) for (data,) in rows))
 
     def everything(self, where: str, values: Sequence[object], words: str) -> list[Kept]:
         """As ``find``, all of it, with what each entry was made from."""

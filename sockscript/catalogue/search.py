@@ -18,7 +18,7 @@ _Add = Callable[..., None]
 
 
 @frozen
-class Wanted:
+class Query:
     """What is looked for; None or empty: all the same.  Lengths in mm, gauge over 10 cm, yarn in
     metres of 100 g."""
 
@@ -46,7 +46,7 @@ def words_wanted(text: str) -> str:
     return " ".join(f'"{word}"*' for word in words)
 
 
-def condition(wanted: Wanted) -> tuple[str, list[object]]:
+def condition(wanted: Query) -> tuple[str, list[object]]:
     """The condition for ``Index.find``, without the words."""
     parts: list[str] = ["1"]
     values: list[object] = []
@@ -85,7 +85,7 @@ def condition(wanted: Wanted) -> tuple[str, list[object]]:
     return " AND ".join(parts), values
 
 
-def _sizes(wanted: Wanted, add: _Add) -> None:
+def _sizes(wanted: Query, add: _Add) -> None:
     """One size must fulfil all that is asked of a size; a length may also be among those for which
     the pattern is said to work."""
     tests = ["file = files.id"]

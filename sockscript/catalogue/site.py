@@ -18,7 +18,7 @@ from typing import NamedTuple
 
 from sockscript import __version__
 from sockscript.catalogue.entry import Entry
-from sockscript.catalogue.told import (
+from sockscript.catalogue.report import (
     gauges_in_words,
     needs_in_words,
     sizes_in_words,
@@ -39,7 +39,7 @@ SHORT = 40
 """Letters of a title in the name of a file."""
 
 
-class Shown(NamedTuple):
+class SitePattern(NamedTuple):
     """A pattern on the site: its entry, the stem of its files (empty: it has no page), its
     pictures, and the ending of what is to be downloaded."""
 
@@ -63,7 +63,7 @@ def is_name_of_ours(name: str) -> bool:
         PATTERNS + r"/[a-z0-9-]+(?:\.html|\.svg|\.sockscript|\.sockpack)", name) is not None
 
 
-def first_page(title: str, shown: Sequence[Shown]) -> str:
+def first_page(title: str, shown: Sequence[SitePattern]) -> str:
     """The page of all patterns; files that have no page are listed at its end."""
     script = _part("site.js")
     good = [one for one in shown if one.stem]
@@ -83,7 +83,7 @@ def _count(number: int) -> str:
     return f"{number} pattern{'' if number == 1 else 's'}"
 
 
-def _card(one: Shown) -> Iterator[str]:
+def _card(one: SitePattern) -> Iterator[str]:
     entry = one.entry
     data = {"feet": " ".join(f"{size.foot:g}" for size in entry.sizes if size.foot is not None),
             "works": " ".join(f"{end:g}" for end in entry.feet or ()),
@@ -107,7 +107,7 @@ def _card(one: Shown) -> Iterator[str]:
            f"{escape(status_in_words(entry))}</p></div></li>")
 
 
-def pattern_page(shown: Shown, club: str) -> str:
+def pattern_page(shown: SitePattern, club: str) -> str:
     """The page of one pattern."""
     entry, stem = shown.entry, shown.stem
     body = [f'<nav><a href="../{FIRST}">{escape(club)}: all patterns</a></nav>', "<main>",

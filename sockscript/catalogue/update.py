@@ -14,7 +14,7 @@ from contextlib import contextmanager
 from multiprocessing import connection
 from typing import NamedTuple, TypeVar
 
-from sockscript.catalogue.index import Index, Known
+from sockscript.catalogue.index import Index, IndexedFile
 from sockscript.catalogue.reading import (
     Stamp,
     digest_of,
@@ -77,14 +77,14 @@ def files_in(root: bytes) -> Iterator[tuple[bytes, Stamp]]:
                 yield path, Stamp(-1, -1)
 
 
-def changes(root: bytes, known: dict[bytes, Known]) -> Changes:
+def changes(root: bytes, known: dict[bytes, IndexedFile]) -> Changes:
     """What is otherwise in the folder than in the index."""
     here = dict(files_in(root))
     stamps: dict[bytes, Stamp] = {}
     read: list[bytes] = []
     touched: list[tuple[bytes, Stamp, int]] = []
 
-    def used_stand_as_before(one: Known) -> bool:
+    def used_stand_as_before(one: IndexedFile) -> bool:
         for name, stamp in one.used:
             if name not in stamps:
                 stamps[name] = stamp_of(os.path.join(root, name))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
-from sockscript.catalogue.search import Wanted
+from sockscript.catalogue.search import Query
 from sockscript.commands.counted import LONGEST_TYPED, read_counted
 from sockscript.machine.load import load_profile
 from sockscript.machine.profile import Profile
@@ -25,14 +25,14 @@ class NotUnderstoodError(Exception):
 def wanted(*, words: Sequence[str], foot: str | None, foot_round: str | None, gauge: str | None,
            yarn: str | None, one_bed: bool, needles: int | None, machine: str | None,
            size: str | None, author: str | None, licence: str | None, technique: Sequence[str],
-           fingerprint: str | None, clean: bool, trouble: bool) -> Wanted:
+           fingerprint: str | None, clean: bool, trouble: bool) -> Query:
     """What is looked for.  Raises NotUnderstoodError."""
     stitches, rows = _gauge(gauge)
     if clean and trouble:
         raise NotUnderstoodError("either --clean or --trouble, not both")
     if needles is not None and needles < 1:
         raise NotUnderstoodError("a number of needles after --needles, for example --needles 180")
-    return Wanted(
+    return Query(
         words=_typed(" ".join(words)), foot=_length("--foot", foot),
         round=_length("--foot-round", foot_round), stitches=stitches, rows=rows,
         yarn=_metres(yarn), beds=1 if one_bed else None, needles=needles,

@@ -9,10 +9,10 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TypeVar
 
-from sockscript.catalogue import told
+from sockscript.catalogue import report
 from sockscript.catalogue.index import BrokenIndexError, CannotKeepError, Index
 from sockscript.catalogue.place import index_file
-from sockscript.catalogue.search import Wanted, condition, words_wanted
+from sockscript.catalogue.search import Query, condition, words_wanted
 from sockscript.catalogue.update import FEW, changes, update
 from sockscript.commands.check import CLEAN, UNUSABLE
 from sockscript.commands.output import deliver, form_asked
@@ -23,13 +23,13 @@ NONE = 1
 """The exit status where nothing is found."""
 TIMES = 3
 """An index is damaged and made anew, and then the disk is full."""
-FORMATS = {"text": told.as_text, "markdown": told.as_markdown, "csv": told.as_csv,
-           "json": told.as_json}
+FORMATS = {"text": report.as_text, "markdown": report.as_markdown, "csv": report.as_csv,
+           "json": report.as_json}
 MOST_SHOWN = 100
 """Entries that are read through; whoever wants all says so."""
 
 
-def run(*, folder: Path, wanted: Wanted, everything: bool, format: str | None, out: Path | None
+def run(*, folder: Path, wanted: Query, everything: bool, format: str | None, out: Path | None
         ) -> int:
     """Print or write the entries that are wanted; returns 0, 1 if there is none, 2 if the folder
     cannot be used."""
@@ -43,9 +43,9 @@ def run(*, folder: Path, wanted: Wanted, everything: bool, format: str | None, o
     where, values = condition(wanted)
     most = MOST_SHOWN if form == "text" and out is None and not everything else None
 
-    def find(index: Index, files: int) -> told.Told:
+    def find(index: Index, files: int) -> report.CatalogueList:
         found = index.find(where, values, words_wanted(wanted.words), most)
-        return told.Told(str(folder), files, found.total, found.entries)
+        return report.CatalogueList(str(folder), files, found.total, found.entries)
 
     answer = with_index(folder, find)
     return deliver(FORMATS[form](answer), out) or (CLEAN if answer.found else NONE)

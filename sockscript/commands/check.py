@@ -126,16 +126,16 @@ def status_of(checked: Checked) -> int:
 
 def _formed(everything: list[Checked], format: str, usual: bool) -> str:
     from sockscript import __version__
-    from sockscript.findings import forms
+    from sockscript.findings.for_programs import FileFindings, as_json, as_lines, as_sarif
     from sockscript.sharing.stamp import fingerprint_of
 
-    files = [forms.FileFindings(checked.name, checked.problems or checked.findings,
-                                str(fingerprint_of(checked)) if checked.knits else None,
-                                checked.machine, usual)
+    files = [FileFindings(checked.name, checked.problems or checked.findings,
+                          str(fingerprint_of(checked)) if checked.knits else None,
+                          checked.machine, usual)
              for checked in everything]
     if format == "lines":
-        return forms.as_lines(files)
-    return forms.as_json(files) if format == "json" else forms.as_sarif(files, __version__)
+        return as_lines(files)
+    return as_json(files) if format == "json" else as_sarif(files, __version__)
 
 
 def has_colour() -> bool:

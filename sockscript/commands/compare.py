@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.commands.check import CLEAN, FOUND, UNUSABLE, read_script, tell_pack
 from sockscript.commands.output import deliver, form_asked
-from sockscript.compare import told
+from sockscript.compare import report
 from sockscript.compare.comparison import compare
 from sockscript.findings.checked import Checked, check
 from sockscript.findings.report import problem_text
@@ -55,8 +55,8 @@ def run(*, files: Sequence[Path], machine: str | None, format: str | None, every
     if unread:
         return CLEAN if git is not None else UNUSABLE
     found = compare(was, now)
-    text = told.as_json(found) if form == "json" else (
-        told.as_markdown if form == "markdown" else told.as_text)(found, every_step)
+    text = report.as_json(found) if form == "json" else (
+        report.as_markdown if form == "markdown" else report.as_text)(found, every_step)
     status = deliver(text, out)
     if git is not None:
         return CLEAN

@@ -32,7 +32,7 @@ _TYPED = re.compile(
     rf"(?:(?:[x×]|by)\s*(?P<tall>{_NUMBER})\s*)?(?P<unit>{_UNIT})?)?\s*", re.I)
 
 
-class Counted(NamedTuple):
+class CountedSwatch(NamedTuple):
     """A swatch, and the length in the unit that its knitter measures in over which its gauge is
     told: 10 cm or 1 in."""
 
@@ -50,7 +50,7 @@ class Counted(NamedTuple):
         return self.swatch.rows / self.swatch.tall * self.over.value
 
 
-def read_counted(text: str, otherwise: Quantity | None = TEN_CM) -> Counted | None:
+def read_counted(text: str, otherwise: Quantity | None = TEN_CM) -> CountedSwatch | None:
     """What was typed; None when it is no swatch or cannot be a knitted one.
 
     ``otherwise``: the length that is meant where none is said (None: it has to be said).
@@ -75,7 +75,7 @@ def read_counted(text: str, otherwise: Quantity | None = TEN_CM) -> Counted | No
         return None
     if not wide or not tall or not all(counts):
         return None
-    counted = Counted(Swatch(counts[0], counts[1], wide, tall), over)
+    counted = CountedSwatch(Swatch(counts[0], counts[1], wide, tall), over)
     sensible = all(4 <= n <= 200 for n in (counted.swatch.stitches_per_10_cm,
                                            counted.swatch.rows_per_10_cm))
     return counted if sensible else None

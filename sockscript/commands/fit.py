@@ -17,7 +17,7 @@ from sockscript.commands.chosen import (
     printed_choices,
 )
 from sockscript.commands.exchanged_text import exchanging, header_below, with_lines
-from sockscript.commands.fitted_text import Fitting, asks_by_name, fitted_text
+from sockscript.commands.fitted_text import FittedSize, asks_by_name, fitted_text
 from sockscript.commands.fitting import fitting_asked
 from sockscript.commands.machine_asked import machine_asked
 from sockscript.commands.output import deliver, may_begin, may_write, tell_written
@@ -110,7 +110,7 @@ def _can_use_its_files(begun: Checked, out: Path, instead: Sequence[str]) -> Non
                                 "it.\nCopy it there first.")
 
 
-def _no_names_below(script: Script, fitting: Fitting) -> None:
+def _no_names_below(script: Script, fitting: FittedSize) -> None:
     """Raises AskedForError where a script that this one builds on would not know the size."""
     for below in script.based_on:
         if any(asks_by_name(line, fitting.base) for line in below.script.source.lines):

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from lark import Token
 
 from sockscript.format.formatter import CannotFormatError, format_source
-from sockscript.format.words import AMOUNTS, read_line
+from sockscript.format.spelling import AMOUNTS, read_line
 from sockscript.numbers.quantity import MM_PER_UNIT, Exact, Quantity, show_number
 from sockscript.text.layout import Line, lay_out, without_comment
 from sockscript.text.parser import load_parser
@@ -20,7 +20,7 @@ from sockscript.tree.script import Gauge, Script, Sizes
 _UNITS = frozenset({"MM", "CM", "M", "IN", "INCH", "INCHES", "INCH_MARK"})
 
 
-class Fitting(NamedTuple):
+class FittedSize(NamedTuple):
     """What is changed: a size with its measurements after a ``base`` that it is like where a
     line asks for sizes by name; ``gauges`` and ``band`` (``400 m per 100 g``) where they are
     the member's own."""
@@ -35,7 +35,7 @@ class Fitting(NamedTuple):
     """Whether it is knitted just like another size, which is then no mistake."""
 
 
-def fitted_text(source: Source, script: Script, fitting: Fitting, remarks: Sequence[str]) -> str:
+def fitted_text(source: Source, script: Script, fitting: FittedSize, remarks: Sequence[str]) -> str:
     """The text of the script so changed, with remarks as comments above it.
 
     A script that was in the one layout is in it again.
@@ -83,7 +83,7 @@ def quoted(name: str) -> str:
 # ---- the table
 
 
-def _table(lines: list[str], header: Line, sizes: Sizes, fitting: Fitting) -> None:
+def _table(lines: list[str], header: Line, sizes: Sizes, fitting: FittedSize) -> None:
     _put(lines, header, len(header.text), f"  {quoted(fitting.name)}")
     for row in header.children:
         tokens = read_line(load_parser(), row, "size_row").tokens
@@ -115,7 +115,7 @@ def _in_unit(mm: Exact, unit: str) -> str:
     return f"{float(Fraction(mm) / MM_PER_UNIT[unit]):.3f}".rstrip("0").rstrip(".")
 
 
-def _measured_feet(raw: str, row: Line, sizes: Sizes, fitting: Fitting) -> str:
+def _measured_feet(raw: str, row: Line, sizes: Sizes, fitting: FittedSize) -> str:
     """The rows that stand for a row of feet, which has no foot like this one."""
     lead = row.text[:row.indent]
     rows = [f"{lead}# {raw.strip()}"]
@@ -130,7 +130,7 @@ def _measured_feet(raw: str, row: Line, sizes: Sizes, fitting: Fitting) -> str:
 # ---- other lines
 
 
-def _gauge(lines: list[str], line: Line, fitting: Fitting) -> None:
+def _gauge(lines: list[str], line: Line, fitting: FittedSize) -> None:
     """Counts and length of a gauge line; what it says besides stays."""
     tokens = read_line(load_parser(), line, "line").tokens
     fabric = str(tokens[1]).lower() if tokens[1].type == "NAME" else "plain"
@@ -189,7 +189,7 @@ def asks_by_name(line: str, size: str) -> bool:
                for asked in _BY_NAME.finditer(code))
 
 
-def _asked_by_name(raw: str, line: Line, fitting: Fitting) -> str:
+def _asked_by_name(raw: str, line: Line, fitting: FittedSize) -> str:
     """A line that asks for the base by its name asks for the new size too."""
     for asked in reversed(list(_BY_NAME.finditer(line.text))):
         base = re.compile(rf"(?:[^,]*,\s*)*?(?P<name>\"?{re.escape(fitting.base)}\"?)(?![\w-])")

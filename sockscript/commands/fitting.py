@@ -12,7 +12,7 @@ from lark.exceptions import LarkError
 
 from sockscript.commands.chosen import AskedForError, as_text, choices_asked, sizes_asked
 from sockscript.commands.counted import FORMS, read_counted
-from sockscript.commands.fitted_text import Fitting
+from sockscript.commands.fitted_text import FittedSize
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.fit.feet import SCALES, foot_length
 from sockscript.numbers.quantity import (
@@ -44,7 +44,7 @@ NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
 
 def fitting_asked(script: Script, given: Mapping[str, str], shoe: str | None, gauge: str | None,
              size: str | None, band: str | None, choose: list[str]
-             ) -> tuple[Fitting, list[str]]:
+             ) -> tuple[FittedSize, list[str]]:
     """What is changed; what was taken from where, in words."""
     sizes = script.sizes
     if sizes is None:
@@ -86,7 +86,7 @@ def fitting_asked(script: Script, given: Mapping[str, str], shoe: str | None, ga
     asked = {text.partition("=")[0].strip().lower() for text in choose}
     settled = {name: as_text(value) for name, value in choices_asked(script, choose).items()
                if name in asked}
-    return Fitting(mine, sizes.names[base], measures, gauges, band or "", settled), said
+    return FittedSize(mine, sizes.names[base], measures, gauges, band or "", settled), said
 
 
 def _sensible_band(script: Script, band: str) -> None:

@@ -23,7 +23,7 @@ from sockscript.findings.prove import Proof
 from sockscript.fit.pace import Pace
 from sockscript.follow.data import NothingToKnitError, page_data
 from sockscript.follow.page import whole_page
-from sockscript.follow.stops import TooLongError
+from sockscript.follow.walk import TooLongError
 from sockscript.sharing.stamp import fingerprint_of
 from sockscript.text.width import set_in
 

@@ -19,7 +19,7 @@ from sockscript.commands.output import deliver, form_asked
 from sockscript.findings.prove import Proof
 from sockscript.findings.report import problem_text
 from sockscript.fit.pace import Pace
-from sockscript.logs import told
+from sockscript.logs import report
 from sockscript.logs.compare import Knitted, compare
 from sockscript.logs.log_file import Log, read_log
 from sockscript.machine.places import ANY
@@ -29,7 +29,7 @@ from sockscript.sheet.numbering import Plan
 from sockscript.text.source import Problem, Source, Span
 from sockscript.text.width import set_in
 
-FORMATS = {"text": told.as_text, "csv": told.as_csv, "json": told.as_json}
+FORMATS = {"text": report.as_text, "csv": report.as_csv, "json": report.as_json}
 
 
 def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None,

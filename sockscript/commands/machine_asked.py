@@ -9,7 +9,7 @@ from sockscript.machine.places import ANY, usual_machine
 from sockscript.text.width import set_in
 
 
-class Asked(NamedTuple):
+class MachineAsked(NamedTuple):
     """A profile's name or file (None: any machine that is as the script says), and whether it is
     the usual one, which nobody has named this time."""
 
@@ -28,9 +28,9 @@ class Asked(NamedTuple):
             print(set_in(self.remark), file=sys.stderr)
 
 
-def machine_asked(given: str | None) -> Asked:
+def machine_asked(given: str | None) -> MachineAsked:
     """What ``--machine`` means; without it the usual machine."""
     if given is None:
         usual = usual_machine()
-        return Asked(usual, usual is not None)
-    return Asked(None if given.lower() == ANY else given)
+        return MachineAsked(usual, usual is not None)
+    return MachineAsked(None if given.lower() == ANY else given)

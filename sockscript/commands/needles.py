@@ -20,7 +20,7 @@ from sockscript.expand.run import Run
 from sockscript.operations.ops import Knit
 from sockscript.sheet.bed_picture import picture
 from sockscript.sheet.cautions import AFTER_A_MISHAP
-from sockscript.sheet.numbering import Plan, Step
+from sockscript.sheet.numbering import Plan, PrintedStep
 from sockscript.text.width import filled
 from sockscript.trace.replay import replay
 from sockscript.trace.state import Snapshot
@@ -65,7 +65,7 @@ def _show_step(plan: Plan, size: int, number: int) -> None:
     print(_drawn(state, plan.runs[size]), end="")
 
 
-def _text_for(plan: Plan, size: int, step: Step) -> str:
+def _text_for(plan: Plan, size: int, step: PrintedStep) -> str:
     """The words of a step with the numbers of one size only."""
     alone = Plan([plan.runs[size]], plan.profile)
     instruction = next(told.by_size[size] for told in step.instructions

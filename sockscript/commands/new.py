@@ -9,7 +9,7 @@ from fractions import Fraction
 from pathlib import Path
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.counted import FORMS, Counted, read_counted, shown
+from sockscript.commands.counted import FORMS, CountedSwatch, read_counted, shown
 from sockscript.commands.output import deliver, may_begin
 from sockscript.fit.yarn import YARD_METRES, loop_length
 from sockscript.numbers.quantity import InchLength, with_fraction
@@ -141,7 +141,7 @@ _MEASURES = {
 """The table of sizes for a kind, in centimetres or in inches."""
 
 
-def script_text(title: str, author: str, kind: str, counted: Counted) -> str:
+def script_text(title: str, author: str, kind: str, counted: CountedSwatch) -> str:
     """The script, in the unit of the gauge; quotation marks and braces in names are left out,
     since they mean something."""
     clean = [re.sub(r'["“”{}\n\r]', "", visible(text)) for text in (title, author)]
@@ -165,7 +165,7 @@ def script_text(title: str, author: str, kind: str, counted: Counted) -> str:
     return text + cuff + (_FOOT if kind == "sock" else _LEG_END)
 
 
-def _two_stitches(counted: Counted, inches: bool) -> str:
+def _two_stitches(counted: CountedSwatch, inches: bool) -> str:
     """The width of two stitches, rounded up to a millimetre or an eighth of an inch."""
     if inches:
         return f"{with_fraction(Fraction(math.ceil(8 * 2 / counted.stitches), 8))} in"

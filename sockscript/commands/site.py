@@ -15,8 +15,8 @@ from attrs import define, field
 from sockscript.catalogue import site
 from sockscript.catalogue.index import Index, Kept
 from sockscript.catalogue.reading import digest_of
-from sockscript.catalogue.search import Wanted, condition, words_wanted
-from sockscript.catalogue.site import PATTERNS, Shown, first_page, pattern_page, stem_of
+from sockscript.catalogue.search import Query, condition, words_wanted
+from sockscript.catalogue.site import PATTERNS, SitePattern, first_page, pattern_page, stem_of
 from sockscript.catalogue.update import MANIFEST, in_processes
 from sockscript.commands.catalogue import progress, with_index
 from sockscript.commands.check import CLEAN, UNUSABLE
@@ -42,7 +42,7 @@ Drawn = dict[str, bytes]
 """Files of a pattern by what comes after their stem."""
 
 
-def run(*, folder: Path, wanted: Wanted, out: Path) -> int:
+def run(*, folder: Path, wanted: Query, out: Path) -> int:
     """Write the site; returns 0, or 2 where it cannot be written."""
     why = _refusal(folder, out)
     if why:
@@ -143,7 +143,7 @@ class _Site:
               f"{self.count} file{'' if self.count == 1 else 's'} new or changed)")
         return CLEAN
 
-    def _patterns(self) -> list[Shown]:
+    def _patterns(self) -> list[SitePattern]:
         root = os.fsencode(os.path.realpath(self.folder))
         club = Path(os.path.realpath(self.folder)).name
         keys = {one.path: _key(root, one, club) for one in self.kept
@@ -153,7 +153,7 @@ class _Site:
         with progress(len(todo), "Drawing") as done:
             for drawn in in_processes(draw_patterns, root, todo):
                 for path, files in drawn:
-                    self._pattern(path, keys[path], Shown(
+                    self._pattern(path, keys[path], SitePattern(
                         entries[path], stem_of(path), _pictures(files), _ending(files)), files,
                         club)
                 done(len(drawn))
@@ -174,7 +174,7 @@ class _Site:
         self.now.files.update({name: self.before.files[name] for name in was[1]})
         return True
 
-    def _pattern(self, path: bytes, key: str, shown: Shown, files: Mapping[str, bytes],
+    def _pattern(self, path: bytes, key: str, shown: SitePattern, files: Mapping[str, bytes],
                  club: str) -> None:
         if not files:
             # It changed while it was looked at: the next time will see.
@@ -189,12 +189,12 @@ class _Site:
         if len(self.now.patterns) % OFTEN == 0:
             self._remember()
 
-    def _shown(self, one: Kept) -> Shown:
+    def _shown(self, one: Kept) -> SitePattern:
         names = self.now.patterns.get(_text(one.path), ("", []))[1]
         stem = stem_of(one.path)
         endings = {name.removeprefix(f"{PATTERNS}/{stem}"): b"" for name in names}
-        return Shown(one.entry, stem if ".html" in endings else "", _pictures(endings),
-                     _ending(endings))
+        return SitePattern(one.entry, stem if ".html" in endings else "", _pictures(endings),
+                           _ending(endings))
 
     def _put(self, name: str, content: bytes) -> None:
         """Write a file unless it is there with this content; what is another's stays."""

@@ -17,7 +17,7 @@ class OutputError(Exception):
     """What was printed did not arrive: the disk is full, or nobody takes it."""
 
 
-class Shown:
+class VisibleStream:
     """A stream that shows what is not seen as marks.
 
     Raises OutputError when it takes nothing more, BrokenPipeError when its reader went away.
@@ -64,7 +64,7 @@ class Shown:
 
 
 def show_what_is_not_seen() -> None:
-    """Put both streams behind ``Shown``; they write UTF-8."""
+    """Put both streams behind ``VisibleStream``; they write UTF-8."""
     for name in ("stdout", "stderr"):
         stream = getattr(sys, name)
         reconfigure = getattr(stream, "reconfigure", None)
@@ -72,7 +72,7 @@ def show_what_is_not_seen() -> None:
             reconfigure(encoding="utf-8", errors="backslashreplace")
         if stream is None and name == "stderr":
             stream = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
-        setattr(sys, name, Shown(stream))
+        setattr(sys, name, VisibleStream(stream))
 
 
 def give_up_output() -> None:

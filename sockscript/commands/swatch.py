@@ -7,7 +7,7 @@ import sys
 from fractions import Fraction
 
 from sockscript.commands.check import UNUSABLE
-from sockscript.commands.counted import FORMS, Counted, read_counted, shown
+from sockscript.commands.counted import FORMS, CountedSwatch, read_counted, shown
 from sockscript.fit.swatch import difference
 from sockscript.numbers.quantity import InchLength, show_inches
 from sockscript.text.width import filled
@@ -36,7 +36,7 @@ def run(*, swatch: str, washed: str | None, fabric: str) -> int:
     inches = isinstance(last.over, InchLength)
     decimals = 2 if inches else 1
 
-    def counts(one: Counted) -> str:
+    def counts(one: CountedSwatch) -> str:
         return f"{shown(one.stitches, decimals)} stitches, {shown(one.rows, decimals)} rows"
 
     print(f"gauge {fabric} {counts(last)} per {'inch' if inches else '10 cm'}")

@@ -8,7 +8,7 @@ from attrs import evolve
 
 from sockscript.compare import head, knitted, sizes
 from sockscript.compare.half_way import half_way
-from sockscript.compare.model import Change, Comparison, HalfWay, Part, Sameness, Version
+from sockscript.compare.model import Comparison, Difference, HalfWay, Part, Sameness, Version
 from sockscript.compare.pairs import LaidOut, Sides, paired
 from sockscript.compare.rules import listed
 from sockscript.compare.sizes import Common, common_sizes
@@ -44,7 +44,7 @@ def compare(was: Checked, now: Checked) -> Comparison:
     if one.mark and one.mark == other.mark:
         return Comparison(one, other, "same-script", sizes.size_names(now.script))
     common = common_sizes(was.script, now.script)
-    found: dict[str, list[Change]] = {
+    found: dict[str, list[Difference]] = {
         "about": [*head.about(was.script, now.script), *head.meant_for(was.script, now.script)],
         "sizes": [*common.changes, *sizes.table_changes(was.script, now.script, common)],
         "choices": list(head.choices(was.script, now.script)),
@@ -87,7 +87,7 @@ def _sameness(was: Checked, now: Checked, parts: tuple[Part, ...]) -> Sameness:
 # ---- what is knitted
 
 
-def _knitting(was: Proof, now: Proof, common: Common, found: dict[str, list[Change]]
+def _knitting(was: Proof, now: Proof, common: Common, found: dict[str, list[Difference]]
               ) -> tuple[HalfWay, ...]:
     """Compare the runs with the usual choices, then with each other choice that both have."""
     old, new = was.prepared.script, now.prepared.script
@@ -113,7 +113,7 @@ def _sides(was: Proof, now: Proof, common: Common, old: Mapping[str, Value],
     return Sides(before, after, common)
 
 
-def _with_choices(was: Proof, now: Proof, usual: Sides, told: set[str]) -> Iterator[Change]:
+def _with_choices(was: Proof, now: Proof, usual: Sides, told: set[str]) -> Iterator[Difference]:
     """What differs with another choice and not with the usual ones."""
     old, new = was.prepared.script, now.prepared.script
     ours = {option.name: option for option in old.options}
@@ -137,7 +137,7 @@ def _with_choices(was: Proof, now: Proof, usual: Sides, told: set[str]) -> Itera
                     yield evolve(change, words=f"With {word}: {change.words}", choice=word)
 
 
-def _rule(change: Change) -> str:
+def _rule(change: Difference) -> str:
     """A change without its values."""
     return change.words.partition(" (was ")[0]
 
@@ -168,28 +168,28 @@ def _stopped(was: Checked, now: Checked) -> Iterator[str]:
                       else "") + "; it is compared as far as it goes.")
 
 
-def _findings(was: Checked, now: Checked) -> Iterator[Change]:
+def _findings(was: Checked, now: Checked) -> Iterator[Difference]:
     """Kinds of findings that are new or gone."""
     old, new = ({finding.kind: finding for finding in checked.findings}
                 for checked in (was, now))
     for kind, finding in new.items():
         if kind not in old:
-            yield Change("finding-added", f"New: {finding.severity} {kind} (line "
-                         f"{finding.at.line}): {finding.message}", finding.sizes)
+            yield Difference("finding-added", f"New: {finding.severity} {kind} (line "
+                             f"{finding.at.line}): {finding.message}", finding.sizes)
     gone = [f"{kind} (line {finding.at.line})" for kind, finding in old.items()
             if kind not in new]
     if gone:
-        yield Change("finding-gone", f"No longer found: {listed(gone)}.", ())
+        yield Difference("finding-gone", f"No longer found: {listed(gone)}.", ())
 
 
-def _sections_as_written(was: Script, now: Script) -> Iterable[Change]:
+def _sections_as_written(was: Script, now: Script) -> Iterable[Difference]:
     """Where one version cannot be knitted: which sections have other lines."""
     old, new = ({section.title: section for section in script.sections} for script in (was, now))
     for title, section in new.items():
         if title not in old:
-            yield Change("section-added", f"The section \"{title}\" is new.", ())
+            yield Difference("section-added", f"The section \"{title}\" is new.", ())
         elif not same_tree(old[title].body, section.body):
-            yield Change("section", f"The section \"{title}\" is written otherwise.", ())
+            yield Difference("section", f"The section \"{title}\" is written otherwise.", ())
     for title in old:
         if title not in new:
-            yield Change("section-gone", f"The section \"{title}\" is gone.", ())
+            yield Difference("section-gone", f"The section \"{title}\" is gone.", ())

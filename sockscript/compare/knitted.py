@@ -6,7 +6,7 @@ import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import Literal
 
-from sockscript.compare.model import Change, Numbers
+from sockscript.compare.model import Difference, Numbers
 from sockscript.compare.pairs import PairedSection, Sides
 from sockscript.compare.rules import (
     LONGER,
@@ -26,7 +26,7 @@ from sockscript.pictures.dimensions import dimensions
 from sockscript.sheet.numbering import Plan
 
 
-def stitches_and_rows(sections: Sequence[PairedSection], sides: Sides) -> Iterator[Change]:
+def stitches_and_rows(sections: Sequence[PairedSection], sides: Sides) -> Iterator[Difference]:
     """Stitches round and rows of each section, then what else is knitted otherwise."""
     was, now = _measured(sides.was, sides.common.was), _measured(sides.now, sides.common.now)
     told: list[Numbers] = []
@@ -77,7 +77,7 @@ def _numbers(unit: str, old: Sequence[SectionMeasure | None],
 
 
 def _together(found: Sequence[tuple[str, Numbers]], unit: str, sides: Sides, every: int
-              ) -> Iterator[Change]:
+              ) -> Iterator[Difference]:
     """Sections whose numbers changed alike, in one sentence."""
     title = "Everywhere" if 1 < len(found) == every else listed([title for title, _ in found])
     numbers = found[0][1]
@@ -85,12 +85,11 @@ def _together(found: Sequence[tuple[str, Numbers]], unit: str, sides: Sides, eve
     change = rule(title, numbers, sides.common.names, False, words, kind=unit)
     if change is not None:
         if any(other != numbers for _, other in found):
-            change = Change(unit, change.words.rpartition(" (was ")[0] + ".", change.sizes, None)
-            yield change
+            yield Difference(unit, change.words.rpartition(" (was ")[0] + ".", change.sizes, None)
             for one, own in found:
                 exact = rule(one, own, sides.common.names, False, words, kind=unit)
                 if exact is not None:
-                    yield Change(unit, exact.words, exact.sizes, own, detail=True)
+                    yield Difference(unit, exact.words, exact.sizes, own, detail=True)
         else:
             yield change
 
@@ -98,7 +97,7 @@ def _together(found: Sequence[tuple[str, Numbers]], unit: str, sides: Sides, eve
 # ---- what is told back of it
 
 
-def _otherwise(sides: Sides, told: Sequence[Numbers]) -> Iterator[Change]:
+def _otherwise(sides: Sides, told: Sequence[Numbers]) -> Iterator[Difference]:
     """Phrases that tell what is knitted: heel, toe, how it is closed; lengths are told elsewhere,
     and so are counts that are those of a whole section."""
     names = sides.common.names
@@ -123,7 +122,7 @@ def _otherwise(sides: Sides, told: Sequence[Numbers]) -> Iterator[Change]:
         words = (f"Now{where}: {come_words} (was: {gone_words})." if gone_words and come_words else
                  f"Now also{where}: {come_words}." if come_words else
                  f"No longer{where}: {gone_words}.")
-        yield Change("knitted-otherwise", words, tuple(sizes))
+        yield Difference("knitted-otherwise", words, tuple(sizes))
     for words in dict.fromkeys(phrase.words for side in was for phrase in side):
         if words in counted:
             yield from _counts(words, counted[words], names, known)
@@ -135,7 +134,7 @@ def _bare(words: str) -> str:
 
 
 def _counts(words: str, by_size: Mapping[str, tuple[Phrase, Phrase]], names: Sequence[str],
-            known: Collection[tuple[object, object]]) -> Iterator[Change]:
+            known: Collection[tuple[object, object]]) -> Iterator[Difference]:
     first = next(iter(by_size.values()))[0]
     for gap, value in enumerate(first.values):
         if value.unit == "mm":
@@ -169,14 +168,14 @@ def _subject(words: str, gap: int) -> str:
 # ---- measurements and yarn
 
 
-def finished_measures(sides: Sides) -> Iterator[Change]:
+def finished_measures(sides: Sides) -> Iterator[Difference]:
     """The measurements that a leaflet prints, where they differ by a millimetre or more."""
     old, new = ({one.name: one.values for one in dimensions([plan.runs[n] for n in columns])}
                 for plan, columns in ((sides.was, sides.common.was),
                                       (sides.now, sides.common.now)))
     inches = sides.now.runs[0].script.inches
     nothing = (None,) * len(sides.common.names)
-    alike: dict[tuple[object, ...], list[tuple[str, Change]]] = {}
+    alike: dict[tuple[object, ...], list[tuple[str, Difference]]] = {}
     for name in [*new, *(name for name in old if name not in new)]:
         words = WIDER if "round" in name.split(", ") else LONGER
         numbers = Numbers("mm", old.get(name, nothing), new.get(name, nothing))
@@ -187,11 +186,11 @@ def finished_measures(sides: Sides) -> Iterator[Change]:
     for found in alike.values():
         titles = listed([name for name, _ in found])
         first = found[0][1]
-        yield Change("measure", f"{titles}: {first.words.removeprefix(found[0][0] + ': ')}",
-                     first.sizes, first.numbers)
+        yield Difference("measure", f"{titles}: {first.words.removeprefix(found[0][0] + ': ')}",
+                         first.sizes, first.numbers)
 
 
-def yarn(sides: Sides) -> Iterator[Change]:
+def yarn(sides: Sides) -> Iterator[Difference]:
     """Metres and grams of each yarn for a pair, rounded up to whole ones as on the leaflet."""
     old, new = ([_yarn(plan.runs[n]) for n in columns]
                 for plan, columns in ((sides.was, sides.common.was),

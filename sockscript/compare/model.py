@@ -23,7 +23,7 @@ class Numbers:
 
 
 @frozen
-class Change:
+class Difference:
     """One thing that changed, in a sentence.
 
     ``what``: its kind, for other tools.  ``sizes``: those that it is for, of those that both
@@ -45,7 +45,7 @@ class Part:
 
     name: str
     title: str
-    changes: tuple[Change, ...]
+    changes: tuple[Difference, ...]
 
 
 @frozen

@@ -12,7 +12,7 @@ from sockscript.expand.run import Run
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import BySize, Words, words_of
 from sockscript.operations.ops import Op
-from sockscript.sheet.numbering import Plan, PlannedSection, Step
+from sockscript.sheet.numbering import Plan, PlannedSection, PrintedStep
 from sockscript.text.layout import without_comment
 from sockscript.trace.state import Ledger, Snapshot
 
@@ -34,8 +34,8 @@ class PairedStep(NamedTuple):
     whether it differs there.
     """
 
-    was: Step | None
-    now: Step | None
+    was: PrintedStep | None
+    now: PrintedStep | None
     how: str
     sizes: tuple[bool, ...]
 
@@ -113,7 +113,7 @@ class _Of(NamedTuple):
     """A step with what it says in each common size (None: a size does without), its words without
     numbers, and the line that prints it."""
 
-    step: Step
+    step: PrintedStep
     texts: tuple[str | None, ...]
     skeleton: str
     line: str
@@ -220,7 +220,7 @@ def _step(one: _Of | None, other: _Of | None, sides: Sides) -> PairedStep:
     return PairedStep(one.step, other.step, how, differs)
 
 
-def _knitted(plan: Plan, step: Step, size: int) -> tuple[list[Op], object]:
+def _knitted(plan: Plan, step: PrintedStep, size: int) -> tuple[list[Op], object]:
     """What a step does in one size, and how it leaves the machine."""
     run = plan.runs[size]
     done = [moment.op for told in step.instructions for one in [told.by_size[size]]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from sockscript.compare.model import Change, Numbers
+from sockscript.compare.model import Difference, Numbers
 from sockscript.fit.yarn import YARD_METRES
 from sockscript.numbers.quantity import Exact, show_inches, show_number
 
@@ -25,7 +25,7 @@ def listed(names: Sequence[str], last: str = "and") -> str:
 
 
 def rule(what: str, numbers: Numbers, names: Sequence[str], inches: bool,
-         words: tuple[str, str], *, kind: str = "number") -> Change | None:
+         words: tuple[str, str], *, kind: str = "number") -> Difference | None:
     """What changed in a number, as one sentence; None where it rounds to nothing.
 
     ``words``: what to call more and less of it.  Lengths are told to the millimetre, or to the
@@ -52,8 +52,8 @@ def rule(what: str, numbers: Numbers, names: Sequence[str], inches: bool,
     was, now = (_all(values, numbers.unit, inches) for values in (
         [numbers.was[n] for n in sorted(changed)], [numbers.now[n] for n in sorted(changed)]))
     values = f" (was {was}, now {now})" if was and now else f" ({was or now})"
-    return Change(kind, f"{what}: {', '.join(parts)}{values}.",
-                  tuple(names[n] for n in sorted(changed)), numbers)
+    return Difference(kind, f"{what}: {', '.join(parts)}{values}.",
+                      tuple(names[n] for n in sorted(changed)), numbers)
 
 
 def _differences(numbers: Numbers, inches: bool) -> dict[int, Exact]:

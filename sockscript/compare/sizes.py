@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from sockscript.compare.model import Change, Numbers
+from sockscript.compare.model import Difference, Numbers
 from sockscript.compare.rules import listed, rule
 from sockscript.numbers.quantity import show
 from sockscript.tree.script import Script
@@ -19,7 +19,7 @@ class Common(NamedTuple):
     names: tuple[str, ...]
     was: tuple[int, ...]
     now: tuple[int, ...]
-    changes: tuple[Change, ...]
+    changes: tuple[Difference, ...]
 
 
 def size_names(script: Script) -> tuple[str, ...]:
@@ -45,13 +45,16 @@ def common_sizes(was: Script, now: Script) -> Common:
     ordered = sorted(pairs.items(), key=lambda pair: pair[1])
     gone = [name for n, name in enumerate(old) if n not in pairs]
     added = [name for m, name in enumerate(new) if m not in pairs.values()]
-    changes = [Change("size-gone", f"{listed(gone)} {_is(gone)} gone.", tuple(gone))] * bool(gone)
-    changes += [Change("size-added", f"{listed(added)} {_is(added)} new.",
-                       tuple(added))] * bool(added)
+    changes = []
+    if gone:
+        changes.append(Difference("size-gone", f"{listed(gone)} {_is(gone)} gone.", tuple(gone)))
+    if added:
+        changes.append(Difference("size-added", f"{listed(added)} {_is(added)} new.",
+                                  tuple(added)))
     renamed = [(old[n], new[m]) for n, m in ordered if old[n].lower() != new[m].lower()]
     if renamed:
         told = listed([f"{one} is now {other}" for one, other in renamed])
-        changes.append(Change("size-renamed", told + (
+        changes.append(Difference("size-renamed", told + (
             " (no size has the same name: they are compared in their order)." if in_order
             else " (the same measurements)."), tuple(other for _, other in renamed)))
     return Common(tuple(new[m] for _, m in ordered), tuple(n for n, _ in ordered),
@@ -68,7 +71,7 @@ def _measures(script: Script, size: int) -> dict[str, object]:
     return {name: values[size] for name, values in script.sizes.measures.items()}
 
 
-def table_changes(was: Script, now: Script, common: Common) -> Iterator[Change]:
+def table_changes(was: Script, now: Script, common: Common) -> Iterator[Difference]:
     """What changed in the table of sizes, row by row."""
     old = was.sizes.measures if was.sizes is not None else {}
     new = now.sizes.measures if now.sizes is not None else {}
@@ -76,8 +79,8 @@ def table_changes(was: Script, now: Script, common: Common) -> Iterator[Change]:
         title = name.replace("-", " ")
         if name not in old or name not in new:
             word = "new" if name in new else "gone"
-            yield Change(f"measurement-{'added' if name in new else 'gone'}",
-                         f"The row {title} is {word}.", ())
+            yield Difference(f"measurement-{'added' if name in new else 'gone'}",
+                             f"The row {title} is {word}.", ())
             continue
         before = [old[name][n] for n in common.was]
         after = [new[name][n] for n in common.now]
@@ -93,5 +96,5 @@ def table_changes(was: Script, now: Script, common: Common) -> Iterator[Change]:
             continue
         for size, one, other in zip(common.names, before, after, strict=True):
             if one != other:
-                yield Change("measurement", f"{title} of {size}: {show(other)} instead of "
-                                            f"{show(one)}.", (size,))
+                yield Difference("measurement", f"{title} of {size}: {show(other)} instead of "
+                                                f"{show(one)}.", (size,))

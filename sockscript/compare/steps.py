@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from sockscript.compare.model import Change
+from sockscript.compare.model import Difference
 from sockscript.compare.pairs import PairedSection, PairedStep, Sides
 from sockscript.compare.rules import in_sizes, listed, numbers_in_a_row
 from sockscript.numbers.figures import NONE, BySize, Words, words_of
-from sockscript.sheet.numbering import Step
+from sockscript.sheet.numbering import PrintedStep
 
 MOST_TOLD = 4
 """Steps of one section that are told word for word; more are only counted."""
@@ -18,7 +18,7 @@ LONGEST = 160
 """Letters of a step that is told word for word."""
 
 
-def step_changes(sections: Sequence[PairedSection], sides: Sides) -> Iterator[Change]:
+def step_changes(sections: Sequence[PairedSection], sides: Sides) -> Iterator[Difference]:
     """Everything that differs in sections and steps; the ``detail`` of each step last."""
     names = sides.common.names
     yield from _sections(sections)
@@ -33,8 +33,8 @@ def step_changes(sections: Sequence[PairedSection], sides: Sides) -> Iterator[Ch
         numbers = numbers_in_a_row([pair.was.number for pair in changed
                                     if pair.was is not None and pair.was.number is not None])
         word = "step" if len(changed) == 1 else "steps"
-        yield Change("numbers", f"Only numbers differ in {len(changed)} of {every} steps "
-                     f"({word} {numbers}).", names)
+        yield Difference("numbers", f"Only numbers differ in {len(changed)} of {every} steps "
+                                    f"({word} {numbers}).", names)
     as_before = True
     for section in sections:
         for pair in section.steps:
@@ -43,25 +43,26 @@ def step_changes(sections: Sequence[PairedSection], sides: Sides) -> Iterator[Ch
             as_before = not pair.how
 
 
-def _sections(sections: Sequence[PairedSection]) -> Iterator[Change]:
+def _sections(sections: Sequence[PairedSection]) -> Iterator[Difference]:
     gone = {one.title.lower() for one in sections if one.now is None}
     added = {one.title.lower() for one in sections if one.was is None}
     before = ""
     for one in sections:
         if one.now is None:
             if one.title.lower() not in added:
-                yield Change("section-gone", f"The section {_quoted(one.title)} is gone"
-                             f"{_steps_of(one)}.", ())
+                yield Difference("section-gone", f"The section {_quoted(one.title)} is gone"
+                                                 f"{_steps_of(one)}.", ())
         elif one.was is None:
             place = f"after {_quoted(before)}" if before else "at the beginning"
             moved = one.title.lower() in gone
-            yield Change("section-moved" if moved else "section-added",
-                         f"The section {_quoted(one.title)} "
-                         + (f"now stands {place}." if moved else
-                            f"is new, {place}{_steps_of(one)}."), ())
+            yield Difference("section-moved" if moved else "section-added",
+                             f"The section {_quoted(one.title)} "
+                             + (f"now stands {place}." if moved else
+                                f"is new, {place}{_steps_of(one)}."), ())
         elif one.was.title != one.now.title:
-            yield Change("section-renamed", f"The section {_quoted(one.was.title)} is now called "
-                         f"{_quoted(one.now.title)}.", ())
+            yield Difference("section-renamed",
+                             f"The section {_quoted(one.was.title)} is now called "
+                             f"{_quoted(one.now.title)}.", ())
         if one.now is not None:
             before = one.title
 
@@ -76,7 +77,7 @@ def _count(numbers: Sequence[int]) -> str:
     return f"{'step' if len(numbers) == 1 else 'steps'} {numbers_in_a_row(numbers)}"
 
 
-def _worded(section: PairedSection, sides: Sides) -> Iterator[Change]:
+def _worded(section: PairedSection, sides: Sides) -> Iterator[Difference]:
     """Steps of a section that are new, gone or worded otherwise; many are only counted."""
     differ = [pair for pair in section.steps if pair.how in ("words", "wording")]
     many = len(differ) > MOST_TOLD
@@ -93,28 +94,28 @@ def _worded(section: PairedSection, sides: Sides) -> Iterator[Change]:
             if len(numbers) < len(steps):
                 notes = len(steps) - len(numbers)
                 parts.append(f"{notes} note{'' if notes == 1 else 's'} {word}")
-        yield Change("steps", f"{section.title}: {listed(parts)}.", sides.common.names)
+        yield Difference("steps", f"{section.title}: {listed(parts)}.", sides.common.names)
     for pair in differ:
         yield _told(pair, section.title, sides, many)
 
 
-def _told(pair: PairedStep, title: str, sides: Sides, detail: bool) -> Change:
+def _told(pair: PairedStep, title: str, sides: Sides, detail: bool) -> Difference:
     sizes, where, was, now = _here(pair, sides)
     if pair.was is None or pair.now is None:
         step = pair.now or pair.was
         assert step is not None
         word = "new" if pair.was is None else "gone"
-        return Change(f"step-{'added' if word == 'new' else 'gone'}",
-                      f"{title}: {_name(step)} is {word}{where}: {was or now}", sizes,
-                      detail=detail)
+        return Difference(f"step-{'added' if word == 'new' else 'gone'}",
+                          f"{title}: {_name(step)} is {word}{where}: {was or now}", sizes,
+                          detail=detail)
     how = "is otherwise" if pair.how == "words" else \
         "has other words, the needles do the same"
-    return Change("step-otherwise" if pair.how == "words" else "step-words",
-                  f"{title}: {_name(pair.was)}{_now(pair)} {how}{where}: {now} Was: {was}", sizes,
-                  detail=detail)
+    return Difference("step-otherwise" if pair.how == "words" else "step-words",
+                      f"{title}: {_name(pair.was)}{_now(pair)} {how}{where}: {now} Was: {was}",
+                      sizes, detail=detail)
 
 
-def _detail(pair: PairedStep, title: str, sides: Sides, as_before: bool) -> Iterator[Change]:
+def _detail(pair: PairedStep, title: str, sides: Sides, as_before: bool) -> Iterator[Difference]:
     """Both wordings of a step; of steps that read alike only the first is told that leaves the
     machine otherwise."""
     assert pair.was is not None
@@ -122,8 +123,8 @@ def _detail(pair: PairedStep, title: str, sides: Sides, as_before: bool) -> Iter
     if now != was or as_before:
         words = f"{now} Was: {was}" if now != was else \
             f"{now} It reads as before, but the needles or stitches after it differ."
-        yield Change("step-numbers", f"{title}: {_name(pair.was)}{_now(pair)}{where}: {words}",
-                     sizes, detail=True)
+        yield Difference("step-numbers", f"{title}: {_name(pair.was)}{_now(pair)}{where}: {words}",
+                         sizes, detail=True)
 
 
 def _here(pair: PairedStep, sides: Sides) -> tuple[tuple[str, ...], str, str, str]:
@@ -156,7 +157,7 @@ def _now(pair: PairedStep) -> str:
     return f" (now {pair.now.number})" if pair.was.number != pair.now.number else ""
 
 
-def _name(step: Step) -> str:
+def _name(step: PrintedStep) -> str:
     return f"step {step.number}" if step.number is not None else f"a {step.kind}"
 
 

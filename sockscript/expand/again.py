@@ -12,6 +12,7 @@ from collections.abc import Hashable, Sequence
 from typing import NamedTuple
 
 from sockscript.expand.explore import Outcome, from_section
+from sockscript.expand.look import Looks
 from sockscript.expand.perform import Performer
 from sockscript.expand.record import Instruction, Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
@@ -76,14 +77,14 @@ class _Kept(NamedTuple):
     engine: Engine
 
 
-class _Node:
+class _KeptNode:
     """A question and where its answers lead; at the end, what came of the section."""
 
     __slots__ = ("answers", "kept", "question")
 
     def __init__(self) -> None:
         self.question: Question | None = None
-        self.answers: dict[Answer, _Node] = {}
+        self.answers: dict[Answer, _KeptNode] = {}
         self.kept: _Kept | None = None
 
 
@@ -92,14 +93,15 @@ class Again:
 
     ``performed`` counts the sections that were knitted, ``reused`` those that were not.  All
     versions must have the same ``Source``, whose lines are replaced.  ``read`` measures finished
-    runs, for lines that find their rows from a length.
+    runs, for lines that find their rows from a length.  ``looks`` numbers what looks alike.
     """
 
-    def __init__(self, read: Read | None = None) -> None:
+    def __init__(self, read: Read | None = None, looks: Looks | None = None) -> None:
         self.read = read
+        self.looks = looks
         self.performed = self.reused = 0
         self._basis: Hashable = None
-        self._roots: dict[Hashable, _Node] = {}
+        self._roots: dict[Hashable, _KeptNode] = {}
         self._answers: dict[tuple[int, int, tuple[Value, ...]], Answer] = {}
         self._moments_kept = 0
 
@@ -114,6 +116,8 @@ class Again:
         if basis != self._basis or self._moments_kept > MOST_KEPT:
             self._basis, self._moments_kept = basis, 0
             self._roots, self._answers = {}, {}
+            if self.looks is not None:
+                self.looks.forget()
         performer = Performer(library, read=self.read)
         asks = self.read is not None and asks_for_lengths(script)
         found: list[tuple[Outcome, ...]] = []
@@ -135,7 +139,7 @@ class Again:
             return
         key = (keys[index].text, script.sections[index].title, script.sections[index].fabric,
                _situation(run.engine))
-        root = self._roots.setdefault(key, _Node())
+        root = self._roots.setdefault(key, _KeptNode())
         kept = self._known(root, run)
         if kept is not None and run.lines_done + kept.lines <= LONGEST_RUN \
                 and performer.lines_done + kept.lines <= performer.limit:
@@ -153,19 +157,22 @@ class Again:
         for question, answer in run.asked:
             if node.question is None:
                 node.question = question
-            node = node.answers.setdefault(answer, _Node())
+            node = node.answers.setdefault(answer, _KeptNode())
         new = run.mishaps[mishaps:]
         # An expectation that has not been met since an earlier section depends on that one too.
         if all(_since(mishap) >= entry.moments for mishap in new) and not performer.exhausted:
             moments = run.moments[entry.moments:]
             self._moments_kept += len(moments)
-            node.kept = _Kept(entry, height, run.sections[-1], moments, new, run.lines_done - lines,
+            record = run.sections[-1]
+            if self.looks is not None:
+                record.look = self.looks.number(record, moments, script.source, entry.line)
+            node.kept = _Kept(entry, height, record, moments, new, run.lines_done - lines,
                               run.instruction_count - entry.instructions, run.current,
                               run.counter_set, frozenset(run.names.looked_at), run.stopped,
                               run.stopped_places, run.engine.fork())
 
-    def _known(self, root: _Node, run: AskingRun) -> _Kept | None:
-        node: _Node | None = root
+    def _known(self, root: _KeptNode, run: AskingRun) -> _Kept | None:
+        node: _KeptNode | None = root
         while node is not None and node.question is not None:
             node = node.answers.get(self._answer(node.question, run))
         return node.kept if node is not None else None
@@ -279,7 +286,7 @@ class _Move:
         """The section with its instructions."""
         moved = SectionRecord(record.title, record.fabric, record.first + self.by_moments)
         moved.last = record.last + self.by_moments
-        moved.offset = record.offset
+        moved.offset, moved.look = record.offset, record.look
         moved.loops, moved.strands = record.loops, record.strands
         moved.instructions = [self.instruction(one) for one in record.instructions]
         moved.targets = [target._replace(places=self.places(target.places))

@@ -12,7 +12,7 @@ HERE = PurePosixPath()
 ENDING = ".sockscript"
 
 
-class Beside:
+class FilesBeside:
     """Finds and reads the files that a script names; what is wrong with them is in ``problems``."""
 
     def __init__(self, source: Source) -> None:

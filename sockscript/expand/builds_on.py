@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from attrs import evolve
 
-from sockscript.expand.beside import ENDING, HERE, Beside
+from sockscript.expand.beside import ENDING, HERE, FilesBeside
 from sockscript.text.layout import without_comment
 from sockscript.text.source import PACK, Problem, Source
 from sockscript.tree.read import read_script
@@ -29,7 +29,7 @@ def put_together(script: Script) -> tuple[Script, list[Problem]]:
     """
     if script.builds_on is None:
         return script, []
-    beside = Beside(script.source)
+    beside = FilesBeside(script.source)
     based = tuple(_below(script, beside))
     if beside.problems:
         # Whatever else is not known may only follow from this.
@@ -42,7 +42,7 @@ def put_together(script: Script) -> tuple[Script, list[Problem]]:
                   problems=script.problems), strays
 
 
-def _below(script: Script, beside: Beside) -> Iterator[BuiltOn]:
+def _below(script: Script, beside: FilesBeside) -> Iterator[BuiltOn]:
     """The scripts below one, the nearest first; it ends where one cannot be read."""
     folder, chain = HERE, [PurePosixPath(Path(script.source.name).name)]
     shown = os.path.dirname(script.source.name)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand import printed as pr
 from sockscript.expand.needles import choose
-from sockscript.expand.run import Run, Wanted
+from sockscript.expand.run import Run, WantedLength
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.tree import instructions as ins
@@ -125,8 +125,9 @@ def knit_for(run: Run, line: ins.KnitFor) -> None:
     rows = TRIAL if count is None else count
     _knit(run, rows, line.rounds, ops.Intent((), line.rounds, None))
     # What is put right before the passes takes moments of its own.
-    section.wanted.append(Wanted(name, line.what, aim.value, 2 if line.even else 1, rows,
-                                 count is None, len(run.moments) - 1 - section.first, run.places))
+    section.wanted.append(WantedLength(name, line.what, aim.value, 2 if line.even else 1, rows,
+                                       count is None, len(run.moments) - 1 - section.first,
+                                       run.places))
 
 
 def set_counter(run: Run, line: ins.CounterTo) -> None:

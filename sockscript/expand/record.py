@@ -56,7 +56,7 @@ class Moment(NamedTuple):
     places: tuple[Span, ...]
 
 
-class Change(NamedTuple):
+class Transition(NamedTuple):
     """One operation of a run with the machine before and after it.
 
     ``number``: which of the moments it is.
@@ -73,7 +73,7 @@ class Change(NamedTuple):
         return Mishap(fault, self.moment.places, self.number, self.moment.instruction, detail or {})
 
 
-class Pass(Change):
+class Pass(Transition):
     """A change that comes of carriage passes."""
 
     __slots__ = ()

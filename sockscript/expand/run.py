@@ -9,7 +9,7 @@ from typing import Any, NamedTuple, TypeVar
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
-from sockscript.expand.record import Change, Instruction, Item, Mishap, Moment, Pass
+from sockscript.expand.record import Instruction, Item, Mishap, Moment, Pass, Transition
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
@@ -46,10 +46,11 @@ class SectionRecord:
 
     ``offset``: what to add to the moments that its instructions name.  ``wanted``: lengths for
     which it was to find the rows.  ``loops`` and ``strands``: those that it took of each yarn.
+    ``look``: the same for sections that look alike (see ``Looks``); None where nobody looked.
     """
 
-    __slots__ = ("fabric", "first", "instructions", "last", "loops", "offset", "strands", "targets",
-                 "title", "wanted")
+    __slots__ = ("fabric", "first", "instructions", "last", "look", "loops", "offset", "strands",
+                 "targets", "title", "wanted")
 
     def __init__(self, title: str, fabric: str | None, first: int) -> None:
         self.title = title
@@ -57,9 +58,10 @@ class SectionRecord:
         self.first = first
         self.last = first
         self.offset = 0
+        self.look: int | None = None
         self.instructions: list[Instruction] = []
         self.targets: list[SectionTarget] = []
-        self.wanted: list[Wanted] = []
+        self.wanted: list[WantedLength] = []
         self.loops: dict[str, int] = {}
         self.strands: dict[str, int] = {}
 
@@ -73,7 +75,7 @@ class SectionTarget(NamedTuple):
     places: tuple[Span, ...]
 
 
-class Wanted(NamedTuple):
+class WantedLength(NamedTuple):
     """A length in mm that a line finds its rows for, and the number that it knitted.
 
     ``name``: by which that number is settled; ``guessed``: it was not, and a number was taken for
@@ -137,19 +139,19 @@ class Run:
     # ---- what was done
 
     @once
-    def changes(self) -> list[Change]:
+    def changes(self) -> list[Transition]:
         """Every operation with the machine before and after it; only of a finished run."""
         before = type(self.engine)(self.engine.profile).snapshot()
         found = []
         for index, moment in enumerate(self.moments):
             op, after, _, _ = moment
-            found.append(Change(index, op, before, after, moment))
+            found.append(Transition(index, op, before, after, moment))
             before = after
         return found
 
-    def changes_by(self, *kinds: type[Op]) -> list[Change]:
+    def changes_by(self, *kinds: type[Op]) -> list[Transition]:
         """Those of ``changes`` that come of some kinds of operations; most rules need no others."""
-        known: list[Change] | None = self.worked_out.get(kinds)
+        known: list[Transition] | None = self.worked_out.get(kinds)
         if known is None:
             known = self.worked_out[kinds] = [
                 change for change in self.changes() if type(change.op) in kinds]

@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Hashable, Mapping
 from typing import NamedTuple
 
+from sockscript.expand.look import Looks
 from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
@@ -18,14 +19,12 @@ from sockscript.expand.solve import Read, asks_for_lengths, counts_found, guesse
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.machine.profile import Profile
-from sockscript.operations.ops import Knit, Op, ResetCounter
+from sockscript.operations.ops import Op, ResetCounter
 from sockscript.text.source import Problem
 from sockscript.trace.engine import Engine
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Script
 
-MANY_ROWS = 20
-"""So many passes in one go, with nothing in hold, look like any more of them (see ``look``)."""
 LONGEST_RANGE = 20_000_000
 """Lines performed for a whole range: some minutes.  A script that needs more never ends."""
 MOST_KEPT = 1_000_000
@@ -68,8 +67,6 @@ class Performed(NamedTuple):
     """What came of a section, and the machine that it leaves."""
 
     number: int
-    look: int
-    """The same for sections that look alike: see ``_look``."""
     record: SectionRecord
     moments: list[Moment]
     mishaps: list[Mishap]
@@ -87,17 +84,17 @@ class Found:
 
     def __init__(self, engine: Engine) -> None:
         self.engine = engine
-        self.root = _Node()
+        self.root = _PerformedNode()
 
 
-class _Node:
+class _PerformedNode:
     """A question and where its answers lead; at the end of a section, what came of it."""
 
     __slots__ = ("answers", "performed", "question")
 
     def __init__(self) -> None:
         self.question: Question | None = None
-        self.answers: dict[Answer, _Node] = {}
+        self.answers: dict[Answer, _PerformedNode] = {}
         self.performed: Performed | None = None
 
 
@@ -182,7 +179,7 @@ class Sharer:
         self.asks = read is not None and asks_for_lengths(script)
         self._counts: dict[tuple[object, ...], dict[str, Value]] = {}
         self.number = 0
-        self._looks: dict[tuple[object, ...], int] = {}
+        self._looks = Looks()
         self._forget()
 
     def _forget(self) -> None:
@@ -237,7 +234,7 @@ class Sharer:
 
     def _known(self, found: Found, names: Names, counter: int,
                size_name: str) -> Performed | None:
-        node: _Node | None = found.root
+        node: _PerformedNode | None = found.root
         while node is not None:
             if node.performed is not None or node.question is None:
                 return node.performed
@@ -254,12 +251,12 @@ class Sharer:
         for question, answer in run.asked:
             if node.question is None:
                 node.question = question
-            node = node.answers.setdefault(answer, _Node())
+            node = node.answers.setdefault(answer, _PerformedNode())
         key = (index + 1, *run.engine.situation())
         after = self.found.setdefault(key, Found(run.engine))
-        look = self._looks.setdefault(_look(run.moments), len(self._looks))
-        node.performed = Performed(self.number, look, run.sections[0], run.moments, run.mishaps,
-                                   run.lines_done,
+        record = run.sections[0]
+        record.look = self._looks.number(record, run.moments, self.script.source, 0)
+        node.performed = Performed(self.number, record, run.moments, run.mishaps, run.lines_done,
                                    (run.counter_set, engine.counter
                                     - (0 if run.counter_set else counter)), run.stopped, after)
         self.number += 1
@@ -273,7 +270,7 @@ def joined_run(run: Run, path: list[Performed]) -> Run:
         start = len(run.moments)
         record = SectionRecord(done.record.title, done.record.fabric, start)
         record.last = start + len(done.moments)
-        record.offset = start
+        record.offset, record.look = start, done.record.look
         record.instructions = done.record.instructions
         record.targets = done.record.targets
         record.wanted = done.record.wanted
@@ -289,19 +286,3 @@ def _lengths(script: Script, path: list[Performed]) -> list[object]:
     """All that a length depends on beside the sections themselves."""
     return [(gauge.stitches_per_mm, gauge.rows_per_mm) for gauge in script.gauges] + [
         wanted.aim for one in path for wanted in one.record.wanted]
-
-
-def _look(moments: list[Moment]) -> tuple[object, ...]:
-    """All of a section but its totals: of many plain rows in one go only whether they are odd."""
-    return tuple(
-        (_passes(moment), *moment.state[:3], *moment.state[4:10],
-         tuple((place.source.name, place.line) for place in moment.places))
-        for moment in moments)
-
-
-def _passes(moment: Moment) -> object:
-    op, state = moment.op, moment.state
-    if type(op) is Knit and op.passes > MANY_ROWS and not (
-            state.front.held or state.back.held):
-        return op.intent, MANY_ROWS + op.passes % 2
-    return op

@@ -14,14 +14,14 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-from sockscript.expand.run import Run, SectionRecord, Wanted
+from sockscript.expand.run import Run, SectionRecord, WantedLength
 from sockscript.numbers.quantity import Exact, Quantity
 from sockscript.numbers.rounding import round_to
 from sockscript.tree.instructions import KnitFor
 from sockscript.tree.script import Script
 
 
-class Reading(NamedTuple):
+class TapeReading(NamedTuple):
     """What is read off a finished run, in mm: lengths by the words of the language (None where
     there is no such part), and what each moment adds to the length of the piece."""
 
@@ -29,7 +29,7 @@ class Reading(NamedTuple):
     gained: Mapping[int, Exact]
 
 
-Read = Callable[[Run], Reading]
+Read = Callable[[Run], TapeReading]
 
 
 def asks_for_lengths(script: Script) -> bool:
@@ -44,7 +44,7 @@ def _within(block: tuple[Any, ...]) -> bool:
                or _within(getattr(line, "otherwise", ())) for line in block)
 
 
-def guesses(sections: list[SectionRecord]) -> Iterator[tuple[SectionRecord, Wanted]]:
+def guesses(sections: list[SectionRecord]) -> Iterator[tuple[SectionRecord, WantedLength]]:
     """The lines that have knitted a number of rows taken for granted: of each length the first."""
     seen = set()
     for section in sections:
@@ -60,7 +60,7 @@ def counts_found(run: Run, read: Read) -> dict[str, Quantity]:
     Where the length cannot be measured or the line adds nothing to it, the number taken for
     granted stays.
     """
-    reading = read(run) if run.stopped is None else Reading({}, {})
+    reading = read(run) if run.stopped is None else TapeReading({}, {})
     found = {}
     for section, wanted in guesses(run.sections):
         value = reading.lengths.get(wanted.what)

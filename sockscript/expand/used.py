@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path, PurePosixPath
 
-from sockscript.expand.beside import ENDING, HERE, Beside
+from sockscript.expand.beside import ENDING, HERE, FilesBeside
 from sockscript.expand.instead import exchange
 from sockscript.expand.techniques import MOST_FILES, Library
 from sockscript.text.source import Problem, Source, Span
@@ -18,14 +18,14 @@ def load_library(script: Script) -> tuple[Library, list[Problem]]:
 
     Only files in the script's own folder (or below it), or in its pack, are ever read.
     """
-    used = Used(script)
+    used = UsedFiles(script)
     library = Library(dict(script.techniques), used.techniques, used.files,
                       {**used.texts, **{one.name: one.script.source for one in script.based_on}})
     return library, used.problems + [
         problem for one in script.exchanges for problem in exchange(library, script, one)]
 
 
-class Used:
+class UsedFiles:
     """The files that a script uses, and those that they use.
 
     ``texts``: their sources, by the name that they have from the folder of the script.
@@ -35,7 +35,7 @@ class Used:
         self.techniques: dict[str, st.Technique] = {}
         self.files: dict[str, Script] = {}
         self.texts: dict[str, Source] = {}
-        self._beside = Beside(script.source)
+        self._beside = FilesBeside(script.source)
         self.problems = self._beside.problems
         # What a script names that this one builds on lies beside that one.
         folders = {id(one.script.source): PurePosixPath(one.name).parent

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run, SectionRecord, once
-from sockscript.expand.solve import Reading
+from sockscript.expand.solve import TapeReading
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import is_rib, measures
 from sockscript.fabric.pieces import Cup, Rows, pieces
@@ -55,13 +55,13 @@ def finished(run: Run) -> Finished:
                     (toe or None) if sock.closed else None, _mm_of_flaps(sock.heel))
 
 
-def reading(run: Run) -> Reading:
+def reading(run: Run) -> TapeReading:
     """The lengths of the whole piece for lines that find their rows, and what each moment adds."""
     whole = finished(run)
     sock = sock_of(run)
     rows = sock.piece.rows if sock is not None else []
-    return Reading({"foot length": whole.foot, "leg length": whole.leg},
-                   {one.moment: one.mm for one in rows if one.mm is not None})
+    return TapeReading({"foot length": whole.foot, "leg length": whole.leg},
+                       {one.moment: one.mm for one in rows if one.mm is not None})
 
 
 def _mm(rows: Iterable[Rows]) -> Fraction | None:

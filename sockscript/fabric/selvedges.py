@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from sockscript.expand.record import Change
+from sockscript.expand.record import Transition
 from sockscript.expand.run import Run, once
 from sockscript.fabric.begun import beginnings
 from sockscript.operations import ops
@@ -15,7 +15,7 @@ from sockscript.trace.state import BedState
 class PickedUp(NamedTuple):
     """Loops picked up along an edge: the line's operation, and how many open rows the edge had."""
 
-    change: Change
+    change: Transition
     there: int
 
 

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from sockscript.expand.techniques import Library
 from sockscript.findings.allow import Allowed
 from sockscript.findings.finding import Finding
+from sockscript.findings.in_one_run import Shapes
 from sockscript.findings.prove import (
     Prepared,
     Proof,
@@ -99,12 +100,15 @@ def begin_prepared(prepared: Prepared, machine: str | None = None) -> Checked:
 
 
 def prove_begun(begun: Checked, numbering: Callable[[Proof], StepNumber] | None = None,
-                proving: Callable[[Prepared, Profile], Proof] = prove) -> Checked:
-    """The whole verdict on a script that was begun; ``proving`` may know a part already."""
+                proving: Callable[[Prepared, Profile], Proof] = prove,
+                shapes: Shapes | None = None) -> Checked:
+    """The whole verdict on a script that was begun; ``proving`` and ``shapes`` may know a part
+    already."""
     if begun.prepared is None or begun.profile is None:
         return begun
     proof = proving(begun.prepared, begun.profile)
-    judged = judge_proof(proof, numbering(proof) if numbering is not None else None)
+    judged = judge_proof(proof, numbering(proof) if numbering is not None else None,
+                         shapes)
     return begun._replace(proof=proof, findings=tuple(judged.findings),
                           allowed=tuple(judged.allowed))
 

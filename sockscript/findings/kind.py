@@ -2,7 +2,7 @@
 
 The sentences are filled in with the needles and numbers of the first size concerned:
 ``{needles}`` names the needles (``L16 to R16``), ``{stitches}`` counts them (``3 stitches``),
-``{bed}``, ``{other}``, ``{amount}``, ``{name}`` come from the fault (see ``words``), and whatever
+``{bed}``, ``{other}``, ``{amount}``, ``{name}`` come from the fault (``filled_in``), and whatever
 else a rule gives by name as the detail of its mishap.
 """
 
@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal, NamedTuple, Union
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.operations.beds import Bed
 from sockscript.text.mend import Mend
@@ -37,7 +37,7 @@ class LedBy(NamedTuple):
     operation may have led to it.  ``first``: the first such operation, not the last.
     """
 
-    leads: Callable[[Change, Mishap], bool]
+    leads: Callable[[Transition, Mishap], bool]
     label: str
     noticed_before: bool = False
     first: bool = False
@@ -46,7 +46,7 @@ class LedBy(NamedTuple):
 class LedMost(NamedTuple):
     """The line that has most to do with it, by what each operation weighs; what to say of it."""
 
-    weight: Callable[[Change], int]
+    weight: Callable[[Transition], int]
     label: str
 
 

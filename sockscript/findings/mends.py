@@ -7,9 +7,9 @@ from typing import Union
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.filled_in import Fields
 from sockscript.findings.finding import Finding
 from sockscript.findings.kind import Kind, LineBefore, LineOut
-from sockscript.findings.words import Fields
 from sockscript.text.mend import Mend, PutBefore, TakeOut, mended_lines
 from sockscript.text.source import Problem, Source
 

@@ -6,7 +6,7 @@ from collections import Counter
 from operator import itemgetter
 from typing import NamedTuple
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
 from sockscript.operations import ops
@@ -15,92 +15,92 @@ from sockscript.text.source import Span
 from sockscript.trace.state import Snapshot
 
 
-def _hung(change: Change, mishap: Mishap) -> bool:
+def _hung(change: Transition, mishap: Mishap) -> bool:
     op = change.op
     item = mishap.fault.name if mishap.fault.name in ("comb", "weights") else "comb"
     return isinstance(op, ops.Tackle) and op.action == "hang" and op.item == item
 
 
-def _held(change: Change, mishap: Mishap) -> bool:
+def _held(change: Transition, mishap: Mishap) -> bool:
     op = change.op
     if not isinstance(op, ops.Place) or op.position != "hold":
         return False
     return mishap.fault.bed is not None and bool(op.on(mishap.fault.bed) & mishap.fault.needles)
 
 
-def _set(change: Change, mishap: Mishap) -> bool:
+def _set(change: Transition, mishap: Mishap) -> bool:
     op = change.op
     return isinstance(op, ops.SetBed) and (mishap.fault.bed is None or op.bed is mishap.fault.bed)
 
 
-def _threaded(change: Change, mishap: Mishap) -> bool:
+def _threaded(change: Transition, mishap: Mishap) -> bool:
     return isinstance(change.op, (ops.Thread, ops.Add, ops.Change)) and \
         mishap.fault.name in ("", change.op.yarn)
 
 
-def _racked(change: Change, mishap: Mishap) -> bool:
+def _racked(change: Transition, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.Rack)
 
 
-def _cut(change: Change, mishap: Mishap) -> bool:
+def _cut(change: Transition, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.Cut)
 
 
-def _circular(change: Change, mishap: Mishap) -> bool:
+def _circular(change: Transition, mishap: Mishap) -> bool:
     op = change.op
     return isinstance(op, ops.SetBed) and op.action == "circular"
 
 
-def _yarn_left(change: Change, mishap: Mishap) -> bool:
+def _yarn_left(change: Transition, mishap: Mishap) -> bool:
     return change.after.attached is not None and change.after.attached != change.before.attached
 
 
-def _carriage_came(change: Change, mishap: Mishap) -> bool:
+def _carriage_came(change: Transition, mishap: Mishap) -> bool:
     return change.before.carriage != change.after.carriage
 
 
-def _needles_changed(change: Change, mishap: Mishap) -> bool:
+def _needles_changed(change: Transition, mishap: Mishap) -> bool:
     """The number of stitches on a bed, or which of them work."""
     fault = mishap.fault
     return any(change.before.bed(bed)[:4] != change.after.bed(bed)[:4]
                for bed in BEDS if fault.bed is None or fault.bed is bed)
 
 
-def _put_on_one(change: Change, mishap: Mishap) -> bool:
+def _put_on_one(change: Transition, mishap: Mishap) -> bool:
     bed = mishap.fault.bed
     return bed is not None and change.before.bed(bed).double != change.after.bed(bed).double != 0
 
 
-def _knitted(change: Change, mishap: Mishap) -> bool:
+def _knitted(change: Transition, mishap: Mishap) -> bool:
     bed = mishap.fault.bed
     return isinstance(change.op, ops.Knit) and bed is not None \
         and change.before.bed(bed).action != "rest"
 
 
-def _held_at_an_end(change: Change, mishap: Mishap) -> bool:
+def _held_at_an_end(change: Transition, mishap: Mishap) -> bool:
     op = change.op
     return isinstance(op, ops.Place) and op.position == "hold" and any(
         op.on(bed) & change.before.bed(bed).loaded
         for bed in BEDS if mishap.fault.bed in (None, bed))
 
 
-def _dropped(change: Change, mishap: Mishap) -> bool:
+def _dropped(change: Transition, mishap: Mishap) -> bool:
     op, bed = change.op, mishap.fault.bed
     return isinstance(op, ops.Drop) and bed is not None \
         and bool(op.on(bed) & mishap.fault.needles)
 
 
-def _size_set(change: Change, mishap: Mishap) -> bool:
+def _size_set(change: Transition, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.SetSize)
 
 
-def _needles_set(change: Change, mishap: Mishap) -> bool:
+def _needles_set(change: Transition, mishap: Mishap) -> bool:
     op, bed = change.op, mishap.fault.bed
     return isinstance(op, ops.SetNeedles) and bed is not None \
         and bool(op.on(bed) & mishap.fault.needles)
 
 
-def _emptied(change: Change, mishap: Mishap) -> bool:
+def _emptied(change: Transition, mishap: Mishap) -> bool:
     """Needles came to be in work without a stitch."""
     fault = mishap.fault
     if fault.bed is None:
@@ -109,18 +109,18 @@ def _emptied(change: Change, mishap: Mishap) -> bool:
     return bool(fault.needles & after.in_use & ~after.loaded & (before.loaded | ~before.in_use))
 
 
-def _went(change: Change, mishap: Mishap) -> bool:
+def _went(change: Transition, mishap: Mishap) -> bool:
     """The last stitch of a bed, or of both, went away."""
     beds = [bed for bed in BEDS if mishap.fault.bed in (None, bed)]
     return any(change.before.bed(bed).loaded for bed in beds) \
         and not any(change.after.bed(bed).loaded for bed in beds)
 
 
-def _moved_by_hand(change: Change, mishap: Mishap) -> bool:
+def _moved_by_hand(change: Transition, mishap: Mishap) -> bool:
     return isinstance(change.op, MOVING)
 
 
-def _shaped(change: Change, mishap: Mishap) -> bool:
+def _shaped(change: Transition, mishap: Mishap) -> bool:
     """The number of stitches changes otherwise than by taking them off."""
     return not isinstance(change.op, TAKING_OFF) \
         and _stitches(change.before) != _stitches(change.after)
@@ -130,7 +130,7 @@ def _stitches(state: Snapshot) -> int:
     return sum(state.bed(bed).stitches() for bed in BEDS)
 
 
-def _rows(change: Change) -> int:
+def _rows(change: Transition) -> int:
     return change.op.passes if isinstance(change.op, ops.Knit) else 0
 
 
@@ -201,7 +201,7 @@ def _weightiest(led: LedMost, mishap: Mishap, run: Run) -> Led | None:
     """The line with most weight, in the section that the mishap is told of if it is of one."""
     own = _aiming(mishap, run)
     weights: Counter[tuple[Span, ...]] = Counter()
-    by_line: dict[tuple[Span, ...], Change] = {}
+    by_line: dict[tuple[Span, ...], Transition] = {}
     for change in run.changes():
         if not own or any(section.first <= change.number < section.last for section in own):
             weights[change.moment.places] += led.weight(change)
@@ -224,7 +224,7 @@ def last_count(run: Run) -> Led | None:
     return None
 
 
-def _led(change: Change, label: str, run: Run) -> Led:
+def _led(change: Transition, label: str, run: Run) -> Led:
     places = change.moment.places
     own = [place for place in places if run.script.wrote(place)]
     return Led(own[-1] if own else places[-1], label, places)

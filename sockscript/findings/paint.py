@@ -33,7 +33,7 @@ def _in(code: str) -> Callable[[str], str]:
 
 
 def _code(line: str) -> str:
-    from sockscript.highlight.runs import runs_of
+    from sockscript.highlight.text_runs import runs_of
 
     return "".join(_in(_KINDS[run.kind])(run.letters) if run.kind else run.letters
                    for run in runs_of([line])[0])

@@ -19,13 +19,13 @@ from sockscript.findings.allow import Allowed, sift, unknown_names
 from sockscript.findings.catalogue import KINDS
 from sockscript.findings.counts import NOTHING, behind_count
 from sockscript.findings.drawing import drawing
+from sockscript.findings.filled_in import counter_of, describe
 from sockscript.findings.finding import Finding
 from sockscript.findings.folding import with_causes
+from sockscript.findings.in_one_run import Key, Shapes, seen_in, without_what_follows
 from sockscript.findings.mends import mend_of
 from sockscript.findings.places import also, places_of, way_to
 from sockscript.findings.rules import WHOLE_RULES
-from sockscript.findings.seen import Key, seen_in, without_what_follows
-from sockscript.findings.words import counter_of, describe
 from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, show
@@ -187,13 +187,16 @@ def findings_of(proof: Proof) -> list[Finding]:
     return judge_proof(proof, None).findings
 
 
-def judge_proof(proof: Proof, step_number: StepNumber | None) -> Judged:
+def judge_proof(proof: Proof, step_number: StepNumber | None, shapes: Shapes | None = None
+                ) -> Judged:
     """What the machine lacks, and everything found, in the order of the work; the same thing in
-    several sizes is one finding."""
+    several sizes is one finding.
+
+    ``shapes``: what is known of runs that look alike, from versions before this one."""
     gathered: dict[Key, _Gathered] = {}
     for size, outcomes in enumerate(proof.outcomes):
         for number, outcome in enumerate(outcomes):
-            for key, what in seen_in(outcome.run):
+            for key, what in seen_in(outcome.run, shapes):
                 kept = gathered.setdefault(key, _Gathered(what, outcome, size))
                 kept.cases.add((size, number))
                 kept.times[size, number] = kept.times.get((size, number), 0) + 1

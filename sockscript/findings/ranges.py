@@ -7,9 +7,8 @@ Every combination is knitted by the simulator, except what it has in common with
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import chain
 from typing import Any, Literal, NamedTuple
 
 from attrs import evolve
@@ -17,23 +16,15 @@ from attrs import evolve
 from sockscript.expand.conditions import compare
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.expand.share import Performed, Sharer, joined_run
+from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import allowances
 from sockscript.findings.catalogue import KINDS
+from sockscript.findings.in_one_run import Key, Shapes, seen_in, without_what_follows
 from sockscript.findings.kind import Severity
 from sockscript.findings.prove import Prepared
-from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
 from sockscript.findings.rules.feet import measured
-from sockscript.findings.seen import (
-    Key,
-    keyed,
-    seen_in,
-    stopped_by,
-    without_echoes,
-    without_what_follows,
-)
 from sockscript.machine.load import lacks
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity, tidy
@@ -46,7 +37,7 @@ MOST_COMBINATIONS = 200_000
 """More would take hours; the steps of the ranges can be made larger."""
 
 
-class Dimension(NamedTuple):
+class RangeAxis(NamedTuple):
     """Something that varies: a ranged value, a gauge, an option, or the size."""
 
     label: str
@@ -90,17 +81,17 @@ Chosen = tuple[int, ...]
 """One value of each dimension, by its index."""
 
 
-def dimensions(script: Script) -> tuple[Dimension, ...]:
+def dimensions(script: Script) -> tuple[RangeAxis, ...]:
     """What varies: the ranges, then the options, then the sizes where they matter."""
     works_for = script.works_for
     assert works_for is not None
-    found = [Dimension(one.label, one.what, one.name, one.values) for one in works_for.ranges]
-    found.extend(Dimension(option.name, "option", option.name, (option.default, *(
+    found = [RangeAxis(one.label, one.what, one.name, one.values) for one in works_for.ranges]
+    found.extend(RangeAxis(option.name, "option", option.name, (option.default, *(
         value for value in option.values if value != option.default)))
         for option in script.options)
     sizes = script.sizes
     if sizes is not None and len(sizes.names) > 1 and _size_matters(script, works_for):
-        found.append(Dimension("size", "size", "size", sizes.names))
+        found.append(RangeAxis("size", "size", "size", sizes.names))
     return tuple(found)
 
 
@@ -121,12 +112,12 @@ def _asks_size(node: Any) -> bool:
     return any(_asks_size(getattr(node, attribute.name)) for attribute in attributes)
 
 
-def combinations(dims: Sequence[Dimension]) -> int:
+def combinations(dims: Sequence[RangeAxis]) -> int:
     """How many combinations there are."""
     return math.prod(len(dim.values) for dim in dims)
 
 
-def combination(dims: Sequence[Dimension], index: int) -> Chosen:
+def combination(dims: Sequence[RangeAxis], index: int) -> Chosen:
     """The combination with this number; the last dimension varies fastest."""
     chosen = []
     for dim in reversed(dims):
@@ -146,7 +137,7 @@ class RangeProof:
                                  for lack in lacks(prepared.script, profile))
         """What the machine has not, whatever the values are."""
         self._scripts: dict[tuple[Value, ...], Script] = {}
-        self._shapes: dict[tuple[object, ...], list[Mishap]] = {}
+        self._shapes = Shapes()
         self._verdicts: dict[tuple[object, ...], Verdict] = {}
 
     def survey(self, first: int, last: int) -> Survey:
@@ -185,18 +176,8 @@ class RangeProof:
         known = self._verdicts.get(key)
         if known is None:
             known = self._verdicts[key] = self.lacking.union(
-                self._troubles(joined_run(run, path), path))
+                troubles(joined_run(run, path), self._shapes))
         return known
-
-    def _troubles(self, run: Run, path: list[Performed]) -> set[Trouble]:
-        """What goes wrong; the rules of shape look only once at sections that look alike."""
-        key = (*(done.look for done in path), path[-1].stopped is None)
-        shape = self._shapes.get(key)
-        if shape is None:
-            shape = self._shapes[key] = [m for rule in SHAPE_RULES for m in rule(run)]
-        measure = [m for rule in MEASURE_RULES for m in rule(run)]
-        return _troubles(run, dict(chain(keyed(chain(without_echoes(run), shape, measure)),
-                                         stopped_by(run))))
 
     def _script(self, gauges: dict[tuple[str, str], Quantity]) -> Script:
         key = tuple(gauges.values())
@@ -236,12 +217,9 @@ def _admissible(script: Script, names: Names) -> bool:
     return True
 
 
-def troubles(run: Run) -> set[Trouble]:
+def troubles(run: Run, shapes: Shapes | None = None) -> set[Trouble]:
     """What goes wrong in a run, as it is compared between runs."""
-    return _troubles(run, dict(seen_in(run)))
-
-
-def _troubles(run: Run, seen: Mapping[Key, Mishap | Problem]) -> set[Trouble]:
+    seen: dict[Key, Mishap | Problem] = dict(seen_in(run, shapes))
     known = allowances(run.script)
     found = set()
     for key in without_what_follows(seen):
@@ -263,7 +241,7 @@ def _other_file(script: Script, at: Span) -> str:
     return "" if at.source is script.source else at.source.name
 
 
-def settled_script(script: Script, dims: Sequence[Dimension], chosen: Chosen) -> Script:
+def settled_script(script: Script, dims: Sequence[RangeAxis], chosen: Chosen) -> Script:
     """The script with one size, one choice and the values of one combination, to be proved
     by itself."""
     values = {(dim.what, dim.name): dim.values[index]

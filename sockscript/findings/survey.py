@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from sockscript.findings.ranges import (
     Chosen,
-    Dimension,
+    RangeAxis,
     Survey,
     Trouble,
     Verdict,
@@ -16,7 +16,7 @@ from sockscript.findings.ranges import (
 )
 
 
-class Occurrence(NamedTuple):
+class CountedTrouble(NamedTuple):
     """A trouble: how often, with which values of each dimension, and its first combination."""
 
     trouble: Trouble
@@ -32,11 +32,11 @@ class Summary(NamedTuple):
     tried.  ``tried_values``: the values of each dimension that occur in what was tried.
     """
 
-    dims: tuple[Dimension, ...]
+    dims: tuple[RangeAxis, ...]
     tried: int
     left_out: int
     knit: int
-    occurrences: tuple[Occurrence, ...]
+    occurrences: tuple[CountedTrouble, ...]
     shares: tuple[tuple[tuple[int, int], ...], ...]
 
     @property
@@ -63,7 +63,7 @@ def joined(surveys: Iterable[Survey]) -> Survey:
     return Survey(tuple(numbers), tuple(which))
 
 
-def summarise(dims: Sequence[Dimension], survey: Survey) -> Summary:
+def summarise(dims: Sequence[RangeAxis], survey: Survey) -> Summary:
     """Count what knits and what goes wrong."""
     assert len(survey.which) == combinations(dims)
     shares = [[[0, 0] for _ in dim.values] for dim in dims]
@@ -88,7 +88,7 @@ def summarise(dims: Sequence[Dimension], survey: Survey) -> Summary:
                 seen.add(value)
     order = {"fault": 0, "warning": 1, "advice": 2}
     occurrences = sorted(
-        (Occurrence(trouble, counts[trouble], tuple(map(frozenset, values)), example)
+        (CountedTrouble(trouble, counts[trouble], tuple(map(frozenset, values)), example)
          for trouble, (values, example) in found.items()),
         key=lambda o: (order[o.trouble.severity], -o.times, o.trouble.file, o.trouble.line,
                        o.trouble.kind, o.trouble.name))

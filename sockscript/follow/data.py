@@ -8,7 +8,7 @@ from itertools import groupby
 
 from sockscript.fabric.tape import tape
 from sockscript.fit.pace import Pace
-from sockscript.follow.stops import Stop, Walk
+from sockscript.follow.walk import Stop, Walk
 from sockscript.numbers.figures import shown
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.outline import Outline, Prose

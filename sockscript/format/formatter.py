@@ -9,8 +9,8 @@ from lark import Lark
 
 from sockscript.format.comments import Comments
 from sockscript.format.same import same_meaning
+from sockscript.format.spelling import Read, read_line, spaced
 from sockscript.format.tables import in_columns, range_cells, size_cells
-from sockscript.format.words import Read, read_line, spaced
 from sockscript.text.layout import Line, lay_out, without_comment
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Problem, Source

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.format.words import AMOUNTS, Read, spaced
+from sockscript.format.spelling import AMOUNTS, Read, spaced
 
 GAP = "  "
 """Between two columns."""

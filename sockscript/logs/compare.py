@@ -9,7 +9,7 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.tape import OnTheTape, tape
 from sockscript.fit.pace import Pace
-from sockscript.follow.stops import Stop, Walk
+from sockscript.follow.walk import Stop, Walk
 from sockscript.logs.log_file import Log, Note
 from sockscript.sheet.numbering import Plan
 from sockscript.tree.script import Gauge
@@ -32,7 +32,7 @@ class Knitted(NamedTuple):
         return self.plan.runs[self.size]
 
 
-class Measured(NamedTuple):
+class MeasuredInSocks(NamedTuple):
     """One thing measured in several socks of a size; millimetres or grams."""
 
     words: str
@@ -56,7 +56,7 @@ class OfSize(NamedTuple):
 
     size: str
     socks: int
-    measured: tuple[Measured, ...]
+    measured: tuple[MeasuredInSocks, ...]
 
 
 class Fitted(NamedTuple):
@@ -100,7 +100,7 @@ class Strange(NamedTuple):
     planned: float
 
 
-class Comparison(NamedTuple):
+class LogComparison(NamedTuple):
     """All that the logs tell; ``inches``: the script measures in inches."""
 
     sizes: tuple[OfSize, ...]
@@ -111,7 +111,7 @@ class Comparison(NamedTuple):
     inches: bool = False
 
 
-def compare(knitted: Sequence[Knitted], pace: Pace) -> Comparison:
+def compare(knitted: Sequence[Knitted], pace: Pace) -> LogComparison:
     """Put the logs of one pattern together; ``pace`` is that by which time is reckoned."""
     pairs: list[tuple[Knitted, OnTheTape, float]] = []
     strange = []
@@ -124,9 +124,9 @@ def compare(knitted: Sequence[Knitted], pace: Pace) -> Comparison:
                 pairs.append((one, planned, value))
             else:
                 strange.append(Strange(one.log, planned.words, value, planned.value))
-    return Comparison(_by_size(knitted, pairs), _fitted(knitted, pairs), _by_step(knitted, pace),
-                      tuple(_knitter(one, pace) for one in knitted), tuple(strange),
-                      any(one.run.script.inches for one in knitted))
+    return LogComparison(_by_size(knitted, pairs), _fitted(knitted, pairs), _by_step(knitted, pace),
+                         tuple(_knitter(one, pace) for one in knitted), tuple(strange),
+                         any(one.run.script.inches for one in knitted))
 
 
 def _by_size(knitted: Sequence[Knitted],
@@ -137,9 +137,9 @@ def _by_size(knitted: Sequence[Knitted],
         rows = []
         for key in dict.fromkeys(planned.key for planned, _ in here):
             same = [(planned, value) for planned, value in here if planned.key == key]
-            rows.append(Measured(same[0][0].words, same[0][0].what,
-                                 fmean(planned.value for planned, _ in same),
-                                 tuple(value for _, value in same)))
+            rows.append(MeasuredInSocks(same[0][0].words, same[0][0].what,
+                                        fmean(planned.value for planned, _ in same),
+                                        tuple(value for _, value in same)))
         of_size = [one for one in knitted if one.size == size]
         found.append(OfSize(of_size[0].plan.names[size], len(of_size), tuple(rows)))
     return tuple(found)

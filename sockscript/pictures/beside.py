@@ -33,27 +33,27 @@ AROUND = 2
 """Waiting needles that are drawn beside those that knit."""
 
 
-class Beside(NamedTuple):
+class DrawingBeside(NamedTuple):
     """A drawing, and the number of the instruction at which what it shows begins."""
 
     picture: Picture
     instruction: int
 
 
-def turnings_beside(run: Run) -> dict[int, Beside]:
+def turnings_beside(run: Run) -> dict[int, DrawingBeside]:
     """The first turning of a run, by the number of its section."""
     turning = turning_of(run)
     if turning is None:
         return {}
     section = next(n for n, one in enumerate(run.sections)
                    if one.first <= turning.first < one.last)
-    return {section: Beside(_turning(turning), run.moments[turning.first].instruction)}
+    return {section: DrawingBeside(_turning(turning), run.moments[turning.first].instruction)}
 
 
-def short_rows_beside(run: Run) -> dict[int, Beside]:
+def short_rows_beside(run: Run) -> dict[int, DrawingBeside]:
     """The short rows of every section that has them, by its number."""
-    return {found[0].section: Beside(_short_rows(run, bed, found, f"short-rows-{number}"),
-                                     run.moments[found[0].moment].instruction)
+    return {found[0].section: DrawingBeside(_short_rows(run, bed, found, f"short-rows-{number}"),
+                                            run.moments[found[0].moment].instruction)
             for number, (bed, found) in enumerate(short_row_courses(run))
             if len(found) >= FEW_ROWS}
 

@@ -19,7 +19,7 @@ CLOSE = 0.04
 """A foot that is shorter on the shape by no more than this share needs no word about it."""
 
 
-class Measured(NamedTuple):
+class TapedLength(NamedTuple):
     """A length or girth taken from the relaxed shape, in mm; ``counted``: what stitches and rows
     say."""
 
@@ -58,23 +58,23 @@ def girth(shape: Shape, ring: tuple[int, ...]) -> float:
                for a, b in zip(ring, (*ring[1:], ring[0]), strict=True))
 
 
-def measured(run: Run, shape: Shape) -> list[Measured]:
+def measured(run: Run, shape: Shape) -> list[TapedLength]:
     """Girth of each section at its middle; foot (heel to tip) and leg (edge to the start of the
     heel, along the wales) of a sock."""
     found = []
     for section, record in enumerate(run.sections):
         rings = rings_in(shape, section)
         if len(rings) > 3:
-            found.append(Measured(f"{record.title}, round",
-                                  girth(shape, rings[len(rings) // 2])))
+            found.append(TapedLength(f"{record.title}, round",
+                                     girth(shape, rings[len(rings) // 2])))
     parts = sections_of(run)
     if parts is not None:
         whole = finished(run)
         low, high = _ends(shape, (*parts.heel, *parts.foot, *parts.toe), foot_axis(shape, parts))
-        found.append(Measured("Foot, heel to tip", high - low,
-                              None if whole.foot is None else float(whole.foot)))
+        found.append(TapedLength("Foot, heel to tip", high - low,
+                                 None if whole.foot is None else float(whole.foot)))
         if parts.leg:
-            found.append(Measured("Leg, to the heel", sum(_deep(shape, n) for n in parts.leg)))
+            found.append(TapedLength("Leg, to the heel", sum(_deep(shape, n) for n in parts.leg)))
     return found
 
 

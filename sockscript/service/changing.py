@@ -10,12 +10,12 @@ from pygls.exceptions import JsonRpcInvalidParams
 
 from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.service.completion import Completion, completions
+from sockscript.service.diagnostics import diagnostics, edit_for, title_of
 from sockscript.service.document import Document
 from sockscript.service.lines import size_names
-from sockscript.service.marks import change_for, marks, title_of
 from sockscript.service.rename import Refused, rename, rename_place
 from sockscript.service.server import CHOOSE_SIZE, SockscriptServer
-from sockscript.service.templates import Part, Stop
+from sockscript.service.templates import Part, TabStop
 
 _KINDS = {"line": lsp.CompletionItemKind.Keyword, "word": lsp.CompletionItemKind.Keyword,
           "needles": lsp.CompletionItemKind.Value, "name": lsp.CompletionItemKind.Variable,
@@ -41,13 +41,13 @@ def _mend(server: SockscriptServer) -> None:
               ) -> list[lsp.CodeAction | lsp.Command]:
         uri = params.text_document.uri
         found: list[lsp.CodeAction | lsp.Command] = []
-        for mark in marks(document):
-            if mark.mend is None or not _same_line(server.range(mark.at), params.range):
+        for diagnostic in diagnostics(document):
+            if diagnostic.mend is None or not _same_line(server.range(diagnostic.at), params.range):
                 continue
-            edit = server.edit(change_for(mark.mend, document), document)
+            edit = server.edit(edit_for(diagnostic.mend, document), document)
             found.append(lsp.CodeAction(
-                title_of(mark.mend, document), lsp.CodeActionKind.QuickFix,
-                [server.diagnostic(mark, document, uri)], is_preferred=True,
+                title_of(diagnostic.mend, document), lsp.CodeActionKind.QuickFix,
+                [server.diagnostic(diagnostic, document, uri)], is_preferred=True,
                 edit=lsp.WorkspaceEdit({uri: [edit]})))
         if _on_sizes(document, params.range):
             # For editors without a command of their own for it.
@@ -125,10 +125,10 @@ def _snippet(parts: Sequence[Part]) -> str:
     """Parts in the protocol's snippet syntax."""
     text, stops = [], 0
     for part in parts:
-        letters = part.text if isinstance(part, Stop) else part
+        letters = part.text if isinstance(part, TabStop) else part
         for special in "\\$}":
             letters = letters.replace(special, f"\\{special}")
-        if isinstance(part, Stop):
+        if isinstance(part, TabStop):
             stops += 1
             text.append(f"${{{stops}:{letters}}}")
         else:

@@ -9,8 +9,8 @@ from typing import Literal, NamedTuple
 from lark.exceptions import LarkError
 
 from sockscript.service.document import Document
-from sockscript.service.fitting import Fitting, names_that_fit
-from sockscript.service.known import Known, known_names, of_roles
+from sockscript.service.fitting import FittingNames, names_that_fit
+from sockscript.service.known import KnownName, known_names, of_roles
 from sockscript.service.meanings import FUNCTIONS, STATEMENTS, WORDS
 from sockscript.service.mentions import Role
 from sockscript.service.reading import BLOCK_RULES
@@ -218,7 +218,7 @@ def _accepted(head: str, rule: str) -> frozenset[str]:
 
 
 def _lines(document: Document, standing: Standing,
-           names: tuple[Known, ...]) -> Iterator[Completion]:
+           names: tuple[KnownName, ...]) -> Iterator[Completion]:
     known: dict[str, list[str]] = {role: [name.name for name in of_roles(names, role)]
              for role in _FOR_STOPS}
     match standing.rule:
@@ -269,8 +269,8 @@ def _settings() -> Iterator[Completion]:
 
 
 def _further(document: Document, head: str, standing: Standing, accepted: frozenset[str],
-             names: tuple[Known, ...]) -> Iterator[Completion]:
-    def of_names(fitting: Fitting) -> Iterator[Completion]:
+             names: tuple[KnownName, ...]) -> Iterator[Completion]:
+    def of_names(fitting: FittingNames) -> Iterator[Completion]:
         for one in fitting.names:
             yield Completion(one.label, "technique" if one.technique else "name", one.about,
                              one.parts, 0, 0)
@@ -327,7 +327,7 @@ def _functions() -> Iterator[Completion]:
 
 
 def _words(words: set[str], accepted: frozenset[str],
-           names: tuple[Known, ...]) -> Iterator[Completion]:
+           names: tuple[KnownName, ...]) -> Iterator[Completion]:
     condition = "TUBE" in accepted and "BEDS" in accepted
     needed = "TUCK" in accepted and "RACKING" in accepted
     sizes = {"size": [name.name for name in of_roles(names, "size")]}

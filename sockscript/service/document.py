@@ -10,10 +10,12 @@ from sockscript.expand.again import Again, SectionKey
 from sockscript.expand.builds_on import put_together
 from sockscript.expand.explore import all_choices
 from sockscript.expand.known_names import NamedBefore
+from sockscript.expand.look import Looks
 from sockscript.expand.techniques import Library
 from sockscript.expand.used import load_library
 from sockscript.fabric.finished import reading
 from sockscript.findings.checked import Checked, begin_prepared, much_kept, prove_begun
+from sockscript.findings.in_one_run import Shapes
 from sockscript.findings.prove import Prepared, Proof, looked_over
 from sockscript.machine.load import profile_of
 from sockscript.machine.profile import Profile
@@ -50,7 +52,9 @@ class Document:
     def __init__(self, name: str, folder: Path | None = None, machine: str | None = None) -> None:
         self.machine = machine
         self.source = Source(name, "", folder)
-        self.again = Again(reading)
+        self.again = Again(reading, Looks())
+        self._basis: Hashable = None
+        self._shapes = Shapes()
         self._before = ReadBefore()
         self._library: tuple[Hashable, Library, list[Problem]] | None = None
         self._named: NamedBefore = {}
@@ -103,7 +107,7 @@ class Document:
                                self.machine)
         if begun.profile is None:
             return begun
-        checked = prove_begun(begun, proving=self._prove)
+        checked = prove_begun(begun, proving=self._prove, shapes=self._shapes)
         self._good_code = code
         return checked
 
@@ -124,6 +128,8 @@ class Document:
             # Sections come from several files: nothing is kept from one version to the next.
             keys = [SectionKey(str(number), 0) for number, _ in enumerate(script.sections)]
             basis = object()
+        if basis != self._basis:
+            self._basis, self._shapes = basis, Shapes()
         choices = all_choices(script)
         outcomes = self.again.outcomes(script, prepared.library, profile, choices, basis, keys)
         sizes = len(script.sizes.names) if script.sizes is not None else 1

@@ -10,11 +10,11 @@ from weakref import WeakKeyDictionary
 
 from sockscript.expand.techniques import MOST_FILES
 from sockscript.service.document import Document
-from sockscript.service.reading import Reading, read_source_lines, reading
+from sockscript.service.reading import LinesRead, read_source_lines, reading
 from sockscript.service.symbols import FileNames, file_names
 from sockscript.text.source import Source, read_source
 
-_open: WeakKeyDictionary[Document, tuple[Reading, FileNames]] = WeakKeyDictionary()
+_open: WeakKeyDictionary[Document, tuple[LinesRead, FileNames]] = WeakKeyDictionary()
 
 
 class File(NamedTuple):
@@ -65,12 +65,12 @@ def _file_at(path: Path, changed: int, size: int) -> File | None:
     return File(path, file_names(read, str(path)), _uses(read, source.folder))
 
 
-def _uses(read: Reading, folder: Path | None) -> tuple[Path, ...]:
+def _uses(read: LinesRead, folder: Path | None) -> tuple[Path, ...]:
     """Only files in the folder of the script or below it are ever read."""
     return tuple(path for path, _ in use_lines(read, folder))
 
 
-def use_lines(read: Reading, folder: Path | None) -> Iterator[tuple[Path, int]]:
+def use_lines(read: LinesRead, folder: Path | None) -> Iterator[tuple[Path, int]]:
     """The files named in lines ``use`` and ``builds on``, and the numbers of those lines."""
     if folder is None:
         return

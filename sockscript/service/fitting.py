@@ -11,7 +11,7 @@ from sockscript.findings.catalogue import KINDS
 from sockscript.fit.foot_table import SIZES
 from sockscript.service.document import Document
 from sockscript.service.known import (
-    Known,
+    KnownName,
     KnownTechnique,
     Takes,
     known_techniques,
@@ -20,10 +20,10 @@ from sockscript.service.known import (
 )
 from sockscript.service.mentions import Role
 from sockscript.service.reading import by_looks
-from sockscript.service.templates import Part, Stop
+from sockscript.service.templates import Part, TabStop
 
 
-class Name(NamedTuple):
+class FittingName(NamedTuple):
     """A name that fits, what it is, and what to write."""
 
     label: str
@@ -32,10 +32,10 @@ class Name(NamedTuple):
     technique: bool = False
 
 
-class Fitting(NamedTuple):
+class FittingNames(NamedTuple):
     """Names that fit; ``only``: nothing else does."""
 
-    names: tuple[Name, ...]
+    names: tuple[FittingName, ...]
     only: bool = False
 
 
@@ -46,20 +46,20 @@ _GROUPS: tuple[Role, ...] = ("parameter", "group", "word")
 _DEFINING = frozenset({"let", "option", "yarn", "gauge", "technique"})
 
 
-def names_that_fit(document: Document, head: str, rule: str, names: tuple[Known, ...],
-                   value: bool) -> Fitting:
+def names_that_fit(document: Document, head: str, rule: str, names: tuple[KnownName, ...],
+                   value: bool) -> FittingNames:
     """The names that can follow ``head``; ``value``: a value may stand there."""
     words = [piece.text.lower() for piece in by_looks(head)]
     first = words[0] if words else ""
     last = words[-1] if words else ""
     if rule == "size_row":
-        return Fitting(tuple(_feet()) if first == "feet" else (), True)
+        return FittingNames(tuple(_feet()) if first == "feet" else (), True)
     if rule == "range_row" and len(words) < 2:
-        return Fitting(tuple(_ranges(names)) if not words else
-                       _plain(of_roles(names, "fabric")) if first == "gauge" else
-                       _plain(of_roles(names, *_VALUES)))
+        return FittingNames(tuple(_ranges(names)) if not words else
+                            _plain(of_roles(names, "fabric")) if first == "gauge" else
+                            _plain(of_roles(names, *_VALUES)))
     if rule in ("machine_line", "word_line"):
-        return Fitting(())
+        return FittingNames(())
     if rule == "line":
         if first == "do":
             found = _in_call(document, words, names)
@@ -68,26 +68,26 @@ def names_that_fit(document: Document, head: str, rule: str, names: tuple[Known,
         roles = _roles(first, words, last)
         if roles is not None:
             alone = (roles != _GROUPS and first != "sew") or first == "rehang"
-            return Fitting(_plain(of_roles(names, *roles)), alone)
+            return FittingNames(_plain(of_roles(names, *roles)), alone)
         if first == "allow" and len(words) == 1:
-            return Fitting(tuple(_findings(document)), True)
+            return FittingNames(tuple(_findings(document)), True)
         if first in _DEFINING and len(words) == 1:
             # A new name: only its author knows it.
-            return Fitting((), True)
+            return FittingNames((), True)
         if first == "option" and "default" in words:
-            return Fitting(tuple(Name(word, "One of the choices before it.", (word,))
-                                 for word in words[2:] if word not in (",", "default")))
+            return FittingNames(tuple(FittingName(word, "One of the choices before it.", (word,))
+                                      for word in words[2:] if word not in (",", "default")))
         if first == "sizes" or (first == "option" and len(words) > 1):
-            return Fitting((), True)
+            return FittingNames((), True)
     if _FABRIC.search(head):
-        return Fitting(_plain(of_roles(names, "fabric")), True)
+        return FittingNames(_plain(of_roles(names, "fabric")), True)
     compared = _compared(words)
     if compared:
-        return Fitting((*_choices(document, compared), *_plain(of_roles(names, *_VALUES)),
-                        *_plain(of_roles(names, "yarn"))))
+        return FittingNames((*_choices(document, compared), *_plain(of_roles(names, *_VALUES)),
+                             *_plain(of_roles(names, "yarn"))))
     if value:
-        return Fitting(_plain(of_roles(names, *_VALUES)))
-    return Fitting(_plain(of_roles(names, "parameter")))
+        return FittingNames(_plain(of_roles(names, *_VALUES)))
+    return FittingNames(_plain(of_roles(names, "parameter")))
 
 
 def _roles(first: str, words: list[str], last: str) -> tuple[Role, ...] | None:
@@ -111,33 +111,33 @@ def _roles(first: str, words: list[str], last: str) -> tuple[Role, ...] | None:
     return None
 
 
-def _plain(names: Iterable[Known]) -> tuple[Name, ...]:
-    return tuple(Name(name.name, name.about, (name.name,)) for name in names)
+def _plain(names: Iterable[KnownName]) -> tuple[FittingName, ...]:
+    return tuple(FittingName(name.name, name.about, (name.name,)) for name in names)
 
 
-def _feet() -> Iterator[Name]:
+def _feet() -> Iterator[FittingName]:
     for person, (low, high) in SIZES.items():
         for number in range(low, high + 1):
             name = f"{person}-{number}"
-            yield Name(name, "A foot by its European shoe size.", (name,))
+            yield FittingName(name, "A foot by its European shoe size.", (name,))
 
 
-def _ranges(names: tuple[Known, ...]) -> Iterator[Name]:
+def _ranges(names: tuple[KnownName, ...]) -> Iterator[FittingName]:
     for name in of_roles(names, "measurement"):
-        yield Name(name.name, name.about,
-                   (f"{name.name} ", Stop("18"), " to ", Stop("28"), " cm by ", Stop("1"), " cm"))
+        yield FittingName(name.name, name.about, (
+            f"{name.name} ", TabStop("18"), " to ", TabStop("28"), " cm by ", TabStop("1"), " cm"))
     for name in of_roles(names, "let"):
-        yield Name(name.name, name.about,
-                   (f"{name.name} ", Stop("44"), " to ", Stop("96"), " by ", Stop("4")))
+        yield FittingName(name.name, name.about, (
+            f"{name.name} ", TabStop("44"), " to ", TabStop("96"), " by ", TabStop("4")))
 
 
-def _findings(document: Document) -> Iterator[Name]:
+def _findings(document: Document) -> Iterator[FittingName]:
     """Findings, first those of the last version that could be knitted, and faults last."""
     good = document.last_good
     here = {finding.kind for finding in good.findings} if good is not None else set()
     for name, kind in sorted(KINDS.items(), key=lambda item: (
             item[0] not in here, item[1].severity == "fault")):
-        yield Name(name, kind.advice, (name,))
+        yield FittingName(name, kind.advice, (name,))
 
 
 def _compared(words: list[str]) -> str:
@@ -149,50 +149,52 @@ def _compared(words: list[str]) -> str:
     return ""
 
 
-def _choices(document: Document, name: str) -> Iterator[Name]:
+def _choices(document: Document, name: str) -> Iterator[FittingName]:
     """The choices of an option, or the words with which a technique compares its value."""
     for option in document.examined.script.options:
         if option.name == name:
             for choice in option.values:
                 if isinstance(choice, str):
-                    yield Name(choice, f"One of the choices of '{name}'.", (choice,))
+                    yield FittingName(choice, f"One of the choices of '{name}'.", (choice,))
 
 
 # ---- calls of techniques
 
 
-def _in_call(document: Document, words: list[str], names: tuple[Known, ...]) -> Fitting | None:
+def _in_call(document: Document, words: list[str], names: tuple[KnownName, ...]
+             ) -> FittingNames | None:
     """Names in a line that begins with ``do``; None where a bed stands."""
     last = words[-1]
     if len(words) == 1:
-        return Fitting(tuple(_call(found, names) for found in known_techniques(document)), True)
+        calls = tuple(_call(found, names) for found in known_techniques(document))
+        return FittingNames(calls, True)
     called = technique(document, words[1])
     if last in ("with", ",") and "with" in words:
         if called is None:
-            return Fitting((), True)
+            return FittingNames((), True)
         given = {word for word, after in pairwise(words) if after == "="}
         if words[2] == "on":
             given.add("bed")
-        return Fitting(tuple(
-            Name(takes.name, _about(takes, called),
-                 (f"{takes.name} = ", Stop(_example(takes, names))))
+        return FittingNames(tuple(
+            FittingName(takes.name, _about(takes, called),
+                        (f"{takes.name} = ", TabStop(_example(takes, names))))
             for takes in called.takes if takes.name.lower() not in given), True)
     if last == "=" and len(words) > 2:
-        return Fitting(tuple(_arguments(words[-2], called, names)))
+        return FittingNames(tuple(_arguments(words[-2], called, names)))
     return None
 
 
-def _call(found: KnownTechnique, names: Sequence[Known]) -> Name:
+def _call(found: KnownTechnique, names: Sequence[KnownName]) -> FittingName:
     """A technique with the values that it must be given."""
     parts: list[Part] = [found.name]
     asked = [takes for takes in found.takes if not takes.fallback]
     if any(takes.name == "bed" for takes in found.takes):
-        parts.extend((" on ", Stop("front")))
+        parts.extend((" on ", TabStop("front")))
         asked = [takes for takes in asked if takes.name != "bed"]
     for number, takes in enumerate(asked):
         parts.extend((", " if number else " with ", f"{takes.name} = ",
-                      Stop(_example(takes, names))))
-    return Name(found.name, found.about, tuple(parts), True)
+                      TabStop(_example(takes, names))))
+    return FittingName(found.name, found.about, tuple(parts), True)
 
 
 def _about(takes: Takes, called: KnownTechnique) -> str:
@@ -201,7 +203,7 @@ def _about(takes: Takes, called: KnownTechnique) -> str:
     return f"A value of '{called.name}'. {must} {called.about}"
 
 
-def _example(takes: Takes, names: Sequence[Known]) -> str:
+def _example(takes: Takes, names: Sequence[KnownName]) -> str:
     """What most likely stands for a value: a name of its own kind, or of its own name."""
     if takes.fallback:
         return takes.fallback
@@ -220,12 +222,13 @@ def _example(takes: Takes, names: Sequence[Known]) -> str:
     return takes.name
 
 
-def _arguments(name: str, called: KnownTechnique | None, names: Sequence[Known]) -> Iterator[Name]:
+def _arguments(name: str, called: KnownTechnique | None, names: Sequence[KnownName]
+               ) -> Iterator[FittingName]:
     """What can be given for a value of a technique."""
     if name in ("yarn", "waste", "cord"):
         yield from _plain(of_roles(names, "yarn"))
     if called is not None:
         for word in called.words:
-            yield Name(word, f"A word that '{called.name}' knows.", (word,))
+            yield FittingName(word, f"A word that '{called.name}' knows.", (word,))
     yield from _plain(of_roles(names, *_VALUES))
     yield from _plain(of_roles(names, *_WORDS))

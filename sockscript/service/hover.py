@@ -12,7 +12,7 @@ from sockscript.service.files import File, file_of, together, used_by
 from sockscript.service.meanings import FUNCTIONS, STATEMENTS, WORDS
 from sockscript.service.mentions import fallback_of
 from sockscript.service.names import is_shipped, occurrence_at, shipped, shipped_name
-from sockscript.service.reading import Piece, ReadLine, piece_at
+from sockscript.service.reading import Lexeme, ReadLine, piece_at
 from sockscript.service.symbols import Occurrence, Symbol
 from sockscript.service.technique_help import meanings
 from sockscript.service.values import foot_measures, measures_of, values_of
@@ -73,7 +73,7 @@ def hover(document: Document, line: int, column: int,
 # ---- words of the language
 
 
-def _word(line: ReadLine, piece: Piece, shift: int, outer: bool) -> Hover | None:
+def _word(line: ReadLine, piece: Lexeme, shift: int, outer: bool) -> Hover | None:
     word = piece.text.lower()
     start, end = piece.start + shift, piece.end + shift
     if piece.kind in ("NEEDLE", "NEEDLE_SIDE"):
@@ -99,7 +99,7 @@ def _word(line: ReadLine, piece: Piece, shift: int, outer: bool) -> Hover | None
     return None
 
 
-def _in_context(line: ReadLine, piece: Piece) -> str | None:
+def _in_context(line: ReadLine, piece: Lexeme) -> str | None:
     """What a word means where its neighbours say more than the word."""
     pieces = line.read.pieces
     here = pieces.index(piece)
@@ -135,7 +135,7 @@ def statement_of(line: ReadLine) -> str:
     return best
 
 
-def _begins(line: ReadLine, piece: Piece, words: str) -> bool:
+def _begins(line: ReadLine, piece: Lexeme, words: str) -> bool:
     """Whether a piece is one of the words by which its kind of line is known."""
     known = set(re.findall(r"[a-z]+", words))
     for other in line.read.pieces:

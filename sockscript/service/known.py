@@ -17,7 +17,7 @@ from sockscript.service.values import short_values
 from sockscript.text.layout import without_comment
 
 
-class Known(NamedTuple):
+class KnownName(NamedTuple):
     """A name as it is written, and what it is."""
 
     name: str
@@ -61,11 +61,11 @@ def numbers_of(document: Document) -> Mapping[str, str]:
     return kept[1]
 
 
-def known_names(document: Document, top: int, line: int) -> tuple[Known, ...]:
+def known_names(document: Document, top: int, line: int) -> tuple[KnownName, ...]:
     """All names that mean something in a line under the line ``top``, the nearest ones first."""
     file = file_of(document)
-    near: list[Known] = []
-    far: list[Known] = []
+    near: list[KnownName] = []
+    far: list[KnownName] = []
     seen: set[tuple[Role, str]] = set()
     numbers = numbers_of(document)
     for one in file.names.occurrences:
@@ -81,12 +81,12 @@ def known_names(document: Document, top: int, line: int) -> tuple[Known, ...]:
         written = _written(file, one)
         number = numbers.get(mention.name, "") if not local else ""
         about = _about(file, one, number)
-        (near if local else far).append(Known(written, mention.role, about))
+        (near if local else far).append(KnownName(written, mention.role, about))
     words = {one.mention.name: _written(file, one) for one in file.names.occurrences
              if one.symbol.space == "word" and one.mention.role in ("word", "group")
              and one.line != line}
     named = {known.name.lower() for known in far}
-    far.extend(Known(written, "word", "A word that this script uses in another line.")
+    far.extend(KnownName(written, "word", "A word that this script uses in another line.")
                for word, written in words.items() if word not in named)
     return (*near, *far)
 
@@ -149,6 +149,6 @@ def _technique(file: File, one: Occurrence) -> KnownTechnique:
                           tuple(sorted(words)))
 
 
-def of_roles(names: Sequence[Known], *roles: Role) -> list[Known]:
+def of_roles(names: Sequence[KnownName], *roles: Role) -> list[KnownName]:
     """Those names that are one of some things."""
     return [name for name in names if name.role in roles]

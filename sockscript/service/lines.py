@@ -20,7 +20,7 @@ class LineEnd(NamedTuple):
     words: str
 
 
-class Needles(NamedTuple):
+class DrawnBeds(NamedTuple):
     """The beds after a line, drawn (SVG) and in plain characters."""
 
     title: str
@@ -106,7 +106,7 @@ def _words(state: Snapshot, size: str) -> str:
             + f"; carriage at the {state.carriage}; row counter {state.counter}.")
 
 
-def needles_after(document: Document, line: int, size: str | None) -> Needles | None:
+def needles_after(document: Document, line: int, size: str | None) -> DrawnBeds | None:
     """The beds after a line, or after the nearest one above it that does something."""
     run = chosen_run(document, size)
     if run is None:
@@ -120,6 +120,6 @@ def needles_after(document: Document, line: int, size: str | None) -> Needles | 
     words = run.in_feeder(state)
     profile = run.engine.profile
     title = f"{run.script.title or 'Untitled pattern'}, {run.size_name}: after line {shown}"
-    return Needles(title, bed_picture(state, needles=profile.needles, beds=profile.beds,
-                                      heading=title, yarn=words).svg,
-                   picture(state, profile.needles, words, profile.beds))
+    return DrawnBeds(title, bed_picture(state, needles=profile.needles, beds=profile.beds,
+                                        heading=title, yarn=words).svg,
+                     picture(state, profile.needles, words, profile.beds))

@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 
 from lark import Token, Tree
 
-from sockscript.service.reading import MOST_KEPT, Piece, ReadText, language_words, read_text
+from sockscript.service.reading import MOST_KEPT, Lexeme, ReadText, language_words, read_text
 from sockscript.tree.build_expressions import Parse, string_value
 from sockscript.tree.line_reader import RESERVED
 
@@ -248,7 +248,7 @@ def _by_looks(rule: str, read: ReadText) -> Iterator[Mention]:
         yield _guess(piece, first, position, before, follows, called)
 
 
-def _guess(piece: Piece, first: str, position: int, before: str, follows: str,
+def _guess(piece: Lexeme, first: str, position: int, before: str, follows: str,
            called: str) -> Mention:
     role: Role = "value"
     defines = False

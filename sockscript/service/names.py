@@ -15,7 +15,7 @@ from sockscript.service.symbols import SHARED, Occurrence, Symbol
 from sockscript.text.source import Span
 
 
-class Place(NamedTuple):
+class Location(NamedTuple):
     """A place in a file.  ``path`` is None for a script that was never saved."""
 
     path: Path | None
@@ -33,13 +33,13 @@ def occurrence_at(document: Document, line: int, column: int) -> Occurrence | No
     return before
 
 
-def place_of(file: File, one: Occurrence) -> Place:
+def place_of(file: File, one: Occurrence) -> Location:
     """The place of a name."""
-    return Place(file.path, Span(file.source, one.line, one.mention.start, one.mention.end))
+    return Location(file.path, Span(file.source, one.line, one.mention.start, one.mention.end))
 
 
 def definition(document: Document, line: int, column: int,
-               others: Sequence[Document] = ()) -> tuple[Place, ...]:
+               others: Sequence[Document] = ()) -> tuple[Location, ...]:
     """Where the name at a place is given; a ``use`` line leads to the file.
 
     Empty if there is no name, or nothing gives it.  ``others``: open files beside this one.
@@ -63,7 +63,7 @@ def definition(document: Document, line: int, column: int,
 
 
 def references(document: Document, line: int, column: int, others: Sequence[Document] = (),
-               with_definition: bool = True) -> tuple[Place, ...]:
+               with_definition: bool = True) -> tuple[Location, ...]:
     """Every place where the name at a place stands, in all files that share it."""
     one = occurrence_at(document, line, column)
     if one is None:
@@ -141,7 +141,7 @@ def is_shipped(file: File) -> bool:
     return file.path is not None and file.path.is_relative_to(SHIPPED)
 
 
-def _used_file(document: Document, line: int, column: int) -> Iterator[Place]:
+def _used_file(document: Document, line: int, column: int) -> Iterator[Location]:
     file = file_of(document)
     read = file.names.reading
     there = read.by_number.get(line)
@@ -149,12 +149,12 @@ def _used_file(document: Document, line: int, column: int) -> Iterator[Place]:
         if number == line and there is not None and column >= there.read.pieces[-1].start:
             used = file_at(path)
             if used is not None:
-                yield Place(path, Span(used.source, 1, 1, 1))
+                yield Location(path, Span(used.source, 1, 1, 1))
 
 
-def _table_of_feet(own: File, symbol: Symbol) -> tuple[Place, ...]:
+def _table_of_feet(own: File, symbol: Symbol) -> tuple[Location, ...]:
     """Measurements that a row of feet gives."""
     if symbol.name not in ROWS or symbol.scope != own.names.label:
         return ()
-    return tuple(Place(own.path, Span(own.source, one.line, one.mention.start, one.mention.end))
+    return tuple(Location(own.path, Span(own.source, one.line, one.mention.start, one.mention.end))
                  for one in own.names.occurrences if one.mention.role == "foot")[:1]

@@ -7,14 +7,14 @@ from typing import Literal, NamedTuple
 
 from sockscript.service.document import Document
 from sockscript.service.mentions import Mention, mentions
-from sockscript.service.reading import Piece, Reading, ReadLine, reading
+from sockscript.service.reading import Lexeme, LinesRead, ReadLine, reading
 from sockscript.text.layout import without_comment
 
 Kind = Literal["section", "technique", "parameter", "yarn", "fabric", "sizes", "measurement",
                "option", "value", "ranges", "machine"]
 
 
-class Entry(NamedTuple):
+class OutlineEntry(NamedTuple):
     """An entry of the outline: the lines it covers, and where its name stands in the first.
 
     ``detail`` is what stands behind the name, shortened.  Columns count from 1.
@@ -27,10 +27,10 @@ class Entry(NamedTuple):
     last: int
     start: int
     end: int
-    children: tuple[Entry, ...] = ()
+    children: tuple[OutlineEntry, ...] = ()
 
 
-class Folding(NamedTuple):
+class FoldableLines(NamedTuple):
     """Lines that fold into the first of them."""
 
     first: int
@@ -44,7 +44,7 @@ _LONGEST = 60
 """Letters of a detail; an outline is narrow."""
 
 
-def outline(document: Document) -> tuple[Entry, ...]:
+def outline(document: Document) -> tuple[OutlineEntry, ...]:
     """The header, the techniques and the sections of a script, in the order of its lines.
 
     A line with a slip has its place too, as long as its name can be told.
@@ -58,7 +58,7 @@ def outline(document: Document) -> tuple[Entry, ...]:
     return tuple(entry for line in tops for entry in _entries(line, rows.get(line.number, [])))
 
 
-def _entries(line: ReadLine, under: list[ReadLine]) -> Iterator[Entry]:
+def _entries(line: ReadLine, under: list[ReadLine]) -> Iterator[OutlineEntry]:
     word = line.top_word
     pieces = line.read.pieces
     if word == "section":
@@ -91,35 +91,35 @@ def _entries(line: ReadLine, under: list[ReadLine]) -> Iterator[Entry]:
                          tuple(_parameter(line, m) for m in found if m.role == "parameter"))
 
 
-def _measurement(row: ReadLine) -> Entry:
+def _measurement(row: ReadLine) -> OutlineEntry:
     first = row.read.pieces[0]
     return _entry("measurement", row, first, first.text,
                   " ".join(row.text[first.end - 1:].split()))
 
 
-def _parameter(line: ReadLine, mention: Mention) -> Entry:
-    return Entry("parameter", line.text[mention.start - 1:mention.end - 1], "", line.number,
-                 line.number, mention.start, mention.end)
+def _parameter(line: ReadLine, mention: Mention) -> OutlineEntry:
+    return OutlineEntry("parameter", line.text[mention.start - 1:mention.end - 1], "", line.number,
+                        line.number, mention.start, mention.end)
 
 
-def _entry(kind: Kind, line: ReadLine, at: Mention | Piece, name: str, detail: str,
-           children: tuple[Entry, ...] = ()) -> Entry:
+def _entry(kind: Kind, line: ReadLine, at: Mention | Lexeme, name: str, detail: str,
+           children: tuple[OutlineEntry, ...] = ()) -> OutlineEntry:
     if len(detail) > _LONGEST:
         detail = detail[:_LONGEST - 1].rstrip() + "…"
-    return Entry(kind, name, detail, line.number, line.last, at.start, at.end, children)
+    return OutlineEntry(kind, name, detail, line.number, line.last, at.start, at.end, children)
 
 
-def foldings(document: Document) -> tuple[Folding, ...]:
+def foldings(document: Document) -> tuple[FoldableLines, ...]:
     """Blocks, comments and printed words of more than one line."""
     read = reading(document)
-    found = [Folding(line.number, line.last, "block") for line in read.lines
+    found = [FoldableLines(line.number, line.last, "block") for line in read.lines
              if line.last > line.number and not _only_words_under(line, read)]
     found.extend(_comments(document.source.lines))
     found.extend(_words(read))
     return tuple(sorted(set(found)))
 
 
-def _only_words_under(line: ReadLine, read: Reading) -> bool:
+def _only_words_under(line: ReadLine, read: LinesRead) -> bool:
     under = (read.by_number.get(number) for number in range(line.number + 1, line.last + 1))
     return all(other is None or _is_words(other) for other in under)
 
@@ -128,7 +128,7 @@ def _is_words(line: ReadLine) -> bool:
     return line.text.lstrip()[:1] in ("“", '"')
 
 
-def _comments(lines: list[str]) -> Iterator[Folding]:
+def _comments(lines: list[str]) -> Iterator[FoldableLines]:
     """Lines that are nothing but comment, one under the other."""
     begun: int | None = None
     for number, raw in enumerate([*lines, ""], start=1):
@@ -136,11 +136,11 @@ def _comments(lines: list[str]) -> Iterator[Folding]:
             begun = begun or number
         else:
             if begun is not None and number - 1 > begun:
-                yield Folding(begun, number - 1, "comment")
+                yield FoldableLines(begun, number - 1, "comment")
             begun = None
 
 
-def _words(read: Reading) -> Iterator[Folding]:
+def _words(read: LinesRead) -> Iterator[FoldableLines]:
     """Lines of words that go on from the line above them."""
     begun: int | None = None
     before: int | None = None
@@ -149,8 +149,8 @@ def _words(read: Reading) -> Iterator[Folding]:
             begun = before if begun is None else begun
         else:
             if begun is not None and before is not None:
-                yield Folding(begun, before, "words")
+                yield FoldableLines(begun, before, "words")
             begun = None
         before = line.number
     if begun is not None and before is not None:
-        yield Folding(begun, before, "words")
+        yield FoldableLines(begun, before, "words")

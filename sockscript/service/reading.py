@@ -41,7 +41,7 @@ _PIECES = re.compile(
 _BRACES = re.compile(r"\{([^}]*)(\}|$)")
 
 
-class Piece(NamedTuple):
+class Lexeme(NamedTuple):
     """A word, number or sign of a line; ``kind`` is its terminal in the grammar.
 
     What a line has after a slip is told by its looks alone: words of the language are ``NAME``
@@ -58,7 +58,7 @@ class Inner(NamedTuple):
     """A value between braces in printed words; ``shift`` is where its text starts, from 0."""
 
     shift: int
-    pieces: tuple[Piece, ...]
+    pieces: tuple[Lexeme, ...]
     parse: Parse | None
 
 
@@ -68,7 +68,7 @@ class ReadText(NamedTuple):
     ``parse`` is None for a line with a slip; ``whole`` pieces at its beginning were understood.
     """
 
-    pieces: tuple[Piece, ...]
+    pieces: tuple[Lexeme, ...]
     whole: int
     parse: Parse | None
     inners: tuple[Inner, ...]
@@ -91,7 +91,7 @@ class ReadLine(NamedTuple):
     read: ReadText
 
 
-class Reading(NamedTuple):
+class LinesRead(NamedTuple):
     """All lines that are not empty, in order, and by their numbers."""
 
     source: Source
@@ -110,7 +110,7 @@ def language_words() -> frozenset[str]:
 def read_text(rule: str, text: str) -> ReadText:
     """Read the text of a line by a rule of the grammar.  Never raises."""
     interactive = load_parser().parse_interactive(text, start=rule)
-    found: list[Piece] = []
+    found: list[Lexeme] = []
     parse: Parse | None = None
     try:
         found.extend(map(_piece, interactive.iter_parse()))
@@ -128,18 +128,18 @@ def read_text(rule: str, text: str) -> ReadText:
     return ReadText(pieces, whole, parse, inners)
 
 
-def _piece(token: Token) -> Piece:
+def _piece(token: Token) -> Lexeme:
     start = token.column or 1
-    return Piece(token.type, str(token), start, start + len(token))
+    return Lexeme(token.type, str(token), start, start + len(token))
 
 
-def by_looks(text: str, begin: int = 0) -> Iterator[Piece]:
+def by_looks(text: str, begin: int = 0) -> Iterator[Lexeme]:
     """The pieces of a text from ``begin`` (counted from 0) on, told by their looks alone."""
     for match in _PIECES.finditer(text, begin):
-        yield Piece(str(match.lastgroup), match.group(), match.start() + 1, match.end() + 1)
+        yield Lexeme(str(match.lastgroup), match.group(), match.start() + 1, match.end() + 1)
 
 
-def _inners(pieces: tuple[Piece, ...]) -> Iterator[Inner]:
+def _inners(pieces: tuple[Lexeme, ...]) -> Iterator[Inner]:
     for piece in pieces:
         if piece.kind == "STRING":
             for match in _BRACES.finditer(piece.text[:-1] if piece.text[-1] in '"”'
@@ -148,10 +148,10 @@ def _inners(pieces: tuple[Piece, ...]) -> Iterator[Inner]:
                 yield Inner(piece.start + match.start(), read.pieces, read.parse)
 
 
-_readings: WeakKeyDictionary[Document, tuple[list[str], Reading]] = WeakKeyDictionary()
+_readings: WeakKeyDictionary[Document, tuple[list[str], LinesRead]] = WeakKeyDictionary()
 
 
-def reading(document: Document) -> Reading:
+def reading(document: Document) -> LinesRead:
     """The lines of the version that the document holds."""
     kept = _readings.get(document)
     # Every version has a list of its own.
@@ -161,7 +161,7 @@ def reading(document: Document) -> Reading:
     return kept[1]
 
 
-def read_source_lines(source: Source) -> Reading:
+def read_source_lines(source: Source) -> LinesRead:
     """The lines of a file."""
     tops, _ = lay_out(source)
     found: list[ReadLine] = []
@@ -170,7 +170,7 @@ def read_source_lines(source: Source) -> Reading:
         found.append(_read_line(top, "line", top.number, word))
         _read_under(top, BLOCK_RULES.get(word, "line"), top.number, word, found)
     found.sort(key=lambda line: line.number)
-    return Reading(source, tuple(found), {line.number: line for line in found})
+    return LinesRead(source, tuple(found), {line.number: line for line in found})
 
 
 def _read_under(line: Line, rule: str, top: int, word: str, found: list[ReadLine]) -> None:
@@ -195,7 +195,7 @@ def _read_line(line: Line, rule: str, top: int, word: str) -> ReadLine:
                     read_text(rule, line.text))
 
 
-def piece_at(pieces: tuple[Piece, ...], column: int) -> Piece | None:
+def piece_at(pieces: tuple[Lexeme, ...], column: int) -> Lexeme | None:
     """The piece under a column, or else the one that ends just before it."""
     before = None
     for piece in pieces:

@@ -17,7 +17,7 @@ from sockscript.service.names import (
     shipped_name,
     shipped_techniques,
 )
-from sockscript.service.reading import Reading, read_source_lines
+from sockscript.service.reading import LinesRead, read_source_lines
 from sockscript.service.symbols import FileNames, Occurrence, Symbol, file_names
 from sockscript.text.source import Source, Span
 from sockscript.tree.line_reader import RESERVED
@@ -237,7 +237,7 @@ def _after(file: File, edits: tuple[Edit, ...]) -> FileNames:
     return file_names(read_source_lines(source), file.names.label)
 
 
-def _same_lines(before: Reading, after: Reading, edits: tuple[Edit, ...]) -> bool:
+def _same_lines(before: LinesRead, after: LinesRead, edits: tuple[Edit, ...]) -> bool:
     """Whether all edited lines are read as they were."""
     for number in {edit.line for edit in edits}:
         old, new = before.by_number[number].read, after.by_number[number].read

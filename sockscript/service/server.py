@@ -17,9 +17,9 @@ from pygls.uris import from_fs_path, to_fs_path
 
 from sockscript import __version__
 from sockscript.machine.places import usual_machine
+from sockscript.service.diagnostics import Diagnostic, TextEdit, diagnostics
 from sockscript.service.document import Document
 from sockscript.service.files import file_at, path_of
-from sockscript.service.marks import Change, Mark, marks
 from sockscript.text.source import Source, Span
 
 CHOOSE_SIZE = "sockscript.server.chooseSize"
@@ -67,7 +67,7 @@ class SockscriptServer(LanguageServer):
         return lsp.Position(at.line, units)
 
     def range(self, at: Span) -> lsp.Range:
-        """A place in a script; a mark has at least one character if the line has."""
+        """A place in a script; a diagnostic has at least one character if the line has."""
         return lsp.Range(self.position(at.source, at.line, at.start),
                          self.position(at.source, at.line, max(at.end, at.start + 1)))
 
@@ -158,21 +158,21 @@ class SockscriptServer(LanguageServer):
         if self._changes % MOST_CHANGES == 0:
             gc.collect()
         self.text_document_publish_diagnostics(lsp.PublishDiagnosticsParams(
-            uri, [self.diagnostic(mark, document, uri) for mark in marks(document)],
+            uri, [self.diagnostic(one, document, uri) for one in diagnostics(document)],
             text.version))
 
-    def diagnostic(self, mark: Mark, document: Document, uri: str) -> lsp.Diagnostic:
-        """A mark as the protocol has it."""
+    def diagnostic(self, one: Diagnostic, document: Document, uri: str) -> lsp.Diagnostic:
+        """A diagnostic as the protocol has it."""
         related = []
-        for at, label in mark.others:
+        for at, label in one.others:
             where = self.uri_of(at.source, document, uri)
             if where is not None:
                 related.append(lsp.DiagnosticRelatedInformation(
                     lsp.Location(where, self.range(at)), label))
-        return lsp.Diagnostic(self.range(mark.at), mark.words, _SEVERITY[mark.severity],
-                              mark.kind, source="sockscript", related_information=related or None)
+        return lsp.Diagnostic(self.range(one.at), one.words, _SEVERITY[one.severity],
+                              one.kind, source="sockscript", related_information=related or None)
 
-    def edit(self, change: Change, document: Document) -> lsp.TextEdit:
+    def edit(self, change: TextEdit, document: Document) -> lsp.TextEdit:
         """A change as the protocol has it."""
         return lsp.TextEdit(lsp.Range(self.position(document.source, *change.first),
                                       self.position(document.source, *change.last)), change.text)

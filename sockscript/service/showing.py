@@ -11,8 +11,8 @@ from sockscript.service.document import Document
 from sockscript.service.hover import Hover, hover
 from sockscript.service.hover_form import as_markdown, as_plain
 from sockscript.service.lines import line_ends, needles_after, size_names
-from sockscript.service.names import Place, definition, references
-from sockscript.service.outline import Entry, foldings, outline
+from sockscript.service.names import Location, definition, references
+from sockscript.service.outline import OutlineEntry, foldings, outline
 from sockscript.service.server import CHOOSE_SIZE, SockscriptServer
 from sockscript.service.tokens import TokenAt, tokens_of
 
@@ -98,7 +98,7 @@ def _names(server: SockscriptServer) -> None:
             params.context.include_declaration))
 
 
-def _locations(server: SockscriptServer, uri: str, places: Sequence[Place]
+def _locations(server: SockscriptServer, uri: str, places: Sequence[Location]
                ) -> list[lsp.Location]:
     return [lsp.Location(server.uri_of_path(place.path, uri), server.range(place.span))
             for place in places]
@@ -129,7 +129,8 @@ def _whole(server: SockscriptServer) -> None:
         return lsp.SemanticTokens(_packed(server, document, tokens_of(document)))
 
 
-def _symbol(server: SockscriptServer, document: Document, entry: Entry) -> lsp.DocumentSymbol:
+def _symbol(server: SockscriptServer, document: Document, entry: OutlineEntry
+            ) -> lsp.DocumentSymbol:
     source = document.source
     whole = lsp.Range(server.position(source, entry.first, 1), server.position(
         source, entry.last, len(source.line(entry.last)) + 1))

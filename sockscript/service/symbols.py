@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple
 
 from sockscript.fit.foot_table import ROWS
 from sockscript.service.mentions import Mention, Role, mentions
-from sockscript.service.reading import Reading, ReadLine
+from sockscript.service.reading import LinesRead, ReadLine
 
 Space = Literal["value", "word", "fabric", "technique", "size", "finding", "foot"]
 
@@ -51,14 +51,14 @@ class Occurrence(NamedTuple):
 class FileNames(NamedTuple):
     """All names of a file, in the order of their places.  ``label`` tells it from other files."""
 
-    reading: Reading
+    reading: LinesRead
     label: str
     occurrences: tuple[Occurrence, ...]
     by_symbol: dict[Symbol, tuple[Occurrence, ...]]
     by_line: dict[int, tuple[Occurrence, ...]]
 
 
-class _Given(NamedTuple):
+class _GivenNames(NamedTuple):
     """Names of values: the file's own, and those given in a section or technique."""
 
     file: set[str]
@@ -66,7 +66,7 @@ class _Given(NamedTuple):
     techniques: dict[int, str]
 
 
-def file_names(reading: Reading, label: str) -> FileNames:
+def file_names(reading: LinesRead, label: str) -> FileNames:
     """Resolve all names of a file; ``label`` tells it from others."""
     given = _given(reading)
     found = tuple(_occurrences(reading, given, label))
@@ -79,8 +79,8 @@ def file_names(reading: Reading, label: str) -> FileNames:
                      {key: tuple(all_) for key, all_ in by_line.items()})
 
 
-def _given(reading: Reading) -> _Given:
-    given = _Given(set(), defaultdict(set), {})
+def _given(reading: LinesRead) -> _GivenNames:
+    given = _GivenNames(set(), defaultdict(set), {})
     for line in reading.lines:
         at_top = line.number == line.top
         for mention in mentions(line.rule, line.text):
@@ -97,7 +97,7 @@ def _given(reading: Reading) -> _Given:
     return given
 
 
-def _occurrences(reading: Reading, given: _Given, label: str) -> Iterator[Occurrence]:
+def _occurrences(reading: LinesRead, given: _GivenNames, label: str) -> Iterator[Occurrence]:
     for line in reading.lines:
         inside = line.top in given.techniques or line.top_word == "technique"
         for mention in mentions(line.rule, line.text):
@@ -105,7 +105,7 @@ def _occurrences(reading: Reading, given: _Given, label: str) -> Iterator[Occurr
             yield Occurrence(symbol, line.number, mention, line.top, inside)
 
 
-def _symbol(mention: Mention, line: ReadLine, given: _Given, label: str) -> Symbol:
+def _symbol(mention: Mention, line: ReadLine, given: _GivenNames, label: str) -> Symbol:
     name = mention.name
     space = _SPACES[mention.role]
     if mention.role == "argument":

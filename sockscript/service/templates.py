@@ -7,13 +7,13 @@ from collections.abc import Mapping, Sequence
 from typing import NamedTuple, Union
 
 
-class Stop(NamedTuple):
+class TabStop(NamedTuple):
     """A place to fill in; ``text`` stands there until then."""
 
     text: str
 
 
-Part = Union[str, Stop]
+Part = Union[str, TabStop]
 
 HEADER: tuple[tuple[str, str], ...] = (
     ("pattern", 'pattern "<Lantern Sock>"'),
@@ -186,7 +186,7 @@ def parts_of(template: str, known: Mapping[str, Sequence[str]] | None = None) ->
         if match.start() > position:
             parts.append(template[position:match.start()])
         names = known.get(match.group(1), ()) if known is not None and match.group(1) else ()
-        parts.append(Stop(names[0] if names else match.group(2)))
+        parts.append(TabStop(names[0] if names else match.group(2)))
         position = match.end()
     if position < len(template):
         parts.append(template[position:])
@@ -195,4 +195,4 @@ def parts_of(template: str, known: Mapping[str, Sequence[str]] | None = None) ->
 
 def text_of(parts: Sequence[Part]) -> str:
     """What stands there before anything is filled in."""
-    return "".join(part.text if isinstance(part, Stop) else part for part in parts)
+    return "".join(part.text if isinstance(part, TabStop) else part for part in parts)

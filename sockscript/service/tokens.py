@@ -8,7 +8,7 @@ from typing import Literal, NamedTuple
 from sockscript.expand.values import FUNCTIONS
 from sockscript.service.document import Document
 from sockscript.service.mentions import Role, mentions
-from sockscript.service.reading import Piece, ReadLine, by_looks, language_words, reading
+from sockscript.service.reading import Lexeme, ReadLine, by_looks, language_words, reading
 from sockscript.text.layout import without_comment
 
 Kind = Literal[
@@ -93,7 +93,7 @@ def _in_line(line: ReadLine, known: _Known) -> Iterator[TokenAt]:
     read = line.read
     named = {mention.start: mention for mention in mentions(line.rule, line.text)}
 
-    def token(piece: Piece, shift: int, before: str) -> TokenAt:
+    def token(piece: Lexeme, shift: int, before: str) -> TokenAt:
         start = piece.start + shift
         mention = named.get(start)
         kind = _kind(piece, before)
@@ -115,8 +115,8 @@ def _in_line(line: ReadLine, known: _Known) -> Iterator[TokenAt]:
         before = piece.kind
 
 
-def _words(line: ReadLine, piece: Piece,
-           token: Callable[[Piece, int, str], TokenAt]) -> Iterator[TokenAt]:
+def _words(line: ReadLine, piece: Lexeme,
+           token: Callable[[Lexeme, int, str], TokenAt]) -> Iterator[TokenAt]:
     """Words in quotes, with the values between their braces in between."""
     start = piece.start
     for inner in line.read.inners:
@@ -131,7 +131,7 @@ def _words(line: ReadLine, piece: Piece,
         yield TokenAt(line.number, start, piece.end, "text")
 
 
-def _kind(piece: Piece, before: str) -> Kind:
+def _kind(piece: Lexeme, before: str) -> Kind:
     """What a piece is by its terminal alone."""
     kind = piece.kind
     if kind in _NUMBERS:
@@ -149,7 +149,7 @@ def _kind(piece: Piece, before: str) -> Kind:
     return "word"
 
 
-def _plain(number: int, piece: Piece) -> TokenAt:
+def _plain(number: int, piece: Lexeme) -> TokenAt:
     kind = _kind(piece, "")
     if kind == "value" and piece.text.lower() in language_words():
         kind = "word"

@@ -50,7 +50,7 @@ def values_of(document: Document, name: str, top: int = 0, line: int = 0) -> Val
     script = document.examined.script
     found = _values(script, name, _given_in_section(script, top, line))
     if found is None and document.last_good is not None:
-        found = _values(document.last_good.script, name, _Given())
+        found = _values(document.last_good.script, name, _GivenBefore())
     return found
 
 
@@ -70,7 +70,7 @@ def short_values(document: Document) -> dict[str, str]:
         in_sizes = [Names(script, number, choices) for number in range(sizes)]
         for name in named:
             if name not in found:
-                values = [_value(names, name, _Given(), script) for names in in_sizes]
+                values = [_value(names, name, _GivenBefore(), script) for names in in_sizes]
                 if None not in values:
                     found[name] = _short([show_value(value) for value in values
                                           if value is not None])
@@ -85,22 +85,22 @@ def show_value(value: Value) -> str:
     return show(value) + unit
 
 
-class _Given(NamedTuple):
+class _GivenBefore(NamedTuple):
     """What a section gives before a line: once and for all, or again and again as it goes on."""
 
     settled: tuple[st.Let, ...] = ()
     changing: frozenset[str] = frozenset()
 
 
-def _given_in_section(script: Script, top: int, line: int) -> _Given:
+def _given_in_section(script: Script, top: int, line: int) -> _GivenBefore:
     for section in script.sections:
         if section.at.line == top:
             every = [one for one in _lets(section.body) if one.at.line <= line]
             settled = [one for one in section.body
                        if isinstance(one, st.Let) and one.at.line <= line]
-            return _Given(tuple(settled), frozenset(
+            return _GivenBefore(tuple(settled), frozenset(
                 one.name for one in every if one not in settled))
-    return _Given()
+    return _GivenBefore()
 
 
 def _lets(body: st.Block) -> Iterator[st.Let]:
@@ -111,7 +111,7 @@ def _lets(body: st.Block) -> Iterator[st.Let]:
             yield from _lets(getattr(line, block, ()))
 
 
-def _values(script: Script, name: str, given: _Given) -> Values | None:
+def _values(script: Script, name: str, given: _GivenBefore) -> Values | None:
     sizes = script.sizes.names if script.sizes is not None else ("",)
     choices: dict[str, Value] = {option.name: option.default for option in script.options}
     found: list[str] = []
@@ -127,7 +127,7 @@ def _values(script: Script, name: str, given: _Given) -> Values | None:
     return Values(_short(found), tuple(map(SizeValue, sizes, found)), settled)
 
 
-def _value(names: Names, name: str, given: _Given, script: Script) -> Value | None:
+def _value(names: Names, name: str, given: _GivenBefore, script: Script) -> Value | None:
     """The value of a name in one size, or None."""
     at = Span(script.source, 1, 1, 1)
 

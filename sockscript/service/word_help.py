@@ -6,7 +6,7 @@ import re
 from itertools import chain
 from typing import NamedTuple
 
-from sockscript.highlight.words import word_groups
+from sockscript.highlight.word_groups import word_groups
 from sockscript.service.meanings import FUNCTIONS, SMALL_WORDS, STATEMENTS, WORDS
 from sockscript.service.templates import (
     HEADER,

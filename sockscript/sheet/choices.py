@@ -13,7 +13,7 @@ from sockscript.sheet.letters import Letters
 from sockscript.sheet.margin import carriage_shown, stitches_of, stitches_shown
 from sockscript.sheet.merge import align
 from sockscript.sheet.numbering import Plan
-from sockscript.sheet.outline import Figured, Line, Steps
+from sockscript.sheet.outline import Figured, StepLine, Steps
 
 T = TypeVar("T", bound=Hashable)
 
@@ -80,10 +80,10 @@ def _block(title: str, steps: Sequence[_Told], sizes: int, number: int, every_ro
     letters = Letters(sizes)
     lines = []
     for step in steps:
-        lines.append(Line(number if step.numbered else None, step.kind, step.only,
-                          letters.put_into(words_of(step.text)),
-                          tuple(letters.put_into(words_of(part)) for part in step.shows),
-                          _boxes(step.times[0]) if every_row else 0))
+        lines.append(StepLine(number if step.numbered else None, step.kind, step.only,
+                              letters.put_into(words_of(step.text)),
+                              tuple(letters.put_into(words_of(part)) for part in step.shows),
+                              _boxes(step.times[0]) if every_row else 0))
         number += step.numbered
     return evolve(Steps(title, tuple(lines)), letters=letters.rows())
 

@@ -30,7 +30,7 @@ from sockscript.text.width import filled, parts_of_table
 FORM = "sockscript-sizes-1"
 
 
-class Row(NamedTuple):
+class GradingRow(NamedTuple):
     """One line of the table: which part it belongs to, what it is, and a text for each size."""
 
     part: str
@@ -38,19 +38,19 @@ class Row(NamedTuple):
     values: tuple[str, ...]
 
 
-def grading(runs: Sequence[Run], pace: Pace) -> list[Row]:
+def grading(runs: Sequence[Run], pace: Pace) -> list[GradingRow]:
     """The rows of the table, from the script and from the simulated fabric."""
     rows = []
     sizes = runs[0].script.sizes
     if sizes is not None:
-        rows += [Row("measurements", name.replace("-", " "),
-                     tuple(show(values[run.size]) for run in runs))
+        rows += [GradingRow("measurements", name.replace("-", " "),
+                            tuple(show(values[run.size]) for run in runs))
                  for name, values in sizes.measures.items()]
     rows += _knitted(runs, pace)
     rows += _whole_piece(runs)
     rows += _yarn(runs)
-    rows.append(Row("time", "about, at your pace",
-                    tuple(_hours(minutes_for(run, pace)) for run in runs)))
+    rows.append(GradingRow("time", "about, at your pace",
+                           tuple(_hours(minutes_for(run, pace)) for run in runs)))
     return rows
 
 
@@ -58,14 +58,14 @@ WHOLE_PIECE = (("leg", "leg with its edge"), ("heel", "heel depth"), ("foot", "f
                ("toe", "toe depth"))
 
 
-def _whole_piece(runs: Sequence[Run]) -> list[Row]:
+def _whole_piece(runs: Sequence[Run]) -> list[GradingRow]:
     found = [finished(run) for run in runs]
     own = runs[0].script.inches
-    return [Row("as worn", name, tuple(_length(getattr(one, part), own) for one in found))
+    return [GradingRow("as worn", name, tuple(_length(getattr(one, part), own) for one in found))
             for part, name in WHOLE_PIECE if any(getattr(one, part) is not None for one in found)]
 
 
-def _knitted(runs: Sequence[Run], pace: Pace) -> list[Row]:
+def _knitted(runs: Sequence[Run], pace: Pace) -> list[GradingRow]:
     by_size = [{m.title: m for m in measures(run)} for run in runs]
     work = [{s.title: s for s in section_amounts(run)} for run in runs]
     own = runs[0].script.inches
@@ -74,34 +74,34 @@ def _knitted(runs: Sequence[Run], pace: Pace) -> list[Row]:
         if not all(title in found for found in by_size):
             continue
         here = [found[title] for found in by_size]
-        rows.append(Row(title, "stitches", tuple(str(m.around) for m in here)))
-        rows.append(Row(title, "rows", tuple(str(m.rows) for m in here)))
+        rows.append(GradingRow(title, "stitches", tuple(str(m.around) for m in here)))
+        rows.append(GradingRow(title, "rows", tuple(str(m.rows) for m in here)))
         if any(m.inside for m in here):
-            rows.append(Row(title, "rows turned in",
-                            tuple(show(Quantity(m.inside)) for m in here)))
+            rows.append(GradingRow(title, "rows turned in",
+                                   tuple(show(Quantity(m.inside)) for m in here)))
         if here[0].girth is not None:
             for what, found in (("girth", [m.girth for m in here]),
                                 ("length", [m.length for m in here])):
-                rows.append(Row(title, what, tuple(_length(value, own) for value in found)))
+                rows.append(GradingRow(title, what, tuple(_length(value, own) for value in found)))
                 aims = [_aim(run, title, what) for run in runs]
                 if all(aim is not None for aim in aims):
-                    rows.append(Row(title, f"{what} aimed at",
-                                    tuple(_length(aim, own) for aim in aims)))
-                    rows.append(Row(title, "off by", tuple(
+                    rows.append(GradingRow(title, f"{what} aimed at",
+                                           tuple(_length(aim, own) for aim in aims)))
+                    rows.append(GradingRow(title, "off by", tuple(
                         _off(value, aim, own) for value, aim in zip(found, aims, strict=True))))
         rows += _section_work(runs, [found[title] for found in work], title, pace)
     return rows
 
 
 def _section_work(runs: Sequence[Run], here: Sequence[SectionAmounts], title: str,
-                  pace: Pace) -> list[Row]:
+                  pace: Pace) -> list[GradingRow]:
     """The yarn and the time of one section."""
     metres = [section_metres(run, section) for run, section in zip(runs, here, strict=True)]
     own = runs[0].script.inches
-    rows = [Row(title, f"{name} yarn", tuple(
+    rows = [GradingRow(title, f"{name} yarn", tuple(
         _run(found[name], own) if name in found else "–" for found in metres))
         for name in dict.fromkeys(name for found in metres for name in found)]
-    rows.append(Row(title, "time", tuple(
+    rows.append(GradingRow(title, "time", tuple(
         _hours(section_minutes(section, pace)) for section in here)))
     return rows
 
@@ -124,31 +124,32 @@ def _off(value: Fraction | None, aim: Fraction | None, inches: bool) -> str:
     return f"{abs(mm)} mm {'more' if mm > 0 else 'less'}" if mm else "0 mm"
 
 
-def _yarn(runs: Sequence[Run]) -> list[Row]:
+def _yarn(runs: Sequence[Run]) -> list[GradingRow]:
     by_size = [{a.yarn.name: a for a in yarn_amounts(run)} for run in runs]
     names = dict.fromkeys(name for found in by_size for name in found)
     rows = []
     for name in names:
         here = [found.get(name) for found in by_size]
         yarn = next(a.yarn for a in here if a is not None)
-        rows.append(Row(yarn.text, "stitches knitted",
-                        tuple(str(a.loops) if a else "–" for a in here)))
+        rows.append(GradingRow(yarn.text, "stitches knitted",
+                               tuple(str(a.loops) if a else "–" for a in here)))
         if any(a is not None and a.metres is not None for a in here):
             metres = [a.metres if a else None for a in here]
             if runs[0].script.inches:
-                rows.append(Row(yarn.text, "yards", tuple(
+                rows.append(GradingRow(yarn.text, "yards", tuple(
                     _whole(None if m is None else m / float(YARD_METRES)) for m in metres)))
-            rows.append(Row(yarn.text, "metres", tuple(map(_whole, metres))))
+            rows.append(GradingRow(yarn.text, "metres", tuple(map(_whole, metres))))
         if any(a is not None and a.grams is not None for a in here):
             grams = [a.grams if a else None for a in here]
             if runs[0].script.inches:
-                rows.append(Row(yarn.text, "ounces", tuple(
+                rows.append(GradingRow(yarn.text, "ounces", tuple(
                     "–" if g is None else ounces(g) for g in grams)))
-            rows.append(Row(yarn.text, "grams", tuple(map(_whole, grams))))
+            rows.append(GradingRow(yarn.text, "grams", tuple(map(_whole, grams))))
             # A yarn that is told by its count comes in no ball that we know of.
             if yarn.ball_grams is not None:
-                rows.append(Row(yarn.text, f"balls of {show_grams(yarn.ball_grams)} g for a pair",
-                                tuple(str(a.balls(2) or "–") if a else "–" for a in here)))
+                rows.append(GradingRow(
+                    yarn.text, f"balls of {show_grams(yarn.ball_grams)} g for a pair",
+                    tuple(str(a.balls(2) or "–") if a else "–" for a in here)))
     return rows
 
 
@@ -179,7 +180,7 @@ def _hours(minutes: float) -> str:
 # ---- renderers
 
 
-def as_text(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
+def as_text(title: str, sizes: Sequence[str], rows: Sequence[GradingRow]) -> str:
     """A table in plain characters; a wide one is cut into even parts that fit the page."""
     names = max(len(row.name) for row in rows) + 2
     widths = [max(len(size), *(len(row.values[n]) for row in rows)) + 2
@@ -206,7 +207,7 @@ NOTES = (
 )
 
 
-def as_markdown(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
+def as_markdown(title: str, sizes: Sequence[str], rows: Sequence[GradingRow]) -> str:
     """A Markdown table."""
     lines = [f"# {escaped(title)}", "", "| | | " + " | ".join(map(escaped, sizes)) + " |",
              "|---|---|" + "---:|" * len(sizes)]
@@ -215,7 +216,7 @@ def as_markdown(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
     return "\n".join([*lines, "", " ".join(NOTES)]) + "\n"
 
 
-def as_csv(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
+def as_csv(title: str, sizes: Sequence[str], rows: Sequence[GradingRow]) -> str:
     """Comma-separated values (RFC 4180); no cell can be taken for a formula."""
     out = io.StringIO()
     writer = csv.writer(out)
@@ -225,7 +226,7 @@ def as_csv(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
     return out.getvalue()
 
 
-def as_json(title: str, sizes: Sequence[str], rows: Sequence[Row]) -> str:
+def as_json(title: str, sizes: Sequence[str], rows: Sequence[GradingRow]) -> str:
     """One JSON object; ``form`` names the layout."""
     return json_text({"form": FORM, "title": title, "sizes": list(sizes),
                        "rows": [row._asdict() for row in rows]},

@@ -16,11 +16,11 @@ from sockscript.sheet.outline import (
     Cell,
     Figured,
     LetterRow,
-    Line,
     Listing,
     Outline,
     Prose,
     ScriptText,
+    StepLine,
     Steps,
     Table,
 )
@@ -233,7 +233,7 @@ class _Layout:
         if "letters" not in kind:
             yield f'<p class="caption">{escape(caption)}</p>'
 
-    def steps(self, lines: Sequence[Line]) -> Iterator[str]:
+    def steps(self, lines: Sequence[StepLine]) -> Iterator[str]:
         """Steps in order; a list is broken off for remarks and goes on after them."""
         listing = False
         for line in lines:

@@ -14,11 +14,11 @@ from sockscript.sheet.outline import (
     Blanks,
     Block,
     LetterRow,
-    Line,
     Listing,
     Outline,
     Prose,
     ScriptText,
+    StepLine,
     Steps,
     Table,
 )
@@ -76,6 +76,6 @@ def _letters(letters: Sequence[LetterRow]) -> list[dict[str, Any]]:
     return [{"letter": row.letter, "values": list(row.values)} for row in letters]
 
 
-def _line(line: Line) -> dict[str, Any]:
+def _line(line: StepLine) -> dict[str, Any]:
     return {"number": line.number, "kind": line.kind, "only": list(line.only),
             **_words(line.words), "shows": list(map(shown, line.shows))}

@@ -11,11 +11,11 @@ from sockscript.sheet.outline import (
     Blanks,
     Block,
     LetterRow,
-    Line,
     Listing,
     Outline,
     Prose,
     ScriptText,
+    StepLine,
     Steps,
     Table,
 )
@@ -104,7 +104,7 @@ def _columns(rows: Sequence[tuple[str, Sequence[str]]], outline: Outline) -> Ite
     yield ""
 
 
-def _line(line: Line, mine: int | None) -> str:
+def _line(line: StepLine, mine: int | None) -> str:
     only = f"**{escaped(only_words(line.only).strip())}** " if line.only else ""
     mind = "**Mind:** " if line.number is None and line.kind == "caution" else ""
     text = only + mind + _read(line.words, mine)

@@ -11,7 +11,7 @@ from sockscript.numbers.figures import NONE
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.pictures.dimensions import dimensions
 from sockscript.pictures.schematic import schematic_picture, to_scale
-from sockscript.sheet.outline import Cell, Figured, Row, Table
+from sockscript.sheet.outline import Cell, Figured, Table, TableRow
 from sockscript.tree.script import Script
 
 
@@ -20,7 +20,7 @@ def size_table(script: Script, runs: Sequence[Run]) -> Table | None:
     if script.sizes is None:
         return None
     return Table("sizes", "Sizes and measurements", "What each size is made for", tuple(
-        Row(name.replace("-", " "), tuple(Cell(show(values[run.size])) for run in runs))
+        TableRow(name.replace("-", " "), tuple(Cell(show(values[run.size])) for run in runs))
         for name, values in script.sizes.measures.items()))
 
 
@@ -39,8 +39,8 @@ def finished_table(runs: Sequence[Run], choice: str) -> Table | None:
     units = "inches, then in cm" if own else "cm, then in inches"
     note = f"In {units}; measured on the simulated fabric"
     return Table("finished", "Finished measurements", note + (f", with {choice}" if choice else ""),
-                 tuple(Row(row.name, tuple(Cell(*both) for both in row.in_both(own)), row.letter)
-                       for row in rows), picture)
+                 tuple(TableRow(row.name, tuple(Cell(*both) for both in row.in_both(own)),
+                                row.letter) for row in rows), picture)
 
 
 def yarn_table(every: Sequence[Sequence[Run]]) -> Table | None:
@@ -53,7 +53,7 @@ def yarn_table(every: Sequence[Sequence[Run]]) -> Table | None:
                  "Reckoned from the stitches of the simulation; buy some to spare", rows)
 
 
-def _yarn(every: Sequence[Sequence[Run]]) -> Iterator[Row]:
+def _yarn(every: Sequence[Sequence[Run]]) -> Iterator[TableRow]:
     by_size = [[{amount.yarn.name: amount for amount in yarn_amounts(run)} for run in runs]
                for runs in zip(*every, strict=True)]
     yarns = {name: amount.yarn for size in by_size for found in size
@@ -80,4 +80,4 @@ def _yarn(every: Sequence[Sequence[Run]]) -> Iterator[Row]:
                     what += f" (balls of {show(Quantity(yarn.ball_grams or 0))} g)"
                     cells = [f"{cell} ({n})" if n else cell
                              for cell, n in zip(cells, balls, strict=True)]
-                yield Row(f"{text}, {what}", tuple(map(Cell, cells)))
+                yield TableRow(f"{text}, {what}", tuple(map(Cell, cells)))

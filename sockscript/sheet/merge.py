@@ -16,7 +16,7 @@ from sockscript.numbers.quantity import Quantity
 T = TypeVar("T")
 
 
-class Told:
+class MergedInstruction:
     """One instruction for all sizes.  ``by_size`` has None where a size does without it."""
 
     __slots__ = ("by_size", "printed", "rounds")
@@ -24,7 +24,7 @@ class Told:
     def __init__(self, by_size: tuple[Instruction | None, ...]) -> None:
         self.by_size = by_size
         self.printed: Printed = blend([None if one is None else one.printed for one in by_size])
-        self.rounds: list[Round] = \
+        self.rounds: list[AlikeRounds] = \
             _rounds(by_size) if isinstance(self.printed, Repeating) else []
 
     @property
@@ -33,23 +33,23 @@ class Told:
         return [one for one in self.by_size if one is not None]
 
 
-class Round:
+class AlikeRounds:
     """Times round a repeat that are all alike: how many in each size, and what they are."""
 
     __slots__ = ("body", "times")
 
-    def __init__(self, times: tuple[int, ...], body: list[Told]) -> None:
+    def __init__(self, times: tuple[int, ...], body: list[MergedInstruction]) -> None:
         self.times = times
         self.body = body
 
 
-def merge(lists: Sequence[Sequence[Instruction]]) -> list[Told]:
+def merge(lists: Sequence[Sequence[Instruction]]) -> list[MergedInstruction]:
     """Align the instructions of all sizes and put them together.
 
     Those of one line that differ in more than numbers and names stay apart: a repeat too, if what
     is repeated is not the same.
     """
-    return [Told(row) for row in align(lists, _structure)]
+    return [MergedInstruction(row) for row in align(lists, _structure)]
 
 
 def _structure(one: Instruction) -> Hashable:
@@ -140,14 +140,14 @@ def _signature(instructions: Sequence[Instruction]) -> tuple[object, ...]:
                  for one in instructions)
 
 
-def _rounds(by_size: tuple[Instruction | None, ...]) -> list[Round]:
+def _rounds(by_size: tuple[Instruction | None, ...]) -> list[AlikeRounds]:
     """Group the times round that are alike, size by size, and put the groups together."""
     grouped = [_grouped(one.rounds) if one is not None else [] for one in by_size]
     rounds = []
     for index in range(max(len(groups) for groups in grouped)):
         times = tuple(groups[index][0] if index < len(groups) else 0 for groups in grouped)
         bodies = [groups[index][1] if index < len(groups) else [] for groups in grouped]
-        rounds.append(Round(times, merge(bodies)))
+        rounds.append(AlikeRounds(times, merge(bodies)))
     return rounds
 
 

@@ -15,12 +15,12 @@ from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import Figure, figure
 from sockscript.operations.beds import BEDS, Side
 from sockscript.operations.ops import Knit
-from sockscript.sheet.merge import Told, merge
+from sockscript.sheet.merge import MergedInstruction, merge
 from sockscript.sheet.sentences import repeat_ending, sentence, settings_of
 from sockscript.trace.state import Snapshot
 
 
-class Step(NamedTuple):
+class PrintedStep(NamedTuple):
     """A printed step or (``number`` None) a remark.
 
     ``only``: names of the sizes that have it, when not all do.  ``text`` holds all sizes (see
@@ -35,7 +35,7 @@ class Step(NamedTuple):
     only: tuple[str, ...]
     states: tuple[Snapshot | None, ...]
     begins: tuple[Side | None, ...]
-    instructions: tuple[Told, ...]
+    instructions: tuple[MergedInstruction, ...]
     times: tuple[int, ...]
 
 
@@ -43,7 +43,7 @@ class PlannedSection(NamedTuple):
     """A section with its steps."""
 
     title: str
-    steps: tuple[Step, ...]
+    steps: tuple[PrintedStep, ...]
 
 
 class Plan:
@@ -61,7 +61,7 @@ class Plan:
         """The printed step of an instruction of the ``size``-th run."""
         return self._numbers.get((size, instruction))
 
-    def step(self, number: int) -> Step | None:
+    def step(self, number: int) -> PrintedStep | None:
         """A step by its number."""
         for section in self.sections:
             for step in section.steps:
@@ -86,9 +86,9 @@ class Plan:
             planned.append(PlannedSection(title, tuple(self._steps(told))))
         return tuple(planned)
 
-    def _steps(self, told: list[Told]) -> list[Step]:
-        steps: list[Step] = []
-        gathered: list[Told] = []
+    def _steps(self, told: list[MergedInstruction]) -> list[PrintedStep]:
+        steps: list[PrintedStep] = []
+        gathered: list[MergedInstruction] = []
 
         def close() -> None:
             if gathered:
@@ -111,17 +111,17 @@ class Plan:
         close()
         return steps
 
-    def _only(self, told: Told) -> tuple[str, ...]:
+    def _only(self, told: MergedInstruction) -> tuple[str, ...]:
         names = tuple(name for name, one in zip(self.names, told.by_size, strict=True)
                       if one is not None)
         return () if len(names) == len(self.names) else names
 
-    def _remark(self, told: Told, aside: Aside) -> Step:
-        return Step(None, aside.weight, sentence(aside, self.profile), self._only(told),
-                    (None,) * len(self.runs), (None,) * len(self.runs), (told,),
-                    (0,) * len(self.runs))
+    def _remark(self, told: MergedInstruction, aside: Aside) -> PrintedStep:
+        return PrintedStep(None, aside.weight, sentence(aside, self.profile), self._only(told),
+                           (None,) * len(self.runs), (None,) * len(self.runs), (told,),
+                           (0,) * len(self.runs))
 
-    def _step(self, gathered: list[Told]) -> Step:
+    def _step(self, gathered: list[MergedInstruction]) -> PrintedStep:
         number = self._next
         self._next += 1
         for told in gathered:
@@ -131,11 +131,11 @@ class Plan:
                        for size in range(len(self.runs)))
         begins = tuple(self._begins(size, [told.by_size[size] for told in gathered])
                        for size in range(len(self.runs)))
-        return Step(number, gathered[0].printed.kind, text, self._only(gathered[0]), states,
-                    begins, tuple(gathered), tuple(
+        return PrintedStep(number, gathered[0].printed.kind, text, self._only(gathered[0]), states,
+                           begins, tuple(gathered), tuple(
                         self._times(size, gathered[-1]) for size in range(len(self.runs))))
 
-    def _times(self, size: int, told: Told) -> int:
+    def _times(self, size: int, told: MergedInstruction) -> int:
         one = told.by_size[size]
         if one is None:
             return 0
@@ -145,7 +145,7 @@ class Plan:
             return self._passes_of(size, one) // (2 if told.printed.rounds else 1)
         return 0
 
-    def _note_number(self, told: Told, number: int) -> None:
+    def _note_number(self, told: MergedInstruction, number: int) -> None:
         for size, one in enumerate(told.by_size):
             if one is not None:
                 self._note_instruction(size, one, number)
@@ -156,7 +156,7 @@ class Plan:
             for inner in body:
                 self._note_instruction(size, inner, number)
 
-    def _text(self, told: Told) -> str:
+    def _text(self, told: MergedInstruction) -> str:
         if isinstance(told.printed, Repeating):
             return self._repeat(told, told.printed)
         text = sentence(told.printed, self.profile)
@@ -165,7 +165,7 @@ class Plan:
             text += settings_of(self.runs[size], one, self.profile)
         return text
 
-    def _repeat(self, told: Told, repeat: Repeating) -> str:
+    def _repeat(self, told: MergedInstruction, repeat: Repeating) -> str:
         parts = []
         for number, group in enumerate(told.rounds):
             inner = [self._text(one) for one in group.body]
@@ -176,7 +176,7 @@ class Plan:
             parts.append(" ".join([*inner, ending]).strip())
         return " Then: ".join(parts)
 
-    def _passes(self, told: Told, group: int) -> Figure:
+    def _passes(self, told: MergedInstruction, group: int) -> Figure:
         """Carriage passes in one time round, size by size."""
         counts: list[int | None] = []
         for size, one in enumerate(told.by_size):
@@ -187,7 +187,7 @@ class Plan:
             counts.append(sum(self._passes_of(size, inner) for inner in one.rounds[position]))
         return figure(counts)
 
-    def _in_rounds(self, told: Told) -> bool:
+    def _in_rounds(self, told: MergedInstruction) -> bool:
         """Whether everything knitted in a repeat is counted in rounds."""
         knits = [m.op for size, one in enumerate(told.by_size) if one is not None
                  for m in self.runs[size].moments[one.first:one.last] if isinstance(m.op, Knit)]
@@ -197,7 +197,7 @@ class Plan:
         moments = self.runs[size].moments[one.first:one.last]
         return sum(m.op.passes for m in moments if isinstance(m.op, Knit))
 
-    def _falling(self, told: Told, repeat: Repeating) -> bool:
+    def _falling(self, told: MergedInstruction, repeat: Repeating) -> bool:
         """Whether a ``repeat until`` counts downwards."""
         if not isinstance(repeat.until, Counted):
             return False

@@ -11,7 +11,7 @@ from typing import Literal, Union
 
 from attrs import frozen
 
-from sockscript.highlight.runs import Run as Coloured
+from sockscript.highlight.text_runs import TextRun as Coloured
 from sockscript.numbers.figures import BySize, Words, shown
 from sockscript.pictures.svg import Picture
 
@@ -52,7 +52,7 @@ class Cell:
 
 
 @frozen
-class Row:
+class TableRow:
     """A line of a table of sizes; ``letter``: the one it has on the picture."""
 
     name: str
@@ -76,12 +76,12 @@ class Table:
     name: str
     title: str
     note: str
-    rows: tuple[Row, ...]
+    rows: tuple[TableRow, ...]
     picture: Figured | None = None
 
 
 @frozen
-class Line:
+class StepLine:
     """A step, or (``number`` None) a remark.
 
     ``only``: the sizes that have it, when not all do.  ``shows``: what the machine shows after it,
@@ -101,7 +101,7 @@ LETTERS_BESIDE = 1100
 """Letters that take as much height beside a square picture as it does, with its caption."""
 
 
-def _size(line: Line) -> int:
+def _size(line: StepLine) -> int:
     """Letters of a line, with what it leaves free at its end."""
     return 40 + sum(len(part) if isinstance(part, str) else len(str(part))
                     for words in (line.words, *line.shows) for part in words)
@@ -112,7 +112,7 @@ class Steps:
     """A section of the pattern, or one choice of it as a whole."""
 
     title: str
-    lines: tuple[Line, ...]
+    lines: tuple[StepLine, ...]
     letters: tuple[LetterRow, ...] = ()
     pictures: tuple[Figured, ...] = ()
 

@@ -16,11 +16,11 @@ from sockscript.sheet.outline import (
     Block,
     Figured,
     LetterRow,
-    Line,
     Listing,
     Outline,
     Prose,
     ScriptText,
+    StepLine,
     Steps,
     Table,
 )
@@ -154,7 +154,7 @@ def _picture(picture: Figured | None) -> dict[str, str] | None:
         "description": picture.drawing.description}
 
 
-def _line(line: Line) -> dict[str, Any]:
+def _line(line: StepLine) -> dict[str, Any]:
     return {"number": line.number, "kind": line.kind, "only": only_words(line.only),
             "words": _words(line.words), "shows": list(map(_words, line.shows)),
             "boxes": line.boxes, "brief": _letters_in(line.shows) < BRIEF,

@@ -7,8 +7,8 @@ import io
 from collections.abc import Mapping, Sequence
 
 from sockscript.findings.finding import Finding
-from sockscript.findings.ranges import Chosen, Dimension, Survey, Trouble, combination
-from sockscript.findings.survey import Occurrence, Summary, knits
+from sockscript.findings.ranges import Chosen, RangeAxis, Survey, Trouble, combination
+from sockscript.findings.survey import CountedTrouble, Summary, knits
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.visible import cell, json_text
 from sockscript.text.width import filled
@@ -68,12 +68,12 @@ def _verdict(summary: Summary) -> str:
             "warning.")
 
 
-def _value(dim: Dimension, index: int) -> str:
+def _value(dim: RangeAxis, index: int) -> str:
     value = dim.values[index]
     return show(value) if isinstance(value, Quantity) else value
 
 
-def _span(dim: Dimension) -> str:
+def _span(dim: RangeAxis) -> str:
     """``13 cm to 27 cm by 1 cm``, or the values one by one."""
     first, last = dim.values[0], dim.values[-1]
     if isinstance(first, str) or isinstance(last, str) or len(dim.values) < 3 \
@@ -85,7 +85,7 @@ def _span(dim: Dimension) -> str:
     return f"{show(first)} to {show(last)} by {show(step)}"
 
 
-def with_values(dim: Dimension, chosen: frozenset[int]) -> str:
+def with_values(dim: RangeAxis, chosen: frozenset[int]) -> str:
     """Some values of a dimension: neighbours of a range as 'from … to …'."""
     numbers = sorted(chosen)
     if dim.what in ("option", "size"):
@@ -101,13 +101,13 @@ def with_values(dim: Dimension, chosen: frozenset[int]) -> str:
     return ", ".join(parts)
 
 
-def in_words(dims: Sequence[Dimension], chosen: Chosen) -> str:
+def in_words(dims: Sequence[RangeAxis], chosen: Chosen) -> str:
     """One combination: ``foot-round 13 cm, foot-length 15 cm, finish graft``."""
     return ", ".join(f"{dim.label} {_value(dim, index)}"
                      for dim, index in zip(dims, chosen, strict=True))
 
 
-def _occurrence(number: int, one: Occurrence, summary: Summary,
+def _occurrence(number: int, one: CountedTrouble, summary: Summary,
                 example: Finding | None) -> list[str]:
     trouble = one.trouble
     share = "all of them" if one.times == summary.tried else _combinations(one.times)

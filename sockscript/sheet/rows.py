@@ -39,7 +39,7 @@ def render(plans: Sequence[tuple[str, Plan]], cautions: Sequence[str]) -> str:
                      filled("Plain rows have a line of ten boxes, and after it what its last row "
                             "shows."),
                      ""]
-            _Rows(plan, size, run, lines).all()
+            _RowList(plan, size, run, lines).all()
             parts.append("\n".join(lines))
     return "\n\n".join(filter(None, parts)) + "\n"
 
@@ -65,7 +65,7 @@ def needles_moved(operations: Sequence[ops.Op], needles: int) -> str:
                       *moved])
 
 
-class _Rows:
+class _RowList:
     def __init__(self, plan: Plan, size: int, run: Run, lines: list[str]) -> None:
         self.plan = plan
         self.size = size

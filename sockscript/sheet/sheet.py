@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from sockscript.expand.called import built_on
 from sockscript.expand.run import Run
-from sockscript.highlight.runs import runs_of
+from sockscript.highlight.text_runs import runs_of
 from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
 from sockscript.numbers.quantity import Exact, InchLength, Quantity, show, with_fraction

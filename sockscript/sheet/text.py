@@ -12,11 +12,11 @@ from sockscript.sheet.outline import (
     Blanks,
     Block,
     LetterRow,
-    Line,
     Listing,
     Outline,
     Prose,
     ScriptText,
+    StepLine,
     Steps,
     Table,
 )
@@ -118,7 +118,7 @@ def _columns(rows: Sequence[tuple[str, Sequence[str]]], outline: Outline) -> Ite
             yield f"  {name:<{names}}" + "".join(f"  {cells[n]:>{columns[n]}}" for n in part)
 
 
-def _line(line: Line, mine: int | None) -> Iterator[str]:
+def _line(line: StepLine, mine: int | None) -> Iterator[str]:
     mind = "Mind: " if line.number is None and line.kind == "caution" else ""
     text = only_words(line.only) + mind + _read(line.words, mine)
     yield ""

@@ -72,3 +72,15 @@ def test_only_the_commands_print():
                  if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)
                  and node.func.id == "print"]
         assert not calls or stage_of(path) == "commands", path
+
+
+def test_a_class_name_has_one_meaning():
+    """Whoever reads the name of a class need not ask which of two is meant."""
+    places: dict[str, list[str]] = {}
+    for path in sorted(PACKAGE.rglob("*.py")):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                places.setdefault(node.name, []).append(str(path.relative_to(PACKAGE)))
+
+    assert len(places) > 300
+    assert {name: found for name, found in places.items() if len(found) > 1} == {}

@@ -15,10 +15,10 @@ from support.made_patterns import make_patterns
 
 from sockscript.catalogue.index import Index
 from sockscript.catalogue.reading import read_record
-from sockscript.catalogue.search import Wanted, condition, words_wanted
+from sockscript.catalogue.search import Query, condition, words_wanted
 from sockscript.catalogue.update import changes, update
 from sockscript.compare.comparison import compare
-from sockscript.compare.told import as_text
+from sockscript.compare.report import as_text
 from sockscript.findings.checked import Checked, check
 from sockscript.text.source import Source
 
@@ -82,7 +82,7 @@ def catalogue(count: int = 200) -> None:
         for start_at in range(0, 10_000, 500):
             index.put([record._replace(path=b"%d" % number) for number in
                        range(start_at, start_at + 500) for record in [records[number % 20]]])
-        where, values = condition(Wanted(foot=250, stitches=30, beds=2))
+        where, values = condition(Query(foot=250, stitches=30, beds=2))
         line("search in 10,000 entries / 100 ms",
              inside(lambda: index.find(where, values, words_wanted("sock heel"), 100)), 0.1,
              "<= 1")

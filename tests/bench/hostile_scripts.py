@@ -27,11 +27,11 @@ import resource, sys
 words = sys.argv[1:]
 if words[0] == "editor":
     from sockscript.service.document import Document
-    from sockscript.service import marks, outline, tokens
+    from sockscript.service import diagnostics, outline, tokens
     from pathlib import Path
     document = Document("a.sockscript", Path(words[1]).parent)
     document.examine(Path(words[1]).read_text("utf-8"))
-    marks.marks(document), outline.outline(document), tokens.tokens_of(document)
+    diagnostics.diagnostics(document), outline.outline(document), tokens.tokens_of(document)
     status = 0
 else:
     from sockscript import cli

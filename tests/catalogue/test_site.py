@@ -16,7 +16,7 @@ from support.command import ROOT, sockscript
 from support.made_patterns import small_pattern
 
 from sockscript.catalogue.entry import entry_of
-from sockscript.catalogue.site import Shown, first_page
+from sockscript.catalogue.site import SitePattern, first_page
 from sockscript.findings.checked import check
 from sockscript.text.source import Source
 
@@ -376,7 +376,7 @@ def test_a_thousand_patterns(tmp_path, opened):
     made = [entry_of(f"p{n}.sockscript", check(Source("a", small_pattern(n)))) for n in range(20)]
     titles = [small_pattern(n).partition("\n")[0][len('pattern "'):-1] for n in range(1000)]
     (tmp_path / "index.html").write_text(first_page("our club", [
-        Shown(evolve(made[n % 20], path=f"p{n}.sockscript", title=title), f"p{n}")
+        SitePattern(evolve(made[n % 20], path=f"p{n}.sockscript", title=title), f"p{n}")
         for n, title in enumerate(titles)]), "utf-8")
     page = opened(tmp_path / "index.html")
     wanted = sum("Heron" in title for title in titles)

@@ -17,7 +17,7 @@ from support.command import heeds_interrupts
 import sockscript
 from sockscript.commands import check
 from sockscript.findings.finding import Finding
-from sockscript.findings.forms import FORM
+from sockscript.findings.for_programs import FORM
 from sockscript.findings.page import load_page, page_names
 from sockscript.findings.paint import COLOUR
 from sockscript.findings.report import finding_text

@@ -8,8 +8,8 @@ import pytest
 from support.command import sockscript
 
 import sockscript as library
+from sockscript.service.diagnostics import diagnostics
 from sockscript.service.document import Document
-from sockscript.service.marks import marks
 
 SCRIPT = '''pattern "Held"
 author "Quayside Knitting Circle"
@@ -90,5 +90,5 @@ def test_python_and_the_editor_say_the_same(folder):
     text = SCRIPT.replace("knit 44 rows", "knit 44 rows on back")
     document = Document("held.sockscript")
     document.examine(text)
-    assert [m.kind for m in marks(document)] == [f.kind
+    assert [m.kind for m in diagnostics(document)] == [f.kind
                                                  for f in library.check_text(text).findings]

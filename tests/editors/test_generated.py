@@ -10,7 +10,7 @@ import pytest
 from support.coloured import EDITORS, ROOT
 
 from sockscript.highlight.lexer import MACHINE_WORDS, grammar_words
-from sockscript.highlight.words import word_groups
+from sockscript.highlight.word_groups import word_groups
 from sockscript.tree.slips import FIRST_WORDS
 
 UNCOLOURED = {"a"}

@@ -14,7 +14,7 @@ import pytest
 from support.coloured import EDITORS
 from support.scripts import prepared
 
-from sockscript.highlight.words import word_groups
+from sockscript.highlight.word_groups import word_groups
 
 FOLDER = EDITORS / "vscode"
 SNIPPETS = json.loads((FOLDER / "snippets" / "sockscript.json").read_text("utf-8"))

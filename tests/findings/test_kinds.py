@@ -13,10 +13,10 @@ import sockscript.findings
 from sockscript.expand.record import Mishap
 from sockscript.findings import catalogue
 from sockscript.findings.catalogue import KINDS, WrongKindError
+from sockscript.findings.filled_in import MissingFieldError, describe
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.page import page_names
 from sockscript.findings.rules import RULES, WHOLE_RULES
-from sockscript.findings.words import MissingFieldError, describe
 from sockscript.text.problem_names import ProblemName
 from sockscript.trace.faults import EngineFault
 

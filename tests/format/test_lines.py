@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from lark import Token
 from support.grammar_lines import lines, readable
 
-from sockscript.format.words import read_line, spaced
+from sockscript.format.spelling import read_line, spaced
 from sockscript.numbers.quantity import QuantityError, read_amount
 from sockscript.text.layout import Line
 from sockscript.text.parser import load_parser

@@ -15,7 +15,7 @@ from sockscript.commands.counted import read_counted
 from sockscript.commands.new import script_text
 from sockscript.format.formatter import CannotFormatError, format_source
 from sockscript.format.same import comments, same_meaning
-from sockscript.format.words import read_line
+from sockscript.format.spelling import read_line
 from sockscript.text.layout import lay_out
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Source

@@ -16,7 +16,7 @@ from sockscript.service.completion import completions
 from sockscript.service.document import Document
 from sockscript.service.meanings import STATEMENTS
 from sockscript.service.reading import reading
-from sockscript.service.templates import HEADER, INSIDE, MACHINE, RANGES, Stop, parts_of, text_of
+from sockscript.service.templates import HEADER, INSIDE, MACHINE, RANGES, TabStop, parts_of, text_of
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Source
 
@@ -132,7 +132,7 @@ def test_a_technique_is_offered_with_the_values_that_it_must_be_given():
 
     assert found.text.startswith("waste-start")
     assert "yarn = main" in found.text and "waste = waste" in found.text
-    assert Stop("main") in found.parts
+    assert TabStop("main") in found.parts
     assert found.about
 
 

@@ -13,9 +13,9 @@ from support.smaller import small
 
 from sockscript.findings.prove import judge_proof, prepare, prove
 from sockscript.machine.load import lacks, script_profile
+from sockscript.service.diagnostics import diagnostics, edit_for
 from sockscript.service.document import Document
 from sockscript.service.lines import line_ends, needles_after
-from sockscript.service.marks import change_for, marks
 from sockscript.text.source import Source
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
@@ -89,7 +89,7 @@ edits = st.one_of(
     st.tuples(st.just("delete"), lines),
     st.tuples(st.just("double"), lines),
     st.tuples(st.just("swap"), lines, lines),
-    st.tuples(st.just("number"), lines, st.integers(-2, 3)),
+    st.tuples(st.just("number"), lines, st.sampled_from([-2, -1, 1, 2, 3, 21, 30])),
     st.tuples(st.just("cut-off"), lines, st.integers(0, 60)),
     st.tuples(st.just("begin-again")),
 )
@@ -129,7 +129,7 @@ def test_after_any_edits_it_is_as_if_checked_from_nothing(name, changes):
         document.examine(text)
     assert_same(document, text)
     # Nothing that an editor may ask raises.
-    marks(document)
+    diagnostics(document)
     list(line_ends(document, None, 1, 300))
     needles_after(document, 40, "nobody's size")
 
@@ -164,6 +164,55 @@ def test_a_session_with_random_edits_ends_as_a_check_does(tmp_path):
 
 
 # ---- what is not done again
+
+
+TUBE = """\
+pattern "Lantern tube"
+yarn main "wool"
+gauge plain 30 stitches, 42 rows per 10 cm
+
+section "Begin"
+    do tube-cast-on with half = 24, yarn = main
+    stitch size 6
+    knit 4 rounds
+    remove comb
+
+section "Tube"
+    knit 30 rounds
+
+section "End"
+    knit 2 rounds
+    cut
+    gather both
+"""
+
+
+@pytest.mark.parametrize("change", [
+    ("knit 30 rounds", "knit 44 rounds"),  # looks alike: more rows of the same tube
+    ("knit 30 rounds", "remove weights\n    knit 30 rounds"),
+    ("knit 30 rounds", "knit 3 rounds"),
+    ("    remove comb\n", "\n\n    remove comb\n"),
+    ("    remove comb\n", ""),
+    ("stitch size 6", "stitch size 3"),
+    ('section "Tube"', 'section "Tube"\n    step "Knit 7 rounds"'),
+])
+@pytest.mark.parametrize("begun", [TUBE, TUBE.replace("knit 30", "remove weights\n    knit 40")])
+def test_rows_that_look_alike_are_judged_as_if_from_nothing(begun, change):
+    document = Document("sock.sockscript")
+    document.examine(begun)
+    for text in (begun.replace(*change), begun.replace("2 rounds", "26 rounds"), begun):
+        document.examine(text)
+        assert_same(document, text)
+
+
+def test_what_is_told_of_many_rows_goes_with_their_number():
+    loose = TUBE.replace("    knit 30", "    remove weights\n    knit 30")
+    document = Document("sock.sockscript")
+    for rounds in (30, 41, 30):
+        found = document.examine(loose.replace("30 rounds", f"{rounds} rounds")).findings
+        assert [f.message for f in found if f.kind == "tube-without-weights"] == [
+            f"{2 * rounds} rows of a tube are knitted with neither comb nor weights: its "
+            "stitches climb the needles and drop."]
 
 
 def performed(document, text):
@@ -255,10 +304,10 @@ def test_a_changed_header_is_noticed():
 def test_a_mend_takes_its_mark_away(path):
     document = Document(path.name, path.parent)
     document.examine(path.read_text("utf-8"))
-    for mark in marks(document):
+    for mark in diagnostics(document):
         if mark.mend is None:
             continue
-        change = change_for(mark.mend, document)
+        change = edit_for(mark.mend, document)
         parts = [line + "\n" for line in document.source.lines]
         (l1, c1), (l2, c2) = change.first, change.last
         whole = "".join(parts)
@@ -266,8 +315,8 @@ def test_a_mend_takes_its_mark_away(path):
         end = sum(map(len, parts[:l2 - 1])) + c2 - 1
         after = Document(path.name, path.parent)
         after.examine(whole[:start] + change.text + whole[end:])
-        same = [m for m in marks(document) if m.kind == mark.kind]
-        left = [m for m in marks(after) if m.kind == mark.kind]
+        same = [m for m in diagnostics(document) if m.kind == mark.kind]
+        left = [m for m in diagnostics(after) if m.kind == mark.kind]
         assert len(left) < len(same), mark.kind
 
 
@@ -288,11 +337,11 @@ def test_a_machine_profile_is_no_pattern():
     good = 'machine "Mine"\n    beds 2\n    needles 180\n    words\n        rest "slip"\n'
 
     document.examine(good)
-    assert marks(document) == []
+    assert diagnostics(document) == []
     document.examine(good.replace("rest", "rist"))
-    assert [(m.at.line, m.kind) for m in marks(document)] == [(5, "bad-profile")]
+    assert [(m.at.line, m.kind) for m in diagnostics(document)] == [(5, "bad-profile")]
     document.examine(good.replace("needles 180", "needles many"))
-    assert [m.at.line for m in marks(document)] == [3]
+    assert [m.at.line for m in diagnostics(document)] == [3]
 
 
 @pytest.mark.parametrize("spoiled", ['section"Cuff" in rib', 'SECTION "Cuff" in rib',
@@ -352,7 +401,7 @@ def test_needles_after_a_line_far_behind_the_end_are_those_of_the_end():
 def test_a_script_that_was_only_begun_has_no_fault(text, advice):
     document = Document("sock.sockscript")
     document.examine(text)
-    (mark,) = marks(document)
+    (mark,) = diagnostics(document)
     assert (mark.kind, mark.severity) == ("empty-script", "advice")
     assert advice in mark.words
 
@@ -361,13 +410,13 @@ def test_a_file_of_techniques_has_nothing_to_tell():
     document = Document("sock.sockscript")
     document.examine("technique edge\n    knit 2 rows\n")
 
-    assert list(marks(document)) == []
+    assert list(diagnostics(document)) == []
 
 
 def test_a_bed_that_the_machine_has_not_is_not_set_to_knit():
     document = Document("sock.sockscript")
     document.examine('pattern "T"\nmachine\n    beds 1\nyarn main "w"\nsection "A"\n'
                      '    thread main\n    knit 2 rows on back\n')
-    kinds = [mark.kind for mark in marks(document)]
+    kinds = [mark.kind for mark in diagnostics(document)]
     assert "no-second-bed" in kinds
     assert "bed-left-resting" not in kinds

@@ -7,7 +7,7 @@ from support.places import START, opened
 from support.texts import TEXTS
 
 from sockscript.service.document import Document
-from sockscript.service.outline import Folding, foldings, outline
+from sockscript.service.outline import FoldableLines, foldings, outline
 
 BODY = '''
 # Two lines of comment
@@ -57,9 +57,10 @@ def test_a_line_with_a_slip_keeps_its_place():
 
 def test_blocks_comments_and_words_fold():
     assert foldings(opened(START + BODY)) == (
-        Folding(6, 8, "block"), Folding(14, 15, "comment"), Folding(16, 17, "block"),
-        Folding(19, 25, "block"), Folding(20, 21, "words"), Folding(20, 22, "block"),
-        Folding(23, 24, "words"))
+        FoldableLines(6, 8, "block"), FoldableLines(14, 15, "comment"),
+        FoldableLines(16, 17, "block"), FoldableLines(19, 25, "block"),
+        FoldableLines(20, 21, "words"), FoldableLines(20, 22, "block"),
+        FoldableLines(23, 24, "words"))
 
 
 @settings(deadline=None, max_examples=100)

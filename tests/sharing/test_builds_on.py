@@ -9,8 +9,8 @@ from sockscript.catalogue.reading import read_record
 from sockscript.expand.called import borrowed, built_on
 from sockscript.findings.checked import check
 from sockscript.format.formatter import format_source
+from sockscript.service.diagnostics import diagnostics
 from sockscript.service.document import Document
-from sockscript.service.marks import marks
 from sockscript.sharing.fingerprint import fingerprint
 from sockscript.sharing.pack import make_pack
 from sockscript.text.packed import open_pack
@@ -180,11 +180,11 @@ def test_a_pack_has_all_of_it_and_the_same_mark(folder, verdict, tmp_path):
 def test_an_editor_marks_what_lies_in_the_other_at_the_line_that_names_it(folder):
     document = Document("ours.sockscript", folder)
     document.examine(OURS + "let tall = 20\n")
-    assert marks(document) == []
+    assert diagnostics(document) == []
     for tall in ("0 - 20", "20", "0 - 20"):
         document.examine(f"{OURS}let tall = {tall}\n")
     assert [(one.at.line, one.mend, "'theirs/wrister.sockscript', line" in one.words)
-            for one in marks(document)][:1] == [(1, None, True)]
+            for one in diagnostics(document)][:1] == [(1, None, True)]
 
 
 def test_it_is_laid_out_like_any_script():

@@ -26,10 +26,10 @@ three, some four; common practice, no source."""
 @once
 def neighbours(run: Run) -> Neighbours:
     """Follow the columns of a run."""
-    return _Follower(run).follow()
+    return _WaleFollower(run).follow()
 
 
-class _Follower:
+class _WaleFollower:
     """What is known so far.
 
     ``known``: loaded needles after the last moment; ``laid``: after the last pass.  ``loose``:

@@ -94,7 +94,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     heel_halves_apart,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
-``MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
+``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,

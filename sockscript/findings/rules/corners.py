@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import knitting
 from sockscript.findings.kind import Kind
@@ -49,7 +49,7 @@ def open_corners(run: Run) -> list[Mishap]:
     return found
 
 
-def _place(op: Place, bed: Bed, change: Change, short: set[tuple[Bed, Side]],
+def _place(op: Place, bed: Bed, change: Transition, short: set[tuple[Bed, Side]],
            waiting: set[tuple[Bed, Side]]) -> None:
     mask = op.on(bed)
     if not mask:

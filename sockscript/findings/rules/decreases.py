@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from operator import itemgetter
 from typing import NamedTuple
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run, once
 from sockscript.fabric.tubes import Tube, circular, knitting, set_aside, tubes_of
 from sockscript.findings.kind import Kind
@@ -76,11 +76,11 @@ class Shaping(NamedTuple):
     """
 
     bed: Bed
-    change: Change
+    change: Transition
     rows: int
     left: int
     right: int
-    outside: tuple[tuple[Side, int, Change], ...]
+    outside: tuple[tuple[Side, int, Transition], ...]
 
 
 def shaping_not_mirrored(run: Run) -> list[Mishap]:
@@ -110,7 +110,7 @@ def decreases_unlike(run: Run) -> list[Mishap]:
     for taken in _decreases(run):
         for _, of_round in itertools.groupby(sorted(taken, key=_when), _when):
             ends: dict[tuple[Bed, Side], list[int]] = {}
-            made: dict[tuple[Bed, Side], Change] = {}
+            made: dict[tuple[Bed, Side], Transition] = {}
             for one in of_round:
                 for side, outside, change in one.outside:
                     made[one.bed, side] = change
@@ -167,7 +167,7 @@ def widening_not_mirrored(run: Run) -> list[Mishap]:
     return found
 
 
-def _lifted(change: Change) -> tuple[Bed, Side, str]:
+def _lifted(change: Transition) -> tuple[Bed, Side, str]:
     """Where a loop was lifted onto an empty needle, and how, in words."""
     op = change.op
     assert isinstance(op, ops.Fill)

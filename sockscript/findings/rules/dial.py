@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
 from sockscript.findings.kind import Kind
@@ -57,7 +57,7 @@ def size_set_late(run: Run) -> list[Mishap]:
 
     A beginning in waste yarn may have any size.
     """
-    first: Change | None = None
+    first: Transition | None = None
     sizes: list[Fraction] = []
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     for change in run.changes():
@@ -127,7 +127,7 @@ def sizes_reversed(run: Run) -> list[Mishap]:
     Each fabric counts with the size at which most of its rows are knitted; a few loose rows, as
     for a fold or before binding off, do not.
     """
-    rows: dict[str, dict[Fraction, _Rows]] = {"edge": {}, "rib": {}, "plain": {}}
+    rows: dict[str, dict[Fraction, _DialRows]] = {"edge": {}, "rib": {}, "plain": {}}
     sizes: dict[Bed, Fraction] = {}
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge_left = 0
@@ -147,7 +147,7 @@ def sizes_reversed(run: Run) -> list[Mishap]:
         edge_left -= op.passes
         knitted = rows[fabric].get(size)
         if knitted is None:
-            knitted = rows[fabric][size] = _Rows(change)
+            knitted = rows[fabric][size] = _DialRows(change)
         knitted.count += op.passes
     most = {fabric: max(sizes, key=lambda size: (sizes[size].count, -size))
             for fabric, sizes in rows.items() if sizes}
@@ -165,12 +165,12 @@ def sizes_reversed(run: Run) -> list[Mishap]:
     return found
 
 
-class _Rows:
+class _DialRows:
     """Rows of one fabric knitted with one stitch size: the first of them, and how many."""
 
     __slots__ = ("count", "first")
 
-    def __init__(self, first: Change) -> None:
+    def __init__(self, first: Transition) -> None:
         self.first = first
         self.count = 0
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
@@ -62,7 +62,7 @@ def short_rows_askew(run: Run) -> list[Mishap]:
     sides = [0, 0]
     across = 0
     turns = set()
-    last: Change | None = None
+    last: Transition | None = None
     for change, state in _short_rows(run):
         if held_at_both_ends(state):
             return []
@@ -120,7 +120,7 @@ def heel_twice(run: Run) -> list[Mishap]:
     return found
 
 
-def _short_rows(run: Run) -> list[tuple[Change, BedState]]:
+def _short_rows(run: Run) -> list[tuple[Transition, BedState]]:
     """Passes over a part of a bed while the rest of it is held; none of waste yarn."""
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = []
@@ -134,7 +134,7 @@ def _short_rows(run: Run) -> list[tuple[Change, BedState]]:
     return found
 
 
-def _passes(change: Change) -> int:
+def _passes(change: Transition) -> int:
     assert type(change.op) is Knit
     return change.op.passes
 

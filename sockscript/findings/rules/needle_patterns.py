@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import NEEDLES_SET
@@ -60,7 +60,7 @@ def needle_patterns(run: Run) -> list[Mishap]:
     told: set[tuple[str, Bed, tuple[Span, ...]]] = set()
     slipped: dict[Bed, list[tuple[int, int]]] = {bed: [] for bed in BEDS}
 
-    def tell(kind: Kind, change: Change, bed: Bed, needles: int, amount: int = 0) -> None:
+    def tell(kind: Kind, change: Transition, bed: Bed, needles: int, amount: int = 0) -> None:
         """Once for each line: a repeat does the same again."""
         line = kind.name, bed, change.moment.places
         if needles and line not in told:
@@ -94,7 +94,7 @@ def needle_patterns(run: Run) -> list[Mishap]:
     return found
 
 
-def _in_vain(change: Change, op: SetNeedles) -> list[Mishap]:
+def _in_vain(change: Transition, op: SetNeedles) -> list[Mishap]:
     """Needles of a bed that does not knit: what is set for the bed comes first."""
     return [change.mishap(NEEDLES_SET_IN_VAIN.fault(bed, op.on(bed), name=op.action), {
                 "does": "rests" if change.before.bed(bed).action == "rest" else

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.sock import NARROW
 from sockscript.fabric.tubes import Tube, tubes_of
@@ -38,7 +38,7 @@ def _open(run: Run, tube: Tube) -> list[Mishap]:
     return [last.mishap(NARROW_END_OPEN.fault(amount=end))]
 
 
-def _beds(change: Change) -> int:
+def _beds(change: Transition) -> int:
     """On how many beds stitches are bound off."""
     assert isinstance(change.op, BindOff)
     return sum(bool(change.op.on(bed)) for bed in BEDS)

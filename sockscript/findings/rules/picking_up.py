@@ -3,7 +3,7 @@ right needles?"""
 
 from __future__ import annotations
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.selvedges import picked_up
 from sockscript.findings.kind import Kind
@@ -66,7 +66,7 @@ def edges_picked_up(run: Run) -> list[Mishap]:
     return found
 
 
-def _astray(change: Change, op: PickUp) -> list[Mishap]:
+def _astray(change: Transition, op: PickUp) -> list[Mishap]:
     """Loops on empty needles that do not lie at the end of the stitches where the edge is."""
     for bed in (op.bed, op.bed.opposite):
         loaded = change.before.bed(bed).loaded

@@ -46,7 +46,7 @@ SIZE_MISSED = Kind(
     led=measured)
 
 
-class Asked(NamedTuple):
+class RowUse(NamedTuple):
     """What the lines of a script say of a row of its table.
 
     ``girths``: what stands in ``stitches(…)``, with the multiple that it is rounded to.
@@ -61,7 +61,7 @@ class Asked(NamedTuple):
 
 
 @lru_cache(maxsize=64)
-def asked(script: Script, name: str) -> Asked:
+def asked(script: Script, name: str) -> RowUse:
     """Look through the values and sections of a script for a row of its table."""
     lets = {let.name: let.value for let in script.lets}
     girths: list[tuple[ex.Expr, int]] = []
@@ -79,7 +79,7 @@ def asked(script: Script, name: str) -> Asked:
             lengths.append(node)
         elif isinstance(node, (Target, KnitFor)):
             settled = settled or _settles(node, name)
-    return Asked(tuple(girths), tuple(lengths), used, settled)
+    return RowUse(tuple(girths), tuple(lengths), used, settled)
 
 
 def _settles(node: Target | KnitFor, name: str) -> bool:
@@ -175,7 +175,7 @@ def aims(run: Run) -> list[Aim]:
     return found
 
 
-def _girths(run: Run, said: Asked, value: Exact) -> list[Between]:
+def _girths(run: Run, said: RowUse, value: Exact) -> list[Between]:
     per_mm = run.script.gauges[0].stitches_per_mm if run.script.gauges else 1
     found: list[Between] = []
     for expr, multiple in said.girths:
@@ -188,7 +188,7 @@ def _girths(run: Run, said: Asked, value: Exact) -> list[Between]:
     return found or [(value, value * NO_EASE[0], value * NO_EASE[1])]
 
 
-def _lengths(run: Run, said: Asked, name: str, value: Exact) -> list[Between]:
+def _lengths(run: Run, said: RowUse, name: str, value: Exact) -> list[Between]:
     within = SHOE_SIZE if name == "foot-length" else LENGTH_WITHIN
     eased: list[Exact] = []
     for expr in said.lengths:

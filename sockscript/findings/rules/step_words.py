@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from sockscript.expand.printed import Aside, OwnWords
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Exact, Quantity, show
@@ -86,7 +86,7 @@ def _found(run: Run, counters: bool) -> list[Mishap]:
     return found
 
 
-def _otherwise(run: Run, said: _Said, changes: list[Change], first: int, last: int
+def _otherwise(run: Run, said: _Said, changes: list[Transition], first: int, last: int
                ) -> Iterator[tuple[str, str]]:
     if changes:
         yield from _bed(said, changes)
@@ -95,21 +95,21 @@ def _otherwise(run: Run, said: _Said, changes: list[Change], first: int, last: i
         yield from _size(run, said, first, last)
 
 
-def _bed(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
+def _bed(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
     if said.bed:
         worked = {bed.word for change in changes for bed in BEDS if _hands_on(change, bed)}
         if len(worked) == 1 and said.bed not in worked:
             yield f"the {said.bed} bed", f"the lines under them work on the {worked.pop()} bed"
 
 
-def _side(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
+def _side(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
     if said.side:
         worked = {side for change in changes for bed in BEDS for side in _sides(change, bed)}
         if len(worked) == 1 and said.side not in worked:
             yield said.side, f"the lines under them work at the {worked.pop()}"
 
 
-def _times(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
+def _times(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
     if said.times:
         counts = set(Counter(change.moment.places for change in changes).values())
         for number in said.times:
@@ -117,7 +117,7 @@ def _times(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
                 yield f"{number} times", f"the lines under them are done {_either(counts)} times"
 
 
-def _counter(said: _Said, changes: list[Change]) -> Iterator[tuple[str, str]]:
+def _counter(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
     if not changes:
         return
     shown = {changes[0].before.counter, *(change.after.counter for change in changes)}
@@ -144,7 +144,7 @@ def _size(run: Run, said: _Said, first: int, last: int) -> Iterator[tuple[str, s
                    f"the lines set {_either(sizes)}")
 
 
-def _hands_on(change: Change, bed: Bed) -> bool:
+def _hands_on(change: Transition, bed: Bed) -> bool:
     """Whether an operation by hand or a setting is of a bed."""
     op = change.op
     if isinstance(op, ops.OnBeds):
@@ -154,7 +154,7 @@ def _hands_on(change: Change, bed: Bed) -> bool:
     return getattr(op, "bed", None) is bed
 
 
-def _sides(change: Change, bed: Bed) -> Iterator[str]:
+def _sides(change: Transition, bed: Bed) -> Iterator[str]:
     """The ends of the stitches at which needles of a bed are put into hold, fetched back, wrapped
     or moved; nothing where both halves are concerned."""
     op, loaded = change.op, change.before.bed(bed).loaded

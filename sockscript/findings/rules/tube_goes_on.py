@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from fractions import Fraction
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import (
     Tube,
@@ -96,7 +96,7 @@ def one_bed_alone(run: Run) -> list[Mishap]:
     for tube in tubes_of(run):
         alone = [0, 0]
         closed: Counter[tuple[Bed, Side]] = Counter()
-        since: Change | None = None
+        since: Transition | None = None
         for change in run.changes_by(ops.Knit, ops.Graft, ops.Gather, ops.PickUp):
             op, before = change.op, change.before
             if not tube.first < change.number <= tube.last:

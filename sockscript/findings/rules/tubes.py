@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import BED_SET, RACKED
@@ -73,7 +73,7 @@ def odd_passes(run: Run) -> list[Mishap]:
     """Circular knitting left with one bed a row short."""
     found: list[Mishap] = []
     rows = [0, 0]
-    last: Change | None = None
+    last: Transition | None = None
     front_way = run.engine.profile.front_circular
     for change in run.changes_by(ops.Knit, ops.SetBed, *_ENDS):
         op = change.op
@@ -145,7 +145,7 @@ def circular_on_one_bed(run: Run) -> list[Mishap]:
     return []
 
 
-def _judge(found: list[Mishap], rows: list[int], change: Change) -> None:
+def _judge(found: list[Mishap], rows: list[int], change: Transition) -> None:
     total = sum(rows)
     if rows[0] != rows[1] and total > CAST_ON_PASSES:
         found.append(change.mishap(ODD_PASS_IN_TUBE.fault(),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import WASTE_THREADED
@@ -120,7 +120,7 @@ def waste_knitted_in(run: Run) -> list[Mishap]:
 
 
 def _knitted(found: list[Mishap], here: _OnBed, bed: Bed, rows: int, is_waste: bool,
-             change: Change) -> None:
+             change: Transition) -> None:
     if is_waste:
         if not here.waste_rows:
             here.marked = False

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sockscript.expand.printed import Aside, OwnWords
-from sockscript.expand.record import Change, Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run, SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import tubes_of
@@ -69,7 +69,7 @@ def weights_not_moved(run: Run) -> list[Mishap]:
     found = []
     for section in run.sections:
         rows = 0
-        late: Change | None = None
+        late: Transition | None = None
         for change in run.changes()[section.first:section.last]:
             op = change.op
             if type(op) is Tackle and op.item == "weights":

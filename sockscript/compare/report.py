@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from sockscript.compare.model import Change, Comparison, Numbers, Version
+from sockscript.compare.model import Comparison, Difference, Numbers, Version
 from sockscript.numbers.quantity import Exact
 from sockscript.sheet.markdown import escaped
 from sockscript.text.visible import json_text
@@ -101,7 +101,7 @@ def _version(version: Version) -> dict[str, Any]:
             "fingerprint": version.mark, "knits": version.knits}
 
 
-def _change(change: Change) -> dict[str, Any]:
+def _change(change: Difference) -> dict[str, Any]:
     return {"what": change.what, "words": change.words, "sizes": list(change.sizes),
             "choice": change.choice, "detail": change.detail,
             "numbers": _numbers(change.numbers) if change.numbers is not None else None}

@@ -8,17 +8,42 @@ from typing import Union
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.catalogue import KINDS
-from sockscript.findings.rules import RULES
+from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES, Rule
 from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Problem, Span
 
 Key = tuple[object, ...]
 """The kind, what tells it from others of the kind, and last the lines that it came through."""
 
-def seen_in(run: Run) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
+
+class Shapes:
+    """Rules of shape that had nothing to say are not asked again of a run that looks alike.
+
+    Those that had something to say are, since their words may hold numbers.
+    """
+
+    def __init__(self) -> None:
+        self._speak: dict[tuple[object, ...], tuple[Rule, ...]] = {}
+
+    def mishaps(self, run: Run) -> Iterator[Mishap]:
+        """What the rules of shape see in a run; its sections have been looked at by one
+        ``Looks``, or all rules are asked."""
+        looks = [record.look for record in run.sections]
+        key = (*looks, run.stopped is None)
+        speak = self._speak.get(key, SHAPE_RULES) if None not in looks else SHAPE_RULES
+        told = [(rule, rule(run)) for rule in speak]
+        if None not in looks:
+            self._speak[key] = tuple(rule for rule, mishaps in told if mishaps)
+        for _, mishaps in told:
+            yield from mishaps
+
+
+def seen_in(run: Run, shapes: Shapes | None = None
+            ) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
     """Faults of the machine, what the rules see, and what stopped the run."""
     yield from keyed(without_echoes(run))
-    for rule in RULES:
+    yield from keyed((shapes or Shapes()).mishaps(run))
+    for rule in MEASURE_RULES:
         yield from keyed(rule(run))
     yield from stopped_by(run)
 

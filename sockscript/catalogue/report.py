@@ -15,7 +15,7 @@ from sockscript.text.width import wrapped
 FORM = "sockscript-catalogue-1"
 
 
-class Told(NamedTuple):
+class CatalogueList(NamedTuple):
     """What is printed: the folder, how many files it has, how many were found, and those that are
     told."""
 
@@ -25,7 +25,7 @@ class Told(NamedTuple):
     entries: Sequence[Entry]
 
 
-def as_text(told: Told) -> str:
+def as_text(told: CatalogueList) -> str:
     """To read."""
     lines: list[str] = []
     for entry in told.entries:
@@ -40,7 +40,7 @@ def _wrapped(words: str, lead: str, below: str) -> list[str]:
     return wrapped(words, lead, below)
 
 
-def total(told: Told) -> str:
+def total(told: CatalogueList) -> str:
     """How many there are, and how many are shown."""
     files = f"{told.files} file{'' if told.files == 1 else 's'} in {told.folder}"
     words = files if told.found == told.files else f"{told.found} of {files}"
@@ -135,7 +135,7 @@ def needs_in_words(entry: Entry) -> str:
     return ", ".join([*parts, *entry.needs])
 
 
-def as_markdown(told: Told) -> str:
+def as_markdown(told: CatalogueList) -> str:
     """A list for a page or a message; what authors wrote stays text."""
     lines = [f"# {escaped(told.folder)}", ""]
     for entry in told.entries:
@@ -149,7 +149,7 @@ COLUMNS = ("file", "status", "check", "title", "author", "version", "licence", "
            "techniques")
 
 
-def as_csv(told: Told) -> str:
+def as_csv(told: CatalogueList) -> str:
     """Comma-separated values (RFC 4180); no cell can be taken for a formula."""
     out = io.StringIO()
     writer = csv.writer(out)
@@ -165,7 +165,7 @@ def as_csv(told: Told) -> str:
     return out.getvalue()
 
 
-def as_json(told: Told) -> str:
+def as_json(told: CatalogueList) -> str:
     """One object; ``form`` names the layout (``catalogue.schema.json``).  Lengths in mm."""
     return json_text({"form": FORM, "folder": told.folder, "files": told.files,
                       "found": told.found,

@@ -10,8 +10,8 @@ from support.scripts import FLAT, proof, run
 from sockscript.fabric.amounts import minutes_for
 from sockscript.findings.prove import prepare, prove
 from sockscript.fit.pace import Pace
-from sockscript.follow import stops as stops_module
-from sockscript.follow.stops import TooLongError, Walk
+from sockscript.follow import walk as walk_module
+from sockscript.follow.walk import TooLongError, Walk
 from sockscript.machine.load import script_profile
 from sockscript.operations.beds import BACK, FRONT
 from sockscript.operations.ops import Knit
@@ -160,7 +160,7 @@ knit 1 row"""
 
 
 def test_more_rows_than_a_page_can_hold_are_refused(monkeypatch):
-    monkeypatch.setattr(stops_module, "MOST_TAPS", 12)
+    monkeypatch.setattr(walk_module, "MOST_TAPS", 12)
 
     with pytest.raises(TooLongError, match="more than 12 rows"):
         walk_of(FLAT + "\nknit 11 rows")

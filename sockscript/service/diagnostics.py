@@ -23,7 +23,7 @@ from sockscript.text.source import Problem, Span
 Severity = Literal["fault", "warning", "advice"]
 
 
-class Mark(NamedTuple):
+class Diagnostic(NamedTuple):
     """One thing that is wrong.
 
     ``words`` is all that is said of it; ``others`` are places that belong to it (they may lie in
@@ -38,21 +38,21 @@ class Mark(NamedTuple):
     mend: Mend | None
 
 
-def marks(document: Document) -> list[Mark]:
+def diagnostics(document: Document) -> list[Diagnostic]:
     """Everything that a check of this version finds, in its order."""
     examined = document.examined
     return [*_of_problems(document, examined.problems),
             *(_of_finding(document, finding) for finding in examined.findings)]
 
 
-def _of_problems(document: Document, problems: tuple[Problem, ...]) -> Iterator[Mark]:
+def _of_problems(document: Document, problems: tuple[Problem, ...]) -> Iterator[Diagnostic]:
     for problem in problems:
         words = _with_advice(problem.message, problem.hint)
         at, words, others = _in_document(document, problem.at, words)
         # Nothing is wrong yet with a script that was only begun, nor with a file of techniques.
         severity: Severity = "advice" if problem.kind == "empty-script" else "fault"
-        yield Mark(problem.kind, severity, at, words, others,
-                   problem.mend if not others else None)
+        yield Diagnostic(problem.kind, severity, at, words, others,
+                         problem.mend if not others else None)
 
 
 def _in_document(document: Document, at: Span, words: str
@@ -73,7 +73,7 @@ def _line_that_names(document: Document, name: str) -> Span:
         Span(document.source, 1, 1, 1)
 
 
-def _of_finding(document: Document, finding: Finding) -> Mark:
+def _of_finding(document: Document, finding: Finding) -> Diagnostic:
     when = circumstances(finding)
     words = _with_advice(finding.message, finding.advice)
     if when:
@@ -81,16 +81,16 @@ def _of_finding(document: Document, finding: Finding) -> Mark:
     if finding.drawing:
         words += f"\n\n{finding.drawing}"
     at, words, here = _in_document(document, finding.at, words)
-    return Mark(finding.kind, finding.severity, at, words,
-                here + tuple((other.at, other.label) for other in finding.others),
-                finding.mend if not here else None)
+    return Diagnostic(finding.kind, finding.severity, at, words,
+                      here + tuple((other.at, other.label) for other in finding.others),
+                      finding.mend if not here else None)
 
 
 def _with_advice(message: str, advice: str) -> str:
     return f"{message}\nWhat to do: {advice}" if advice else message
 
 
-class Change(NamedTuple):
+class TextEdit(NamedTuple):
     """Part of a script replaced: lines and columns count from 1, the end is one past the last.
 
     A change of whole lines ends in column 1 of the line after them.
@@ -101,7 +101,7 @@ class Change(NamedTuple):
     text: str
 
 
-def change_for(mend: Mend, document: Document) -> Change:
+def edit_for(mend: Mend, document: Document) -> TextEdit:
     """A mend as a change of the text."""
     lines = document.source.lines
     if isinstance(mend, SpacesForTabs):
@@ -111,10 +111,10 @@ def change_for(mend: Mend, document: Document) -> Change:
         new = mended_line(document.source.line(mend.line), mend)
     if isinstance(mend, PutBefore):
         # What stands there already is left alone.
-        return Change((mend.line, 1), (mend.line, 1), new[0] + "\n")
+        return TextEdit((mend.line, 1), (mend.line, 1), new[0] + "\n")
     if not new:
-        return Change((first, 1), (last + 1, 1), "")
-    return Change((first, 1), (last, len(lines[last - 1]) + 1), "\n".join(new))
+        return TextEdit((first, 1), (last + 1, 1), "")
+    return TextEdit((first, 1), (last, len(lines[last - 1]) + 1), "\n".join(new))
 
 
 def title_of(mend: Mend, document: Document) -> str:

@@ -6,7 +6,7 @@ import csv
 import io
 from fractions import Fraction
 
-from sockscript.logs.compare import Comparison, Fitted, Measured, OfStep, who
+from sockscript.logs.compare import Fitted, LogComparison, MeasuredInSocks, OfStep, who
 from sockscript.numbers.quantity import Quantity, show, show_inches
 from sockscript.sheet.facts import ounces
 from sockscript.text.visible import cell, json_text
@@ -17,7 +17,7 @@ MOST_STEPS = 5
 """Steps that took longest are listed up to so many."""
 
 
-def as_text(title: str, found: Comparison) -> str:
+def as_text(title: str, found: LogComparison) -> str:
     """A report to read."""
     socks = len(found.knitters)
     head = f"{title.upper()}: {socks} knitting log{'s' if socks > 1 else ''}"
@@ -33,7 +33,7 @@ def as_text(title: str, found: Comparison) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _table(rows: tuple[Measured, ...], inches: bool) -> list[str]:
+def _table(rows: tuple[MeasuredInSocks, ...], inches: bool) -> list[str]:
     if not rows:
         return []
     wide = max(len(row.words) for row in rows) + 2
@@ -58,7 +58,7 @@ def _amount(value: float, what: str, inches: bool) -> str:
     return f"{show_inches(Fraction(value))} in" if inches else f"{value / 10:.1f} cm"
 
 
-def _off(row: Measured, inches: bool) -> str:
+def _off(row: MeasuredInSocks, inches: bool) -> str:
     more, less = {"grams": ("more", "less"), "stitches": ("wider", "narrower")}.get(
         row.what, ("longer", "shorter"))
     off = row.mean - row.planned
@@ -94,7 +94,7 @@ def _count(n: int, word: str) -> str:
     return f"{n} {word}{'' if n == 1 else 's'}"
 
 
-def _strange_lines(found: Comparison) -> list[str]:
+def _strange_lines(found: LogComparison) -> list[str]:
     if not found.strange:
         return []
     lines = ["", *wrapped("Left out, since it is too far from the plan to be true (look at the "
@@ -107,7 +107,7 @@ def _strange_lines(found: Comparison) -> list[str]:
     return lines
 
 
-def _time_lines(found: Comparison) -> list[str]:
+def _time_lines(found: LogComparison) -> list[str]:
     timed = [one for one in found.knitters if one.seconds]
     if not timed:
         return []
@@ -152,7 +152,7 @@ def clock(seconds: float) -> str:
     return f"{minutes // 60} h {minutes % 60:02} min" if minutes >= 60 else f"{minutes} min"
 
 
-def as_csv(title: str, found: Comparison) -> str:
+def as_csv(title: str, found: LogComparison) -> str:
     """What was measured as comma-separated values (RFC 4180), a line for each thing of a size;
     lengths in millimetres.  No cell can be taken for a formula."""
     out = io.StringIO()
@@ -167,7 +167,7 @@ def as_csv(title: str, found: Comparison) -> str:
     return out.getvalue()
 
 
-def as_json(title: str, found: Comparison) -> str:
+def as_json(title: str, found: LogComparison) -> str:
     """One object; ``form`` names the layout.  Lengths in millimetres, times in seconds."""
     return json_text({
         "form": FORM, "title": title,
