@@ -64,14 +64,13 @@ class CoverageMap:
                          if self.files.get(name) != _digest(root / name)
                          and (folder.startswith(LEFT_OUT) or not name.startswith(LEFT_OUT)))]
 
-    def lines(self, root: Path, module: str) -> dict[int, int]:
-        """For each line of a module as it stands, the tests that run it; a line that was not there
-        when they were recorded has those of the line before it."""
+    def lines(self, module: str, now: list[str]) -> dict[int, int]:
+        """For each line of a module as it now stands, the tests that run it; lines that were not
+        there when they were recorded have those of the lines beside them."""
         kept = self.modules.get(module)
         if kept is None:
             return {}
         masks = {int(line): int(mask, 16) for line, mask in kept["lines"].items()}
-        now = (root / module).read_text("utf-8").splitlines()
         if now == kept["source"]:
             return masks
         found: dict[int, int] = {}
@@ -105,7 +104,7 @@ class CoverageMap:
                 yield number
             mask ^= low
 
-    def record(self, root: Path, folder: Path, package: str, tests: list[str]) -> None:
+    def record(self, root: Path, package: str, tests: list[str]) -> None:
         """Run the stale ones of the test files in a copy of the tree, a folder at a time, and keep
         which lines of the package they run."""
         for _, group in groupby(self.stale(root, tests), key=lambda name: Path(name).parent):
@@ -113,7 +112,7 @@ class CoverageMap:
             self.tests = ["" if test.split("::")[0] in files else test for test in self.tests]
             there = [name for name in files if (root / name).exists()]
             if there:
-                self._add(_recorded(folder, package, there), root)
+                self._add(_recorded(root, package, there), root)
             for name in files:
                 self.files.pop(name, None)
             self.files |= {name: _digest(root / name) for name in there}
@@ -129,7 +128,7 @@ class CoverageMap:
             self.seconds.append(seconds)
         for module, lines in told["lines"].items():
             source = (root / module).read_text("utf-8").splitlines()
-            masks = self.lines(root, module)
+            masks = self.lines(module, source)
             outside = {line for line, text in enumerate(source, 1)
                        if text.strip() in self.outside(module)}
             for line, tests in lines.items():

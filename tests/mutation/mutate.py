@@ -72,11 +72,11 @@ def copy_tree(root: Path, into: Path, package: str) -> None:
 class Trial:
     """The copy of a tree in which changes are made, with its tests loaded."""
 
-    def __init__(self, root: Path, folder: Path, package: str, recorded: CoverageMap,
-                 seconds: float) -> None:
-        self.root, self.folder, self.package = root, folder, package
-        self.recorded, self.seconds = recorded, seconds
-        self.uses = Uses(root, package)
+    def __init__(self, folder: Path, package: str, recorded: CoverageMap, seconds: float) -> None:
+        self.folder, self.recorded, self.seconds = folder, recorded, seconds
+        self.uses = Uses(folder, package)
+        self.sources = {path.relative_to(folder).as_posix(): path.read_text("utf-8")
+                        for path in (folder / package).rglob("*.py")}
         self.seen_by: Counter[int] = Counter()
         self.trusted: set[tuple[bool, int]] = set()
         self.told = folder / "running.txt"
@@ -86,7 +86,7 @@ class Trial:
 
     def lines(self, module: str) -> dict[int, int]:
         if module not in self.masks:
-            self.masks[module] = self.recorded.lines(self.root, module)
+            self.masks[module] = self.recorded.lines(module, self.sources[module].splitlines())
         return self.masks[module]
 
     def tests(self, module: str, change: Change) -> list[int]:
@@ -116,7 +116,7 @@ class Trial:
     def sees(self, module: str, change: Change) -> bool:
         """Whether a test fails, crashes or hangs after a change."""
         tests = self.tests(module, change)
-        source, path = (self.root / module).read_text("utf-8"), self.folder / module
+        source, path = self.sources[module], self.folder / module
         times = path.stat()
         path.write_text(change.text, "utf-8")
         try:
@@ -148,7 +148,7 @@ class Trial:
         return [test for test in tests if self.recorded.tests[test].split("::")[0] in few]
 
     def _runs_when_loaded(self, module: str, change: Change) -> bool:
-        texts = (self.root / module).read_text("utf-8").splitlines()
+        texts = self.sources[module].splitlines()
         outside = self.recorded.outside(module)
         return any(texts[line - 1].strip() in outside for line in change.lines)
 
@@ -262,7 +262,7 @@ def _outermost(code: CodeType) -> Iterator[CodeType]:
 
 def measure(trial: Trial, module: str, every: int, first: int) -> tuple[list[str], int]:
     """The changes of a module that no test sees, in words, and how many were tried."""
-    source = (trial.root / module).read_text("utf-8")
+    source = trial.sources[module]
     texts, equal = source.splitlines(), known_equal(module)
     tried = [change for change in changes(source)
              if (texts[change.line - 1].strip(), change.what) not in equal][first::every]
@@ -314,9 +314,9 @@ def main() -> None:
         folder = Path(name).resolve()
         package = modules[0].split("/")[0]
         copy_tree(root, folder, package)
-        recorded.record(root, folder, package, asked.tests)
+        recorded.record(folder, package, asked.tests)
         recorded.keep_to(asked.tests)
-        trial = Trial(root, folder, package, recorded, asked.seconds)
+        trial = Trial(folder, package, recorded, asked.seconds)
         trial.start(modules, work)
     if asked.survivors:
         asked.survivors.write_text("".join(f"{one}\n" for one in left), "utf-8")
