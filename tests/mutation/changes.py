@@ -169,7 +169,8 @@ def _left_out(node: ast.stmt, text: _Text) -> Change:
 
 
 class Uses:
-    """Where the names that modules make are used: lines of functions, by way of other names too."""
+    """Where the names that modules make are used, by way of other names too: lines of functions,
+    for a function or class also its own."""
 
     def __init__(self, root: Path, package: str) -> None:
         self.lines: dict[str, set[tuple[str, int]]] = {}
@@ -182,8 +183,9 @@ class Uses:
 
     def _look(self, node: ast.AST, module: str, made: tuple[str, ...], run: bool) -> None:
         name = getattr(node, "id", None) or getattr(node, "attr", None)
-        if name and run:
-            self.lines.setdefault(name, set()).add((module, node.lineno))  # type: ignore[attr-defined]
+        if run and hasattr(node, "lineno"):
+            for one in (*made, *([name] if name else [])):
+                self.lines.setdefault(one, set()).add((module, node.lineno))
         elif name:
             self.makes.setdefault(name, set()).update(made)
         for child in ast.iter_child_nodes(node):

@@ -93,8 +93,8 @@ class Trial:
         """The tests to run for a change, those that have seen most in least time first."""
         lines = self.lines(module)
         mask = union(lines.get(line, 0) for line in change.lines)
-        if not mask and not change.function:
-            mask = union(self.lines(user).get(line, 0) for user, line in self.uses.of(change.names))
+        if not change.function:
+            mask |= union(self.lines(user).get(line, 0) for user, line in self.uses.of(change.names))
         parts = module.split("/")
         own = f"tests/{parts[1] if len(parts) > 2 else parts[0]}/"
         seconds = self.recorded.seconds
