@@ -33,8 +33,7 @@ TABLES = {
         ops.SewDown, ops.SewSides}),
     # Pieces: hands that bring no stitch to another bed and take none off.
     "pieces": (pieces._BY_HAND, SETTINGS | {
-        ops.Knit, ops.Place, ops.Fashion, ops.Wrap, ops.Fill, ops.LatchUp, ops.SewDown,
-        ops.SewSides}),
+        ops.Knit, ops.Place, ops.Fashion, ops.Wrap, ops.Fill, ops.LatchUp, ops.SewSides}),
 }
 
 
