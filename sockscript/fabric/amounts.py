@@ -12,6 +12,11 @@ from sockscript.fit.yarn import END_MM, loop_length, weighed_loop
 from sockscript.operations import ops
 from sockscript.tree.script import Gauge, Script, Yarn
 
+SETTINGS = (ops.SetPitch, ops.Rack, ops.SetBed, ops.SetNeedles, ops.SetHold, ops.SetSize,
+            ops.Thread, ops.Add, ops.Change, ops.Cut, ops.MoveCarriage, ops.ResetCounter,
+            ops.Tackle)
+"""What is set or hung: no needle moves, and every loop stays where it is."""
+
 
 class SectionAmounts(NamedTuple):
     """What one section takes: stitches of each yarn, strands of it tucked or wrapped (yarn, but no
@@ -61,7 +66,7 @@ def section_amounts(run: Run) -> list[SectionAmounts]:
 
 def hand_moves(op: ops.Op) -> int:
     """Stitches or needles that an operation moves by hand; 0 for a setting."""
-    if isinstance(op, ops.SETTINGS):
+    if isinstance(op, SETTINGS):
         return 0
     match op:
         case ops.Transfer() | ops.Fold() | ops.Fashion():

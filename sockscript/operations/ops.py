@@ -348,7 +348,3 @@ Op = Union[
     GraftGroups, Gather, Tackle, Drop, LatchUp, Mark, Fill, KnitIn, SewDown, SewSides, PickUp,
     SetNeedles,
 ]
-
-SETTINGS = (SetPitch, Rack, SetBed, SetNeedles, SetHold, SetSize, Thread, Add, Change, Cut,
-            MoveCarriage, ResetCounter, Tackle)
-"""What is set or hung: no needle moves, and every loop stays where it is."""

@@ -14,13 +14,13 @@ import pytest
 from oracle.plain_machine import PlainMachine
 
 import sockscript
-from sockscript.fabric import loops, pieces
+from sockscript.fabric import amounts, loops, pieces
 from sockscript.fabric.wales import hands
 from sockscript.operations import ops
 from sockscript.trace import engine
 
 EVERY = set(get_args(ops.Op))
-SETTINGS = set(ops.SETTINGS)
+SETTINGS = set(amounts.SETTINGS)
 TESTS = Path(__file__).resolve().parents[1]
 
 TABLES = {
