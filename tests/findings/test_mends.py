@@ -13,7 +13,7 @@ from sockscript.findings.prove import findings_of, prepare, prove
 from sockscript.machine.load import script_profile
 from sockscript.text.layout import AT_MARGIN
 from sockscript.text.source import Source, Span
-from sockscript.tree.slips import SAMPLES
+from sockscript.tree.line_kinds import samples
 
 START = '''pattern "Mends"
 yarn main "four-ply sock wool"
@@ -191,7 +191,7 @@ def test_a_line_that_may_belong_to_two_depths_is_not_moved(text):
 @pytest.mark.parametrize("word", sorted(AT_MARGIN))
 def test_words_that_stand_at_the_margin_alone(word):
     """The mend of a line a column off the margin takes them for such."""
-    line = SAMPLES.get(word) or "version 1"
+    line = samples()[word][0] if word != "license" else 'license "CC0"'
     found = prepare(Source("script.sockscript", f"{START}    {line}\n")).problems
 
     assert any("belongs at the top" in one.message for one in found), found

@@ -14,11 +14,12 @@ from support.texts import TEXTS
 from sockscript.findings.prove import prepare
 from sockscript.service.completion import completions
 from sockscript.service.document import Document
-from sockscript.service.meanings import STATEMENTS
 from sockscript.service.reading import reading
-from sockscript.service.templates import HEADER, INSIDE, MACHINE, RANGES, TabStop, parts_of, text_of
+from sockscript.service.templates import TabStop
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Source
+from sockscript.tree.line_kinds import LINE_KINDS, filled_in
+from sockscript.tree.line_kinds.header import MACHINE, RANGES
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 SCRIPTS = sorted(EXAMPLES.glob("*.sockscript"))
@@ -33,22 +34,21 @@ def labels(text: str):
 
 
 @pytest.mark.parametrize(("rule", "template", "start"), [
-    *((rule, template, "line") for rule, template in (*HEADER, *INSIDE)),
-    *((rule, template, "machine_line") for rule, template in MACHINE),
-    *((rule, template, "range_row") for rule, template in RANGES)])
+    (rule, template, start)
+    for kinds, start in ((LINE_KINDS, "line"), (MACHINE, "machine_line"), (RANGES, "range_row"))
+    for rule, kind in kinds.items() if start != "line" or rule not in MACHINE | RANGES
+    for template in (*kind.at_margin, *kind.inside)])
 def test_every_line_that_is_offered_is_one_of_the_language(rule, template, start):
-    text = text_of(parts_of(template))
-    first, *rest = text.split("\n")
+    first, *rest = filled_in(template).split("\n")
 
     assert load_parser().parse(first, start=start).data == rule
     assert all(line.startswith("    ") for line in rest)
 
 
-def test_every_kind_of_line_is_offered():
-    shown = {rule for rule, _ in (*HEADER, *INSIDE, *MACHINE, *RANGES)}
-    rows = {"measure_row", "feet_row", "range_of_value", "more_words"}
+def test_every_kind_of_line_is_offered_but_those_that_begin_with_a_name():
+    silent = {rule for rule, kind in LINE_KINDS.items() if not kind.at_margin + kind.inside}
 
-    assert shown | rows == set(STATEMENTS)
+    assert silent == {"measure_row", "feet_row", "range_of_value", "more_words"}
 
 
 def test_header_lines_stand_at_the_margin_and_instructions_inside():
