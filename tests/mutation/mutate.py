@@ -94,7 +94,8 @@ class Trial:
         lines = self.lines(module)
         mask = union(lines.get(line, 0) for line in change.lines)
         if not change.function:
-            mask |= union(self.lines(user).get(line, 0) for user, line in self.uses.of(change.names))
+            mask |= union(self.lines(user).get(line, 0)
+                          for user, line in self.uses.of(change.names))
         parts = module.split("/")
         own = f"tests/{parts[1] if len(parts) > 2 else parts[0]}/"
         seconds = self.recorded.seconds
