@@ -207,7 +207,8 @@ def test_the_corner_is_told_as_what_it_is():
     (gusset,) = [one for one in findings(HEEL_BY_HAND.replace("wrap left 1 of back\n", "") + FOOT)
                  if one.kind == "open-corner"]
     heel = (f"{TUBE}\nset back to rest\nset front to knit\n"
-            "do short-rows-in on front with leave = 12\ndo short-rows-out on front with until = 36\ncancel hold on front\n"
+            "do short-rows-in on front with leave = 12\n"
+            "do short-rows-out on front with until = 36\ncancel hold on front\n"
             "set both to circular\nknit 4 rounds")
     corner = next(one for one in findings(heel) if one.kind == "open-corner")
 
