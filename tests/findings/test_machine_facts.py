@@ -242,6 +242,18 @@ def test_a_wrap_is_counted_as_yarn_and_not_as_a_stitch():
     assert section_amounts(wrapped)[0].strands == {"main": 1}
 
 
+@pytest.mark.parametrize("line, moves", [
+    ("wrap R10 of front", 1), ("knit 3 rows", 0), ("stitch size 5", 0),
+    ("bring L11 of front into work\nfill L11 of front from right", 1), ("drop left 2 of front", 2),
+    ("scrap off left 3 of front as rest\nrehang rest to left 3 of front", 6),
+    ("move 3 stitches at left of front in by 1", 3), ("transfer R5 of front onto R6 of front", 1)])
+def test_what_hands_do_is_counted_by_the_stitch(line, moves):
+    """A wrap is work, though it is no stitch."""
+    plain, done = (section_amounts(run(FLAT_20 + more))[0].moves for more in ("", line))
+
+    assert done - plain == moves
+
+
 @pytest.mark.parametrize("rows, expected", [(4, []), (5, ["too-many-strands"])])
 @ways
 def test_a_needle_takes_four_tucks(way, rows, expected):

@@ -28,14 +28,16 @@ SHOE_SIZE = Fraction(20, 3)
 LENGTH_WITHIN = Fraction(10)
 """Legs and cuffs may be off by 1 cm: common practice, no source."""
 STITCHES_WITHIN = 3
-"""Girths may be off by so many stitches, or by as many as the script's own rounding gives."""
+"""Girths may be off by so many stitches, or by as many as the script's own rounding gives:
+common practice, no source."""
 NO_EASE = (Fraction(80, 100), Fraction(105, 100))
 """Where no line says how much ease a girth has: socks are knitted up to a fifth narrower than the
 foot (rib up to 25 %, plain knit 10 %: a handbook for sock knitters) and hardly wider."""
 LESS_LONG = 20
 """A sock may be meant up to 2 cm shorter or longer than the foot: common practice, no source."""
 EASED = (Fraction(6, 10), Fraction(14, 10))
-"""What stands in ``stitches(…)`` is the girth with its ease if it is such a share of it."""
+"""What stands in ``stitches(…)`` is the girth with its ease if it is such a share of it: common
+practice, no source."""
 
 SIZE_MISSED = Kind(
     "size-missed", "warning",

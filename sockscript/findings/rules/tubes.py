@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
+from sockscript.fabric.tubes import CAST_ON_PASSES
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import BED_SET, RACKED
 from sockscript.numbers.quantity import Quantity
@@ -15,10 +16,6 @@ from sockscript.trace.state import BedState, Snapshot
 from sockscript.trace.yarn import LONGEST_FLOAT
 from sockscript.tree.expressions import Literally
 from sockscript.tree.instructions import KnitRows
-
-CAST_ON_PASSES = 3
-"""A tubular cast-on has two or three circular passes (needlesofsteel.blogspot.com, 2011, on
-casting on for ribs; alessandrina.com, 2019, on two and three): three are no slip."""
 
 _ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
 
