@@ -56,6 +56,8 @@ TOLD = [
     ("findings.rules.heel_and_toe", "TOE_SHARE", "toe-depth-unusual", "{} to {} of the length"),
     ("findings.rules.heels", "ASKEW", "short-rows-askew", "by {} of"),
     ("findings.rules.heels", "FEWEST_TURNS", "short-rows-askew", "than {} turns"),
+    ("findings.rules.heels", "MOST_ROWS_BETWEEN", "heel-twice",
+     "more than {} whole rows between"),
     ("findings.rules.heels", "MOST_ROWS_BETWEEN", "heel-halves-apart", "most {} rows"),
     ("findings.rules.holding", "LONGEST_HOLD", "held-too-long", "past {} rows"),
     ("findings.rules.needle_patterns", "MOST_SLIPPED", "slipped-too-long", "for {} rows"),
