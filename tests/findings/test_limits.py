@@ -30,6 +30,7 @@ TOLD = [
     ("fabric.sock", "INSET", "not-measured", "has at least {} of the stitches"),
     ("fabric.sock", "TOE_PACE", "not-measured", "once in {} rounds"),
     ("fabric.tubes", "CAST_ON_PASSES", "odd-pass-in-tube", "Up to {} circular passes"),
+    ("fabric.tubes", "CAST_ON_PASSES", "tube-not-facing", "Up to {} circular passes"),
     ("fabric.wales.follow", "POCKET", "tube-closed-below", "Up to {} circular passes"),
     ("fabric.wales.meetings", "FEW", "stitches-crossed", "Up to {} stitches"),
     ("fabric.wales.meetings", "CABLE", "stitches-crossed", "most {} stitches"),
