@@ -6,7 +6,8 @@ import math
 from collections.abc import Mapping
 from typing import NamedTuple, assert_never
 
-from sockscript.expand.run import Run, SectionRecord, once
+from sockscript.expand.run import Run, once
+from sockscript.expand.sections import SectionRecord
 from sockscript.fit.pace import Pace, minutes
 from sockscript.fit.yarn import END_MM, loop_length, weighed_loop
 from sockscript.operations import ops

@@ -7,7 +7,8 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run, SectionRecord
+from sockscript.expand.run import Run
+from sockscript.expand.sections import SectionRecord
 from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS

@@ -195,3 +195,19 @@ def test_words_that_stand_at_the_margin_alone(word):
     found = prepare(Source("script.sockscript", f"{START}    {line}\n")).problems
 
     assert any("belongs at the top" in one.message for one in found), found
+
+
+@pytest.mark.parametrize(("later", "sure"), [
+    ("", True),
+    ("        knit 1 row\n", True),  # what stands under it is its own, as it is under a section
+    ("    knit 1 row\n", False),  # may belong to either section
+])
+def test_a_section_begun_at_the_depth_of_the_line_above_is_moved_out(later, sure):
+    """Editors give a new line the depth of the line above, so every new section begins so."""
+    text = f'{START}    section "Next"\n{later}'
+    source = Source("script.sockscript", text)
+    found = prepare(source).problems
+
+    assert [one.kind for one in found] == ["misplaced-line"]
+    assert mended(source, found) == (
+        text.replace("    section", "section") if sure else None)
