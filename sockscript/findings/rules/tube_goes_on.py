@@ -8,6 +8,7 @@ from fractions import Fraction
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import (
+    ROUNDS_BEFORE_SHUT,
     Tube,
     circular,
     knitting,
@@ -22,9 +23,6 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, SIDES, Bed, Side, facing
 from sockscript.trace.state import Snapshot
 
-ROUNDS_BEFORE_SHUT = 8
-"""A welt or a padded edge has fewer rounds before both beds knit together again: common practice,
-no source.  A tube that was turned by hand is no such edge."""
 ROWS_ALONE = 3
 """Rows that one bed of a tube may knit more than the other, as at the ends of a heel, before a slit
 opens at both sides: common practice, no source."""
