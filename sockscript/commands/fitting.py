@@ -36,6 +36,7 @@ _SHOE = re.compile(r"([^0-9¼½¾]*)(.*)")
 _SAME = {"woman": "women", "man": "men", "children": "child", "kid": "child", "kids": "child",
          "europe": "eu", "gb": "uk"}
 """Words for the scales of shoe sizes, besides those of the table."""
+_PERSONS = frozenset({"women", "men", "child"})
 WITH_THE_BALL = ("ankle-round", "heel-round", "calf-round")
 """Girths that go with that of the ball of the foot where they are not measured themselves."""
 NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
@@ -144,11 +145,14 @@ def _foot_length_row(sizes: Sizes) -> str:
 
 
 def _from_shoe(shoe: str) -> Exact:
-    """The length of the foot in mm for ``eu 39``, ``us women 8½``, ``women's us 8 1/2``."""
+    """The length of the foot in mm for ``eu 39``, ``us women 8½``, ``women's us 8 1/2``, or a foot
+    as the table of sizes calls it: ``woman-39``, ``man-uk-9``."""
     scale, number = (part.strip() for part in _SHOE.fullmatch(shoe.lower()).groups())  # type: ignore[union-attr]
-    words = set(re.findall(r"[a-z]+", scale.replace("'s", "").replace("’s", "")))
-    named = next((name for name in SCALES if {_SAME.get(word, word) for word in words}
-                  == set(name.split("-"))), scale)
+    said_in = re.findall(r"[a-z]+", scale.replace("'s", "").replace("’s", ""))
+    words = {_SAME.get(word, word) for word in said_in}
+    if "us" not in words and words != {"child", "uk"} and words & _PERSONS:
+        words = words - _PERSONS or {"eu"}  # these scales are the same for all
+    named = next((name for name in SCALES if words == set(name.split("-"))), scale)
     try:
         return tidy(foot_length(named, Fraction(read_amount(number))))
     except (ValueError, QuantityError) as error:
