@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from itertools import count
 
-from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Moment
-from sockscript.expand.run import SectionRecord
+from sockscript.expand.sections import SectionRecord
 from sockscript.operations.ops import Knit
 from sockscript.text.source import Source, Span
 from sockscript.trace.state import Ledger
@@ -63,6 +62,5 @@ def _passes(moment: Moment) -> object:
 
 def _words(record: SectionRecord) -> list[object]:
     """What the author says in words, and of which moments."""
-    return [(told.first - record.first, told.last - record.first, part)
-            for told in record.instructions if isinstance(told.printed, (OwnWords, Aside))
-            for part in told.printed.words if isinstance(part, str)]
+    return [(said.first - record.first, said.last - record.first, *said.parts)
+            for said in record.in_words()]

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, SectionRecord, once
+from sockscript.expand.run import Run, once
+from sockscript.expand.sections import SectionRecord
 from sockscript.expand.solve import TapeReading
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import is_rib, measures

@@ -1,16 +1,20 @@
-"""One small change at a time in a module, and whether its tests see it.
+"""One small change at a time in the modules that are named, and whether the tests see it.
 
-    python tests/mutation/mutate.py sockscript/trace/passes.py --tests tests/trace
+    python tests/mutation/mutate.py sockscript/trace sockscript/fit --map FILE --every 3
 
-works in a copy of the tree, changes a comparison, a number, a sign, an ``and``, a ``not`` or leaves
-a statement out, runs the tests until the first failure, and lists what survived.  What stands in
-``equal.txt`` with its reason makes no difference that could be seen, and does not count.
+works in a copy of the tree.  It records once which tests run each line (``covered``, kept in FILE),
+then makes each change and runs those tests of its line that the budget holds (``--seconds``, as
+recorded): half of it for the folder of tests that is named like the module's, the rest for
+others, quickest first, and what has just seen other changes before all.  The first failure ends
+it; a crash, or a test that takes many times as long, counts as seen.  What is left over is listed.
+What stands in ``equal.txt`` with its reason makes no difference that could be seen, and does not
+count.
 """
 
 from __future__ import annotations
 
 import argparse
-import ast
+import gc
 import os
 import shutil
 import signal
@@ -18,140 +22,25 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from importlib import import_module
 from pathlib import Path
-from typing import NamedTuple, TypeGuard
+from types import CodeType, FunctionType
 
 import pytest
+from changes import Change, Uses, changes
+from covered import OPTIONS, CoverageMap, quick_hypothesis, union
 
 ROOT = Path(__file__).resolve().parents[2]
 EQUAL = Path(__file__).with_name("equal.txt")
-COPIED = ("sockscript", "tests", "grammar", "examples", "pyproject.toml", "README.md")
-PATIENCE = 10
-"""A change after which the tests take so many times as long has been noticed."""
-
-COMPARED = {
-    ast.Lt: "<=", ast.LtE: "<", ast.Gt: ">=", ast.GtE: ">", ast.Eq: "!=", ast.NotEq: "==",
-    ast.Is: "is not", ast.IsNot: "is", ast.In: "not in", ast.NotIn: "in",
-}
-SIGNS = {ast.Add: "-", ast.Sub: "+", ast.LShift: ">>", ast.RShift: "<<", ast.BitAnd: "|",
-         ast.BitOr: "&", ast.Mult: "+", ast.FloorDiv: "*", ast.Mod: "*", ast.BitXor: "|"}
-
-
-class Change(NamedTuple):
-    """One change of a module: the line where it stands, what it is (a number with its column), and
-    the text that it makes."""
-
-    line: int
-    what: str
-    text: str
-
-
-class _Text:
-    """A source with its places as the parser of Python counts them: lines and bytes."""
-
-    def __init__(self, source: str) -> None:
-        self.data = source.encode()
-        self.starts = [0]
-        for line in self.data.splitlines(keepends=True):
-            self.starts.append(self.starts[-1] + len(line))
-
-    def at(self, line: int, column: int) -> int:
-        return self.starts[line - 1] + column
-
-    def span(self, node: ast.AST) -> tuple[int, int]:
-        return (self.at(node.lineno, node.col_offset),  # type: ignore[attr-defined]
-                self.at(node.end_lineno, node.end_col_offset))  # type: ignore[attr-defined]
-
-    def changed(self, start: int, end: int, new: str) -> str:
-        return (self.data[:start] + new.encode() + self.data[end:]).decode()
-
-
-def changes(source: str) -> Iterator[Change]:
-    """Every small change of a module, in the order of its lines."""
-    tree = ast.parse(source)
-    text = _Text(source)
-    docs = {id(node.body[0].value) for node in ast.walk(tree)
-            if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and node.body
-            and isinstance(node.body[0], ast.Expr)}
-    skipped = {id(inner) for node in ast.walk(tree) for outer in _annotations(node)
-               for inner in ast.walk(outer)}
-    found = [change for node in ast.walk(tree) if id(node) not in skipped
-             for change in _of(node, text, docs)]
-    yield from sorted(found, key=lambda change: change.line)
-
-
-def _annotations(node: ast.AST) -> list[ast.AST]:
-    parts = [getattr(node, "annotation", None), getattr(node, "returns", None)]
-    if isinstance(node, (ast.Import, ast.ImportFrom)):
-        parts.append(node)
-    return [part for part in parts if part is not None]
-
-
-def _of(node: ast.AST, text: _Text, docs: set[int]) -> Iterator[Change]:
-    if isinstance(node, ast.Compare):
-        left: ast.AST = node.left
-        for op, right in zip(node.ops, node.comparators, strict=True):
-            yield _between(left, right, text, COMPARED[type(op)], node.lineno)
-            left = right
-    elif isinstance(node, ast.BoolOp):
-        other = "or" if isinstance(node.op, ast.And) else "and"
-        for left, right in zip(node.values, node.values[1:], strict=False):
-            yield _between(left, right, text, other, node.lineno)
-    elif isinstance(node, ast.BinOp) and type(node.op) in SIGNS:
-        yield _between(node.left, node.right, text, SIGNS[type(node.op)], node.lineno)
-    elif isinstance(node, ast.AugAssign):
-        if type(node.op) in SIGNS:
-            yield _between(node.target, node.value, text, SIGNS[type(node.op)] + "=", node.lineno)
-        yield _left_out(node, text)
-    elif isinstance(node, ast.UnaryOp) and isinstance(node.op, (ast.Not, ast.Invert, ast.USub)):
-        start, end = text.span(node)
-        inner = text.data[slice(*text.span(node.operand))].decode()
-        yield Change(node.lineno, f"without its {text.data[start:start + 3].decode().strip()[:3]}",
-                     text.changed(start, end, f"({inner})"))
-    elif isinstance(node, ast.Constant):
-        yield from _constant(node, text)
-    elif _may_go(node, docs):
-        yield _left_out(node, text)
-
-
-def _may_go(node: ast.AST, docs: set[int]) -> TypeGuard[ast.stmt]:
-    """Whether a statement can be left out without a name going missing."""
-    if isinstance(node, ast.Expr):
-        return id(node.value) not in docs and not isinstance(node.value, ast.Constant)
-    if isinstance(node, ast.Assign):
-        return not any(isinstance(target, ast.Name) for target in node.targets)
-    return isinstance(node, (ast.Continue, ast.Break, ast.Delete))
-
-
-def _constant(node: ast.Constant, text: _Text) -> Iterator[Change]:
-    start, end = text.span(node)
-    if isinstance(node.value, bool):
-        yield Change(node.lineno, f"{node.value} → {not node.value}",
-                     text.changed(start, end, str(not node.value)))
-    elif isinstance(node.value, int):
-        for other in (node.value + 1, node.value - 1):
-            yield Change(node.lineno, f"{node.value} → {other} at {node.col_offset + 1}",
-                         text.changed(start, end, f"({other})"))
-
-
-def _between(left: ast.AST, right: ast.AST, text: _Text, new: str, line: int) -> Change:
-    """Another sign between two parts; brackets that stand between stay."""
-    start, end = text.span(left)[1], text.span(right)[0]
-    old = text.data[start:end].decode()
-    sign = old.strip(" ()\\\n")
-    place = old.index(sign)
-    made = old[:place] + new + old[place + len(sign):]
-    return Change(line, f"{sign} → {new}", text.changed(start, end, made))
-
-
-def _left_out(node: ast.stmt, text: _Text) -> Change:
-    return Change(node.lineno, "left out", text.changed(*text.span(node), "pass"))
-
-
-# ---- running the tests
+COPIED = ("tests", "grammar", "examples", "editors", "pyproject.toml", "README.md",
+          "DEVELOPERS.md", "LICENSE")
+PATIENCE = 5
+"""A test that takes so many times as long, and a second, has seen the change."""
+FILES = 6
+"""So many files of tests are loaded for a change that only loading the package anew can make."""
 
 
 def known_equal(module: str) -> dict[tuple[str, str], str]:
@@ -164,98 +53,274 @@ def known_equal(module: str) -> dict[tuple[str, str], str]:
     return found
 
 
-def copy_tree(into: Path) -> None:
-    """What the tests need, with the tables of the grammar."""
-    for name in COPIED:
-        source = ROOT / name
+def copy_tree(root: Path, into: Path, package: str) -> None:
+    """The package and what its tests need, with the tables of the grammar."""
+    for name in (package, *COPIED):
+        source = root / name
         if source.is_dir():
             shutil.copytree(source, into / name,
                             ignore=shutil.ignore_patterns("__pycache__", "node_modules"))
-        else:
-            shutil.copy(source, into / name)
-    subprocess.run(
-        [sys.executable, "-c", "from sockscript.text.parser import *; TABLES.write_bytes("
-         "compiled_tables(grammar_file().read_text('utf-8')))"],
-        env={**os.environ, "PYTHONPATH": str(into)}, cwd=into, check=True)
+        elif source.exists():
+            shutil.copy2(source, into / name)
+    if (into / "grammar").exists():
+        subprocess.run(
+            [sys.executable, "-c", "from sockscript.text.parser import *; TABLES.write_bytes("
+             "compiled_tables(grammar_file().read_text('utf-8')))"],
+            env={**os.environ, "PYTHONPATH": str(into)}, cwd=into, check=True)
 
 
-def passes(folder: Path, tests: list[str], patience: float | None, loaded: Path | None = None
-           ) -> bool:
-    """Whether the tests pass on the package in a folder, in time.
+class Trial:
+    """The copy of a tree in which changes are made, with its tests loaded."""
 
-    They run in a fork of this process, which has loaded what takes longest but not the package.
-    ``loaded``: a file that is told which libraries the tests load.
-    """
-    child = os.fork()
-    if not child:
-        nowhere = os.open(os.devnull, os.O_RDWR)
-        for stream in (0, 1, 2):
-            os.dup2(nowhere, stream)
-        os.chdir(folder)
-        sys.path.insert(0, str(folder))
-        sys.dont_write_bytecode = True
-        status = int(pytest.main(["-x", "-q", "-n0", "-p", "no:cacheprovider", *tests]))
-        if loaded is not None:
-            loaded.write_text("\n".join(
-                name for name, module in list(sys.modules.items())
-                if "site-packages" in str(getattr(module, "__file__", None))), "utf-8")
-        os._exit(status)
-    until = time.monotonic() + patience if patience is not None else None
-    while True:
-        ended, status = os.waitpid(child, os.WNOHANG)
-        if ended:
-            return status == 0
-        if until is not None and time.monotonic() > until:
-            os.kill(child, signal.SIGKILL)
-            os.waitpid(child, 0)
+    def __init__(self, folder: Path, package: str, recorded: CoverageMap, seconds: float) -> None:
+        self.folder, self.recorded, self.seconds = folder, recorded, seconds
+        self.uses = Uses(folder, package)
+        self.sources = {path.relative_to(folder).as_posix(): path.read_text("utf-8")
+                        for path in (folder / package).rglob("*.py")}
+        self.seen_by: Counter[int] = Counter()
+        self.trusted: set[tuple[bool, int]] = set()
+        self.told = folder / "running.txt"
+        self.masks: dict[str, dict[int, int]] = {}
+        self.items: dict[str, pytest.Item] = {}
+        self.functions: dict[tuple[str, str, int], list[FunctionType]] = {}
+
+    def lines(self, module: str) -> dict[int, int]:
+        if module not in self.masks:
+            self.masks[module] = self.recorded.lines(module, self.sources[module].splitlines())
+        return self.masks[module]
+
+    def tests(self, module: str, change: Change) -> list[int]:
+        """The tests to run for a change, those that have seen most in least time first."""
+        lines = self.lines(module)
+        mask = union(lines.get(line, 0) for line in change.lines)
+        if not change.function:
+            mask |= union(self.lines(user).get(line, 0)
+                          for user, line in self.uses.of(change.names))
+        parts = module.split("/")
+        own = f"tests/{parts[1] if len(parts) > 2 else parts[0]}/"
+        seconds = self.recorded.seconds
+        chosen: list[int] = []
+        spent = 0.0
+        found = list(self.recorded.names(mask))
+        if not found and self._runs_when_loaded(module, change):
+            found = [number for number, test in enumerate(self.recorded.tests)
+                     if test.startswith(own)]
+        there = sorted(found, key=lambda test: (
+            not self.recorded.tests[test].startswith(own), seconds[test]))
+        for test in there:
+            limit = self.seconds / 2 if self.recorded.tests[test].startswith(own) else self.seconds
+            if spent + seconds[test] <= limit or not chosen:
+                chosen.append(test)
+                spent += seconds[test]
+        return sorted(chosen, key=lambda test: (seconds[test] + 0.005) / (1 + self.seen_by[test]))
+
+    def sees(self, module: str, change: Change) -> bool:
+        """Whether a test fails, crashes or hangs after a change."""
+        tests = self.tests(module, change)
+        source, path = self.sources[module], self.folder / module
+        times = path.stat()
+        path.write_text(change.text, "utf-8")
+        try:
+            while tests:
+                anew = self._changed_functions(path, source, change)
+                if anew is None:
+                    tests = self._of_few_files(tests)
+                failed = self._failed(tests, anew)
+                if failed is None:
+                    return False
+                path.write_text(source, "utf-8")
+                if (anew is None, failed) in self.trusted or self._failed(
+                        [failed], None if anew is None else []) is None:
+                    self.trusted.add((anew is None, failed))
+                    self.seen_by[failed] += 1
+                    return True
+                print("left out, it fails by itself:", self.recorded.tests[failed], flush=True)
+                self.recorded.tests[failed] = ""
+                tests.remove(failed)
+                path.write_text(change.text, "utf-8")
             return False
-        time.sleep(0.02)
+        finally:
+            path.write_text(source, "utf-8")
+            os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
+
+    def _of_few_files(self, tests: list[int]) -> list[int]:
+        files = Counter(self.recorded.tests[test].split("::")[0] for test in tests)
+        few = {name for name, _ in files.most_common(FILES)}
+        return [test for test in tests if self.recorded.tests[test].split("::")[0] in few]
+
+    def _runs_when_loaded(self, module: str, change: Change) -> bool:
+        texts = self.sources[module].splitlines()
+        outside = self.recorded.outside(module)
+        return any(texts[line - 1].strip() in outside for line in change.lines)
+
+    def _changed_functions(self, path: Path, source: str, change: Change
+                           ) -> list[tuple[FunctionType, CodeType]] | None:
+        """What a change makes of loaded functions; None if the package must be loaded anew."""
+        module = path.relative_to(self.folder).as_posix()
+        if not change.function or self._runs_when_loaded(module, change):
+            return None
+        pairs = zip(_outermost(compile(source, path, "exec")),
+                    _outermost(compile(change.text, path, "exec")), strict=False)
+        found = [(function, new) for old, new in pairs for function in self.functions.get(
+            (str(path), old.co_qualname, old.co_firstlineno), ())]
+        if (all(new.co_qualname != change.function for _, new in found)
+                or any(len(function.__code__.co_freevars) != len(new.co_freevars)
+                       for function, new in found)):
+            return None
+        return found
+
+    def _failed(self, tests: list[int], changed: list[tuple[FunctionType, CodeType]] | None
+                ) -> int | None:
+        """The first test that fails, in a fork of this process."""
+        child = os.fork()
+        if not child:
+            with suppress(BaseException):
+                nowhere = os.open(os.devnull, os.O_RDWR)
+                for stream in (0, 1, 2):
+                    os.dup2(nowhere, stream)
+                self._run_in_fork(tests, changed)
+            os._exit(1)
+        self.told.write_text(str(tests[0]))
+        until = time.monotonic() + 60 + PATIENCE * self.seconds
+        while True:
+            ended, status = os.waitpid(child, os.WNOHANG)
+            if ended:
+                return None if status == 0 else int(self.told.read_text())
+            if time.monotonic() > until:
+                os.kill(child, signal.SIGKILL)
+            time.sleep(0.01)
+
+    def _run_in_fork(self, tests: list[int], changed: list[tuple[FunctionType, CodeType]] | None
+                     ) -> None:
+        if changed is not None:
+            for function, code in changed:
+                function.__code__ = code
+            self._run(tests, self.items)
+        sys.dont_write_bytecode = True
+        for name, module in list(sys.modules.items()):
+            if str(getattr(module, "__file__", None)).startswith(str(self.folder)):
+                del sys.modules[name]
+        files = sorted({self.recorded.tests[test].split("::")[0] for test in tests})
+        signal.setitimer(signal.ITIMER_VIRTUAL, 60)
+        pytest.main([*OPTIONS, *files], plugins=[_Then(lambda items: self._run(tests, items))])
+
+    def _run(self, tests: list[int], items: dict[str, pytest.Item]) -> None:
+        from _pytest.runner import runtestprotocol
+
+        there = [test for test in tests if self.recorded.tests[test] in items]
+        for test, following in zip(there, [*there[1:], None], strict=True):
+            self.told.write_text(str(test))
+            signal.setitimer(signal.ITIMER_VIRTUAL, 1 + PATIENCE * self.recorded.seconds[test])
+            item = items[self.recorded.tests[test]]
+            after = items[self.recorded.tests[following]] if following is not None else None
+            if any(report.failed for report in runtestprotocol(item, log=False, nextitem=after)):
+                os._exit(1)
+        os._exit(0)
+
+    def start(self, modules: list[str], work: Callable[[], None]) -> None:
+        """Load all tests from the copy and work with them."""
+        os.chdir(self.folder)
+        sys.path.insert(0, str(self.folder))
+        quick_hypothesis()
+        for module in modules:
+            import_module(module.removesuffix(".py").removesuffix("/__init__").replace("/", "."))
+
+        def then(items: dict[str, pytest.Item]) -> None:
+            self.items = items
+            for one in gc.get_objects():
+                if isinstance(one, FunctionType):
+                    code = one.__code__
+                    self.functions.setdefault(
+                        (code.co_filename, code.co_qualname, code.co_firstlineno), []).append(one)
+            gc.freeze()
+            work()
+
+        files = sorted({test.split("::")[0] for test in self.recorded.tests if test})
+        pytest.main([*OPTIONS, "--basetemp", str(self.folder / "temporary"), *files],
+                    plugins=[_Then(then)])
 
 
-def survivors(module: str, tests: list[str], every: int, first: int) -> tuple[list[Change], int]:
-    """The changes that no test sees, and how many were tried."""
-    source = (ROOT / module).read_text("utf-8")
-    equal = known_equal(module)
-    lines = source.splitlines()
+class _Then:
+    """A plugin that hands the collected tests on instead of running them."""
+
+    def __init__(self, work: Callable[[dict[str, pytest.Item]], None]) -> None:
+        self.work = work
+
+    def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        self.work({item.nodeid: item for item in session.items})
+        return True
+
+
+def _outermost(code: CodeType) -> Iterator[CodeType]:
+    """The code of the functions of a module, also of those in its classes."""
+    for inner in code.co_consts:
+        if isinstance(inner, CodeType):
+            if inner.co_flags & 1:  # a function: its names have places
+                yield inner
+            else:
+                yield from _outermost(inner)
+
+
+def measure(trial: Trial, module: str, every: int, first: int) -> tuple[list[str], int]:
+    """The changes of a module that no test sees, in words, and how many were tried."""
+    source = trial.sources[module]
+    texts, equal = source.splitlines(), known_equal(module)
     tried = [change for change in changes(source)
-             if (lines[change.line - 1].strip(), change.what) not in equal][first::every]
-    found = []
-    with tempfile.TemporaryDirectory() as name:
-        folder = Path(name)
-        copy_tree(folder)
-        began = time.monotonic()
-        loaded = folder / "loaded.txt"
-        if not passes(folder, tests, None, loaded):
-            sys.exit("The tests fail before anything is changed.")
-        for library in loaded.read_text("utf-8").split():
-            with suppress(Exception):
-                import_module(library)
-        patience = 10 + PATIENCE * (time.monotonic() - began)
-        for change in tried:
-            (folder / module).write_text(change.text, "utf-8")
-            if passes(folder, tests, patience):
-                found.append(change)
-                print(f"{module}:{change.line}: {change.what}\n"
-                      f"    {lines[change.line - 1].strip()}", flush=True)
-    return found, len(tried)
+             if (texts[change.line - 1].strip(), change.what) not in equal][first::every]
+    left = []
+    for change in tried:
+        if not trial.sees(module, change):
+            ran = len(trial.tests(module, change))
+            left.append(f"{module}:{change.line}: {change.what}   ({ran or 'no'} tests)\n"
+                        f"    {texts[change.line - 1].strip()}")
+            print(left[-1], flush=True)
+    return left, len(tried)
 
 
 def main() -> None:
     """Change the modules that are named and say what survives."""
-    parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("modules", nargs="+", help="modules such as sockscript/trace/passes.py")
-    parser.add_argument("--tests", nargs="+", default=["tests/trace"], help="what to run")
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
+    parser.add_argument("modules", nargs="+", help="modules or folders of the package")
+    parser.add_argument("--map", type=Path, required=True, help="which tests run which lines; "
+                        "made if it is not there, brought up to date if tests have changed")
+    parser.add_argument("--tests", nargs="+", default=["tests"], help="folders of tests to use")
     parser.add_argument("--every", type=int, default=1, help="only every so many changes")
     parser.add_argument("--first", type=int, default=0, help="how many changes to pass over first")
+    parser.add_argument("--seconds", type=float, default=10, help="budget of tests for a change")
+    parser.add_argument("--survivors", type=Path, help="a file to write what survives to")
+    parser.add_argument("--root", type=Path, default=ROOT, help="the tree, if it is another one")
     asked = parser.parse_args()
-    os.environ.setdefault("SOCKSCRIPT_EXAMPLES", "150")
-    left = tried = 0
-    for module in asked.modules:
-        found, count = survivors(module, asked.tests, asked.every, asked.first)
-        left, tried = left + len(found), tried + count
-        print(f"{module}: {count - len(found)} of {count} changes are seen", flush=True)
-    if len(asked.modules) > 1 and tried:
-        print(f"In all {tried - left} of {tried} ({100 * (tried - left) // tried} %)")
+    os.environ.setdefault("SOCKSCRIPT_EXAMPLES", "40")
+    root = asked.root.resolve()
+    recorded = CoverageMap(asked.map.resolve())
+    modules = sorted({path.relative_to(root).as_posix() for name in asked.modules
+                      for path in ((root / name).rglob("*.py") if (root / name).is_dir()
+                                   else [root / name])})
+    left: list[str] = []
+
+    def work() -> None:
+        tried = 0
+        for module in modules:
+            began = time.monotonic()
+            found, count = measure(trial, module, asked.every, asked.first)
+            left.extend(found)
+            tried += count
+            if count:
+                print(f"{module}: {count - len(found)} of {count} changes are seen "
+                      f"({time.monotonic() - began:.0f} s)", flush=True)
+        print(f"In all {tried - len(left)} of {tried} changes are seen"
+              f" ({100 * (tried - len(left)) / max(tried, 1):.0f} %)", flush=True)
+
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name).resolve()
+        package = modules[0].split("/")[0]
+        copy_tree(root, folder, package)
+        recorded.record(folder, package, asked.tests)
+        recorded.keep_to(asked.tests)
+        trial = Trial(folder, package, recorded, asked.seconds)
+        trial.start(modules, work)
+    if asked.survivors:
+        asked.survivors.write_text("".join(f"{one}\n" for one in left), "utf-8")
 
 
 if __name__ == "__main__":

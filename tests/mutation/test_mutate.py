@@ -1,0 +1,82 @@
+"""The runner itself, on a module of a few lines of which a test sees some changes."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+RUNNER = Path(__file__).with_name("mutate.py")
+HEEL = '''"""The heel of a toy."""
+
+from __future__ import annotations
+
+CUFF = 6
+
+
+def kept(half: int) -> int:
+    """The stitches that stay in work."""
+    return half - 2
+
+
+def cuff(rows: int) -> int:
+    """Rows with those of the cuff."""
+    return rows + CUFF
+
+
+def bind_off(loops: list[str]) -> None:
+    """Until none is left."""
+    while loops:
+        loops.pop()
+
+
+def unused() -> bool:
+    """Nobody asks."""
+    return True
+'''
+TEST = '''from toy import heel
+
+KEPT = heel.kept(4)
+
+
+def test_what_is_worked_out_when_tests_are_loaded():
+    assert KEPT == 2
+
+
+def test_cuff():
+    assert heel.cuff(2) >= 8
+
+
+def test_bind_off():
+    loops = ["one"]
+    heel.bind_off(loops)
+    assert not loops
+'''
+
+
+def test_it_lists_the_changes_that_no_test_sees(tmp_path):
+    for name, text in {"pyproject.toml": "[tool.pytest.ini_options]\n", "toy/__init__.py": "",
+                       "toy/heel.py": HEEL, "tests/toy/test_heel.py": TEST}.items():
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).write_text(text, "utf-8")
+
+    def left(*more):
+        done = subprocess.run(
+            [sys.executable, RUNNER, "toy", "--root", tmp_path, "--map", tmp_path / "map.json",
+             "--survivors", tmp_path / "left.txt", *more],
+            capture_output=True, text=True, check=True)
+        changes = (tmp_path / "left.txt").read_text("utf-8").splitlines()[::2]
+        return [line.partition("   (")[0] for line in changes], done.stdout
+
+    # Seen are a smaller cuff, by way of its line, and binding off that never ends.
+    survivors, said = left()
+    assert survivors == ["toy/heel.py:5: 6 → 7 at 8", "toy/heel.py:26: True → False"]
+    assert "toy/heel.py: 6 of 8 changes are seen" in said
+
+    # A new test is recorded, and a line that has moved is found again.
+    (tmp_path / "toy/heel.py").write_text(HEEL.replace("CUFF =", "# Rows.\nCUFF ="), "utf-8")
+    (tmp_path / "tests/toy/test_more.py").write_text(
+        "from toy import heel\n\n\ndef test_unused():\n    assert heel.unused()\n", "utf-8")
+    survivors, said = left("--first", "1", "--every", "6")
+    assert survivors == []
+    assert "toy/heel.py: 2 of 2 changes are seen" in said
