@@ -10,6 +10,7 @@ from itertools import chain, count
 from attrs import evolve
 from lark.exceptions import LarkError
 
+from sockscript.commands.band import read_band
 from sockscript.commands.chosen import AskedForError, as_text, choices_asked, sizes_asked
 from sockscript.commands.counted import FORMS, read_counted
 from sockscript.commands.fitted_text import FittedSize
@@ -27,7 +28,6 @@ from sockscript.numbers.quantity import (
 from sockscript.text.parser import parse_text
 from sockscript.text.source import Source, Span
 from sockscript.tree.build_expressions import ExpressionBuilder
-from sockscript.tree.read import read_script
 from sockscript.tree.script import Gauge, Script, Sizes
 from sockscript.tree.slips import nearest
 
@@ -79,7 +79,7 @@ def fitting_asked(script: Script, given: Mapping[str, str], shoe: str | None, ga
     said += [f"  {g.fabric}: {show(Quantity(g.stitches))} stitches, "
              f"{show(Quantity(g.rows))} rows over {show(g.over)}" for g in gauges]
     if band is not None:
-        _sensible_band(script, band)
+        band = _sensible_band(script, band)
         said.append(f"  yarn: {band}")
     names = {name.lower() for name in sizes.names}
     mine = next(name for name in chain([YOUR_SIZE], (f"{YOUR_SIZE} {n}" for n in count(2)))
@@ -90,15 +90,15 @@ def fitting_asked(script: Script, given: Mapping[str, str], shoe: str | None, ga
     return FittedSize(mine, sizes.names[base], measures, gauges, band or "", settled), said
 
 
-def _sensible_band(script: Script, band: str) -> None:
-    """Raises AskedForError for words that are not on a band."""
+def _sensible_band(script: Script, band: str) -> str:
+    """The band as a script has it.  Raises AskedForError for words that are not on a band."""
     if not any(yarn.role == "main" for yarn in script.yarns):
         raise AskedForError("This pattern has no yarn of its own, so yours changes nothing.")
-    read = read_script(Source("--yarn", f'yarn main "yarn" {band}'))
-    if '"' in band or "#" in band or "\n" in band or read.problems \
-            or any(yarn.metres_per_gram is None or yarn.role != "main" for yarn in read.yarns):
+    found = read_band(band)
+    if found is None:
         raise AskedForError(f"--yarn '{band}': write how far it runs, as on its band, for example "
-                            "'400 m per 100 g' or '430 yards per 100 g'.")
+                            "'400 m per 100 g' or '430 yards per 4 oz'.")
+    return found[0]
 
 
 def _length(name: str, value: str) -> Quantity:
