@@ -4,11 +4,11 @@
 
 works in a copy of the tree.  It records once which tests run each line (``covered``, kept in FILE),
 then makes each change and runs those tests of its line that the budget holds (``--seconds``, as
-recorded): half of it for the folder of tests that is named like the module's, the rest for
-others, quickest first, and what has just seen other changes before all.  The first failure ends
-it; a crash, or a test that takes many times as long, counts as seen.  What is left over is listed.
-What stands in ``equal.txt`` with its reason makes no difference that could be seen, and does not
-count.
+recorded) and no more than ``MOST``: half of it for the folder of tests that is named like the
+module's, the rest for others, the quickest case of each test function first.  What has seen other
+changes runs before all.  The first failure ends it; a crash, or a test that takes many times as
+long, counts as seen.  What is left over is listed.  What stands in ``equal.txt`` with its reason
+makes no difference that could be seen, and does not count.
 """
 
 from __future__ import annotations
@@ -39,6 +39,8 @@ COPIED = ("tests", "grammar", "examples", "editors", "pyproject.toml", "README.m
           "DEVELOPERS.md", "LICENSE")
 PATIENCE = 5
 """A test that takes so many times as long, and a second, has seen the change."""
+MOST = 300
+"""So many tests are run for a change."""
 FILES = 6
 """So many files of tests are loaded for a change that only loading the package anew can make."""
 
@@ -104,11 +106,15 @@ class Trial:
         if not found and self._runs_when_loaded(module, change):
             found = [number for number, test in enumerate(self.recorded.tests)
                      if test.startswith(own)]
-        there = sorted(found, key=lambda test: (
-            not self.recorded.tests[test].startswith(own), seconds[test]))
-        for test in there:
-            limit = self.seconds / 2 if self.recorded.tests[test].startswith(own) else self.seconds
-            if spent + seconds[test] <= limit or not chosen:
+        rank: Counter[str] = Counter()
+        spread = {}
+        for test in sorted(found, key=lambda test: seconds[test]):
+            function = self.recorded.tests[test].partition("[")[0]
+            spread[test] = (not function.startswith(own), rank[function])
+            rank[function] += 1
+        for test in sorted(spread, key=lambda test: (spread[test], seconds[test])):
+            limit = self.seconds if spread[test][0] else self.seconds / 2
+            if len(chosen) < MOST and (spent + seconds[test] <= limit or not chosen):
                 chosen.append(test)
                 spent += seconds[test]
         return sorted(chosen, key=lambda test: (seconds[test] + 0.005) / (1 + self.seen_by[test]))

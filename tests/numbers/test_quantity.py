@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import unicodedata
 from fractions import Fraction
 
 import pint
@@ -19,6 +20,7 @@ from sockscript.numbers.quantity import (
     multiply,
     read_amount,
     show,
+    with_fraction,
 )
 from sockscript.numbers.rounding import round_to
 
@@ -52,6 +54,15 @@ def test_gauge_over_any_length_is_what_pint_says(over, unit, name):
                                          ("½", 0.5), ("⅓", Fraction(1, 3)), ("2⅞", 2.875)])
 def test_numbers_in_every_spelling(text, value):
     assert read_amount(text) == value
+
+
+@pytest.mark.parametrize("sign", "¼½¾⅓⅔⅛⅜⅝⅞")
+def test_fractions_in_one_sign_are_worth_what_unicode_says(sign):
+    """The numeric values of the Unicode Character Database, as Python has them."""
+    value = Fraction(unicodedata.numeric(sign)).limit_denominator(8)
+
+    assert read_amount(sign) == value and read_amount(f"3{sign}") == 3 + value
+    assert with_fraction(value) == sign and with_fraction(-2 - value) == f"-2{sign}"
 
 
 UNITS = ["", "mm", "stitches", "rows"]
