@@ -96,7 +96,8 @@ class Trial:
         lines = self.lines(module)
         mask = union(lines.get(line, 0) for line in change.lines)
         if not change.function:
-            mask |= union(self.lines(user).get(line, 0) for user, line in self.uses.of(change.names))
+            mask |= union(self.lines(user).get(line, 0)
+                          for user, line in self.uses.of(change.names))
         parts = module.split("/")
         own = f"tests/{parts[1] if len(parts) > 2 else parts[0]}/"
         seconds = self.recorded.seconds
@@ -213,6 +214,10 @@ class Trial:
         from _pytest.runner import runtestprotocol
 
         there = [test for test in tests if self.recorded.tests[test] in items]
+        lost = set(tests) - set(there)
+        if lost:  # its file cannot be loaded any more
+            self.told.write_text(str(min(lost)))
+            os._exit(1)
         for test, following in zip(there, [*there[1:], None], strict=True):
             self.told.write_text(str(test))
             signal.setitimer(signal.ITIMER_VIRTUAL, 1 + PATIENCE * self.recorded.seconds[test])

@@ -25,6 +25,11 @@ def test_a_count_of_all_sizes(rows, text):
     assert shown(number_of(figure(rows), "row", "rows")) == text
 
 
+@pytest.mark.parametrize("rows, text", [(0, "0 rows"), (1, "1 row"), (2, "2 rows")])
+def test_a_count_of_one_size(rows, text):
+    assert number_of(Quantity(rows), "row", "rows") == text
+
+
 def test_lengths_of_all_sizes_keep_their_units():
     assert shown(quantities([Quantity(220, "mm"), None, Quantity(245, "mm")])) \
         == "22 cm (–, 24.5 cm)"

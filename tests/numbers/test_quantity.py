@@ -82,6 +82,43 @@ def test_only_like_things_are_added(left, right, sign):
             add(one, two, sign)
 
 
+@pytest.mark.parametrize("left, right, sign, message, hint", [
+    ("mm", "rows", 1, "A number of rows (4) cannot be added to a length (1 cm).", "height(…)"),
+    ("rows", "mm", -1, "A length (0.4 cm) cannot be taken from a number of rows (10).", "rows(…)"),
+    ("mm", "stitches", -1, "A number of stitches (4) cannot be taken from a length (1 cm).",
+     "width(…)"),
+    ("", "mm", 1, "A length (0.4 cm) cannot be added to a plain number (10).", "2 cm"),
+    ("stitches", "rows", 1, "A number of rows (4) cannot be added to a number of stitches (10).",
+     "which of the two is meant"),
+    ("%", "rows", 1, "A number of rows (4) cannot be added to a percentage (10 %).", "")])
+def test_what_cannot_be_added_is_named_with_what_would_help(left, right, sign, message, hint):
+    with pytest.raises(QuantityError) as told:
+        add(Quantity(10, left), Quantity(4, right), sign)
+
+    assert told.value.message == message
+    assert hint in told.value.hint and bool(hint) == bool(told.value.hint)
+
+
+def test_a_sum_is_a_sum_unless_it_is_said_to_be_a_difference():
+    assert add(Quantity(10, "rows"), Quantity(4)) == Quantity(14, "rows")
+    assert add(Quantity(10, "rows"), Quantity(10, "%")) == Quantity(11, "rows")
+    assert add(Quantity(10, "%"), Quantity(5, "%")) == Quantity(15, "%")
+    assert multiply(Quantity(10, "%"), Quantity(60, "rows")) == Quantity(6, "rows")
+    assert multiply(Quantity(60, "rows"), Quantity(10, "%")) == Quantity(6, "rows")
+
+
+def test_numbers_beyond_all_reason_are_refused():
+    """A million million, and its square, are far beyond any pattern: no source."""
+    most = Quantity(10**12)
+    assert multiply(most, most).value == 10**24
+    assert divide(Quantity(1), most).value == Fraction(1, 10**12)
+    for too_much in (lambda: multiply(most, Quantity(10**12 + 1)),
+                     lambda: multiply(most, Quantity(-10**12 - 1)),
+                     lambda: divide(Quantity(1), Quantity(10**12 + 1))):
+        with pytest.raises(QuantityError, match="too large or too fine"):
+            too_much()
+
+
 @given(numbers, numbers)
 def test_less_and_plus_a_percentage_are_of_the_left_side(x, p):
     assert add(Quantity(x, "mm"), Quantity(p, "%"), -1).value == x - x * p / 100
@@ -160,6 +197,9 @@ def test_a_fabric_may_have_its_own_gauge():
 
 @pytest.mark.parametrize("quantity, text", [(Quantity(225, "mm"), "22.5 cm"), (Quantity(48), "48"),
                                             (Quantity(Fraction(1, 3)), "⅓"),
+                                            (Quantity(Fraction(1, 4)), "0.25"),
+                                            (Quantity(Fraction(5, 2), "rows"), "2.5"),
+                                            (Quantity(Fraction(-7, 3)), "-2⅓"),
                                             (Quantity(10, "%"), "10 %")])
 def test_quantities_are_shown_as_a_reader_writes_them(quantity, text):
     assert show(quantity) == text
