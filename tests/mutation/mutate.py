@@ -121,33 +121,43 @@ class Trial:
         return sorted(chosen, key=lambda test: (seconds[test] + 0.005) / (1 + self.seen_by[test]))
 
     def sees(self, module: str, change: Change) -> bool:
-        """Whether a test fails, crashes or hangs after a change."""
+        """Whether a test fails, crashes or hangs after a change: of loaded functions if that will
+        do, or else, and where tests look at it while they are loaded, of a package loaded anew."""
         tests = self.tests(module, change)
-        source, path = self.sources[module], self.folder / module
-        times = path.stat()
-        path.write_text(change.text, "utf-8")
-        try:
-            while tests:
-                anew = self._changed_functions(path, source, change)
-                if anew is None:
-                    tests = self._of_few_files(tests)
-                failed = self._failed(tests, anew)
-                if failed is None:
-                    return False
-                path.write_text(source, "utf-8")
-                if (anew is None, failed) in self.trusted or self._failed(
-                        [failed], None if anew is None else []) is None:
-                    self.trusted.add((anew is None, failed))
-                    self.seen_by[failed] += 1
-                    return True
-                print("left out, it fails by itself:", self.recorded.tests[failed], flush=True)
-                self.recorded.tests[failed] = ""
-                tests.remove(failed)
-                path.write_text(change.text, "utf-8")
-            return False
-        finally:
-            path.write_text(source, "utf-8")
-            os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
+        functions = self._changed_functions(module, change)
+        if functions is not None:
+            if self._failing(tests, lambda some: self._failed(some, functions),
+                             lambda some: self._failed(some, []), False):
+                return True
+            if not self._runs_when_loaded(module, change):
+                return False
+        path = self.folder / module
+
+        def anew(some: list[int], text: str) -> int | None:
+            times = path.stat()
+            path.write_text(text, "utf-8")
+            try:
+                return self._failed(some, None)
+            finally:
+                path.write_text(self.sources[module], "utf-8")
+                os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
+
+        return self._failing(self._of_few_files(tests), lambda some: anew(some, change.text),
+                             lambda some: anew(some, self.sources[module]), True)
+
+    def _failing(self, tests: list[int], changed: Callable[[list[int]], int | None],
+                 unchanged: Callable[[list[int]], int | None], anew: bool) -> bool:
+        """Whether one of the tests fails after a change that does not fail without it."""
+        tests = list(tests)
+        while tests and (failed := changed(tests)) is not None:
+            if (anew, failed) in self.trusted or unchanged([failed]) is None:
+                self.trusted.add((anew, failed))
+                self.seen_by[failed] += 1
+                return True
+            print("left out, it fails by itself:", self.recorded.tests[failed], flush=True)
+            self.recorded.tests[failed] = ""
+            tests.remove(failed)
+        return False
 
     def _of_few_files(self, tests: list[int]) -> list[int]:
         files = Counter(self.recorded.tests[test].split("::")[0] for test in tests)
@@ -159,12 +169,12 @@ class Trial:
         outside = self.recorded.outside(module)
         return any(texts[line - 1].strip() in outside for line in change.lines)
 
-    def _changed_functions(self, path: Path, source: str, change: Change
+    def _changed_functions(self, module: str, change: Change
                            ) -> list[tuple[FunctionType, CodeType]] | None:
-        """What a change makes of loaded functions; None if the package must be loaded anew."""
-        module = path.relative_to(self.folder).as_posix()
-        if not change.function or self._runs_when_loaded(module, change):
+        """What a change makes of loaded functions; None if it is in none."""
+        if not change.function:
             return None
+        path, source = self.folder / module, self.sources[module]
         pairs = zip(_outermost(compile(source, path, "exec")),
                     _outermost(compile(change.text, path, "exec")), strict=False)
         found = [(function, new) for old, new in pairs for function in self.functions.get(
