@@ -30,29 +30,18 @@ from pathlib import Path
 from types import CodeType, FunctionType
 
 import pytest
-from changes import Change, Uses, changes
+from changes import Change, Uses, changes, known_equal
 from covered import OPTIONS, CoverageMap, quick_hypothesis, union
 
 ROOT = Path(__file__).resolve().parents[2]
-EQUAL = Path(__file__).with_name("equal.txt")
 COPIED = ("tests", "grammar", "examples", "editors", "pyproject.toml", "README.md",
           "DEVELOPERS.md", "LICENSE")
 PATIENCE = 5
 """A test that takes so many times as long, and a second, has seen the change."""
 MOST = 300
 """So many tests are run for a change."""
-FILES = 6
+FILES = 10
 """So many files of tests are loaded for a change that only loading the package anew can make."""
-
-
-def known_equal(module: str) -> dict[tuple[str, str], str]:
-    """Changes of a module that make no difference: its line and the change, with the reason."""
-    found = {}
-    for entry in EQUAL.read_text("utf-8").split("\n\n"):
-        lines = [line for line in entry.splitlines() if line and not line.startswith("#")]
-        if lines and lines[0] == module:
-            found[lines[1].strip(), lines[2].strip()] = " ".join(lines[3:])
-    return found
 
 
 def copy_tree(root: Path, into: Path, package: str) -> None:
@@ -98,8 +87,7 @@ class Trial:
         if not change.function:
             mask |= union(self.lines(user).get(line, 0)
                           for user, line in self.uses.of(change.names))
-        parts = module.split("/")
-        own = f"tests/{parts[1] if len(parts) > 2 else parts[0]}/"
+        own = _own(module)
         seconds = self.recorded.seconds
         chosen: list[int] = []
         spent = 0.0
@@ -142,7 +130,8 @@ class Trial:
                 path.write_text(self.sources[module], "utf-8")
                 os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
 
-        return self._failing(self._of_few_files(tests), lambda some: anew(some, change.text),
+        few = self._of_few_files(module, tests)
+        return self._failing(few, lambda some: anew(some, change.text),
                              lambda some: anew(some, self.sources[module]), True)
 
     def _failing(self, tests: list[int], changed: Callable[[list[int]], int | None],
@@ -159,10 +148,13 @@ class Trial:
             tests.remove(failed)
         return False
 
-    def _of_few_files(self, tests: list[int]) -> list[int]:
-        files = Counter(self.recorded.tests[test].split("::")[0] for test in tests)
-        few = {name for name, _ in files.most_common(FILES)}
-        return [test for test in tests if self.recorded.tests[test].split("::")[0] in few]
+    def _of_few_files(self, module: str, tests: list[int]) -> list[int]:
+        """The tests of those files that have most functions among them, the module's own first."""
+        functions = {self.recorded.tests[test].partition("[")[0] for test in tests}
+        files = Counter(function.split("::")[0] for function in functions)
+        few = sorted(files, key=lambda name: (not name.startswith(_own(module)), -files[name]))
+        return [test for test in tests
+                if self.recorded.tests[test].split("::")[0] in few[:FILES]]
 
     def _runs_when_loaded(self, module: str, change: Change) -> bool:
         texts = self.sources[module].splitlines()
@@ -269,6 +261,12 @@ class _Then:
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
         self.work({item.nodeid: item for item in session.items})
         return True
+
+
+def _own(module: str) -> str:
+    """The folder of tests that is named like a module's."""
+    parts = module.split("/")
+    return f"tests/{parts[1] if len(parts) > 2 else parts[0]}/"
 
 
 def _outermost(code: CodeType) -> Iterator[CodeType]:
