@@ -182,6 +182,18 @@ def known_equal(module: str) -> dict[tuple[str, str], str]:
     return found
 
 
+def named(module: str, what: str, text: str) -> str:
+    """A change in one line of words, wherever its line stands."""
+    return f"{module}: {what}: {text.strip()}"
+
+
+def survivors_in(file: Path) -> set[str]:
+    """The changes that a list of survivors names."""
+    lines = file.read_text("utf-8").splitlines()
+    return {named(head.split(":")[0], head.split(": ", 1)[1].split("   (")[0], text)
+            for head, text in zip(lines[::2], lines[1::2], strict=True)}
+
+
 class Uses:
     """Where the names that modules make are used, by way of other names too: lines of functions,
     for a function or class also its own."""

@@ -30,7 +30,7 @@ from pathlib import Path
 from types import CodeType, FunctionType
 
 import pytest
-from changes import Change, Uses, changes, known_equal
+from changes import Change, Uses, changes, known_equal, named, survivors_in
 from covered import OPTIONS, CoverageMap, quick_hypothesis, union
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -279,12 +279,16 @@ def _outermost(code: CodeType) -> Iterator[CodeType]:
                 yield from _outermost(inner)
 
 
-def measure(trial: Trial, module: str, every: int, first: int) -> tuple[list[str], int]:
-    """The changes of a module that no test sees, in words, and how many were tried."""
+def measure(trial: Trial, module: str, every: int, first: int, only: set[str] | None
+            ) -> tuple[list[str], int]:
+    """The changes of a module that no test sees, in words, and how many were tried: all, or
+    ``only`` the survivors of another time."""
     source = trial.sources[module]
     texts, equal = source.splitlines(), known_equal(module)
     tried = [change for change in changes(source)
-             if (texts[change.line - 1].strip(), change.what) not in equal][first::every]
+             if (texts[change.line - 1].strip(), change.what) not in equal
+             and (only is None or named(module, change.what, texts[change.line - 1]) in only)
+             ][first::every]
     left = []
     for change in tried:
         if not trial.sees(module, change):
@@ -305,6 +309,7 @@ def main() -> None:
     parser.add_argument("--every", type=int, default=1, help="only every so many changes")
     parser.add_argument("--first", type=int, default=0, help="how many changes to pass over first")
     parser.add_argument("--seconds", type=float, default=10, help="budget of tests for a change")
+    parser.add_argument("--only", type=Path, help="a list of survivors: only these are tried")
     parser.add_argument("--survivors", type=Path, help="a file to write what survives to")
     parser.add_argument("--root", type=Path, default=ROOT, help="the tree, if it is another one")
     asked = parser.parse_args()
@@ -315,12 +320,13 @@ def main() -> None:
                       for path in ((root / name).rglob("*.py") if (root / name).is_dir()
                                    else [root / name])})
     left: list[str] = []
+    only = survivors_in(asked.only) if asked.only else None
 
     def work() -> None:
         tried = 0
         for module in modules:
             began = time.monotonic()
-            found, count = measure(trial, module, asked.every, asked.first)
+            found, count = measure(trial, module, asked.every, asked.first, only)
             left.extend(found)
             tried += count
             if count:
