@@ -1,10 +1,21 @@
 // Starts `sockscript language-server` for open patterns and machine profiles.
 "use strict";
 
+const os = require("os");
 const vscode = require("vscode");
-const { LanguageClient, TransportKind } = require("vscode-languageclient/node");
+const { CloseAction, ErrorAction, LanguageClient } = require("vscode-languageclient/node");
+
+const AGAIN = "Sockscript: Start the check anew";
+const OFTEN = 4;
 
 let client;
+
+// What goes wrong while it starts is told in one sentence of ours; the rest stands in the output.
+class Client extends LanguageClient {
+  error(message, data, show = true) {
+    super.error(message, data, this.checks ? show : false);
+  }
+}
 
 function settings() {
   return vscode.workspace.getConfiguration("sockscript");
@@ -15,23 +26,40 @@ async function start() {
     return;
   }
   const program = settings().get("program", "sockscript") || "sockscript";
-  const run = { command: program, args: ["language-server"], transport: TransportKind.stdio };
-  const starting = new LanguageClient(
-    "sockscript", "Sockscript", { run, debug: run },
-    { documentSelector: [{ language: "sockscript" }] });
+  // Never in the folder of the pattern: Windows would look for the program there first, and the
+  // extension runs in folders that nobody has said she trusts.
+  const run = { command: program, args: ["language-server"], options: { cwd: os.homedir() } };
+  let starting;
+  let restarts = 0;
+  const closed = () => (starting.checks && restarts++ < OFTEN ? { action: CloseAction.Restart }
+    : { action: CloseAction.DoNotRestart,
+        message: `The check has stopped. The command "${AGAIN}" starts it again.` });
+  starting = new Client("sockscript", "Sockscript", { run, debug: run }, {
+    documentSelector: [{ language: "sockscript" }],
+    initializationFailedHandler: () => false,
+    errorHandler: { error: () => ({ action: ErrorAction.Continue, handled: true }), closed },
+  });
   client = starting;
   try {
     await starting.start();
+    starting.checks = true;
   } catch (error) {
     client = undefined;
-    const choice = await vscode.window.showWarningMessage(
-      `The program '${program}' could not be started, so patterns are coloured but not checked. `
-      + "Install Sockscript as its README says, or write the whole path to the program into the "
-      + "setting 'sockscript.program'.", "Open the setting");
-    if (choice) {
-      await vscode.commands.executeCommand(
-        "workbench.action.openSettings", "sockscript.program");
-    }
+    // Not waited for: no command runs before the extension is there.
+    void tell(program, starting);
+  }
+}
+
+async function tell(program, starting) {
+  const choice = await vscode.window.showWarningMessage(
+    `The program '${program}' could not be started, or has no language server, so patterns are `
+    + "coloured but not checked. Write the whole path to the program into the setting "
+    + "'Sockscript: Program'; or install Sockscript with its language server as its README says, "
+    + `and choose the command "${AGAIN}".`, "Open the setting", "See what it said");
+  if (choice === "Open the setting") {
+    await vscode.commands.executeCommand("workbench.action.openSettings", "sockscript.program");
+  } else if (choice) {
+    starting.outputChannel.show();
   }
 }
 

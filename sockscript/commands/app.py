@@ -318,7 +318,11 @@ def format_(
 
 
 @app.command("language-server", short_help="Check while you write: started by editors.")
-def language_server() -> int:
+def language_server(
+    stdio: Annotated[bool, typer.Option(
+        "--stdio", help="Speak over standard input and output. It always does; many editors "
+                        "say so.")] = False,
+) -> int:
     """Check scripts while they are written: started by an editor, not by hand."""
     from sockscript.commands.language_server import run
 

@@ -106,6 +106,8 @@ def _word(told: WordHelp) -> str:
 
 def _whole(page: Page) -> str:
     parts = [f"{page.name}   ({page.severity})", _filled(page.means), _filled(page.why)]
+    if page.limit is not None:
+        parts.append(_filled(f"The limit: {page.limit}"))
     if page.broken is not None and page.mended is not None:
         where = f", on the machine {page.machine}" if page.machine else ""
         parts += [f"This script shows it{where}:", textwrap.indent(page.broken.rstrip(), "    "),

@@ -1,7 +1,7 @@
 """A script performed again after an edit: sections that did not change are not knitted again.
 
 What a section does depends on its own lines, the machine as it finds it, and the values that its
-lines ask for (see ``share``).  All three are kept with what came of it.  Where they are the same
+lines ask for (see ``asking``).  All three are kept with what came of it.  Where they are the same
 again, what was kept is put into the new run; if only its place or the totals before it differ,
 its records are moved along.
 """
@@ -11,12 +11,13 @@ from __future__ import annotations
 from collections.abc import Hashable, Sequence
 from typing import NamedTuple
 
+from sockscript.expand.asking import Answer, AskingRun, Question, Remembered
 from sockscript.expand.explore import Outcome, from_section
 from sockscript.expand.look import Looks
 from sockscript.expand.perform import Performer
 from sockscript.expand.record import Instruction, Mishap, Moment
-from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord
-from sockscript.expand.share import Answer, AskingRun, Question
+from sockscript.expand.run import LONGEST_RUN, Run
+from sockscript.expand.sections import SectionRecord
 from sockscript.expand.solve import Read, asks_for_lengths
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value
@@ -77,17 +78,6 @@ class _Kept(NamedTuple):
     engine: Engine
 
 
-class _KeptNode:
-    """A question and where its answers lead; at the end, what came of the section."""
-
-    __slots__ = ("answers", "kept", "question")
-
-    def __init__(self) -> None:
-        self.question: Question | None = None
-        self.answers: dict[Answer, _KeptNode] = {}
-        self.kept: _Kept | None = None
-
-
 class Again:
     """Performs the versions of one script one after another.
 
@@ -101,7 +91,7 @@ class Again:
         self.looks = looks
         self.performed = self.reused = 0
         self._basis: Hashable = None
-        self._roots: dict[Hashable, _KeptNode] = {}
+        self._memories: dict[Hashable, Remembered[_Kept]] = {}
         self._answers: dict[tuple[int, int, tuple[Value, ...]], Answer] = {}
         self._moments_kept = 0
 
@@ -115,7 +105,7 @@ class Again:
         """
         if basis != self._basis or self._moments_kept > MOST_KEPT:
             self._basis, self._moments_kept = basis, 0
-            self._roots, self._answers = {}, {}
+            self._memories, self._answers = {}, {}
             if self.looks is not None:
                 self.looks.forget()
         performer = Performer(library, read=self.read)
@@ -139,8 +129,8 @@ class Again:
             return
         key = (keys[index].text, script.sections[index].title, script.sections[index].fabric,
                _situation(run.engine))
-        root = self._roots.setdefault(key, _KeptNode())
-        kept = self._known(root, run)
+        memory = self._memories.setdefault(key, Remembered())
+        kept = memory.find(lambda question: self._answer(question, run))
         if kept is not None and run.lines_done + kept.lines <= LONGEST_RUN \
                 and performer.lines_done + kept.lines <= performer.limit:
             self.reused += 1
@@ -153,11 +143,6 @@ class Again:
         height = keys[index].text.count("\n") + 1
         lines, mishaps = run.lines_done, len(run.mishaps)
         performer.section(run, script.sections[index])
-        node = root
-        for question, answer in run.asked:
-            if node.question is None:
-                node.question = question
-            node = node.answers.setdefault(answer, _KeptNode())
         new = run.mishaps[mishaps:]
         # An expectation that has not been met since an earlier section depends on that one too.
         if all(_since(mishap) >= entry.moments for mishap in new) and not performer.exhausted:
@@ -166,16 +151,11 @@ class Again:
             record = run.sections[-1]
             if self.looks is not None:
                 record.look = self.looks.number(record, moments, script.source, entry.line)
-            node.kept = _Kept(entry, height, record, moments, new, run.lines_done - lines,
-                              run.instruction_count - entry.instructions, run.current,
-                              run.counter_set, frozenset(run.names.looked_at), run.stopped,
-                              run.stopped_places, run.engine.fork())
-
-    def _known(self, root: _KeptNode, run: AskingRun) -> _Kept | None:
-        node: _KeptNode | None = root
-        while node is not None and node.question is not None:
-            node = node.answers.get(self._answer(node.question, run))
-        return node.kept if node is not None else None
+            memory.place(run.asked).came = _Kept(
+                entry, height, record, moments, new, run.lines_done - lines,
+                run.instruction_count - entry.instructions, run.current, run.counter_set,
+                frozenset(run.names.looked_at), run.stopped, run.stopped_places,
+                run.engine.fork())
 
     def _answer(self, question: Question, run: AskingRun) -> Answer:
         """The answer for this run.  While the basis stays, a value depends on nothing but the

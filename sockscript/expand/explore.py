@@ -12,10 +12,8 @@ from typing import NamedTuple
 
 from sockscript.expand.perform import Performer
 from sockscript.expand.run import Run
-from sockscript.expand.solve import asks_for_lengths, counts_found, guesses
-from sockscript.expand.values import Names, Value
-from sockscript.machine.profile import Profile
-from sockscript.trace.engine import Engine
+from sockscript.expand.solve import counts_found, guesses
+from sockscript.expand.values import Value
 from sockscript.tree.script import Script
 
 MOST_COMBINATIONS = 2000
@@ -39,27 +37,12 @@ def all_choices(script: Script) -> list[dict[str, Value]]:
     return [dict(zip(names, values, strict=True)) for values in product(*lists)]
 
 
-def explore(script: Script, performer: Performer, profile: Profile, size: int,
-            choices: list[dict[str, Value]]) -> Iterator[Outcome]:
-    """Run one size with each combination; outcomes come in the order of ``choices``.
-
-    When the performer is exhausted, the combinations not tried yet go with the last outcome,
-    which says so.
-    """
-    names = Names(script, size, choices[0])
-    start = Run(script, Engine(profile), size, names)
-
-    def perform(run: Run, index: int) -> None:
-        performer.section(run, script.sections[index])
-
-    yield from from_section(perform, performer, start, 0, choices,
-                            performer.read is not None and asks_for_lengths(script))
-
-
 def from_section(perform: Callable[[Run, int], None], performer: Performer, run: Run, index: int,
                  choices: list[dict[str, Value]], asks: bool) -> Iterator[Outcome]:
     """Go on from a section with every combination of choices; ``perform`` does one section.
 
+    Outcomes come in the order of ``choices``.  When the performer is exhausted, the combinations
+    not tried yet go with the last outcome, which says so.
     ``asks``: a section with a line that finds its rows from a length is performed again once they
     are found; otherwise they are taken for granted.
     """

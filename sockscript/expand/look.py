@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from itertools import count
 
-from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Moment
-from sockscript.expand.run import SectionRecord
+from sockscript.expand.sections import SectionRecord
 from sockscript.operations.ops import Knit
 from sockscript.text.source import Source, Span
 from sockscript.trace.state import Ledger
 
 MANY_ROWS = 20
-"""So many passes in one go, with nothing in hold, look like any more of them."""
+"""So many passes in one go that work all stitches look like any more of them."""
 
 
 class Looks:
@@ -49,16 +48,19 @@ class Looks:
 
 
 def _passes(moment: Moment) -> object:
-    """The operation; of many plain rows in one go only whether they are odd."""
-    op, state = moment.op, moment.state
-    if type(op) is Knit and op.passes > MANY_ROWS and not (
-            state.front.held or state.back.held):
+    """The operation; of many plain rows in one go only whether they are odd.
+
+    Where stitches of a bed are left alone, how many rows the others are ahead matters.
+    """
+    op = moment.op
+    if type(op) is Knit and op.passes > MANY_ROWS and not any(
+            bed.loaded and (bed.action == "rest" or bed.loaded & ~bed.active)
+            for bed in (moment.state.front, moment.state.back)):
         return op.intent, MANY_ROWS + op.passes % 2
     return op
 
 
 def _words(record: SectionRecord) -> list[object]:
     """What the author says in words, and of which moments."""
-    return [(told.first - record.first, told.last - record.first, part)
-            for told in record.instructions if isinstance(told.printed, (OwnWords, Aside))
-            for part in told.printed.words if isinstance(part, str)]
+    return [(said.first - record.first, said.last - record.first, *said.parts)
+            for said in record.in_words()]

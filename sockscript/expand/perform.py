@@ -11,7 +11,8 @@ from sockscript.expand.conditions import Verdict, judge
 from sockscript.expand.described import ConditionSaid, Counted
 from sockscript.expand.printed import Aside, OwnWords, Repeating, WordPart
 from sockscript.expand.record import Instruction, Item
-from sockscript.expand.run import LONGEST_RUN, Run, SectionRecord, SectionTarget
+from sockscript.expand.run import LONGEST_RUN, Run
+from sockscript.expand.sections import SectionRecord, SectionTarget
 from sockscript.expand.solve import Read
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Scope, Value, cannot

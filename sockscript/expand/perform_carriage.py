@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from sockscript.expand import printed as pr
 from sockscript.expand.needles import choose
-from sockscript.expand.run import Run, WantedLength
+from sockscript.expand.run import Run
+from sockscript.expand.sections import WantedLength
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.tree import instructions as ins

@@ -25,7 +25,7 @@ from sockscript.trace.faults import Fault
 from sockscript.tree import instructions as ins
 
 
-def _whole_number_on_bed(run: Run, moves: list[ops.Move], line_at: object) -> list[ops.Move]:
+def _on_the_bed(run: Run, moves: list[ops.Move]) -> list[ops.Move]:
     """Leave out moves to needles that the bed does not have, with a fault."""
     kept = []
     for move in moves:
@@ -68,7 +68,7 @@ def transfer(run: Run, line: ins.TransferTo) -> None:
             moves.append((from_bed, needle, bed, facing_needle(from_bed, needle, racking)))
         words = NeedleSet(bed.word)
     run.say(pr.Transferring(source.words, words, line.onto))
-    run.do(ops.Transfer(tuple(_whole_number_on_bed(run, moves, line.at)), line.onto))
+    run.do(ops.Transfer(tuple(_on_the_bed(run, moves)), line.onto))
 
 
 def _paired(run: Run, line: ins.TransferTo, source: Chosen, target: Chosen) -> list[ops.Move]:
@@ -102,7 +102,7 @@ def fold(run: Run, line: ins.FoldOnto) -> None:
     racking = run.engine.racking
     moves: list[ops.Move] = [(source, n, target, facing_needle(source, mirror - n, racking))
                              for n in indices(mask)]
-    run.do(ops.Fold(tuple(_whole_number_on_bed(run, moves, line.at))))
+    run.do(ops.Fold(tuple(_on_the_bed(run, moves))))
 
 
 def move_edge(run: Run, line: ins.MoveEdge) -> None:

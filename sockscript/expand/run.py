@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import wraps
-from typing import Any, NamedTuple, TypeVar
+from typing import Any, TypeVar
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
 from sockscript.expand.record import Instruction, Item, Mishap, Moment, Pass, Transition
+from sockscript.expand.sections import SectionRecord
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
-from sockscript.numbers.quantity import Exact, Quantity, kind_of, show
+from sockscript.numbers.quantity import Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
 from sockscript.operations.ops import Knit, Op
 from sockscript.text.problem_names import ProblemName
@@ -39,58 +40,6 @@ def once(work: Callable[[Run], T]) -> Callable[[Run], T]:
         return found
 
     return kept
-
-
-class SectionRecord:
-    """What one section did: its title, fabric and instructions, and which moments it took.
-
-    ``offset``: what to add to the moments that its instructions name.  ``wanted``: lengths for
-    which it was to find the rows.  ``loops`` and ``strands``: those that it took of each yarn.
-    ``look``: the same for sections that look alike (see ``Looks``); None where nobody looked.
-    """
-
-    __slots__ = ("fabric", "first", "instructions", "last", "look", "loops", "offset", "strands",
-                 "targets", "title", "wanted")
-
-    def __init__(self, title: str, fabric: str | None, first: int) -> None:
-        self.title = title
-        self.fabric = fabric
-        self.first = first
-        self.last = first
-        self.offset = 0
-        self.look: int | None = None
-        self.instructions: list[Instruction] = []
-        self.targets: list[SectionTarget] = []
-        self.wanted: list[WantedLength] = []
-        self.loops: dict[str, int] = {}
-        self.strands: dict[str, int] = {}
-
-
-class SectionTarget(NamedTuple):
-    """What a section should measure, in mm, and how far off it may be."""
-
-    what: str
-    value: Exact
-    within: Exact
-    places: tuple[Span, ...]
-
-
-class WantedLength(NamedTuple):
-    """A length in mm that a line finds its rows for, and the number that it knitted.
-
-    ``name``: by which that number is settled; ``guessed``: it was not, and a number was taken for
-    granted.  ``step``: multiples of this are tried.  ``moment`` counts from the beginning of the
-    section.
-    """
-
-    name: str
-    what: str
-    aim: Exact
-    step: int
-    rows: int
-    guessed: bool
-    moment: int
-    places: tuple[Span, ...]
 
 
 class Run:

@@ -14,7 +14,8 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from typing import Any, NamedTuple
 
-from sockscript.expand.run import Run, SectionRecord, WantedLength
+from sockscript.expand.run import Run
+from sockscript.expand.sections import SectionRecord, WantedLength
 from sockscript.numbers.quantity import Exact, Quantity
 from sockscript.numbers.rounding import round_to
 from sockscript.tree.instructions import KnitFor

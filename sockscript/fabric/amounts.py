@@ -4,13 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from typing import NamedTuple
+from typing import NamedTuple, assert_never
 
-from sockscript.expand.run import Run, SectionRecord, once
+from sockscript.expand.run import Run, once
+from sockscript.expand.sections import SectionRecord
 from sockscript.fit.pace import Pace, minutes
 from sockscript.fit.yarn import END_MM, loop_length, weighed_loop
 from sockscript.operations import ops
 from sockscript.tree.script import Gauge, Script, Yarn
+
+SETTINGS = (ops.SetPitch, ops.Rack, ops.SetBed, ops.SetNeedles, ops.SetHold, ops.SetSize,
+            ops.Thread, ops.Add, ops.Change, ops.Cut, ops.MoveCarriage, ops.ResetCounter,
+            ops.Tackle)
+"""What is set or hung: no needle moves, and every loop stays where it is."""
 
 
 class SectionAmounts(NamedTuple):
@@ -61,15 +67,24 @@ def section_amounts(run: Run) -> list[SectionAmounts]:
 
 def hand_moves(op: ops.Op) -> int:
     """Stitches or needles that an operation moves by hand; 0 for a setting."""
-    if isinstance(op, (ops.Transfer, ops.Fold, ops.Fashion)):
-        return len(op.moves)
-    if isinstance(op, (ops.CastOn, ops.BindOff, ops.Graft, ops.Gather, ops.Drop, ops.LatchUp)):
-        return op.front.bit_count() + op.back.bit_count()
-    if isinstance(op, (ops.ScrapOff, ops.KnitIn)):
-        return op.needles.bit_count()
-    if isinstance(op, (ops.Rehang, ops.PickUp)):
-        return len(op.targets)
-    return int(isinstance(op, (ops.Wrap, ops.Fill)))
+    if isinstance(op, SETTINGS):
+        return 0
+    match op:
+        case ops.Transfer() | ops.Fold() | ops.Fashion():
+            return len(op.moves)
+        case ops.CastOn() | ops.BindOff() | ops.Graft() | ops.Gather() | ops.Drop() | ops.LatchUp():
+            return op.front.bit_count() + op.back.bit_count()
+        case ops.ScrapOff() | ops.KnitIn():
+            return op.needles.bit_count()
+        case ops.Rehang() | ops.PickUp():
+            return len(op.targets)
+        case ops.Wrap() | ops.Fill():
+            return 1
+        case (ops.Knit() | ops.Place() | ops.Mark() | ops.GraftGroups() | ops.SewDown()
+              | ops.SewSides()):
+            return 0
+        case _:
+            assert_never(op)
 
 
 def gauge_for(run: Run, section: SectionRecord | SectionAmounts) -> Gauge | None:

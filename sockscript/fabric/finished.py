@@ -6,12 +6,13 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, SectionRecord, once
+from sockscript.expand.run import Run, once
+from sockscript.expand.sections import SectionRecord
 from sockscript.expand.solve import TapeReading
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import is_rib, measures
 from sockscript.fabric.pieces import Cup, Rows, pieces
-from sockscript.fabric.sock import rows_of_cups, sock_of
+from sockscript.fabric.sock import side_by_side, sock_of
 
 
 class Finished(NamedTuple):
@@ -76,10 +77,10 @@ def _mm(rows: Iterable[Rows]) -> Fraction | None:
 def _mm_of_cups(group: Iterable[Cup]) -> Fraction | None:
     """How deep cups are; without a gauge None."""
     cups = list(group)
-    if not cups:
-        return Fraction(0)
-    depth = cups[0].depth
-    return None if depth is None else depth * rows_of_cups(cups) / cups[0].rows
+    depths = [cup.depth for cup in cups if cup.depth is not None]
+    if len(depths) < len(cups):
+        return None
+    return max(depths) if depths and side_by_side(cups) else sum(depths, Fraction(0))
 
 
 def _mm_of_flaps(group: Iterable[Cup]) -> Fraction | None:

@@ -345,6 +345,6 @@ def _joined(before: Snapshot, after: Snapshot) -> bool:
 
 
 _BY_HAND = {ops.Transfer, ops.Fold, ops.Rehang, ops.Mark, ops.KnitIn, ops.ScrapOff, ops.Graft,
-            ops.GraftGroups, ops.Gather, ops.BindOff, ops.CastOn, ops.Drop, ops.PickUp}
+            ops.GraftGroups, ops.Gather, ops.BindOff, ops.CastOn, ops.Drop, ops.PickUp, ops.SewDown}
 """Operations that may take stitches from bed to bed, off the needles, or onto them again; needles
 pushed out of work beside them."""

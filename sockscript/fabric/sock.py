@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -87,8 +87,12 @@ def rows_of_cups(group: Iterable[Cup]) -> Exact:
     """Rows of cups that make one heel: of those side by side the most, else all together."""
     cups = list(group)
     rows = [cup.rows for cup in cups]
-    beside = all(not a.core & b.core for n, a in enumerate(cups) for b in cups[:n])
-    return max(rows) if beside else sum(rows)
+    return max(rows) if side_by_side(cups) else sum(rows)
+
+
+def side_by_side(cups: Sequence[Cup]) -> bool:
+    """Whether no needle knits in all the short rows of two of these cups."""
+    return all(not a.core & b.core for n, a in enumerate(cups) for b in cups[:n])
 
 
 def _laid_out(piece: Piece, groups: list[tuple[Cup, ...]], inset: Piece | None) -> Sock:

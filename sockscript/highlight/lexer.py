@@ -15,7 +15,7 @@ from pygments.token import Comment, Keyword, Name, Number, Operator, Punctuation
 from sockscript.expand.values import FUNCTIONS
 from sockscript.text.parser import grammar_file
 from sockscript.text.quotes import INCH_MARK
-from sockscript.tree.slips import FIRST_WORDS
+from sockscript.tree.line_kinds import samples
 
 MACHINE_WORDS = ("beds", "needles", "needs", "has", "spacing", "dial", "pitches", "swatch",
                  "words")
@@ -55,7 +55,7 @@ class SockscriptLexer(RegexLexer):
             (r"\d+(?:[ ]+|-)\d+[/⁄]\d+|(?:\d+[ ]*)?[¼½¾⅓⅔⅛⅜⅝⅞]|\d+(?:[.,]\d+)?", Number),
             (words(tuple(sorted(FUNCTIONS)), prefix=r"(?<![\w-])", suffix=r"(?=\()"),
              Name.Function),
-            (_whole([*sorted(set(FIRST_WORDS)), *MACHINE_WORDS]), Keyword),
+            (_whole([*sorted(samples()), *MACHINE_WORDS]), Keyword),
             (_whole(grammar_words()), Keyword.Pseudo),
             (r"[^\W\d_][^\W_]*(?:-[^\W_]+)*", Name),
             (r"[-+*/×÷=%]", Operator),

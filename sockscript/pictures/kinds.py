@@ -29,4 +29,4 @@ OF_ONE_SIZE: dict[str, tuple[str, Callable[..., Picture | None], str]] = {
 }
 """Word: what the heading says, the function, what to say where there is nothing to draw."""
 
-KINDS = ("beds", "fold", "heel", "fabric", "schematic", "stitches", "sock")
+KINDS = ("beds", "schematic", *OF_ONE_SIZE)

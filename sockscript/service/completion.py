@@ -11,23 +11,16 @@ from lark.exceptions import LarkError
 from sockscript.service.document import Document
 from sockscript.service.fitting import FittingNames, names_that_fit
 from sockscript.service.known import KnownName, known_names, of_roles
-from sockscript.service.meanings import FUNCTIONS, STATEMENTS, WORDS
+from sockscript.service.meanings import FUNCTIONS, WORDS
 from sockscript.service.mentions import Role
 from sockscript.service.reading import BLOCK_RULES
-from sockscript.service.templates import (
-    HEADER,
-    INSIDE,
-    MACHINE,
-    NEEDLES,
-    RANGES,
-    ROUNDINGS,
-    Part,
-    parts_of,
-    text_of,
-)
+from sockscript.service.templates import NEEDLES, ROUNDINGS, Part, parts_of, text_of
 from sockscript.text.layout import indentation, without_comment
 from sockscript.text.parser import load_parser
 from sockscript.text.quotes import INCH_MARK
+from sockscript.tree.line_kinds import LINE_KINDS
+from sockscript.tree.line_kinds.header import MACHINE, RANGES, SIZE_ROWS
+from sockscript.tree.line_kinds.instructions import INSTRUCTIONS
 
 Kind = Literal["line", "word", "needles", "name", "technique", "function", "file"]
 
@@ -223,9 +216,9 @@ def _lines(document: Document, standing: Standing,
              for role in _FOR_STOPS}
     match standing.rule:
         case "machine_line":
-            templates = MACHINE
+            kinds = MACHINE
         case "range_row":
-            templates = RANGES
+            kinds = RANGES
         case "size_row":
             yield from _rows(document)
             return
@@ -233,13 +226,14 @@ def _lines(document: Document, standing: Standing,
             yield from _settings()
             return
         case _:
-            templates = INSIDE if standing.top else HEADER
-    for rule, template in templates:
+            kinds = INSTRUCTIONS if standing.top else LINE_KINDS
+    for rule, kind in kinds.items():
         if rule == "otherwise" and standing.beside != "when":
             continue
-        parts = parts_of(template, known)
-        label = text_of(parts).partition("\n")[0].strip()
-        yield Completion(label, "line", STATEMENTS[rule].meaning, parts, 0, 0)
+        for template in kind.inside if standing.top else kind.at_margin:
+            parts = parts_of(template, known)
+            label = text_of(parts).partition("\n")[0].strip()
+            yield Completion(label, "line", kind.meaning, parts, 0, 0)
 
 
 def _rows(document: Document) -> Iterator[Completion]:
@@ -253,7 +247,7 @@ def _rows(document: Document) -> Iterator[Completion]:
         if name not in given:
             yield Completion(name, "line", "A measurement, with a value for every size.",
                              parts_of(f"{name}" + "  <20>" * count + " cm"), 0, 0)
-    yield Completion("feet", "line", STATEMENTS["feet_row"].meaning,
+    yield Completion("feet", "line", SIZE_ROWS["feet_row"].meaning,
                      parts_of("feet" + "  <woman-38>" * count), 0, 0)
 
 

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from sockscript.findings.page import load_page
 from sockscript.service.document import Document
 from sockscript.service.files import File, file_of, together, used_by
-from sockscript.service.meanings import FUNCTIONS, STATEMENTS, WORDS
+from sockscript.service.meanings import FUNCTIONS, WORDS
 from sockscript.service.mentions import fallback_of
 from sockscript.service.names import is_shipped, occurrence_at, shipped, shipped_name
 from sockscript.service.reading import Lexeme, ReadLine, piece_at
@@ -17,6 +17,7 @@ from sockscript.service.symbols import Occurrence, Symbol
 from sockscript.service.technique_help import meanings
 from sockscript.service.values import foot_measures, measures_of, values_of
 from sockscript.text.layout import without_comment
+from sockscript.tree.line_kinds import LINE_KINDS
 
 
 class Hover(NamedTuple):
@@ -88,14 +89,14 @@ def _word(line: ReadLine, piece: Lexeme, shift: int, outer: bool) -> Hover | Non
         told = FUNCTIONS[word]
         return Hover(line.number, start, end, told.words, told.meaning)
     rule = statement_of(line)
-    statement = STATEMENTS.get(rule)
-    if outer and statement is not None and _begins(line, piece, statement.words):
-        return Hover(line.number, start, end, statement.words, statement.meaning)
+    line_kind = LINE_KINDS.get(rule)
+    if outer and line_kind is not None and _begins(line, piece, line_kind.words):
+        return Hover(line.number, start, end, line_kind.words, line_kind.meaning)
     meaning = _in_context(line, piece) if outer else WORDS.get(word)
     if meaning is not None:
         return Hover(line.number, start, end, word, meaning)
-    if outer and statement is not None and statement.words and piece.kind != "NAME":
-        return Hover(line.number, start, end, statement.words, statement.meaning)
+    if outer and line_kind is not None and line_kind.words and piece.kind != "NAME":
+        return Hover(line.number, start, end, line_kind.words, line_kind.meaning)
     return None
 
 
@@ -109,7 +110,7 @@ def _in_context(line: ReadLine, piece: Lexeme) -> str | None:
     if word == "in" and before in ("NUMBER", "MIXED", "VULGAR"):
         return WORDS["inch"]
     if word == "in" and line.top == line.number and line.top_word == "section":
-        return STATEMENTS["section"].meaning
+        return LINE_KINDS["section"].meaning
     if (word == "in" and follows in ("work", "hold")) or \
             (word == "at" and follows in ("least", "most")):
         return WORDS[follows]
@@ -122,16 +123,16 @@ def statement_of(line: ReadLine) -> str:
         return str(line.read.parse.data)
     words = [piece.text.lower() for piece in line.read.pieces]
     best, length = "", 0
-    for rule, statement in STATEMENTS.items():
-        for form in statement.words.split(", "):
+    for rule, kind in LINE_KINDS.items():
+        for form in kind.words.split(", "):
             first, _, later = form.partition(" … ")
             begin = first.split()
             fits = begin and words[:len(begin)] == begin and (not later or later in words)
             if fits and len(form) > length:
                 best, length = rule, len(form)
     if not best and words:
-        best = next((rule for rule, statement in STATEMENTS.items()
-                     if statement.words.split(" ")[0] == words[0]), "")
+        best = next((rule for rule, kind in LINE_KINDS.items()
+                     if kind.words.split(" ")[0] == words[0]), "")
     return best
 
 

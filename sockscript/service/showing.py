@@ -16,6 +16,9 @@ from sockscript.service.outline import OutlineEntry, foldings, outline
 from sockscript.service.server import CHOOSE_SIZE, SockscriptServer
 from sockscript.service.tokens import TokenAt, tokens_of
 
+_AWAY = "  "
+"""Keeps a count from reading as one more figure of its line; some editors pad by a hair."""
+
 NEEDLES = "sockscript.server.needles"
 SIZES = "sockscript.server.sizes"
 
@@ -48,7 +51,7 @@ def _counts(server: SockscriptServer) -> None:
     def hints(document: Document, params: lsp.InlayHintParams) -> list[lsp.InlayHint]:
         return [lsp.InlayHint(
             server.position(document.source, end.line, len(document.source.line(end.line)) + 1),
-            end.short, tooltip=end.words, padding_left=True)
+            _AWAY + end.short, tooltip=end.words, padding_left=True)
             for end in line_ends(document, server.size, params.range.start.line + 1,
                                  params.range.end.line + 1)]
 

@@ -7,17 +7,9 @@ from itertools import chain
 from typing import NamedTuple
 
 from sockscript.highlight.word_groups import word_groups
-from sockscript.service.meanings import FUNCTIONS, SMALL_WORDS, STATEMENTS, WORDS
-from sockscript.service.templates import (
-    HEADER,
-    INSIDE,
-    MACHINE,
-    NEEDLES,
-    RANGES,
-    ROUNDINGS,
-    parts_of,
-    text_of,
-)
+from sockscript.service.meanings import FUNCTIONS, SMALL_WORDS, WORDS
+from sockscript.service.templates import NEEDLES, ROUNDINGS
+from sockscript.tree.line_kinds import LINE_KINDS, filled_in
 
 MOST_SAMPLES = 4
 
@@ -46,8 +38,8 @@ def word_help(asked: str) -> WordHelp | None:
     """What a word means, or several that begin a line (``cast on``); None: it is no word of the
     language."""
     name = " ".join(asked.lower().split())
-    found = [Meaning(statement.words, statement.meaning) for statement in STATEMENTS.values()
-             if any(_begins(form, name) for form in statement.words.split(", "))]
+    found = [Meaning(kind.words, kind.meaning) for kind in LINE_KINDS.values()
+             if any(_begins(form, name) for form in kind.words.split(", "))]
     if name in FUNCTIONS:
         found.append(Meaning(*FUNCTIONS[name]))
     for words in (WORDS, SMALL_WORDS):
@@ -66,9 +58,9 @@ def _begins(form: str, name: str) -> bool:
 def _samples(name: str) -> tuple[str, ...]:
     """Lines, or parts of them, with the word; those that begin with it first."""
     lines = []
-    for template in chain((line for _, line in (*HEADER, *INSIDE, *MACHINE, *RANGES)),
-                          (part for part, _ in (*NEEDLES, *ROUNDINGS))):
-        text = text_of(parts_of(template)).rstrip()
+    whole = (line for kind in LINE_KINDS.values() for line in (*kind.at_margin, *kind.inside))
+    for template in chain(whole, (part for part, _ in (*NEEDLES, *ROUNDINGS))):
+        text = filled_in(template).rstrip()
         spoken = re.sub(r'"[^"]*"', "", text).lower()
         if re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", spoken):
             lines.append(text)

@@ -17,8 +17,9 @@ MOST_LONG_LINES = 30
 
 STEP = 4
 """Columns from a line to those under it, as scripts are laid out."""
-AT_MARGIN = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
-                       "swatch", "sizes", "option", "works", "use", "section", "technique"})
+AT_MARGIN = frozenset({"pattern", "author", "version", "licence", "license", "machine", "yarn",
+                       "gauge", "swatch", "sizes", "option", "works", "use", "builds", "exchange",
+                       "section", "technique"})
 """First words of lines that stand at the margin and nowhere else."""
 _BLANKS = " \t\u00a0"
 _CODE = re.compile(rf'(?:{INCH_MARK}|{QUOTED}|[^#"“]++)*+')

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import NamedTuple
 
 from sockscript.operations.beds import FRONT, Bed, Side, highest, lowest, other_side
@@ -166,9 +165,6 @@ class Needle(NamedTuple):
     position: Position
     loops: tuple[str, ...]
     strands: int
-
-
-YarnCounts = Mapping[str, int]
 
 
 class Group(NamedTuple):

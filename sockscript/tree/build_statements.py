@@ -9,7 +9,7 @@ from lark import Token
 from lark.exceptions import LarkError
 
 from sockscript.text.parser import parse_text
-from sockscript.text.source import Problem, Source, Span
+from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
 from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
@@ -271,10 +271,3 @@ BLOCK_OPENERS = frozenset({
     "machine", "sizes", "words",
 })
 """Lines that have others indented under them."""
-
-
-def builder_for(source: Source, number: int, whole: Span) -> StatementBuilder:
-    """The builder for one line of a source (columns are those of the whole line)."""
-    return StatementBuilder(source, number, 0, whole)
-
-

@@ -9,7 +9,7 @@ from typing import Any
 from lark.exceptions import LarkError
 
 from sockscript.text.layout import STEP, Line
-from sockscript.text.mend import Indent
+from sockscript.text.mend import Indent, Mend
 from sockscript.text.parser import parse_text
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.quotes import without_words
@@ -93,9 +93,10 @@ class LineReader:
         if match:
             self.spoiled.add(match.group(1).lower())
 
-    def problem(self, line: Line, kind: ProblemName, message: str, hint: str = "") -> None:
+    def problem(self, line: Line, kind: ProblemName, message: str, hint: str = "",
+                mend: Mend | None = None) -> None:
         """Keep what is wrong with a whole line."""
-        self.problems.append(Problem(kind, line.span(self.source), message, hint))
+        self.problems.append(Problem(kind, line.span(self.source), message, hint, mend))
 
     def nothing_under(self, line: Line, children: list[Line]) -> None:
         """Tell that lines stand under a line that takes none."""

@@ -14,6 +14,7 @@ from attrs import evolve
 
 from sockscript.numbers.quantity import length
 from sockscript.text.layout import Line, lay_out
+from sockscript.text.mend import Indent
 from sockscript.text.source import Source
 from sockscript.tree import header, header_blocks
 from sockscript.tree import statements as st
@@ -58,7 +59,8 @@ class _Reader(LineReader):
             if parse.data in _TOP_ONLY:
                 self.problem(line, "misplaced-line",
                              f"'{line.text.split()[0]}' belongs at the top of the script, not "
-                             "inside a block.", "Move it out to the left margin.")
+                             "inside a block.", "Move it out to the left margin.",
+                             Indent(line.number, 0) if line is lines[-1] else None)
                 self.block(line.children)
             elif parse.data == "otherwise":
                 self.otherwise(line, statements)

@@ -25,81 +25,6 @@ _SIGNS = {"PLUS", "MINUS", "STAR", "SLASH", "PERCENT", "LPAR", "RPAR", "COMMA"}
 _SPELLING = {"nm": "Nm", "ne": "Ne"}
 _NUMBERS = {"NUMBER", "MIXED", "VULGAR", "FRACTION", "RATIO"}
 
-HEADER_WORDS = ("pattern", "author", "version", "licence", "machine", "yarn", "gauge", "swatch",
-                "sizes", "option", "works", "use", "builds", "exchange", "let", "section",
-                "technique")
-FIRST_WORDS = (
-    *HEADER_WORDS,
-    "step", "note", "caution", "expect", "target", "allow", "repeat", "when", "otherwise", "do",
-    "needs", "leaves",
-    "half", "full", "rack", "bring", "take", "hold", "return", "set", "respect", "cancel",
-    "stitch", "thread", "change", "cut", "move", "knit", "row", "transfer", "fold", "wrap", "cast",
-    "bind", "scrap", "rehang", "graft", "gather", "hang", "remove", "drop", "latch", "mark",
-    "fill", "sew", "pick",
-)
-SAMPLES = {
-    "knit": "knit 2 rows",
-    "transfer": "transfer front to back",
-    "set": "set front to rest",
-    "fold": "fold right 18 stitches of back onto front",
-    "let": "let half = around / 2",
-    "gauge": "gauge plain 30 stitches, 42 rows per 10 cm",
-    "stitch": "stitch size 5",
-    "swatch": "swatch plain 60 stitches, 84 rows, 16 g of main",
-    "yarn": 'yarn main "four-ply wool" 380 m per 100 g',
-    "repeat": "repeat 4 times",
-    "bring": "bring L18 to R18 of front into work",
-    "hold": "hold left 1 working of front",
-    "take": "take empty of front out of work",
-    "return": "return left 1 held of front to work",
-    "do": "do wedge-toe with leave = 8",
-    "section": 'section "Cuff"',
-    "step": 'step "Turn the work."',
-    "move": "move 3 stitches at left of front in by 1",
-    "rack": "rack to 1 right",
-    "expect": "expect 72 stitches",
-    "needs": "needs 0 stitches on back",
-    "leaves": "leaves 72 stitches",
-    "target": "target girth foot-round less 10% within 5 mm",
-    "when": "when size is Small",
-    "allow": 'allow short-row-eyelet because "they do not show in this yarn"',
-    "cast": "cast on centre 36 of front",
-    "graft": "graft front to back",
-    "wrap": "wrap left 1 of back",
-    "thread": "thread main",
-    "change": "change to main",
-    "row": "row counter 0",
-    "option": "option finish graft, bind-off",
-    "sizes": "sizes Small Medium",
-    "bind": "bind off front",
-    "scrap": "scrap off front as toe",
-    "note": 'note "Wash before use."',
-    "rehang": "rehang toe to centre 36 of front",
-    "mark": "mark slit heel on front",
-    "respect": "respect hold on front",
-    "cancel": "cancel hold on front",
-    "hang": "hang comb",
-    "remove": "remove comb",
-    "fill": "fill L5 of front from left",
-    "sew": "sew down first 10 rows",
-    "pick": "pick up along 24 rows at left of front to empty of front",
-    "latch": "latch up L5 of front",
-    "drop": "drop L5 of front",
-    "gather": "gather front",
-    "half": "half pitch",
-    "full": "full pitch",
-    "caution": 'caution "Mind the latch hooks."',
-    "pattern": 'pattern "Lantern Sock"',
-    "author": 'author "Quayside Circle"',
-    "licence": 'licence "CC BY-SA 4.0"',
-    "works": "works for",
-    "use": 'use "our-toes.sockscript"',
-    "builds": 'builds on "lantern.sockscript"',
-    "exchange": "exchange wedge-toe for round-toe",
-    "technique": "technique my-toe with leave = 8",
-}
-_JOINED = re.compile(rf"({'|'.join(FIRST_WORDS)})-?(off|for|on|to|into|down|up|size|counter|pitch|"
-                     r"hold|row|comb|[0-9]+)", re.I)
 FEWEST_LETTERS = 3
 """With fewer letters the beginning of a word tells too little."""
 LONGEST_WORD, MOST_LIKE = 60, 1000
@@ -128,9 +53,28 @@ def nearest(word: str, words: list[str] | tuple[str, ...] | set[str]) -> str | N
         key=len, default=None)
 
 
+def _first_words() -> tuple[str, ...]:
+    """The words that may begin a line (loaded late: a script in order needs none of it)."""
+    from sockscript.tree.line_kinds import samples
+
+    return tuple(samples())
+
+
+def _for_example(text: str, first: str) -> str:
+    """A line as it should be that begins with a word (empty: there is none to show)."""
+    from sockscript.tree.line_kinds import sample_like
+
+    sample = sample_like(text, first)
+    return f"For example:  {sample}" if sample else ""
+
+
+_SECOND_WORDS = r"(off|for|on|to|into|down|up|size|counter|pitch|hold|row|comb|[0-9]+)"
+"""Words that stand second in a line, and are joined to the first by mistake."""
+
+
 def _parted(found: str) -> str | None:
     """Two words written as one, the first of them one that begins a line."""
-    match = _JOINED.fullmatch(found)
+    match = re.fullmatch(rf"({'|'.join(_first_words())})-?{_SECOND_WORDS}", found, re.I)
     return f"{match[1]} {match[2]}" if match else None
 
 
@@ -168,7 +112,7 @@ def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0,
                        "stand in one another here.",
                        "Work the value out in several lines:  let part = …")
     first = text.split()[0].lower() if text.split() else ""
-    sample = f"For example:  {SAMPLES[first]}" if first in SAMPLES else ""
+    sample = _for_example(text, first)
     special = _known_slip(text, whole, shift)
     if special is not None:
         return special
@@ -227,11 +171,12 @@ def _unexpected_word(found: str, column: int, text: str, expected: set[str], at:
                      sample: str) -> Problem:
     starts_line = not text[:column - 1].strip()
     if starts_line and found[:1].isalpha():
-        meant = _parted(found) or nearest(found, FIRST_WORDS)
+        meant = _parted(found) or nearest(found, _first_words())
         hint = f"Did you mean '{meant}'?" if meant else "Is it a name without an instruction " \
             "before it, or a line that belongs under another?"
-        if meant in SAMPLES:
-            hint += f"  For example:  {SAMPLES[meant]}"
+        example = _for_example(text, meant or "")
+        if example:
+            hint += f"  {example}"
         return Problem("unknown-word", at, f"No instruction begins with '{found}'.", hint,
                        at.replaced_by(meant) if meant else None)
     if found in ('"', "“", "”", "'"):

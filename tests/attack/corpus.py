@@ -9,6 +9,7 @@ from random import Random
 
 from support.grammar_lines import ENDLESS, SAMPLES
 
+from attack.written_out import other_hands, written_out
 from sockscript.findings.page import load_page, page_names
 from sockscript.text.parser import load_parser
 
@@ -174,6 +175,8 @@ def nearly_whole(random: Random, slips: tuple[int, ...] = (0, 1, 1, 1, 2)) -> st
         text = of_few_sizes(random, text)
     if random.random() < 0.98:
         text = in_thick_yarn(random, text)
+    if random.random() < 0.3:
+        return other_hands(random, written_out(text), random.choice(slips))
     return spoiled(random, text, random.choice(slips))
 
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
+from support.command import ROOT
 
 from attack.corpus import HEADERS
 from sockscript.cli import _dispatch
@@ -86,3 +89,16 @@ def test_a_turning_without_stitches_is_not_drawn_beside_its_step(tmp_path, capsy
     assert _dispatch(["sheet", str(tmp_path / "a.sockscript"), "-o",
                       str(tmp_path / "a.html")]) == 0
     assert "The turning" not in (tmp_path / "a.html").read_text("utf-8")
+
+
+def test_a_flap_on_one_bed_and_its_edges_looked_for_on_the_other(tmp_path, capsys):
+    # A heel without a row that lies along the foot.
+    text = (ROOT / "examples" / "gusset-sock.sockscript").read_text("utf-8")
+    text = re.sub(r"(?m)^    expect .*\n", "", text)
+    text = text.replace("    do heel-flap on front with long = flap\n",
+                        "    set front to rest\n    set back to knit\n    knit flap rows on back\n")
+    (tmp_path / "a.sockscript").write_text(text, "utf-8")
+
+    assert _dispatch(["check", str(tmp_path / "a.sockscript")]) == 1
+    assert "tube-split" in capsys.readouterr().out
+    assert _dispatch(["sizes", str(tmp_path / "a.sockscript")]) == 0

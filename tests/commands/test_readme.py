@@ -9,6 +9,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from support.command import sockscript
+
+from sockscript.pictures.kinds import KINDS
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -61,3 +64,10 @@ def test_the_check_of_everything_takes_its_commands_from_the_first_page():
 
     assert "README.md" in runs and 'bash -c "${commands[0]}"' in runs
     assert 'bash -c "${commands[1]}"' in runs
+
+
+def test_every_kind_of_picture_is_told():
+    told = " ".join(sockscript("picture", "--help").stdout.split())
+
+    for kind in KINDS:
+        assert f"`{kind}`" in README and kind in told, kind

@@ -7,22 +7,37 @@ const path = require("path");
 const [folder, mode] = process.argv.slice(2);
 const seen = {
   started: [], stopped: 0, warnings: [], commands: [], languages: [], asked: [], drawn: [],
-  offered: [],
+  offered: [], told: [], closed: [],
 };
 const commands = {};
 
 class LanguageClient {
   constructor(id, name, server, client) {
+    // The client adds an argument of its own for a transport that is named.
     this.server = server;
+    this.client = client;
+    if (server.run.transport !== undefined) {
+      server.run.args.push("--stdio");
+    }
     seen.languages = client.documentSelector.map((one) => one.language);
+  }
+  error(message, data, show) {
+    seen.told.push([message, show]);
   }
   async start() {
     seen.started.push(this.server.run);
     if (mode === "fails") {
+      this.error("client: couldn't create connection", undefined, "force");
+      seen.closed.push(this.client.errorHandler.closed().action);
       throw new Error("ENOENT");
     }
   }
   async stop() {
+    // As if it had fallen over and over again while it ran.
+    this.error("a request failed", undefined, "force");
+    for (let fall = 0; fall < 6; fall += 1) {
+      seen.closed.push(this.client.errorHandler.closed().action);
+    }
     seen.stopped += 1;
   }
   async sendRequest(method, { command, arguments: words }) {
@@ -44,7 +59,8 @@ const vscode = {
       document: { languageId: "sockscript", uri: "file:///sock.sockscript" },
       selection: { active: { line: 7 } },
     },
-    showWarningMessage: async (text) => void seen.warnings.push(text),
+    // Nobody ever answers: nothing may wait for it.
+    showWarningMessage: (text) => (seen.warnings.push(text), new Promise(() => {})),
     showQuickPick: async (items) => (seen.offered.push(items), items[1]),
     onDidChangeTextEditorSelection: () => ({ dispose() {} }),
     createWebviewPanel: (kind, title, where, options) => ({
@@ -63,7 +79,10 @@ const vscode = {
 };
 const stands = {
   vscode,
-  "vscode-languageclient/node": { LanguageClient, TransportKind: { stdio: 0 } },
+  "vscode-languageclient/node": {
+    LanguageClient, TransportKind: { stdio: 0 }, ErrorAction: { Continue: 1 },
+    CloseAction: { DoNotRestart: "stay", Restart: "again" },
+  },
 };
 const load = Module._load;
 Module._load = (request, ...rest) => stands[request] || load(request, ...rest);

@@ -11,7 +11,7 @@ from support.coloured import EDITORS, ROOT
 
 from sockscript.highlight.lexer import MACHINE_WORDS, grammar_words
 from sockscript.highlight.word_groups import word_groups
-from sockscript.tree.slips import FIRST_WORDS
+from sockscript.tree.line_kinds import samples
 
 UNCOLOURED = {"a"}
 """'tube of 32 stitches a bed': by itself it may as well be a name."""
@@ -21,7 +21,7 @@ def test_the_groups_have_every_word_of_the_grammar():
     words = {word for group in word_groups() for word in group}
 
     assert set(grammar_words()) - words == UNCOLOURED
-    assert set(FIRST_WORDS) | set(MACHINE_WORDS) <= set(word_groups().first)
+    assert set(samples()) | set(MACHINE_WORDS) <= set(word_groups().first)
 
 
 @pytest.mark.parametrize("group, some, not_these", [

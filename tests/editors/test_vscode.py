@@ -78,13 +78,27 @@ def test_what_the_extension_starts(mode):
         assert seen["started"] == [] and seen["warnings"] == []
         return
     # Started once, and once more by the command.
-    assert [(one["command"], one["args"]) for one in seen["started"]] == [
-        ("my-sockscript", ["language-server"])] * 2
+    assert [(one["command"], one["args"], one["options"]["cwd"]) for one in seen["started"]] == [
+        ("my-sockscript", ["language-server"], str(Path.home()))] * 2
     assert seen["languages"] == ["sockscript"]
     assert seen["commands"] == [one["command"] for one in MANIFEST["contributes"]["commands"]]
     assert seen["stopped"] == (2 if mode == "starts" else 0)
     assert len(seen["warnings"]) == (0 if mode == "starts" else 2)
     assert all("'my-sockscript' could not be started" in text for text in seen["warnings"])
+    # While it starts one sentence tells all, and nothing is tried again; later it is, four times.
+    if mode == "fails":
+        assert [shown for _, shown in seen["told"]] == [False] * 2
+        assert seen["closed"] == ["stay"] * 2
+    else:
+        assert [shown for _, shown in seen["told"]] == ["force"] * 2
+        assert seen["closed"] == (["again"] * 4 + ["stay"] * 2) * 2
+
+
+def test_it_starts_in_folders_that_nobody_has_trusted():
+    """A stranger's pattern is opened without a thought, so the folder may not say what is run."""
+    assert MANIFEST["capabilities"]["untrustedWorkspaces"]["supported"] is True
+    assert MANIFEST["contributes"]["configuration"]["properties"]["sockscript.program"][
+        "scope"] == "machine"
 
 
 @needs_node

@@ -11,6 +11,7 @@ from support.scripts import FLAT, HEADER, TUBE, findings, kinds, run
 
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
+from sockscript.fabric.pieces import pieces
 from sockscript.fabric.side_edges import edge_rows, seams
 from sockscript.pictures.shape import shape_of
 from sockscript.sheet.facts import finishing, tools
@@ -45,7 +46,8 @@ def rows(body):
 
 @pytest.mark.parametrize("hem, inside", [
     ("sew down first 10 rows", 10), ("sew down last 1 row", 1), ("sew down last 20 rows", 20),
-    ("sew down first 10 rows\nsew down last 10 rows", 20), ("", 0)])
+    ("sew down first 10 rows\nsew down last 10 rows", 20), ("", 0),
+    ("sew down first 30 rows\nsew down last 30 rows", 40)])
 def test_rows_sewn_down_lie_inside(hem, inside):
     assert rows(SQUARE + hem) == [(40, inside)]
 
@@ -87,6 +89,16 @@ def test_only_the_piece_at_hand_is_folded():
 
     assert kinds(f"{two}\nsew down first 20 rows") == []
     assert kinds(f"{two}\nsew down first 21 rows") == ["hem-too-deep"]
+
+
+def test_a_piece_whose_last_rows_are_sewn_down_off_the_needles_is_finished():
+    """As it is when it is bound off; the next begins on needles that are in work still."""
+    begun, _ = SQUARE.split("bind off front")
+    again = "bring centre 20 of front into work to cast on\ncast on centre 20 of front\n"
+
+    for end in ("sew down last 6 rows", "bind off front"):
+        made = run(f"{begun}{end}\ncut\nthread main\n{again}knit 40 rows\nbind off front\n")
+        assert len(pieces(made)) == 2, end
 
 
 def test_the_drawing_turns_a_sewn_hem_in():

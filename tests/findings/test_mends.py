@@ -13,7 +13,7 @@ from sockscript.findings.prove import findings_of, prepare, prove
 from sockscript.machine.load import script_profile
 from sockscript.text.layout import AT_MARGIN
 from sockscript.text.source import Source, Span
-from sockscript.tree.slips import SAMPLES
+from sockscript.tree.line_kinds import samples
 
 START = '''pattern "Mends"
 yarn main "four-ply sock wool"
@@ -191,7 +191,23 @@ def test_a_line_that_may_belong_to_two_depths_is_not_moved(text):
 @pytest.mark.parametrize("word", sorted(AT_MARGIN))
 def test_words_that_stand_at_the_margin_alone(word):
     """The mend of a line a column off the margin takes them for such."""
-    line = SAMPLES.get(word) or "version 1"
+    line = samples()[word][0] if word != "license" else 'license "CC0"'
     found = prepare(Source("script.sockscript", f"{START}    {line}\n")).problems
 
     assert any("belongs at the top" in one.message for one in found), found
+
+
+@pytest.mark.parametrize(("later", "sure"), [
+    ("", True),
+    ("        knit 1 row\n", True),  # what stands under it is its own, as it is under a section
+    ("    knit 1 row\n", False),  # may belong to either section
+])
+def test_a_section_begun_at_the_depth_of_the_line_above_is_moved_out(later, sure):
+    """Editors give a new line the depth of the line above, so every new section begins so."""
+    text = f'{START}    section "Next"\n{later}'
+    source = Source("script.sockscript", text)
+    found = prepare(source).problems
+
+    assert [one.kind for one in found] == ["misplaced-line"]
+    assert mended(source, found) == (
+        text.replace("    section", "section") if sure else None)

@@ -79,6 +79,50 @@ section "Off"
 """
 
 
+HALVES = HEADER + """
+yarn waste "smooth waste yarn" as waste
+option pulled always, never
+option between nothing, rib, one-row
+works for
+    in-front 21 to 25 rows
+    behind 21 to 25 rows
+    around 22 to 26 rows
+let in-front = 23
+let behind = 23
+let around = 24
+section "Tube" in plain
+    do tube-cast-on with half = 12, yarn = main
+    stitch size 6
+    remove comb
+    when pulled is never
+        remove weights
+    knit around rows
+section "One bed, then the other" in plain
+    set back to rest
+    set front to knit
+    knit in-front rows
+    when between is one-row
+        knit 1 row
+    set front to rest
+    set back to knit
+    knit behind rows
+section "On" in plain
+    when between is rib
+        set both to knit
+        half pitch
+        knit around rows
+        full pitch
+    set both to circular
+    knit around rows
+    cut
+    thread waste
+    knit around rows
+    cut
+    drop all of both
+"""
+"""Many rows in one go whose exact number matters: on one bed while the other rests."""
+
+
 def with_ranges(block: str) -> str:
     text = (ROOT / "examples" / "family-sock.sockscript").read_text("utf-8")
     before, rest = text.split("works for\n")
@@ -94,7 +138,7 @@ def alone(ready: Prepared, dims, chosen):
 
 
 READY = {name: prepared(text) for name, text in (
-    ("harder", with_ranges(HARDER)), ("tricky", TRICKY))}
+    ("harder", with_ranges(HARDER)), ("tricky", TRICKY), ("halves", HALVES))}
 PROOFS = {name: RangeProof(ready, script_profile(ready.script))
           for name, ready in READY.items()}
 """Kept over all tests, so that what is shared grows and is used again."""

@@ -12,10 +12,10 @@ from support.scripts import prepared
 from sockscript.expand.techniques import SHIPPED
 from sockscript.machine.load import load_profile
 from sockscript.machine.profile import Profile
-from sockscript.text.layout import lay_out
+from sockscript.text.layout import AT_MARGIN, lay_out
 from sockscript.text.parser import grammar_file, load_parser
 from sockscript.text.source import Source
-from sockscript.tree.slips import FIRST_WORDS
+from sockscript.tree.line_kinds import LINE_KINDS, samples
 
 REFERENCE = Path(__file__).resolve().parents[2] / "grammar" / "README.md"
 LANTERN = """gauge plain 30 stitches, 42 rows per 10 cm
@@ -94,7 +94,15 @@ def test_every_word_that_may_begin_a_line_is_known_to_the_messages():
             begins.add(word)
     begins -= {"license"}
 
-    assert begins == set(FIRST_WORDS)
+    assert begins == set(samples())
+
+
+def test_what_stands_at_the_margin_alone_is_known_to_the_layout():
+    """A line that is a column off the margin is taken for one of these."""
+    alone = {line.split()[0] for kind in LINE_KINDS.values() if not kind.inside
+             for line in kind.at_margin}
+
+    assert alone | {"license"} == AT_MARGIN
 
 
 def test_every_shipped_technique_is_listed():

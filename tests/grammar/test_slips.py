@@ -163,6 +163,11 @@ section "S"
      "After 'default' a choice is only named.", "Put its printed words behind it in the list."),
     ('option finish graft " ", gather\n', "A choice has printed words that say nothing.",
      "Write what a member gets"),
+    # Of several lines that begin alike the one that is most like it is shown.
+    ('section "A"\n    mark slit\n', "The line stops too early: a name should follow.",
+     "mark slit heel on front"),
+    ('section "A"\n    move 3 stitches at\n', "The line stops too early: a name, 'carriage', "
+     "'far', 'left' or 'right' should follow.", "move 3 stitches at left"),
     # No sentence has a hole.
     ("machine\n    needs\n", "The line stops too early: 'circular', 'full', 'half', 'hold', "
      "'racking' or 'tuck' should follow.", ""),

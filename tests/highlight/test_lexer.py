@@ -9,7 +9,7 @@ from pygments.lexers import get_lexer_by_name, get_lexer_for_filename
 from pygments.token import Comment, Error, Keyword, Name, Number, String
 
 from sockscript.highlight.lexer import SockscriptLexer, grammar_words
-from sockscript.tree.slips import FIRST_WORDS
+from sockscript.tree.line_kinds import samples
 
 ROOT = Path(__file__).resolve().parents[2]
 SCRIPTS = sorted([*ROOT.glob("examples/*.sockscript"), *ROOT.glob("examples/broken/*.sockscript")])
@@ -26,7 +26,7 @@ def test_it_is_found_by_name_and_by_file():
 
 def test_every_word_of_the_grammar_has_a_colour():
     assert len(grammar_words()) > 100
-    for word in {*grammar_words(), *FIRST_WORDS}:
+    for word in {*grammar_words(), *samples()}:
         (kind, value), = tokens(word)
         assert value == word and kind in Keyword, word
 

@@ -100,13 +100,14 @@ class Editor:
 
 
 @asynccontextmanager
-async def editor(folder, name="sock.sockscript", can=None):
+async def editor(folder, name="sock.sockscript", can=None, said=()):
     """An editor with the server started; the server must end by itself at the end."""
     client = LanguageClient("test-editor", "1")
     one = Editor(client, (folder / name).as_uri())
     client.feature(lsp.TEXT_DOCUMENT_PUBLISH_DIAGNOSTICS)(lambda params: one.published(params))
     client.feature(lsp.WORKSPACE_INLAY_HINT_REFRESH)(lambda *_: None)
-    await client.start_io(sys.executable, "-m", "sockscript", "language-server", cwd=folder)
+    await client.start_io(sys.executable, "-m", "sockscript", "language-server", *said,
+                          cwd=folder)
     answer = await client.initialize_async(lsp.InitializeParams(
         capabilities=can or lsp.ClientCapabilities(), root_uri=folder.as_uri(), process_id=None))
     one.capabilities = answer.capabilities

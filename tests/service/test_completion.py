@@ -12,13 +12,17 @@ from support.places import START, opened, place
 from support.texts import TEXTS
 
 from sockscript.findings.prove import prepare
+from sockscript.highlight.word_groups import OPENERS
 from sockscript.service.completion import completions
 from sockscript.service.document import Document
-from sockscript.service.meanings import STATEMENTS
+from sockscript.service.meanings import FUNCTIONS
+from sockscript.service.mentions import mentions
 from sockscript.service.reading import reading
-from sockscript.service.templates import HEADER, INSIDE, MACHINE, RANGES, TabStop, parts_of, text_of
+from sockscript.service.templates import TabStop
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Source
+from sockscript.tree.line_kinds import LINE_KINDS, filled_in
+from sockscript.tree.line_kinds.header import MACHINE, RANGES
 
 EXAMPLES = Path(__file__).parent.parent.parent / "examples"
 SCRIPTS = sorted(EXAMPLES.glob("*.sockscript"))
@@ -32,23 +36,44 @@ def labels(text: str):
     return list(offered(text))
 
 
-@pytest.mark.parametrize(("rule", "template", "start"), [
-    *((rule, template, "line") for rule, template in (*HEADER, *INSIDE)),
-    *((rule, template, "machine_line") for rule, template in MACHINE),
-    *((rule, template, "range_row") for rule, template in RANGES)])
+OFFERED = [(rule, template, start)
+           for kinds, start in ((LINE_KINDS, "line"), (MACHINE, "machine_line"),
+                                (RANGES, "range_row"))
+           for rule, kind in kinds.items() if start != "line" or rule not in MACHINE | RANGES
+           for template in (*kind.at_margin, *kind.inside)]
+
+
+@pytest.mark.parametrize(("rule", "template", "start"), OFFERED)
 def test_every_line_that_is_offered_is_one_of_the_language(rule, template, start):
-    text = text_of(parts_of(template))
-    first, *rest = text.split("\n")
+    first, *rest = filled_in(template).split("\n")
 
     assert load_parser().parse(first, start=start).data == rule
     assert all(line.startswith("    ") for line in rest)
 
 
-def test_every_kind_of_line_is_offered():
-    shown = {rule for rule, _ in (*HEADER, *INSIDE, *MACHINE, *RANGES)}
-    rows = {"measure_row", "feet_row", "range_of_value", "more_words"}
+def test_every_name_in_a_line_is_known_as_one():
+    """Else it is not renamed with the others, and pointing at it tells nothing."""
+    for rule, template, start in OFFERED:
+        line = filled_in(template).partition("\n")[0]
+        tree = load_parser().parse(line, start=start)
+        names = {str(token).lower() for token in tree.scan_values(
+            lambda token: getattr(token, "type", "") == "NAME")}
+        # A profile is a file by itself: nothing else names its fabrics.
+        if rule != "own_swatch":
+            known = {mention.name for mention in mentions(start, line)}
+            assert names - known - set(FUNCTIONS) == set(), line
 
-    assert shown | rows == set(STATEMENTS)
+
+def test_lines_that_open_a_block_are_offered_with_it():
+    opening = {rule for rule, template, _ in OFFERED if "\n    " in template}
+
+    assert opening == set(OPENERS)
+
+
+def test_every_kind_of_line_is_offered_but_those_that_begin_with_a_name():
+    silent = {rule for rule, kind in LINE_KINDS.items() if not kind.at_margin + kind.inside}
+
+    assert silent == {"measure_row", "feet_row", "range_of_value", "more_words"}
 
 
 def test_header_lines_stand_at_the_margin_and_instructions_inside():

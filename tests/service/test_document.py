@@ -205,6 +205,21 @@ def test_rows_that_look_alike_are_judged_as_if_from_nothing(begun, change):
         assert_same(document, text)
 
 
+def test_many_rows_on_one_bed_are_compared_with_those_on_the_other():
+    halves = TUBE.replace("    knit 30 rounds", """\
+    set back to rest
+    set front to knit
+    knit 30 rows
+    set front to rest
+    set back to knit
+    knit 30 rows
+    set both to circular""")
+    document = Document("sock.sockscript")
+    for rows in (30, 34, 30, 34):
+        document.examine(halves.replace("30 rows", f"{rows} rows", 1))
+        assert ("tube-split" in {f.kind for f in document.examined.findings}) == (rows != 30)
+
+
 def test_what_is_told_of_many_rows_goes_with_their_number():
     loose = TUBE.replace("    knit 30", "    remove weights\n    knit 30")
     document = Document("sock.sockscript")

@@ -14,11 +14,11 @@ from sockscript.expand.values import FUNCTIONS as LANGUAGE_FUNCTIONS
 from sockscript.findings.page import page_names
 from sockscript.service.document import Document
 from sockscript.service.hover import hover, statement_of
-from sockscript.service.meanings import FUNCTIONS, STATEMENTS, WORDS
+from sockscript.service.meanings import FUNCTIONS, WORDS
 from sockscript.service.reading import language_words, read_source_lines
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Source
-from sockscript.tree.slips import SAMPLES
+from sockscript.tree.line_kinds import LINE_KINDS, samples
 
 STARTS = {"line", "header", "glue", "setup", "carriage", "hands", "machine_line", "size_row",
           "range_row"}
@@ -33,7 +33,7 @@ def test_every_kind_of_line_of_the_grammar_has_a_sentence():
              and rule.alias}
 
     assert len(kinds) > 60
-    assert kinds == set(STATEMENTS)
+    assert kinds == set(LINE_KINDS)
 
 
 def test_every_function_has_a_sentence():
@@ -45,13 +45,13 @@ def test_words_that_are_explained_are_words_of_the_language():
 
 
 @pytest.mark.parametrize("meaning", [
-    *(s.meaning for s in STATEMENTS.values()), *(s.meaning for s in FUNCTIONS.values()),
+    *(s.meaning for s in LINE_KINDS.values()), *(s.meaning for s in FUNCTIONS.values()),
     *WORDS.values()])
 def test_explanations_are_sentences(meaning):
     assert re.fullmatch(r"['A-Z].*(\.|…)", meaning)
 
 
-@pytest.mark.parametrize("sample", sorted(set(SAMPLES.values()) - {""}))
+@pytest.mark.parametrize("sample", [line for lines in samples().values() for line in lines])
 def test_the_first_word_of_every_sample_is_explained(sample):
     document = Document("test.sockscript")
     document.source.lines = [sample]
@@ -59,7 +59,7 @@ def test_the_first_word_of_every_sample_is_explained(sample):
     line = read_source_lines(Source("test", sample)).lines[0]
 
     assert found is not None
-    assert found.text == STATEMENTS[statement_of(line)].meaning
+    assert found.text == LINE_KINDS[statement_of(line)].meaning
 
 
 SECTION = '''technique my-toe with leave, deep = rows(5 cm, plain), way = plain

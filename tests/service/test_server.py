@@ -12,10 +12,10 @@ EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 FAMILY = (EXAMPLES / "family-sock.sockscript").read_text("utf-8")
 
 
-def session(folder, steps, can=None):
+def session(folder, steps, can=None, said=()):
     """Run the steps of a session with an editor; ``can``: what the editor can show."""
     async def whole():
-        async with editor(folder, can=can) as one:
+        async with editor(folder, can=can, said=said) as one:
             await steps(one)
 
     os.environ.setdefault("PYTHONUNBUFFERED", "1")
@@ -47,14 +47,17 @@ def test_a_session_from_opening_to_closing(tmp_path):
         one.version = None
         assert await one.diagnostics() == []
 
-    session(tmp_path, steps)
+    # Clients of several editors add this argument by themselves.
+    session(tmp_path, steps, said=["--stdio"])
 
 
 def test_counts_stand_at_the_ends_of_lines(tmp_path):
     async def hints(one):
         found = await one.client.text_document_inlay_hint_async(
             lsp.InlayHintParams(one.document, one.lines()))
-        return {hint.position.line: hint.label for hint in found}
+        # Away from the line: `stitch size 6` and `28 + 28` would read as sixty-two and more.
+        assert all(hint.label.startswith("  ") for hint in found)
+        return {hint.position.line: hint.label.strip() for hint in found}
 
     async def steps(one):
         await one.open(FAMILY)

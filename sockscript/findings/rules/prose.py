@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from sockscript.expand.printed import Aside, OwnWords
+from sockscript.expand.printed import Aside
 from sockscript.expand.record import Mishap, Moment
-from sockscript.expand.run import Run, SectionRecord
+from sockscript.expand.run import Run
+from sockscript.expand.sections import InWords
 from sockscript.fabric.side_edges import seams
 from sockscript.findings.kind import Kind
 from sockscript.operations import ops
@@ -37,24 +38,22 @@ def number_in_words(run: Run) -> list[Mishap]:
     """A number in the words of a step that nothing done under it agrees with."""
     found = []
     for section in run.sections:
-        for told in section.instructions:
-            first, last = told.first + section.offset, told.last + section.offset
-            if not isinstance(told.printed, OwnWords) or first == last:
+        for said in section.in_words():
+            if isinstance(said.printed, Aside) or said.first == said.last:
                 continue
-            for number, thing in _numbers(told.printed):
-                fits = _counts(run, first, last, thing)
+            for number, thing in _numbers(said):
+                fits = _counts(run, said.first, said.last, thing)
                 if number not in fits:
                     found.append(Mishap(
-                        NUMBER_IN_WORDS.fault(amount=number), (told.span,), last - 1, -1,
+                        NUMBER_IN_WORDS.fault(amount=number), (said.at,), said.last - 1, -1,
                         {"said": f"{number} {thing}", "fits": _some(fits)}))
     return found
 
 
-def _numbers(step: OwnWords) -> Iterator[tuple[int, str]]:
-    for part in step.words:
-        if isinstance(part, str):
-            for match in _NUMBER.finditer(part):
-                yield int(match.group(1)), match.group(2).lower()
+def _numbers(said: InWords) -> Iterator[tuple[int, str]]:
+    for part in said.parts:
+        for match in _NUMBER.finditer(part):
+            yield int(match.group(1)), match.group(2).lower()
 
 
 def _counts(run: Run, first: int, last: int, thing: str) -> set[int]:
@@ -109,7 +108,7 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
         if not _FINISHING.search(section.title) or section.last > section.first \
                 or not section.instructions:
             continue
-        text = " ".join(_texts(section))
+        text = " ".join(part for said in section.in_words() for part in said.parts)
         missing = []
         main = {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
         ends = sum(count for yarn, count in run.engine.ends.items() if yarn in main)
@@ -122,10 +121,3 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
             return [Mishap(FINISHING_INCOMPLETE.fault(), (section.instructions[0].span,), -1, -1,
                            {"missing": " and ".join(missing)})]
     return []
-
-
-def _texts(section: SectionRecord) -> Iterator[str]:
-    """The words that the author wrote for a section."""
-    for told in section.instructions:
-        if isinstance(told.printed, (OwnWords, Aside)):
-            yield from (part for part in told.printed.words if isinstance(part, str))

@@ -10,7 +10,7 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from sockscript.expand.printed import Aside, OwnWords
+from sockscript.expand.printed import OwnWords
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
@@ -51,9 +51,9 @@ class _Said(NamedTuple):
 
 
 @lru_cache(maxsize=1000)
-def _said(words: tuple[object, ...]) -> _Said:
+def _said(words: tuple[str, ...]) -> _Said:
     """What the words of a step name; every size and choice has the same words."""
-    text = " ".join(part for part in words if isinstance(part, str))
+    text = " ".join(words)
     return _Said(_only(_BED, text), _only(_SIDE, text), tuple(map(int, _TIMES.findall(text))),
                  tuple(map(Fraction, _SIZE.findall(text))), tuple(map(int, _COUNTER.findall(text))))
 
@@ -66,21 +66,18 @@ def _only(pattern: re.Pattern[str], text: str) -> str:
 def _found(run: Run, counters: bool) -> list[Mishap]:
     found = []
     for section in run.sections:
-        for told in section.instructions:
-            printed = told.printed
-            if not isinstance(printed, (OwnWords, Aside)):
-                continue
-            said = _said(tuple(part for part in printed.words if isinstance(part, str)))
+        for words_of in section.in_words():
+            said = _said(tuple(words_of.parts))
             if not (said.counters if counters else any(said[:4])):
                 continue
-            first, last = told.first + section.offset, told.last + section.offset
-            if isinstance(printed, OwnWords):
+            first, last = words_of.first, words_of.last
+            if isinstance(words_of.printed, OwnWords):
                 changes = run.changes()[first:last]
                 otherwise = _counter(said, changes) if counters \
                     else _otherwise(run, said, changes, first, last)
             else:
                 otherwise = iter(()) if counters else _size(run, said, first, section.last)
-            found += [Mishap(WORDS_SAY_OTHERWISE.fault(name=words), (told.span,),
+            found += [Mishap(WORDS_SAY_OTHERWISE.fault(name=words), (words_of.at,),
                              max(first, last - 1), -1, {"said": words, "fits": fits})
                       for words, fits in otherwise]
     return found

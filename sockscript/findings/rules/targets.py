@@ -6,7 +6,8 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.record import Mishap
-from sockscript.expand.run import Run, SectionTarget
+from sockscript.expand.run import Run
+from sockscript.expand.sections import SectionTarget
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import measures
 from sockscript.findings.kind import Kind

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run, SectionRecord
+from sockscript.expand.run import Run
+from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import tubes_of
 from sockscript.findings.kind import Kind
@@ -129,6 +129,4 @@ def turned_with_weights(run: Run) -> list[Mishap]:
 
 def _told(section: SectionRecord) -> bool:
     """Whether the words of a section speak of the weights."""
-    return any(isinstance(part, str) and "weight" in part.lower()
-               for told in section.instructions if isinstance(told.printed, (OwnWords, Aside))
-               for part in told.printed.words)
+    return any("weight" in part.lower() for said in section.in_words() for part in said.parts)
