@@ -218,12 +218,12 @@ def size_missed(run: Run) -> list[Mishap]:
         assert sizes is not None
         places = (sizes.places[one.name],)
         if one.comes is None:
-            found.append(Mishap(NOT_MEASURED.fault(name=one.name), places, -1, -1,
-                                {"missing": _missing(run, one.name)}))
+            found.append(Mishap(NOT_MEASURED.fault(name=one.name), places,
+                                detail={"missing": _missing(run, one.name)}))
         elif one.off:
             found.append(Mishap(
-                SIZE_MISSED.fault(name=one.name), places, -1, -1,
-                {"aim": length(one.aim, inches), "comes": length(round(one.comes), inches),
+                SIZE_MISSED.fault(name=one.name), places,
+                detail={"aim": length(one.aim, inches), "comes": length(round(one.comes), inches),
                  "off": so_far_off(one.off, inches), "way": "more" if one.off > 0 else "less",
                  "parts": parts_in_words(run, one.off) if one.name == "foot-length" else ""}))
     return found
