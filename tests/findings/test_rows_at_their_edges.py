@@ -6,7 +6,7 @@ The limits are common practice, no source; the pages of the findings tell them.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, findings, kinds
+from support.scripts import TUBE, findings, kinds
 
 # ---- stitch sizes
 
@@ -39,7 +39,8 @@ UNCHANGED, EDGE, REVERSED = ("size-unchanged-after-rib", "cast-on-size-unchanged
     ({"plain": 4, "rows": 4}, ""), ({"plain": 4, "rows": 5}, UNCHANGED),
     # the edge and the rib: more than eight rows, of which the two circular ones are the first
     ({"edge": 4, "rows": 6}, ""), ({"edge": 4, "rows": 7}, EDGE),
-    ({"edge": 4, "between": "stitch size 4\n"}, EDGE), ({"edge": 4, "between": "stitch size 5\n"}, ""),
+    ({"edge": 4, "between": "stitch size 4\n"}, EDGE),
+    ({"edge": 4, "between": "stitch size 5\n"}, ""),
     # an edge looser than a rib of more than four rows, a rib looser than as many plain rows
     ({"edge": 5, "rows": 4}, ""), ({"edge": 5, "rows": 5}, REVERSED), ({"edge": 4, "rows": 5}, ""),
     ({"rib": 6, "plain": 5}, REVERSED), ({"rib": 6, "plain": 5, "plain_rows": 4}, ""),
@@ -191,8 +192,10 @@ cut''') if one.kind == "open-corner"]
 
 @pytest.mark.parametrize("moved", [False, True])
 def test_which_bed_has_how_many_rows(moved):
-    """The back bed knits to the right, and comes first here.  Who takes the carriage across without knitting has the
-    same bed knit twice: an even number of passes need not be rounds."""
+    """The back bed knits to the right, and comes first here.
+
+    Who takes the carriage across without knitting has the same bed knit twice: an even number of passes need not be rounds.
+    """
     across = "cut\nmove carriage to far side\nthread main\nknit 1 row\n" if moved else ""
     body = TUBE.replace("knit 4 rounds", f"knit 9 rows\n{across}set both to rest")
     (found,) = [one for one in findings(body) if one.kind == "odd-pass-in-tube"]
