@@ -278,28 +278,6 @@ const tellBeds = (list, machine) => {
 };
 
 // How a bed is set and what hangs on it, in a line.
-const bedWords = (machine, which) => {
-  const set = settingsOf(machine);
-  const bed = bedOf(pattern.states[machine.state][which]);
-  const stitches = bed.filter((n) => n.loops).length;
-  const held = bed.filter((n) => n.loops && n.position === 3).length;
-  const name = which ? "Back bed" : "Front bed";
-  const parts = [`${name}: ${which ? set.backAction : set.frontAction}`, stitches ? count(stitches, "stitch", "stitches") : "no stitches"];
-  if (held) parts.push(`${held} in hold`);
-  if (bed.some((n) => n.position === 3)) {
-    parts.push((which ? set.backHolds : set.frontHolds) ? "held needles do not knit" : "hold is cancelled");
-  }
-  return parts.join(", ");
-};
+const bedWords = (machine, which) => pattern.words[pattern.states[machine.state][3 + which]];
 // The rest of the settings, in a line.
-const setWords = (machine) => {
-  const set = settingsOf(machine);
-  const racked = set.racking ? `, racked ${Math.abs(set.racking)} to the ${set.racking > 0 ? "right" : "left"}` : "";
-  const hung = [set.comb && "comb", set.weights && "weights"].filter(Boolean).join(" and ");
-  return [
-    pattern.beds === 2 ? `${set.pitch === "half" ? "Half" : "Full"} pitch${racked}` : "",
-    `Yarn: ${set.yarn || "none"}`,
-    hung && `Hung: ${hung}`,
-    set.off && `${count(set.off, "stitch waits", "stitches wait")} off the needles`,
-  ].filter(Boolean).join(" · ");
-};
+const setWords = (machine) => settingsOf(machine).words;

@@ -79,8 +79,8 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "stops": [_stop(stop, texts) for stop in walk.stops],
         "start": walk.start,
         "states": [list(beds) for beds in walk.states.beds],
-        "settings": [[int(v) if isinstance(v, bool) else v for v in settings]
-                     for settings in walk.states.settings],
+        "settings": [list(settings) for settings in walk.states.settings],
+        "words": walk.states.words,
         "whole": {str(number): text for number, text in steps.items()},
         "texts": list(texts),
     }

@@ -3,52 +3,56 @@
 from __future__ import annotations
 
 from itertools import groupby
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
+from sockscript.trace.in_words import bed_words, set_words, yarn_words
 from sockscript.trace.state import BedState, Snapshot
 
 FIRST = ord("a")
 
+T = TypeVar("T")
+
 
 class Settings(NamedTuple):
-    """How the machine is set; ``off`` counts live stitches that wait off the needles."""
+    """How the machine is set, for the drawing and in ``words``."""
 
-    front_action: str
-    back_action: str
-    front_holds: bool
-    back_holds: bool
-    pitch: str
     racking: int
-    comb: bool
-    weights: bool
     yarn: str
-    off: int
+    words: str
 
 
 class States:
-    """Beds and settings that occur, each kept once.  States are numbered as they come."""
+    """Beds and settings that occur, each kept once.  States are numbered as they come.
 
-    def __init__(self, needles: int) -> None:
+    ``beds``: the letters of both beds, the number of the settings, and those of what ``words``
+    say of the front and the back bed.
+    """
+
+    def __init__(self, needles: int, bed_count: int) -> None:
         self.needles = needles
+        self.bed_count = bed_count
         self.settings: list[Settings] = []
-        self.beds: list[tuple[str, str, int]] = []
+        self.beds: list[tuple[str, str, int, int, int]] = []
+        self.words: list[str] = []
         self._settings: dict[Settings, int] = {}
-        self._beds: dict[tuple[str, str, int], int] = {}
+        self._beds: dict[tuple[str, str, int, int, int], int] = {}
+        self._words: dict[str, int] = {}
         self._letters: dict[tuple[int, ...], str] = {}
 
     def number(self, state: Snapshot, yarn: str, off: int) -> int:
-        """The number of a state of the machine.  ``yarn``: what is in the feeder, in words."""
-        settings = Settings(_set_to(state.front), _set_to(state.back), state.front.hold_respected,
-                            state.back.hold_respected, state.pitch, state.racking, state.comb,
-                            state.weights, yarn, off)
-        which = self._settings.setdefault(settings, len(self.settings))
-        if which == len(self.settings):
-            self.settings.append(settings)
-        beds = self._bed(state.front), self._bed(state.back), which
-        found = self._beds.setdefault(beds, len(self.beds))
-        if found == len(self.beds):
-            self.beds.append(beds)
-        return found
+        """The number of a state of the machine.
+
+        ``yarn``: what is in the feeder, in words; ``off``: live stitches that wait off the needles.
+        """
+        waits = f"{off} {'stitch waits' if off == 1 else 'stitches wait'} off the needles"
+        parts = [set_words(state, self.bed_count), yarn_words(yarn), waits if off else ""]
+        words = " · ".join(filter(None, parts))
+        which = _numbered(self._settings, self.settings,
+                          Settings(state.racking, yarn, words[0].upper() + words[1:]))
+        front, back = (_numbered(self._words, self.words, bed_words(name, bed))
+                       for name, bed in (("front", state.front), ("back", state.back)))
+        return _numbered(self._beds, self.beds, (self._bed(state.front), self._bed(state.back),
+                                                 which, front, back))
 
     def _bed(self, bed: BedState) -> str:
         # Rows without hand work leave a bed as they find it.
@@ -58,12 +62,12 @@ class States:
         return self._letters[key]
 
 
-def _set_to(bed: BedState) -> str:
-    """``circular``, or ``circular, 15 needles tuck``."""
-    single = ((mask & bed.in_use).bit_count() for mask in (bed.tuck, bed.slip))
-    return ", ".join([bed.action, *(f"{count} needle{'s' * (count != 1)} {way}{'s' * (count == 1)}"
-                                    for way, count in zip(("tuck", "slip"), single, strict=True)
-                                    if count)])
+def _numbered(numbers: dict[T, int], every: list[T], one: T) -> int:
+    """The place of something in a list of all, at the end of which it is put if it is new."""
+    number = numbers.setdefault(one, len(every))
+    if number == len(every):
+        every.append(one)
+    return number
 
 
 def needle_letter(bed: BedState, needle: int) -> str:

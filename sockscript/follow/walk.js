@@ -31,9 +31,8 @@ const last = taps.length;
 // The machine when the next tap is number `at`.
 const machineAt = (at) => (at < last ? taps[at].now : taps[last - 1].done);
 const settingsOf = (machine) => {
-  const [frontAction, backAction, frontHolds, backHolds, pitch, racking, comb, weights, yarn, off] =
-    pattern.settings[pattern.states[machine.state][2]];
-  return { frontAction, backAction, frontHolds, backHolds, pitch, racking, comb, weights, yarn, off };
+  const [racking, yarn, words] = pattern.settings[pattern.states[machine.state][2]];
+  return { racking, yarn, words };
 };
 const text = (number) => pattern.texts[number];
 const sideWord = (side) => (side === "L" ? "left" : "right");

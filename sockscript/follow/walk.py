@@ -63,7 +63,7 @@ class Walk:
         self.size = size
         self.run: Run = plan.runs[size]
         self.engine = Engine(plan.profile)
-        self.states = States(plan.profile.needles)
+        self.states = States(plan.profile.needles, plan.profile.beds)
         self.stops: list[Stop] = []
         self.start = self._state()
         self._section = 0

@@ -190,19 +190,21 @@ class Wrap:
 
 
 @model
-class CastOn(OnBeds):
-    """Cast on by hand with the yarn in the feeder."""
+class HandsOnBeds(OnBeds):
+    """Work by hand that needs only the needles."""
 
     front: int
     back: int
 
 
 @model
-class BindOff(OnBeds):
-    """Bind off; the emptied needles go out of work."""
+class CastOn(HandsOnBeds):
+    """Cast on by hand with the yarn in the feeder."""
 
-    front: int
-    back: int
+
+@model
+class BindOff(HandsOnBeds):
+    """Bind off; the emptied needles go out of work."""
 
 
 @model
@@ -225,11 +227,8 @@ class Rehang:
 
 
 @model
-class Graft(OnBeds):
+class Graft(HandsOnBeds):
     """Graft the stitches of one set to those of the other; the needles go out of work."""
-
-    front: int
-    back: int
 
 
 @model
@@ -241,11 +240,8 @@ class GraftGroups:
 
 
 @model
-class Gather(OnBeds):
+class Gather(HandsOnBeds):
     """Draw a yarn end through the stitches, pull up and fasten; the needles go out of work."""
-
-    front: int
-    back: int
 
 
 @model
@@ -257,19 +253,13 @@ class Tackle:
 
 
 @model
-class Drop(OnBeds):
+class Drop(HandsOnBeds):
     """Drop stitches on purpose; they can be latched up again."""
-
-    front: int
-    back: int
 
 
 @model
-class LatchUp(OnBeds):
+class LatchUp(HandsOnBeds):
     """Bring dropped stitches back up with a latch tool."""
-
-    front: int
-    back: int
 
 
 @model

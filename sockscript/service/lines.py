@@ -9,6 +9,7 @@ from sockscript.expand.run import Run
 from sockscript.pictures.beds import bed_picture
 from sockscript.service.document import Document
 from sockscript.sheet.bed_picture import picture
+from sockscript.sheet.margin import stitches_of
 from sockscript.trace.state import Snapshot
 
 
@@ -87,20 +88,15 @@ def _before(document: Document, line: int) -> int:
     return number if number and good[number - 1] == document.source.line(line) else 0
 
 
-def _counts(state: Snapshot) -> tuple[int, int, int]:
-    held = sum(bed.stitches("hold") for bed in (state.front, state.back))
-    return state.front.loaded.bit_count(), state.back.loaded.bit_count(), held
-
-
 def _short(state: Snapshot) -> str:
-    front, back, held = _counts(state)
+    front, back, held = stitches_of(state)
     side = "COL" if state.carriage == "left" else "COR"
     return (f"{front} + {back}" + (f", {held} in hold" if held else "")
             + f" · {side} · RC {state.counter}")
 
 
 def _words(state: Snapshot, size: str) -> str:
-    front, back, held = _counts(state)
+    front, back, held = stitches_of(state)
     return (f"Size {size}, after this line: {front} stitches on the front bed, {back} on the back "
             f"bed" + (f", {held} of them in hold" if held else "")
             + f"; carriage at the {state.carriage}; row counter {state.counter}.")

@@ -67,7 +67,8 @@ def _ledgers(proof: Proof) -> list[dict[str, int]]:
     for outcomes in proof.outcomes:
         run = next((one.run for one in outcomes if usual in one.choices), outcomes[0].run)
         ledger = run.moments[-1].state.ledger if run.moments else None
-        found.append(ledger._asdict() if ledger is not None else {})
+        found.append({} if ledger is None else {name.replace("_", "-"): count
+                                                for name, count in ledger._asdict().items()})
     return found
 
 

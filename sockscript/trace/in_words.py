@@ -1,25 +1,34 @@
-"""The state of the machine in words, the same on a terminal and beside a picture."""
+"""The state of the machine in words: the same on a terminal, in pictures and on the page."""
 
 from __future__ import annotations
 
 from sockscript.trace.state import BedState, Snapshot
 
 
-def machine_words(state: Snapshot, beds: int) -> str:
-    """``Carriage COL, at the left · RC 12 · half pitch, racked 1 to the right · comb hung``."""
-    parts = [f"Carriage {'COL, at the left' if state.carriage == 'left' else 'COR, at the right'}",
-             f"RC {state.counter}"]
+def carriage_words(state: Snapshot) -> str:
+    """``Carriage COL, at the left · RC 12``."""
+    side = "COL, at the left" if state.carriage == "left" else "COR, at the right"
+    return f"Carriage {side} · RC {state.counter}"
+
+
+def set_words(state: Snapshot, beds: int) -> str:
+    """``half pitch, racked 1 to the right · comb hung``; empty: nothing of the kind."""
+    parts = []
     if beds > 1:
         way = "right" if state.racking > 0 else "left"
-        parts.append(f"{state.pitch} pitch" + (
-            f", racked {abs(state.racking)} to the {way}" if state.racking else ""))
+        racked = f", racked {abs(state.racking)} to the {way}" if state.racking else ""
+        parts.append(f"{state.pitch} pitch{racked}")
     hung = [word for word, here in (("comb", state.comb), ("weights", state.weights)) if here]
-    return " · ".join([*parts, *([f"{' and '.join(hung)} hung"] if hung else [])])
+    if hung:
+        parts.append(f"{' and '.join(hung)} hung")
+    return " · ".join(parts)
 
 
 def bed_words(name: str, bed: BedState) -> str:
     """``Front bed: 32 stitches, set to knit, 4 of them in hold (held needles do not knit)``."""
-    text = f"{name.capitalize()} bed: {bed.stitches()} stitches, set to {bed.action}"
+    count = bed.stitches()
+    text = f"{name.capitalize()} bed: {count} {'stitch' if count == 1 else 'stitches'}, " \
+           f"set to {bed.action}"
     if bed.stitches("hold"):
         text += f", {bed.stitches('hold')} of them in hold"
     for way, mask in (("tuck", bed.tuck), ("slip", bed.slip)):
@@ -30,8 +39,13 @@ def bed_words(name: str, bed: BedState) -> str:
     return text
 
 
+def yarn_words(yarn: str) -> str:
+    """``Yarn in the feeder: four-ply wool``."""
+    return f"Yarn in the feeder: {yarn or 'none'}"
+
+
 def whole_machine(state: Snapshot, beds: int, yarn: str) -> list[str]:
-    """Carriage and counter, the beds, and the ``yarn`` in the feeder, a line each."""
+    """Carriage, counter and settings, the beds, and the ``yarn`` in the feeder, a line each."""
     named = (("back", state.back), ("front", state.front))[2 - beds:]
-    return [machine_words(state, beds), *(bed_words(name, bed) for name, bed in named),
-            f"Yarn in the feeder: {yarn or 'none'}"]
+    machine = " · ".join(filter(None, (carriage_words(state), set_words(state, beds))))
+    return [machine, *(bed_words(name, bed) for name, bed in named), yarn_words(yarn)]

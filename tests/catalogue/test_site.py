@@ -14,6 +14,7 @@ import pytest
 from attrs import evolve
 from support.command import ROOT, sockscript
 from support.made_patterns import small_pattern
+from support.schemas import follows_schema
 
 from sockscript.catalogue.entry import entry_of
 from sockscript.catalogue.site import SitePattern, first_page
@@ -171,6 +172,7 @@ def test_a_list_that_names_other_files_takes_none_away(two):
     victim.write_text("mine", "utf-8")
     kept = two.out / "sockscript-site.json"
     data = json.loads(kept.read_text("utf-8"))
+    follows_schema(data, "catalogue/site")
     import hashlib
 
     digest = hashlib.sha256(b"mine").hexdigest()

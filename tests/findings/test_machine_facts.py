@@ -316,6 +316,37 @@ gather both'''
     assert "tube-not-facing" in kinds(body.format(left=14, right=6))
 
 
+@pytest.mark.parametrize("passes, tube", [
+    ("knit 2 rows", False), ("knit 3 rows", False), ("repeat 3 times\n    knit 1 row", False),
+    ("knit 1 row\nmove weights\nknit 2 rows", False),
+    ("knit 4 rows", True), ("repeat 4 times\n    knit 1 row", True), ("knit 2 rounds", True)])
+def test_a_few_circular_passes_are_the_edge_of_a_rib_and_no_tube(passes, tube):
+    """The edge of a 2x1 rib, whose outermost needles do not face each other.
+
+    Two or three passes: see ``fabric.tubes.CAST_ON_PASSES``.
+    """
+    body = f'''bring centre 24 of front into work to cast on
+take every 3rd from 3 of centre 24 of front out of work
+bring every 3rd from 3 of centre 24 of back into work to cast on
+take right 1 needles of back out of work
+set both to knit
+stitch size 2
+thread main
+knit 1 row
+hang comb
+hang weights
+set both to circular
+{passes}
+set both to knit
+stitch size 4
+knit 20 rows
+bind off front
+bind off back
+cut'''
+
+    assert ("tube-not-facing" in kinds(body)) == tube
+
+
 FOLD = '''bring centre 16 of back into work
 set back to knit
 thread main

@@ -160,10 +160,11 @@ def test_the_picture_and_the_needs_know_of_it():
     assert "tuck" in machine_needs([done])
     state = run(f"{TUBED}set every 2nd of all of front to tuck\nset L2 of front to slip\n"
                 "knit 1 round").engine.snapshot()
-    assert whole_machine(state, 2, "wool")[2] == "Front bed: 36 stitches, set to circular, " \
-        "17 of its needles set to tuck, 1 of its needles set to slip"
-    states = States(100)
+    front = "Front bed: 36 stitches, set to circular, 17 of its needles set to tuck, 1 of its " \
+        "needles set to slip"
+    assert whole_machine(state, 2, "wool")[2] == front
+    states = States(100, 2)
     states.number(state, "wool", 0)
-    assert states.settings[0].front_action == "circular, 17 needles tuck, 1 needle slips"
+    assert states.words[states.beds[0][3]] == front
     assert {course.tucked[bed].bit_count() for course in here for bed in (FRONT, BACK)} == {0, 18}
     assert {course.slipped[bed].bit_count() for course in here for bed in (FRONT, BACK)} == {0, 9}

@@ -194,7 +194,8 @@ cut''') if one.kind == "open-corner"]
 def test_which_bed_has_how_many_rows(moved):
     """The back bed knits to the right, and comes first here.
 
-    Who takes the carriage across without knitting has the same bed knit twice: an even number of passes need not be rounds.
+    Who takes the carriage across without knitting has the same bed knit twice: an
+    even number of passes need not be rounds.
     """
     across = "cut\nmove carriage to far side\nthread main\nknit 1 row\n" if moved else ""
     body = TUBE.replace("knit 4 rounds", f"knit 9 rows\n{across}set both to rest")

@@ -60,3 +60,7 @@ def test_needles_that_face_each_other_as_the_beds_stand_are_drawn_so(
 
     assert len(back) == len(front) == 10
     assert back[0] - front[0] == aside
+    # In the words of the terminal and the pictures (trace.in_words).
+    assert page.locator("#set-front").inner_text() == "Front bed: 10 stitches, set to knit"
+    racked = f", racked {steps} to the {side}" if steps else ""
+    assert page.locator("#set").inner_text() == f"Half pitch{racked} · Yarn in the feeder: any yarn"

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 
 import pytest
+from support.schemas import follows_schema
 
 from follow.pages import go_to, load, open_window, press, reload, shown, write
 from sockscript.commands.logs import run as logs
@@ -40,7 +41,9 @@ def saved(page, folder) -> dict:
     page.locator("#log [data-closes]").click()
     path = folder / download.value.suggested_filename
     download.value.save_as(path)
-    return {"path": path, **json.loads(path.read_text("utf-8"))}
+    told = json.loads(path.read_text("utf-8"))
+    follows_schema(told, "logs/log")
+    return {"path": path, **told}
 
 
 @pytest.fixture

@@ -57,7 +57,7 @@ def test_the_beds_of_each_state_are_those_of_the_machine(plan):
 
     for stop, index in list(zip(rows, knits, strict=True))[::5]:
         engine = replay([moment.op for moment in one.moments[:index + 1]], plan.profile)
-        front, back, _ = walk.states.beds[stop.states[-1]]
+        front, back, *_ = walk.states.beds[stop.states[-1]]
         for bed, packed in ((FRONT, front), (BACK, back)):
             for n, letter in enumerate(letters_of(packed, plan.profile.needles)):
                 needle = engine.needle(bed, n)

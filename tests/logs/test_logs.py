@@ -12,6 +12,7 @@ from pathlib import Path
 
 import numpy
 import pytest
+from support.schemas import follows_schema
 
 from sockscript.commands.check import check_file
 from sockscript.commands.logs import run
@@ -39,6 +40,8 @@ def told(tmp_path, capsys):
         status = run(file=script, logs=paths, format=format, out=None)
         found = capsys.readouterr()
         out = json.loads(found.out) if format == "json" and found.out else found.out
+        if format == "json" and out:
+            follows_schema(out, "logs/logs")
         return status, out, found.err
     return tell
 

@@ -9,6 +9,7 @@ import zipfile
 
 import pytest
 from support.command import ROOT, process, sockscript
+from support.schemas import follows_schema
 
 from sockscript.commands.check import check_file
 from sockscript.sharing.pack import make_pack
@@ -80,8 +81,9 @@ def test_a_pack_is_an_ordinary_archive_with_all_that_the_script_needs(pack):
     assert record["check"]["sizes"] == ["one size"]
     assert record["check"]["findings"] == []
     stitches = record["check"]["stitches"][0]
-    assert stitches["cast_on"] + stitches["made"] \
-        == sum(stitches.values()) - stitches["cast_on"] - stitches["made"]
+    assert stitches["cast-on"] + stitches["made"] \
+        == sum(stitches.values()) - stitches["cast-on"] - stitches["made"]
+    follows_schema(record, "sharing/pack")
 
 
 def test_it_is_the_same_byte_for_byte_wherever_and_whenever_it_is_made(script, pack, tmp_path):

@@ -11,6 +11,7 @@ import stat
 import pytest
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PublicKey
 from support.command import sockscript
+from support.schemas import follows_schema
 
 from sockscript.sharing.signing import FORM, keys_folder
 from sockscript.text.packed import SIGNATURE, open_pack, pack_bytes, signed_bytes
@@ -92,6 +93,7 @@ def test_a_signature_is_right_by_the_standard_library_of_others(club):
     """Ed25519, RFC 8032: by any library that has it, from what the pack holds."""
     pack = open_pack((club.folder / "a.sockpack").read_bytes())
     told = json.loads(pack.members[SIGNATURE])
+    follows_schema(told, "sharing/signature")
     key = Ed25519PublicKey.from_public_bytes(base64.b64decode(told["key"]))
 
     key.verify(base64.b64decode(told["signature"]),

@@ -228,6 +228,8 @@ def _decreases(run: Run) -> list[list[Shaping]]:
 
     Those of a gusset, which take away what was picked up, by themselves.
     """
+    if not run.changes_by(ops.Transfer, ops.Fashion):
+        return []
     return [shaping for tube in tubes_of(run) for shaping in _find_decreases(run, tube)]
 
 

@@ -118,6 +118,6 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
         if titles and not _SEAMS.search(text):
             missing.append("the seam of the " + " and of the ".join(t.lower() for t in titles))
         if missing:
-            return [Mishap(FINISHING_INCOMPLETE.fault(), (section.instructions[0].span,),
-                           detail={"missing": " and ".join(missing)})]
+            return [Mishap(FINISHING_INCOMPLETE.fault(), (section.instructions[0].span,), -1, -1,
+                           {"missing": " and ".join(missing)})]
     return []

@@ -12,7 +12,7 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.fabric.finished import finished
 from sockscript.fabric.sock import sock_of
-from sockscript.fabric.worn import MEASURES, measured_as
+from sockscript.fabric.worn import MEASURES, measured_as, measured_on
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
@@ -218,15 +218,22 @@ def size_missed(run: Run) -> list[Mishap]:
         assert sizes is not None
         places = (sizes.places[one.name],)
         if one.comes is None:
-            found.append(Mishap(NOT_MEASURED.fault(name=one.name), places,
-                                detail={"missing": _missing(run, one.name)}))
+            found.append(Mishap(NOT_MEASURED.fault(name=one.name), places, -1, -1,
+                                {"missing": _missing(run, one.name)}))
         elif one.off:
             found.append(Mishap(
-                SIZE_MISSED.fault(name=one.name), places,
-                detail={"aim": length(one.aim, inches), "comes": length(round(one.comes), inches),
+                SIZE_MISSED.fault(name=one.name), places, -1, -1,
+                {"aim": length(one.aim, inches), "comes": length(round(one.comes), inches),
                  "off": so_far_off(one.off, inches), "way": "more" if one.off > 0 else "less",
-                 "parts": parts_in_words(run, one.off) if one.name == "foot-length" else ""}))
+                 "parts": parts_in_words(run, one.off) if one.name == "foot-length" else "",
+                 **_where(run, one.name)}))
     return found
+
+
+def _where(run: Run, name: str) -> dict[str, Quantity]:
+    """The moments of the rows that are measured, so that a line among them is shown."""
+    rows = measured_on(run, name)
+    return {} if rows is None else {"from": Quantity(rows[0]), "up to": Quantity(rows[1])}
 
 
 def _missing(run: Run, name: str) -> str:
