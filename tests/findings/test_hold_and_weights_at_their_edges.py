@@ -40,8 +40,9 @@ def test_a_stitch_waits_for_eighty_rows_at_most(bed, rows, worn):
 
     assert len(found) == bool(worn)
     for message in found:
-        hold = "hold" if " " in worn else "holds"
-        assert message.startswith(f"{worn} of the {bed} bed {hold} stitches past more than 80 rows")
+        needles, hold = ("Needles", "hold") if " " in worn else ("Needle", "holds")
+        assert message.startswith(
+            f"{needles} {worn} of the {bed} bed {hold} stitches past more than 80 rows")
 
 
 # ---- where needles come back
