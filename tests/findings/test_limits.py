@@ -45,6 +45,7 @@ TOLD = [
     ("findings.rules.dial", "EDGE_PASSES", "sizes-reversed", "first {} passes"),
     ("findings.rules.dial", "SEVERAL", "size-set-late", "least {} different sizes"),
     ("findings.rules.edges", "WASTE_ROWS", "ravel-cord-missing", "from {} rows"),
+    ("findings.rules.edges", "WASTE_ROWS", "wrong-mark", "From {} rows"),
     ("findings.rules.feet", "ROUNDEST", "measurements-contradict", "to {} of the length"),
     ("findings.rules.feet", "SLIMMEST", "measurements-contradict", "is {} to"),
     ("fit.feet", "SMALLEST", "unlikely-foot", "foot is {} mm"),
