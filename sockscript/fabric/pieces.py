@@ -12,9 +12,9 @@ from typing import NamedTuple
 from sockscript.expand.run import Run, once
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import rows_that_show
+from sockscript.fabric.waiting import Zone
 from sockscript.numbers.quantity import Exact
 from sockscript.operations import ops
-from sockscript.operations.beds import indices
 from sockscript.trace.state import Snapshot
 
 SEAM = 2
@@ -76,7 +76,7 @@ class Piece:
         # What follows is needed only while the piece is read.
         self.edges: dict[str, tuple[int, int]] = {}
         self.level: list[Exact] = [0, 0]
-        self.zone: _Zone | None = None
+        self.zone: Zone | None = None
         self.cast_on_shut = self.rounds = False
         self.shut: Exact = 0
 
@@ -84,42 +84,6 @@ class Piece:
     def widest(self) -> int:
         """Most stitches in a row."""
         return max((one.stitches for one in self.rows), default=0)
-
-
-class _Zone:
-    """Rows that leave some stitches waiting, until all have been knitted again.
-
-    ``flap``: rows before the first that leaves stitches of its own bed waiting, with so many
-    stitches ``wide``.  ``up_at``: how many rows there were when loops were picked up first, and
-    over how many stitches (``turned``); ``picked_up``: how many loops.
-    """
-
-    __slots__ = ("first", "flap", "masks", "picked_up", "rows", "short", "turned", "up_at", "wide")
-
-    def __init__(self, first: int) -> None:
-        self.first = first
-        self.masks: list[int] = []
-        self.rows: list[Exact] = []
-        self.short = False
-        self.flap: Exact = 0
-        self.wide = self.turned = self.picked_up = 0
-        self.up_at: Exact = 0
-
-    def spread(self, loaded: int) -> tuple[Exact, Exact, int]:
-        """Fewest and most rows of any stitch, and the needles that have the most."""
-        every = loaded
-        some = 0
-        for mask in self.masks:
-            every &= mask
-            some |= mask
-        if every and loaded & ~some:
-            return 0, sum(self.rows), every
-        counts = {needle: sum(rows for mask, rows in zip(self.masks, self.rows, strict=True)
-                              if mask >> needle & 1)
-                  for needle in indices(loaded)}
-        most = max(counts.values(), default=0)
-        return min(counts.values(), default=0), most, sum(
-            1 << needle for needle, rows in counts.items() if rows == most)
 
 
 @once
@@ -177,7 +141,7 @@ class _Walk:
         if held or (idle and not circular):
             zone = piece.zone
             if zone is None:
-                zone = piece.zone = _Zone(index)
+                zone = piece.zone = Zone(index)
             # Rounds over a part of both beds are a branch of the tube, no short rows.
             if held and not circular and not zone.short:
                 zone.short, zone.flap = True, sum(zone.rows)
@@ -236,7 +200,7 @@ class _Walk:
     def _add_cup(self, piece: Piece, first: int, last: int, rows: Exact, core: int) -> None:
         piece.cups.append(Cup(first, last, rows, self._mm(Fraction(rows) / 2), core))
 
-    def _add_gusset_heel(self, piece: Piece, zone: _Zone, last: int, most: Exact,
+    def _add_gusset_heel(self, piece: Piece, zone: Zone, last: int, most: Exact,
                          core: int) -> None:
         """A flap hangs down the back; what lies along the foot begins with its turn.
 
@@ -267,8 +231,8 @@ class _Walk:
         if isinstance(op, ops.Rehang):
             self._rehang(index, op, before)
         elif isinstance(op, ops.GraftGroups):
-            self._end_closed({self.groups[name][0] for name in (op.first, op.second)
-                              if name in self.groups})
+            self._grafted([self.groups[name] for name in (op.first, op.second)
+                           if name in self.groups])
         piece = self.piece
         if piece is None and isinstance(op, (ops.Mark, ops.PickUp)):
             piece = self._begin(index)
@@ -297,6 +261,16 @@ class _Walk:
         if not (after.front.loaded or after.back.loaded):
             self._close(piece, index, self._loaded(before))
             self.piece = None
+
+    def _grafted(self, groups: list[tuple[Piece, str]]) -> None:
+        """Two ends of pieces grafted off the machine: of one piece they are one end, which is shut
+        by that, or its first row and its last, which make it a ring."""
+        if len(set(groups)) > 1 and len({piece for piece, _ in groups}) == 1:
+            return
+        self._end_closed({piece for piece, kind in groups if kind == "scrap"})
+        for piece, kind in groups:
+            if kind == "edge":
+                piece.began = "closed"
 
     def _end_closed(self, ended: set[Piece]) -> None:
         for piece in ended:

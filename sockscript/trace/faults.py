@@ -23,7 +23,7 @@ EngineFault = Literal[
     "cast-on-without-yarn", "cast-on-idle-needle", "cast-on-over-loop", "bind-off-without-yarn",
     "bind-off-from-empty", "scrap-from-empty", "graft-from-empty", "gather-from-empty",
     "drop-from-empty", "unequal-graft", "nothing-to-latch-up", "fill-target-not-free",
-    "name-taken", "no-such-group", "not-scrapped", "rehang-count", "mark-on-empty",
+    "name-taken", "no-such-group", "slit-grafted", "rehang-count", "mark-on-empty",
     "knit-in-over-empty", "not-an-edge",
     "setting-not-had", "racking-too-far", "size-off-dial", "needle-off-bed", "too-few-needles",
     "no-second-bed", "already-hung", "not-hung", "expectation-not-met", "never-true",
