@@ -16,7 +16,7 @@ EngineFault = Literal[
     "wrong-carriage-side", "not-set-to-circular", "bed-left-resting", "bed-left-knitting",
     "nothing-knits", "beds-collide", "empty-needle-catches", "yarn-jump", "yarn-not-cut",
     "nothing-to-cut", "added-to-nothing", "third-yarn", "yarn-in-feeder-already",
-    "yarn-waits-elsewhere",
+    "yarn-waits-elsewhere", "yarn-still-waits",
     "transfer-from-empty", "transfer-onto-loop", "nothing-to-join",
     "stack-too-high", "too-many-strands", "double-not-knitted", "fold-with-comb",
     "fold-with-yarn", "wrap-without-yarn", "wrap-on-idle-needle", "wrap-on-empty-needle",

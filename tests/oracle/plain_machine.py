@@ -319,7 +319,7 @@ class PlainMachine:
 
     def do_Thread(self, op):
         for one in [one for one in self.resting if one[0] == op.yarn]:
-            self.fault("yarn-not-cut", name=op.yarn)
+            self.fault("yarn-still-waits", name=op.yarn)
             self.loose_end(op.yarn)
             self.resting.remove(one)
         if self.feeder is not None:
