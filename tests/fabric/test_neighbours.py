@@ -491,6 +491,18 @@ def test_a_band_knitted_sideways_hangs_untwisted_or_not():
         "reversed"]
 
 
+@pytest.mark.parametrize(("off", "wrong"), [
+    ("scrap off front as end\n", []),
+    ("scrap off left 5 of front as end\nscrap off front as end\n", []),
+    ("scrap off right 5 of front as end\nscrap off front as end\n", ["exchanged"]),
+    ("move 3 stitches at left of front in by 1\nbring R7 of front into work to increase\n"
+     "knit 2 rows\nscrap off front as end\n", []),
+], ids=["at once", "in two parts", "in two parts, the right one first", "slanting"])
+def test_a_band_knitted_sideways_is_grafted_off_the_machine(off, wrong):
+    """Its last row to the open loops of its first, whatever columns end at its sides."""
+    assert wrongs(HEM.replace("cut\n", "") + off + "cut\ngraft end to brim\n") == wrong
+
+
 @pytest.mark.parametrize("turned", ["", " turned"])
 def test_an_opening_hangs_as_a_ring(turned):
     body = OPEN_TUBE.replace("knit 4 rounds\ncut", "knit 4 rounds") + '''

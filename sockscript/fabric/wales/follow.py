@@ -7,12 +7,11 @@ is put off and carried out only when the next row, or a graft, has to know the o
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Literal
 
 from sockscript.expand.run import Run, once
 from sockscript.fabric.wales.facts import Heel, Neighbours, Pocket, Seam, seam_at
 from sockscript.fabric.wales.hands import CLOSING, MOVING, NOTED, Hands
-from sockscript.fabric.wales.meetings import Meeting, Order, joints, meeting, without_cables
+from sockscript.fabric.wales.meetings import Meeting, Order, free, joints, meeting, without_cables
 from sockscript.fabric.wales.ring import Ring
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, lowest
@@ -311,7 +310,7 @@ class _WaleFollower:
             whole = sum(map(len, sides)) == sum(map(len, cloth.on))
         else:
             self.catch_up()
-            sides = [self.hands.groups.get(name, []) if name not in self.hands.freed else []
+            sides = [self.hands.groups.get(name, []) if self.hands.freed.get(name) != "slit" else []
                      for name in dict.fromkeys((op.first, op.second))]
             whole = len(sides) == 2
         if (not whole and isinstance(op, ops.GraftGroups)) or not all(sides):
@@ -320,8 +319,11 @@ class _WaleFollower:
         places = cloth.places()
         hanging = {*places, *sides[0], *sides[1]}
         for order in [[*sides[0], *sides[1][::-1]]] if whole else sides:
-            found: list[tuple[Literal["edges", "jump"], int, int]] = [
-                joint for joint in joints(cloth, order, whole, hanging) if joint[0] == "jump"]
+            found = [joint for joint in joints(cloth, order, whole, hanging) if joint[0] == "jump"]
+            if isinstance(op, ops.GraftGroups):
+                # An open edge lies opposite what it is grafted to: any two ends may meet.
+                found = [(kind, one, two) for kind, one, two in found
+                         if not (free(cloth, one, hanging) and free(cloth, two, hanging))]
             if found:
                 yield meeting(index, "graft", cloth, order, found, places, self.ring,
                               self.hands.touched, hanging)
