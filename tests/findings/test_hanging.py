@@ -331,7 +331,8 @@ def test_a_hem(hang, told_of):
 
 
 @pytest.mark.parametrize(("targets", "shift"), [
-    ("L9 to R11", "1 stitch too far to the right"), ("L8 to R12", "2 stitches too far to the right"),
+    ("L9 to R11", "1 stitch too far to the right"),
+    ("L8 to R12", "2 stitches too far to the right"),
     ("L11 to R9", "1 stitch too far to the left")])
 def test_how_far_and_which_way_an_edge_is_hung_askew(targets, shift):
     (found,) = [one for one in findings(HEM.format(f"rehang brim onto {targets} of front"))

@@ -49,7 +49,7 @@ def measured(run: Run) -> dict[str, tuple[Quantity, Span]]:
     for name in ROWS:
         at = sizes.places.get(name) if sizes is not None else None
         at = lets.get(name, at)
-        if at is None or not run.names.has(name):
+        if at is None:
             continue
         try:
             value = run.names.get(name, at, no_counts)
