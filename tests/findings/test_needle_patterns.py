@@ -147,6 +147,12 @@ def test_needles_of_a_bed_that_does_not_knit_are_set_in_vain(bed, words):
                  f"knit 1 row{ENDED}") == []
 
 
+def test_of_a_bed_that_tucks_as_a_whole_no_single_needles_are_told():
+    for which in ("L4 to L1", "L10"):
+        body = f"{STRIP}set front to tuck\nset {which} of front to tuck\nknit 1 row{ENDED}"
+        assert kinds(body) == ["needles-set-in-vain"]
+
+
 # ---- shown
 
 def test_the_picture_and_the_needs_know_of_it():
