@@ -109,6 +109,8 @@ def _whole(page: Page) -> str:
     kind = KINDS.get(page.name)
     since = f", since version {kind.since}" if kind is not None else ""
     parts = [f"{page.name}   ({page.severity}{since})", _filled(page.means), _filled(page.why)]
+    if page.limit is not None:
+        parts.append(_filled(f"The limit: {page.limit}"))
     if page.broken is not None and page.mended is not None:
         where = f", on the machine {page.machine}" if page.machine else ""
         parts += [f"This script shows it{where}:", textwrap.indent(page.broken.rstrip(), "    "),

@@ -18,8 +18,8 @@ YARN, CUT, COMB = "yarn", "cut", "comb"
 """What has been put right and will be met again in the script: a yarn threaded, cut, a comb off."""
 
 
-SEEN_AT_ONCE = frozenset({ops.Knit, ops.CastOn, ops.Fold, ops.Thread, ops.Add, ops.Change, ops.Cut,
-                          ops.Tackle})
+SEEN_AT_ONCE = frozenset({ops.Knit, ops.CastOn, ops.BindOff, ops.Fold, ops.Thread, ops.Add,
+                          ops.Change, ops.Cut, ops.Tackle})
 """Operations before which there may be something to put right, or to leave out."""
 
 
@@ -36,6 +36,9 @@ def put_right(machine: Machine, op: ops.Op, first_yarn: str | None
     elif type(op) is ops.CastOn:
         if machine.feeder is None:
             yield from _threaded(machine, Fault("cast-on-without-yarn"), first_yarn)
+    elif type(op) is ops.BindOff:
+        if machine.feeder is None:
+            yield from _threaded(machine, Fault("bind-off-without-yarn"), first_yarn)
     elif type(op) is ops.Add:
         if machine.feeder is None:
             yield from _threaded(machine, Fault("added-to-nothing", name=op.yarn), first_yarn)

@@ -15,7 +15,8 @@ from sockscript.operations.beds import BACK, facing
 from sockscript.trace.state import BedState, Snapshot
 
 CAST_ON_PASSES = 3
-"""Circular passes of a tubular cast-on: two or three (alessandrina.com, 2019)."""
+"""Circular passes of a tubular cast-on: two or three (needlesofsteel.blogspot.com, 2011, on casting
+on for ribs; alessandrina.com, 2019, on two and three)."""
 
 
 class Tube(NamedTuple):

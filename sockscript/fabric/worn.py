@@ -25,7 +25,18 @@ def measured_as(run: Run, name: str) -> list[Fraction]:
     More than one value where knitters differ in what they mean: a leg with its cuff and without.
     None where the piece has no such part.
     """
-    return MEASURES[name](run) if run.script.gauges else []
+    if not run.script.gauges:
+        return []
+    return _LENGTHS[name](run) if name in _LENGTHS else _girth(run, _ROWS[name](run))
+
+
+def measured_on(run: Run, name: str) -> tuple[int, int] | None:
+    """The moments (first, and one past the last) of the rows on which ``name`` is measured, of a
+    girth that of the first of them; None where the piece has no such part."""
+    moments = [one.moment for one in _ROWS[name](run)] if run.script.gauges else []
+    if not moments:
+        return None
+    return min(moments), (max(moments) if name in _LENGTHS else min(moments)) + 1
 
 
 def _foot_length(run: Run) -> list[Fraction]:
@@ -98,40 +109,49 @@ def _long(rows: Sequence[Rows]) -> Fraction:
     return sum((one.mm for one in rows if one.mm is not None), Fraction(0))
 
 
-def _foot_round(run: Run) -> list[Fraction]:
+def _of_foot(run: Run) -> Sequence[Rows]:
+    """The rows round the foot that have most of its rows' stitches."""
     sock = sock_of(run)
-    rows = (sock.foot or sock.toe) if sock is not None else _leg(run)
-    return _girth(run, rows)
+    return _alike(run, (sock.foot or sock.toe) if sock is not None else _leg(run))
 
 
-def _ankle_round(run: Run) -> list[Fraction]:
+def _narrowest(run: Run) -> Sequence[Rows]:
     """The narrowest of the leg, without its cuff."""
     rows = _leg(run)
     plain = rows[len(_cuff(run, rows)):]
-    return _girth(run, [min(plain, key=lambda one: one.stitches)]) if plain else []
+    least = min((one.stitches for one in plain), default=0)
+    return _alike(run, [one for one in plain if one.stitches == least])
 
 
-def _calf_round(run: Run) -> list[Fraction]:
+def _widest(run: Run) -> Sequence[Rows]:
     """The widest of the leg, without its cuff."""
     rows = _leg(run)
     plain = rows[len(_cuff(run, rows)):]
-    return _girth(run, [max(plain, key=lambda one: one.stitches)]) if plain else []
+    most = max((one.stitches for one in plain), default=0)
+    return _alike(run, [one for one in plain if one.stitches == most])
+
+
+def _alike(run: Run, rows: Sequence[Rows]) -> Sequence[Rows]:
+    """Those of as many stitches and of the fabric that most of some rows have."""
+    counts: dict[tuple[int, Gauge], Exact] = {}
+    for one in rows:
+        key = one.stitches, _gauge(run, one)
+        counts[key] = counts.get(key, 0) + one.rows
+    if not counts:
+        return []
+    most = max(counts, key=lambda key: counts[key])
+    return [one for one in rows if (one.stitches, _gauge(run, one)) == most]
 
 
 def _girth(run: Run, rows: Sequence[Rows]) -> list[Fraction]:
-    """The girth of most of some rows; of a flat piece also without its seam."""
-    counts: dict[int, Exact] = {}
-    for one in rows:
-        counts[one.stitches] = counts.get(one.stitches, 0) + one.rows
-    if not counts:
+    """The girth of rows that are alike; of a flat piece also without its seam."""
+    if not rows:
         return []
-    around = max(counts, key=lambda stitches: counts[stitches])
-    most = next(one for one in rows if one.stitches == around)
-    gauge = _gauge(run, most)
-    state = run.moments[most.moment].state
+    state = run.moments[rows[0].moment].state
     flat = not (state.front.loaded and state.back.loaded)
     seams = (0, SEAM) if flat else (0,)
-    return [Fraction(around - seam) / gauge.stitches_per_mm for seam in seams]
+    return [Fraction(rows[0].stitches - seam) / _gauge(run, rows[0]).stitches_per_mm
+            for seam in seams]
 
 
 def _gauge(run: Run, row: Rows) -> Gauge:
@@ -141,9 +161,20 @@ def _gauge(run: Run, row: Rows) -> Gauge:
     return gauge
 
 
-MEASURES: dict[str, Callable[[Run], list[Fraction]]] = {
-    "foot-length": _foot_length, "leg-length": _leg_length, "cuff-length": _cuff_length,
-    "foot-round": _foot_round, "ankle-round": _ankle_round, "calf-round": _calf_round,
-}
+def _along_foot(run: Run) -> Sequence[Rows]:
+    sock = sock_of(run)
+    return (*sock.between, *sock.foot, *sock.toe) if sock is not None else ()
+
+
+def _of_cuff(run: Run) -> Sequence[Rows]:
+    return _cuff(run, _leg(run))
+
+
+_LENGTHS: dict[str, Callable[[Run], list[Fraction]]] = {
+    "foot-length": _foot_length, "leg-length": _leg_length, "cuff-length": _cuff_length}
+_ROWS: dict[str, Callable[[Run], Sequence[Rows]]] = {
+    "foot-length": _along_foot, "leg-length": _leg, "cuff-length": _of_cuff,
+    "foot-round": _of_foot, "ankle-round": _narrowest, "calf-round": _widest}
+MEASURES = tuple(_ROWS)
 """Names of rows in a size table that say what the finished piece should measure.  ``heel-round`` is
 no measurement of the sock: leg and cuff have to go over it."""

@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.expand.sections import SectionRecord
 from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
+from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
 from sockscript.text.source import Span
@@ -189,8 +189,11 @@ def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
         return None
     if isinstance(led, LedMost):
         return _weightiest(led, mishap, run)
-    last = mishap.moment + led.noticed_before if mishap.moment >= 0 else max(
-        (section.last for section in _aiming(mishap, run)), default=len(run.moments))
+    if mishap.moment >= 0:
+        last = mishap.moment + led.noticed_before
+    else:
+        own = _aiming(mishap, run)
+        last = max((part.stop for part in own), default=len(run.moments))
     earlier = run.changes()[:max(0, last)]
     for change in earlier if led.first else reversed(earlier):
         if led.leads(change, mishap):
@@ -199,21 +202,25 @@ def origin(kind: Kind, mishap: Mishap, run: Run) -> Led | None:
 
 
 def _weightiest(led: LedMost, mishap: Mishap, run: Run) -> Led | None:
-    """The line with most weight, in the section that the mishap is told of if it is of one."""
+    """The line with most weight, among the rows that the mishap is told of if it is of some."""
     own = _aiming(mishap, run)
     weights: Counter[tuple[Span, ...]] = Counter()
     by_line: dict[tuple[Span, ...], Transition] = {}
     for change in run.changes():
-        if not own or any(section.first <= change.number < section.last for section in own):
+        if not own or any(change.number in part for part in own):
             weights[change.moment.places] += led.weight(change)
             by_line.setdefault(change.moment.places, change)
     places, weight = max(weights.items(), key=itemgetter(1), default=((), 0))
     return _led(by_line[places], led.label, run) if weight else None
 
 
-def _aiming(mishap: Mishap, run: Run) -> list[SectionRecord]:
-    """The sections with the target that a mishap is told of."""
-    return [section for section in run.sections
+def _aiming(mishap: Mishap, run: Run) -> list[range]:
+    """The moments of the rows that are measured, or of the sections with the target, that a mishap
+    is told of."""
+    first, last = mishap.detail.get("from"), mishap.detail.get("up to")
+    if isinstance(first, Quantity) and isinstance(last, Quantity):
+        return [range(int(first.value), int(last.value))]
+    return [range(section.first, section.last) for section in run.sections
             if any(target.places == mishap.places for target in section.targets)]
 
 

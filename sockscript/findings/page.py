@@ -1,4 +1,5 @@
-"""The page of each finding: what it means, why it matters, a script that shows it, its mend.
+"""The page of each finding: what it means, why it matters, its limit, a script that shows it, its
+mend.
 
 Pages are Markdown files in ``pages``, one for each stable name.  They are read only when somebody
 asks.
@@ -19,6 +20,7 @@ _PAGE = re.compile(
     r"# (?P<name>[a-z0-9-]+)\n\n"
     r"\*\*At the machine\.\*\* (?P<means>.+?)\n\n"
     r"\*\*Why it matters\.\*\* (?P<why>.+?)\n"
+    r"(?:\n\*\*The limit\.\*\* (?P<limit>.+?)\n)?"
     r"(?:\nChecked for the machine `(?P<machine>[\w-]+)`\.\n)?"
     r"(?:\n## This script shows it\n\n```sockscript\n(?P<broken>.+?)```\n"
     r"\n## Mended\n\n```sockscript\n(?P<mended>.+?)```\n)?", re.S)
@@ -28,14 +30,16 @@ class Page(NamedTuple):
     """What there is to say about a finding.
 
     ``severity``: fault, warning, advice, or ``cannot read`` for what keeps a script from being
-    checked.  ``broken`` and ``mended`` are whole scripts (None: no script of its own shows it);
-    ``machine`` is the profile that they are checked for.
+    checked.  ``limit``: from what number on it is told, and where that number comes from (None: it
+    is told of every such case).  ``broken`` and ``mended`` are whole scripts (None: no script of
+    its own shows it); ``machine`` is the profile that they are checked for.
     """
 
     name: str
     severity: str
     means: str
     why: str
+    limit: str | None
     machine: str | None
     broken: str | None
     mended: str | None
@@ -55,7 +59,8 @@ def load_page(name: str) -> Page | None:
     assert match is not None, name
     kind = KINDS.get(name)
     return Page(name, kind.severity if kind is not None else "cannot read",
-                _joined(match["means"]), _joined(match["why"]), match["machine"],
+                _joined(match["means"]), _joined(match["why"]),
+                _joined(match["limit"]) if match["limit"] else None, match["machine"],
                 match["broken"], match["mended"])
 
 

@@ -86,6 +86,16 @@ def test_a_tube_reaches_its_girth_times_the_stretch():
     assert opening.reach == opening.girth * PLAIN_STRETCH
 
 
+def test_the_narrowest_place_of_a_section_has_to_go_over_the_heel():
+    """58 stitches, 56 above: 56 at 3 a cm are 186.7 mm."""
+    narrower = WARMER.replace("30 rounds\n", "30 rounds\n"
+                              "    move 2 stitches at left of front in by 1\n"
+                              "    move 2 stitches at left of back in by 1\n    knit 4 rounds\n")
+    (opening, *_) = openings(proof(narrower).outcomes[0][0].run)
+
+    assert opening.girth == Fraction(5600, 30)
+
+
 def test_rib_reaches_further():
     """Rib to 1.5 to 2 times its width, plain knit to less: common practice, no source."""
     found = openings(runs("family-sock")[0])

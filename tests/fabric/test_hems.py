@@ -115,6 +115,23 @@ def test_a_tube_hung_on_one_bed_is_as_long_as_its_other_face():
 ''') == [(10, 0, 25)]
 
 
+def test_one_edge_may_be_hung_on_both_beds():
+    """The two faces of the hem are as deep: 9 rounds hung are 4 1/2 deep."""
+    assert lengths(TUBE + '''
+    rehang brim onto left 10 of front and left 10 of back
+    knit 1 round
+''') == [(10, Fraction(9, 2), Fraction(55, 4))]
+
+
+def test_two_edges_hung_on_the_same_rows_turn_them_in_once():
+    assert lengths(START.replace("on front\n", "on front\n    mark edge other on front\n") + '''
+    knit 8 rows
+    rehang brim onto centre 20 of front
+    rehang other onto centre 20 of front
+    knit 2 rows
+''') == [(10, 4, 15)]
+
+
 def test_two_pieces_of_a_section_have_two_hems():
     """4 of 8 rows and 3 of 6 lie inside; the waste rows between the pieces are no fabric."""
     assert lengths(START + '''

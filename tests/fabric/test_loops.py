@@ -5,11 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from support import scripts
 from support.scripts import proof
 from support.smaller import small
 
 from sockscript.fabric.loops import loop_graph
-from sockscript.operations.beds import BEDS
+from sockscript.operations.beds import BACK, BEDS, FRONT
 from sockscript.operations.ops import Fill
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
@@ -19,11 +20,30 @@ def runs():
     """The first and the last size of every example, with every choice that makes a difference."""
     for path in EXAMPLES:
         for outcomes in proof(small(path.stem)).outcomes:
-            for number, run in enumerate({id(one.run): one.run for one in outcomes}.values()):
-                yield pytest.param(run, id=f"{path.stem}-{run.size_name}-{number}")
+            for number, done in enumerate({id(one.run): one.run for one in outcomes}.values()):
+                yield pytest.param(done, id=f"{path.stem}-{done.size_name}-{number}")
 
 
 RUNS = list(runs())
+
+
+def test_at_half_pitch_the_back_needle_stands_to_the_right_of_the_front_one_of_its_name():
+    """Racked by one to the left, it stands to the left of it."""
+    rib = scripts.run('''half pitch
+bring centre 4 of both into work to cast on
+set both to knit
+thread main
+knit 2 rows
+rack to 1 left
+knit 2 rows''')
+    graph = loop_graph(rib)
+    straight, racked = ([(graph.loops[loop].bed, graph.loops[loop].needle) for loop in course.loops]
+                        for course in graph.courses if course.direction == "right")
+    needles = range(rib.engine.profile.needles // 2 - 2, rib.engine.profile.needles // 2 + 2)
+
+    assert straight == [(bed, needle) for needle in needles for bed in (FRONT, BACK)]
+    assert racked == [(bed, needle) for needle in needles for bed in (BACK, FRONT)]
+
 
 @pytest.mark.parametrize("run", RUNS)
 def test_every_loop_is_where_the_engine_has_it(run):

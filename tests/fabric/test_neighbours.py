@@ -259,6 +259,27 @@ bind off back
 ''').meetings == ()
 
 
+@pytest.mark.parametrize(("targets", "jumps"), [
+    ("L3 and L1 and R2 and R4", False), ("L5 and L3 and L1 and R2", True)])
+def test_at_half_pitch_a_stitch_of_the_back_bed_lies_to_the_right_of_its_neighbour(targets, jumps):
+    """Moved one needle to the right it passes no stitch, moved one to the left it does."""
+    found = of(f'''half pitch
+bring L4 and L2 and R1 and R3 of both into work to cast on
+set both to knit
+thread main
+knit 4 rows
+bring {targets} of front into work
+transfer L4 and L2 and R1 and R3 of back to {targets} of front
+take all of back out of work
+set front to knit
+knit 2 rows
+cut
+bind off front
+''').meetings
+
+    assert any(meeting.jumps for meeting in found) == jumps
+
+
 def test_a_rib_moved_past_its_neighbours_is_crossed():
     """Every stitch of the front bed goes two needles too far, past its neighbour."""
     body = '''full pitch

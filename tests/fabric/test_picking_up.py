@@ -202,6 +202,22 @@ def test_the_corner_beside_a_picked_up_edge_is_closed_by_a_wrap(side, technique)
                                         f"wrap {side} 1 of front\n")) == [side]
 
 
+def test_the_corner_is_told_as_what_it_is():
+    """Beside a gusset lies no heel of short rows, and beside short rows no picked-up edge."""
+    (gusset,) = [one for one in findings(HEEL_BY_HAND.replace("wrap left 1 of back\n", "") + FOOT)
+                 if one.kind == "open-corner"]
+    heel = (f"{TUBE}\nset back to rest\nset front to knit\n"
+            "do short-rows-in on front with leave = 12\n"
+            "do short-rows-out on front with until = 36\ncancel hold on front\n"
+            "set both to circular\nknit 4 rounds")
+    corner = next(one for one in findings(heel) if one.kind == "open-corner")
+
+    assert "between the picked-up edge and the resting back bed" in gusset.message
+    assert "held" not in gusset.advice and "loops of the edge" in gusset.advice
+    assert "between the short rows and the resting back bed" in corner.message
+    assert "held" in corner.advice and "loops of the edge" not in corner.advice
+
+
 def test_a_stitch_that_waits_must_be_taken_in_at_the_turn():
     """Laid onto the last stitch that knits it closes the gap; else the turn leaves a hole."""
     turn = f"{FLAP}respect hold on front\nhold far side 12 working of front\nknit 1 row on front\n"

@@ -46,7 +46,8 @@ def rows(body):
 
 @pytest.mark.parametrize("hem, inside", [
     ("sew down first 10 rows", 10), ("sew down last 1 row", 1), ("sew down last 20 rows", 20),
-    ("sew down first 10 rows\nsew down last 10 rows", 20), ("", 0)])
+    ("sew down first 10 rows\nsew down last 10 rows", 20), ("", 0),
+    ("sew down first 30 rows\nsew down last 30 rows", 40)])
 def test_rows_sewn_down_lie_inside(hem, inside):
     assert rows(SQUARE + hem) == [(40, inside)]
 

@@ -63,6 +63,15 @@ def test_a_yarn_put_in_unasked_is_not_left_over_and_not_in_the_way():
     assert kinds(start + "knit 2 rows\ncut\ngather front") == ["pass-without-yarn"]
 
 
+@pytest.mark.parametrize("end", [
+    "bind off front\nbind off back", "bind off both",
+    "repeat 2 times\n    bind off left 18 of front\nbind off back"])
+def test_who_binds_off_without_yarn_is_told_once(end):
+    assert kinds(f"{TUBE}\nremove weights\ncut\n{end}") == ["bind-off-without-yarn"]
+    assert kinds(f"{TUBE}\nremove weights\ncut\n{end}\ncut") == ["bind-off-without-yarn"]
+    assert kinds(f"{TUBE}\nremove weights\n{end}\ncut") == []
+
+
 def test_left_and_right_are_one_finding():
     heel = f'''{TUBE}
 set back to rest

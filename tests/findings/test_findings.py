@@ -216,3 +216,28 @@ knit 8 rows""")
 
     assert "nothing-knits" in found
     assert "size-unchanged-after-rib" not in found
+
+
+@pytest.mark.parametrize("body, header, never", [
+    ("scrap off front as rest\nrehang rest to centre 20 of front", 'yarn waste "string" as waste',
+     False),
+    # Stitches go onto waste yarn, not onto the ravel cord.
+    ("scrap off front as rest\nrehang rest to centre 20 of front", 'yarn cord "cord" as ravel cord',
+     True),
+    ("knit 2 rows", 'yarn waste "string" as waste', True)])
+def test_waste_yarn_that_stitches_are_scrapped_off_onto_is_used(body, header, never):
+    lines = [line for line in HEADER.split("\n")
+             if not line.startswith(("yarn waste", "yarn cord"))]
+    found = checked("\n".join(lines) + header + f'''
+section "Test"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 20 rows
+    {body.replace(chr(10), chr(10) + "    ")}
+    cut
+    gather front
+''').findings
+
+    assert ("yarn-never-used" in [f.kind for f in found]) == never

@@ -38,6 +38,34 @@ def test_with_a_round_between_they_are_two_cups(rounds):
         f"{TUBE}\n{HEEL}set both to circular\n{rounds}\n{HEEL}{END}")
 
 
+FLAT_CUP = """\
+note "Move the weights every few rows."
+repeat until 8 stitches in work on front
+    hold carriage side 1 working of front
+    knit 1 row
+wrap carriage side 1 held of front
+repeat until 18 stitches in work on front
+    return far side 1 held of front to work
+    knit 1 row
+    wrap carriage side 1 held of front
+repeat 2 times
+    return far side 1 held of front to work
+    knit 1 row
+"""
+
+
+@pytest.mark.parametrize("rows, twice", [
+    # The row with which the last needle comes back is one over all stitches.
+    ("", True), ("knit 2 rows\n", True), ("knit 3 rows\n", False),
+    ("repeat 3 times\n    knit 1 row\n", False), ("knit 40 rows\n", False)])
+def test_on_one_bed_some_whole_rows_make_a_toe_and_a_heel_of_two_cups(rows, twice):
+    body = ("bring centre 20 of front into work\nset front to knit\nstitch size 6\nthread main\n"
+            f"cast on front\nhang weights\nknit 20 rows\nrespect hold on front\n{FLAT_CUP}{rows}"
+            f"{FLAT_CUP}knit 20 rows\nbind off front\ncut\nremove weights\nsew sides")
+
+    assert ("heel-twice" in told(body)) == twice
+
+
 def test_one_heel_is_one_heel():
     assert told(f"{TUBE}\n{HEEL}{END}") == set()
 

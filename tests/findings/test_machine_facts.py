@@ -242,6 +242,18 @@ def test_a_wrap_is_counted_as_yarn_and_not_as_a_stitch():
     assert section_amounts(wrapped)[0].strands == {"main": 1}
 
 
+@pytest.mark.parametrize("line, moves", [
+    ("wrap R10 of front", 1), ("knit 3 rows", 0), ("stitch size 5", 0),
+    ("bring L11 of front into work\nfill L11 of front from right", 1), ("drop left 2 of front", 2),
+    ("scrap off left 3 of front as rest\nrehang rest to left 3 of front", 6),
+    ("move 3 stitches at left of front in by 1", 3), ("transfer R5 of front onto R6 of front", 1)])
+def test_what_hands_do_is_counted_by_the_stitch(line, moves):
+    """A wrap is work, though it is no stitch."""
+    plain, done = (section_amounts(run(FLAT_20 + more))[0].moves for more in ("", line))
+
+    assert done - plain == moves
+
+
 @pytest.mark.parametrize("rows, expected", [(4, []), (5, ["too-many-strands"])])
 @ways
 def test_a_needle_takes_four_tucks(way, rows, expected):
@@ -302,6 +314,37 @@ gather both'''
     assert kinds(body.format(left=12, right=8)) == []
     assert "expectation-not-met" in kinds(body.format(left=11, right=9))
     assert "tube-not-facing" in kinds(body.format(left=14, right=6))
+
+
+@pytest.mark.parametrize("passes, tube", [
+    ("knit 2 rows", False), ("knit 3 rows", False), ("repeat 3 times\n    knit 1 row", False),
+    ("knit 1 row\nmove weights\nknit 2 rows", False),
+    ("knit 4 rows", True), ("repeat 4 times\n    knit 1 row", True), ("knit 2 rounds", True)])
+def test_a_few_circular_passes_are_the_edge_of_a_rib_and_no_tube(passes, tube):
+    """The edge of a 2x1 rib, whose outermost needles do not face each other.
+
+    Two or three passes: see ``fabric.tubes.CAST_ON_PASSES``.
+    """
+    body = f'''bring centre 24 of front into work to cast on
+take every 3rd from 3 of centre 24 of front out of work
+bring every 3rd from 3 of centre 24 of back into work to cast on
+take right 1 needles of back out of work
+set both to knit
+stitch size 2
+thread main
+knit 1 row
+hang comb
+hang weights
+set both to circular
+{passes}
+set both to knit
+stitch size 4
+knit 20 rows
+bind off front
+bind off back
+cut'''
+
+    assert ("tube-not-facing" in kinds(body)) == tube
 
 
 FOLD = '''bring centre 16 of back into work

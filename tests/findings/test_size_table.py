@@ -126,6 +126,32 @@ def test_a_girth_that_no_line_uses_allows_the_usual_ease(girth, missed):
     assert names(sock(f"foot-round {girth}")) == (["size-missed"] if missed else [])
 
 
+@pytest.mark.parametrize("sections", [True, False])
+@pytest.mark.parametrize(("row", "line"), [
+    # The foot has more rows than the leg; the toe changes the stitches after both.
+    ("leg-length 30 cm", "knit 40 rounds"), ("foot-length 30 cm", "knit 60 rounds"),
+    ("cuff-length 9 cm", "knit 17 rows"), ("foot-round 30 cm", "do tubular-cast-on")])
+def test_the_line_shown_lies_in_the_part_that_is_measured(row, line, sections):
+    (found,) = [one for one in findings_of_text(sock(row, leg="knit 40 rounds",
+                                                     sections=sections))
+                if one.kind == "size-missed"]
+
+    at = found.others[-1].at
+    assert at.source.line(at.line).strip().startswith(line)
+
+
+def test_a_row_on_one_bed_under_the_rib_does_not_give_the_leg_the_gauge_of_the_rib():
+    """48 stitches: 16 cm by the gauge of the leg, 14.1 cm by that of the rib."""
+    text = sock("calf-round 20 cm", lets="let meant = stitches(calf-round less 20%) to nearest\n",
+                leg='note "{meant} stitches."\nknit 40 rounds')
+    ribbed = text.replace('section "Cuff" in plain', 'section "Cuff" in rib').replace(
+        "\nsizes", "\ngauge rib 34 stitches, 44 rows per 10 cm\nsizes")
+
+    assert names(ribbed) == []
+    assert names(ribbed.replace('section "Leg" in plain', 'section "Leg" in rib')) == [
+        "size-missed"]
+
+
 def test_what_cannot_be_measured_is_told():
     """A foot without a toe; a cuff that is neither rib nor of another fabric."""
     open_end = sock("foot-length 22 cm").replace(

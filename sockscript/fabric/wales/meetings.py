@@ -16,7 +16,8 @@ Order = Literal["row", "rib", "round", "graft"]
 Wrong = Literal["", "reversed", "exchanged", "crossed", "interleaved", "mixed", "inside-out"]
 
 FEW = 3
-"""Stitches out of order that are a slip of the tool and not a group hung wrongly."""
+"""Stitches out of order that are a slip of the tool and not a group hung wrongly: common practice,
+no source."""
 CABLE = 6
 """Stitches of each strand of the widest cable: common practice, no source."""
 MOST_STRETCHES = 6

@@ -13,9 +13,12 @@ from sockscript.trace.state import BedState, Snapshot
 
 OPEN_CORNER = Kind(
     "open-corner", "fault",
-    "The corner at the {name} between the heel and the resting {bed} bed is left open.",
-    "When the last held needle there is back (or the loops of the edge have been knitted) and the "
-    "carriage stands at the {name}, lay the yarn round the nearest needle: wrap {name} 1 of {bed}.")
+    "The corner at the {name} between the {part} and the resting {bed} bed is left open.",
+    "When {ready} and the carriage stands at the {name}, lay the yarn round the nearest needle: "
+    "wrap {name} 1 of {bed}.")
+
+_SHORT_ROWS = {"part": "short rows", "ready": "the last held needle there is back"}
+_EDGE = {"part": "picked-up edge", "ready": "the loops of the edge have been knitted"}
 
 
 def open_corners(run: Run) -> list[Mishap]:
@@ -27,7 +30,7 @@ def open_corners(run: Run) -> list[Mishap]:
     """
     found: list[Mishap] = []
     short: set[tuple[Bed, Side]] = set()
-    waiting: set[tuple[Bed, Side]] = set()
+    waiting: dict[tuple[Bed, Side], dict[str, str]] = {}
     for change in run.changes_by(Knit, Place, Wrap, PickUp):
         op, state = change.op, change.after
         if type(op) is Place:
@@ -36,21 +39,21 @@ def open_corners(run: Run) -> list[Mishap]:
         elif type(op) is PickUp:
             resting = change.before.bed(op.bed.opposite)
             if resting.loaded and not knitting_now(resting):
-                waiting.add((op.bed, op.side))
+                waiting[op.bed, op.side] = _EDGE
         elif type(op) is Wrap:
             resting = state.bed(op.bed)
             for side in SIDES:
                 if resting.loaded and abs(op.needle - resting.edge(side)) <= 1:
-                    waiting.discard((op.bed.opposite, side))
+                    waiting.pop((op.bed.opposite, side), None)
         elif type(op) is Knit and waiting and _tube_goes_on(state):
-            for bed, side in sorted(waiting):
-                found.append(change.mishap(OPEN_CORNER.fault(bed.opposite, name=side)))
+            for (bed, side), part in sorted(waiting.items(), key=lambda one: one[0]):
+                found.append(change.mishap(OPEN_CORNER.fault(bed.opposite, name=side), part))
             waiting.clear()
     return found
 
 
 def _place(op: Place, bed: Bed, change: Transition, short: set[tuple[Bed, Side]],
-           waiting: set[tuple[Bed, Side]]) -> None:
+           waiting: dict[tuple[Bed, Side], dict[str, str]]) -> None:
     mask = op.on(bed)
     if not mask:
         return
@@ -67,7 +70,7 @@ def _place(op: Place, bed: Bed, change: Transition, short: set[tuple[Bed, Side]]
             if (bed, side) in short and not now.hold_beyond(side) & now.loaded and resting.loaded \
                     and not knitting_now(resting):
                 short.discard((bed, side))
-                waiting.add((bed, side))
+                waiting[bed, side] = _SHORT_ROWS
 
 
 def knitting_now(state: BedState) -> bool:

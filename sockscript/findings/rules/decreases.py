@@ -26,7 +26,7 @@ MOST_AT_ONCE = 2
 """Decreases at one end of a bed at one time; more are a crown, drawn in all over: common practice,
 no source."""
 ENOUGH = 5
-"""Intervals between decreases from which a pace is known."""
+"""Intervals between decreases from which a pace is known: common practice, no source."""
 
 
 DECREASES_NOT_MIRRORED = Kind(
@@ -37,8 +37,8 @@ DECREASES_NOT_MIRRORED = Kind(
 
 DECREASES_UNLIKE = Kind(
     "decreases-unlike", "warning",
-    "The decreases of this round are not made alike: at the {name} of the {bed} bed with {outside} "
-    "outside the two on one needle, elsewhere with {usual}.",
+    "The decreases of this round are not made alike: at the {name} of the {bed} bed {outside} "
+    "between the needle with two and the edge, elsewhere {usual} there.",
     "Lay a stitch onto the same needle from the edge at both ends and on both beds.")
 
 INCREASES_NOT_MIRRORED = Kind(
@@ -132,8 +132,10 @@ def _when(one: Shaping) -> int:
 
 
 def _stitches(outside: Iterable[int]) -> str:
-    return " and ".join(f"{count or 'no'} stitch{'es' if count > 1 else ''}"
-                        for count in sorted(outside))
+    """How many stitches hang outside each needle with two: ``1 stitch and 2 stitches hang``."""
+    counts = sorted(outside)
+    words = " and ".join(f"{count or 'no'} stitch{'es' if count > 1 else ''}" for count in counts)
+    return f"{words} hang{'s' if len(counts) == 1 and counts[0] < 2 else ''}"
 
 
 def widening_not_mirrored(run: Run) -> list[Mishap]:
@@ -226,6 +228,8 @@ def _decreases(run: Run) -> list[list[Shaping]]:
 
     Those of a gusset, which take away what was picked up, by themselves.
     """
+    if not run.changes_by(ops.Transfer, ops.Fashion):
+        return []
     return [shaping for tube in tubes_of(run) for shaping in _find_decreases(run, tube)]
 
 

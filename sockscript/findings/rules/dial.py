@@ -21,7 +21,7 @@ ENOUGH_ROWS = 4
 
 
 SEVERAL = 2
-"""Who sets two different sizes sets the size of every part."""
+"""Who sets two different sizes sets the size of every part: common practice, no source."""
 
 EDGE_PASSES = 3
 """The zigzag row and the two that close a tubular edge: common practice, no source."""

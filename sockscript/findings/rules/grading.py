@@ -20,7 +20,8 @@ STEP = Fraction(16, 10)
 """From one size to the next no measurement grows by more than 60 %, unless others do too: from a
 toddler's foot to a child's it is half as much again at most (common practice, no source)."""
 NEAR = Fraction(125, 100)
-"""A value in another unit fits if it lies within a quarter of its neighbours."""
+"""A value in another unit fits if it lies within a quarter of its neighbours: common practice, no
+source."""
 RANKS = {word: rank for rank, words in enumerate((
     ("xxs",), ("xs", "extra-small", "extra small"), ("s", "small"), ("m", "medium"),
     ("l", "large"), ("xl", "extra-large", "extra large", "extra-l"), ("xxl",), ("xxxl",)))

@@ -33,7 +33,8 @@ SHORT_ROWS_ASKEW = Kind(
 
 MOST_ROWS_BETWEEN = 3
 """Rows over all stitches between the halves of a flat heel: one takes the carriage across, and two
-more go there and back.  Common practice, no source."""
+more go there and back.  More of them make two cups of what they part.  Common practice, no
+source."""
 
 HEEL_HALVES_APART = Kind(
     "heel-halves-apart", "warning",
@@ -95,13 +96,14 @@ def heel_halves_apart(run: Run) -> list[Mishap]:
 
 
 def heel_twice(run: Run) -> list[Mishap]:
-    """Needles of a tube that go into hold and come back, and do so again before a round is knitted.
+    """Needles that go into hold and come back, and do so again before a round is knitted, or in
+    flat knitting before some whole rows are.
 
     The two halves of a flat heel stand side by side: their shortest rows have no needle in common.
     """
     found = []
     for bed in BEDS:
-        before = shortest = 0
+        before = shortest = rows = 0
         for change in run.changes():
             if type(change.op) is not Knit:
                 continue
@@ -113,10 +115,15 @@ def heel_twice(run: Run) -> list[Mishap]:
                 working = state.working & state.loaded
                 if not shortest or working.bit_count() < shortest.bit_count():
                     shortest = working
-            elif shortest:  # all are back
-                if before & shortest:
-                    found.append(change.mishap(HEEL_TWICE.fault(bed)))
-                before, shortest = shortest, 0
+            else:
+                if shortest:  # all are back
+                    if before & shortest:
+                        found.append(change.mishap(HEEL_TWICE.fault(bed)))
+                    before, shortest, rows = shortest, 0, 0
+                if not other.loaded:
+                    rows += change.op.passes
+                    if rows > MOST_ROWS_BETWEEN:
+                        before = 0
     return found
 
 

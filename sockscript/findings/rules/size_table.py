@@ -12,7 +12,7 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.fabric.finished import finished
 from sockscript.fabric.sock import sock_of
-from sockscript.fabric.worn import MEASURES, measured_as
+from sockscript.fabric.worn import MEASURES, measured_as, measured_on
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
@@ -28,14 +28,16 @@ SHOE_SIZE = Fraction(20, 3)
 LENGTH_WITHIN = Fraction(10)
 """Legs and cuffs may be off by 1 cm: common practice, no source."""
 STITCHES_WITHIN = 3
-"""Girths may be off by so many stitches, or by as many as the script's own rounding gives."""
+"""Girths may be off by so many stitches, or by as many as the script's own rounding gives:
+common practice, no source."""
 NO_EASE = (Fraction(80, 100), Fraction(105, 100))
 """Where no line says how much ease a girth has: socks are knitted up to a fifth narrower than the
 foot (rib up to 25 %, plain knit 10 %: a handbook for sock knitters) and hardly wider."""
 LESS_LONG = 20
 """A sock may be meant up to 2 cm shorter or longer than the foot: common practice, no source."""
 EASED = (Fraction(6, 10), Fraction(14, 10))
-"""What stands in ``stitches(…)`` is the girth with its ease if it is such a share of it."""
+"""What stands in ``stitches(…)`` is the girth with its ease if it is such a share of it: common
+practice, no source."""
 
 SIZE_MISSED = Kind(
     "size-missed", "warning",
@@ -223,8 +225,15 @@ def size_missed(run: Run) -> list[Mishap]:
                 SIZE_MISSED.fault(name=one.name), places, -1, -1,
                 {"aim": length(one.aim, inches), "comes": length(round(one.comes), inches),
                  "off": so_far_off(one.off, inches), "way": "more" if one.off > 0 else "less",
-                 "parts": parts_in_words(run, one.off) if one.name == "foot-length" else ""}))
+                 "parts": parts_in_words(run, one.off) if one.name == "foot-length" else "",
+                 **_where(run, one.name)}))
     return found
+
+
+def _where(run: Run, name: str) -> dict[str, Quantity]:
+    """The moments of the rows that are measured, so that a line among them is shown."""
+    rows = measured_on(run, name)
+    return {} if rows is None else {"from": Quantity(rows[0]), "up to": Quantity(rows[1])}
 
 
 def _missing(run: Run, name: str) -> str:

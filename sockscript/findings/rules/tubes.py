@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
+from sockscript.fabric.tubes import CAST_ON_PASSES
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import BED_SET, RACKED
 from sockscript.numbers.quantity import Quantity
@@ -15,10 +16,6 @@ from sockscript.trace.state import BedState, Snapshot
 from sockscript.trace.yarn import LONGEST_FLOAT
 from sockscript.tree.expressions import Literally
 from sockscript.tree.instructions import KnitRows
-
-CAST_ON_PASSES = 3
-"""A tubular cast-on has two or three circular passes (needlesofsteel.blogspot.com, 2011, on
-casting on for ribs; alessandrina.com, 2019, on two and three): three are no slip."""
 
 _ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
 
@@ -94,12 +91,15 @@ def odd_passes(run: Run) -> list[Mishap]:
 def tube_not_facing(run: Run) -> list[Mishap]:
     """A tube on needles of the two beds that do not face each other, or on racked beds.
 
-    A gusset, picked up along the edges of a flap, reaches beyond the other bed.
+    A gusset, picked up along the edges of a flap, reaches beyond the other bed, and a few circular
+    passes are the edge of a rib.
     """
     going = racked = gusset = False
+    passes = 0
+    askew: Transition | None = None
     found: list[Mishap] = []
     for change in run.changes_by(ops.Knit, ops.PickUp):
-        if isinstance(change.op, ops.PickUp):
+        if not isinstance(change.op, ops.Knit):
             gusset = True
             continue
         before = change.before
@@ -110,14 +110,21 @@ def tube_not_facing(run: Run) -> list[Mishap]:
                 _apart(before, 0) < _apart(before, before.racking):
             racked = True
             found.append(change.mishap(TUBE_RACKED.fault(amount=abs(before.racking))))
-        elif tube and not (going or racked or gusset):
-            apart = _apart(before, before.racking)
-            if apart > 1:
-                across = facing(FRONT, front.loaded, before.racking)
-                return [change.mishap(TUBE_NOT_FACING.fault(
-                    BACK, back.loaded & ~across, amount=apart))]
+        elif tube and not (going or racked or gusset) and _apart(before, before.racking) > 1:
+            askew, passes = change, 0
         going, gusset = tube, gusset and not tube
+        askew = askew if tube else None
+        passes += change.op.passes
+        if askew is not None and passes > CAST_ON_PASSES:
+            return [_not_facing(askew)]
     return found
+
+
+def _not_facing(change: Transition) -> Mishap:
+    before = change.before
+    across = facing(FRONT, before.front.loaded, before.racking)
+    return change.mishap(TUBE_NOT_FACING.fault(
+        BACK, before.back.loaded & ~across, amount=_apart(before, before.racking)))
 
 
 def _cord(here: BedState, there: BedState) -> bool:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
+from sockscript.operations.ops import ScrapOff
 
 YARN_NEVER_USED = Kind(
     "yarn-never-used", "advice",
@@ -20,11 +21,13 @@ SIZES_ALIKE = Kind(
 
 
 def yarn_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
-    """Yarns that no size threads, whatever is chosen."""
+    """Yarns that no size threads, whatever is chosen; stitches are scrapped off onto waste yarn."""
     runs = [run for runs in by_size for run in runs]
     if any(run.stopped is not None for run in runs):
         return []
     used = set().union(*(run.engine.ends for run in runs))
+    if any(run.changes_by(ScrapOff) for run in runs):
+        used |= {yarn.name for yarn in runs[0].script.yarns if yarn.role == "waste"}
     return [Mishap(YARN_NEVER_USED.fault(name=yarn.name), (yarn.at,), -1, -1)
             for yarn in runs[0].script.yarns if yarn.name not in used]
 

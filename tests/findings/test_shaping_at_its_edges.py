@@ -1,0 +1,139 @@
+"""Decreases and increases of a tube: each rule on both sides of its edge.
+
+How many decreases make a crown and how many intervals a pace are common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import TUBE, findings
+
+BOTH_BEDS = [(side, bed) for bed in ("front", "back") for side in ("left", "right")]
+ALL = "".join(f"move 3 stitches at {side} of {bed} in by 1\n" for side, bed in BOTH_BEDS)
+END = "remove weights\ncut\ngather both"
+
+
+def tube(stitches: int) -> str:
+    """So many stitches a bed."""
+    return TUBE.replace("centre 36", f"centre {stitches}")
+
+
+def told(body: str, begin: str = TUBE) -> list[tuple[str, str]]:
+    return [(found.kind, found.message) for found in findings(f"{begin}\n{body}\n{END}")]
+
+
+def kinds(body: str, begin: str = TUBE) -> list[str]:
+    return [kind for kind, _ in told(body, begin)]
+
+
+def paced(*passes: int) -> str:
+    """Decreases at all corners with so many passes between them."""
+    return ALL + "".join(f"knit {count} rows\n{ALL}" for count in passes) + "knit 2 rounds"
+
+
+# ---- decreases
+
+
+def test_one_stitch_taken_in_somewhere_makes_a_number_fit():
+    one = "move 3 stitches at left of front in by 1\nknit 2 rounds\n"
+
+    assert kinds(one) == []
+    assert kinds(one * 2) == ["decreases-not-mirrored"]
+    assert kinds(one + one.replace("front", "back")) == ["decreases-not-mirrored"]
+    assert kinds(one + one.replace("left", "right")) == [], "one bed alone is a gusset"
+    assert kinds(one * 2 + (one * 2).replace("left", "right") + one.replace("front", "back")
+                 + one.replace("left", "right").replace("front", "back")) == [
+        "decreases-not-mirrored"], "four on the one bed, two on the other"
+
+
+@pytest.mark.parametrize("at_once, expected", [(2, ["decreases-not-mirrored"]), (3, [])])
+@pytest.mark.parametrize("side, bed", BOTH_BEDS[1:3])
+def test_more_than_two_at_one_end_at_once_are_a_crown(at_once, expected, side, bed):
+    found = told(f"move 6 stitches at {side} of {bed} in by {at_once}\nknit 2 rounds")
+
+    assert [kind for kind, _ in found] == expected
+    for _, message in found:
+        counts = dict.fromkeys(BOTH_BEDS, 0) | {(side, bed): 2}
+        assert message.endswith("front {} and {}, back {} and {}.".format(*counts.values()))
+
+
+def test_stitches_laid_together_before_the_tube_or_after_it_do_not_shape_it():
+    flat = TUBE.split("set both to circular")[0]
+    early = (f"{flat}transfer R18 of front onto R17 of front\n"
+             "transfer R17 of back onto R16 of back\n")
+    rest = "take empty of both out of work\nknit 1 row\nset both to circular\nknit 4 rounds"
+
+    assert "decreases-not-mirrored" not in kinds("knit 1 round", early + rest)
+
+
+def test_the_odd_corner_is_named():
+    """Three stitches moved in by one leave two outside the needle with two of them, two leave
+    one, one leaves none."""
+    for many, words, (side, bed) in zip((2, 1, 4, 5), ("1 stitch hangs", "no stitch hangs",
+                                        "3 stitches hang", "4 stitches hang"), BOTH_BEDS,
+                                        strict=True):
+        corner = f"move 3 stitches at {side} of {bed} in by 1\n"
+        body = ALL.replace(corner, corner.replace("3", str(many)))
+        (found,) = told(body + "knit 2 rounds")
+        assert found == ("decreases-unlike", (
+            f"The decreases of this round are not made alike: at the {side} of the {bed} bed "
+            f"{words} between the needle with two and the edge, elsewhere 2 stitches hang there."))
+
+
+def test_an_end_is_told_from_the_other_on_the_last_few_stitches_too():
+    """Of six stitches a bed four are left, the needle with two next to the middle."""
+    right = "3 stitches at right of front"
+    body = ALL.replace(right, "1 stitch at right of front").replace("3", "2")
+    (found,) = told(body + "knit 2 rounds", tube(6))
+
+    assert found[0] == "decreases-unlike" and "right of the front bed" in found[1]
+
+
+@pytest.mark.parametrize("odd, words", [(2, "1 round"), (6, "3 rounds")])
+def test_an_interval_unlike_those_beside_it_is_told_in_rounds(odd, words):
+    """One of them; two of another kind beside each other may be meant."""
+    ((kind, message),) = told(paced(4, odd, 4, 4, 4))
+
+    assert kind == "uneven-pace" and f"it is {words} here" in message and "is 2" in message
+    assert kinds(paced(4, odd, 4, odd, 4)) == kinds(paced(4, 4, odd, odd, 4, 4)) == []
+
+
+@pytest.mark.parametrize("passes, told_of", [(4, False), (5, True), (1, True), (2, False)])
+def test_whole_rounds_between_decreases(passes, told_of):
+    found = told(paced(4, passes, 4))
+
+    assert [kind for kind, _ in found if kind == "half-round-between"] == [
+        "half-round-between"] * told_of
+    assert not told_of or any(message.startswith(f"{passes} pass") for _, message in found)
+
+
+# ---- increases
+
+
+def widened(corners, step: str = "knit 2 rounds\n", outside: int = 2) -> str:
+    """One increase at each corner, so many stitches from the edge, lifted from the middle."""
+    inner = {"left": "right", "right": "left"}
+    return "".join(f"bring {side[0].upper()}19 of {bed} into work\n"
+                   f"move {outside} stitches at {side} of {bed} out by 1\n"
+                   f"fill empty of {bed} from {inner[side]}\n" for side, bed in corners) + step
+
+
+def test_one_stitch_made_somewhere_makes_a_number_fit():
+    assert kinds(widened(BOTH_BEDS[:1])) == []
+    assert kinds(widened(BOTH_BEDS[:2])) == [], "one bed alone is a gusset"
+    assert kinds(widened(BOTH_BEDS)) == []
+    assert kinds(widened(BOTH_BEDS[:3])) == ["increases-not-mirrored"]
+    more = widened(BOTH_BEDS[:2]).replace("19", "20")
+    assert kinds(widened(BOTH_BEDS) + more) == ["increases-not-mirrored"]
+
+
+@pytest.mark.parametrize("side, bed, outside, words", [
+    (*BOTH_BEDS[0], 1, "1 stitch outside"), (*BOTH_BEDS[1], 3, "3 stitches outside"),
+    (*BOTH_BEDS[2], 3, "3 stitches outside"), (*BOTH_BEDS[3], 1, "1 stitch outside")])
+def test_the_corner_that_is_widened_otherwise_is_named(side, bed, outside, words):
+    others = [corner for corner in BOTH_BEDS if corner != (side, bed)]
+    (found,) = told(widened(others, "") + widened([(side, bed)], outside=outside))
+
+    assert found[0] == "widened-unlike"
+    assert f"{bed} bed at the {side}" in found[1] and words in found[1]
+    assert "instead of lifted from the side of the middle, with 2 stitches outside" in found[1]
