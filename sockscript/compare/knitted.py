@@ -168,11 +168,15 @@ def _subject(words: str, gap: int) -> str:
 # ---- measurements and yarn
 
 
+def _measures_of(plan: Plan, columns: Sequence[int]) -> dict[str, tuple[Exact | None, ...]]:
+    """The finished measurements of some sizes, by name."""
+    return {one.name: one.values for one in dimensions([plan.runs[n] for n in columns])}
+
+
 def finished_measures(sides: Sides) -> Iterator[Difference]:
     """The measurements that a leaflet prints, where they differ by a millimetre or more."""
-    old, new = ({one.name: one.values for one in dimensions([plan.runs[n] for n in columns])}
-                for plan, columns in ((sides.was, sides.common.was),
-                                      (sides.now, sides.common.now)))
+    old = _measures_of(sides.was, sides.common.was)
+    new = _measures_of(sides.now, sides.common.now)
     inches = sides.now.runs[0].script.inches
     nothing = (None,) * len(sides.common.names)
     alike: dict[tuple[object, ...], list[tuple[str, Difference]]] = {}

@@ -49,8 +49,8 @@ def rule(what: str, numbers: Numbers, names: Sequence[str], inches: bool,
             changed += found
     if not parts:
         return None
-    was, now = (_all(values, numbers.unit, inches) for values in (
-        [numbers.was[n] for n in sorted(changed)], [numbers.now[n] for n in sorted(changed)]))
+    was = _all([numbers.was[n] for n in sorted(changed)], numbers.unit, inches)
+    now = _all([numbers.now[n] for n in sorted(changed)], numbers.unit, inches)
     values = f" (was {was}, now {now})" if was and now else f" ({was or now})"
     return Difference(kind, f"{what}: {', '.join(parts)}{values}.",
                       tuple(names[n] for n in sorted(changed)), numbers)
