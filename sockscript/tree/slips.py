@@ -11,6 +11,7 @@ from sockscript.text.quotes import without_words
 from sockscript.text.source import Problem, Span
 from sockscript.tree.plain_slips import PLAIN_SLIPS
 from sockscript.tree.printed_slips import PRINTED_SLIPS
+from sockscript.tree.rounding_slips import rounded_and_on
 
 _TERMINAL_WORDS = {
     "NAME": "a name", "STRING": 'words in quotes "…"', "NUMBER": "a number",
@@ -216,6 +217,9 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
         return Problem("does-not-fit", here, "The name of a size begins with a letter, or stands "
                        "between quotation marks.", f"Write:  sizes {quoted}",
                        here.replaced_by(f" {quoted}"))
+    rounded = rounded_and_on(bare, text, at)
+    if rounded is not None:
+        return rounded
     for slip in (*PRINTED_SLIPS, *PLAIN_SLIPS):
         match = re.search(slip.pattern, bare, re.I)
         if match:
