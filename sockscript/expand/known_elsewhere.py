@@ -15,7 +15,8 @@ def known_elsewhere(script: Script, name: str, at: Span) -> tuple[str, str] | No
 
     ``at``: where the name is used.
     """
-    for part in (*script.sections, *script.techniques.values()):
+    parts: tuple[st.Section | st.Technique, ...] = (*script.sections, *script.techniques.values())
+    for part in parts:
         for let in _lets(part.body):
             here = let.at.source.name == at.source.name
             if let.name != name or (here and let.at.line == at.line):
