@@ -602,3 +602,75 @@ def test_among_how_many_stretches_a_mend_is_looked_for(groups, wrong):
                    for n, place in enumerate(places[:groups]))
 
     assert wrongs(tube + hung + ROUND) == [wrong]
+
+
+# ---- stitches that are made by hand
+
+GROWN = {
+    "between two": '''bring L9 and R9 of back into work
+move 2 stitches at left of back out by 1
+fill empty of back from {one}
+move 2 stitches at right of back out by 1
+fill empty of back from {two}
+''',
+    "at the ends": '''bring L9 of back into work
+fill empty of back from right
+bring R9 of back into work
+fill empty of back from left
+''',
+    "dropped and brought up again": '''drop L7 of back
+drop R3 of back
+latch up L7 of back
+latch up R3 of back
+''',
+}
+
+
+@pytest.mark.parametrize("made", GROWN)
+def test_a_stitch_made_by_hand_is_a_neighbour_of_those_beside_it(made):
+    """The piece has columns at both its sides, whether they were knitted or made: turned rightly it
+    is one tube, and a quarter moved straight across is reversed with them."""
+    begin, brought = PIECE.split("bring centre 8 of front into work\n")
+    body = begin + GROWN[made].format(one="right", two="left") + "bring centre 10 of front into work\n"
+    turn = "fold right 4 of back onto front\nfold left 4 of back onto front\n"
+    found = of(body + brought + turn + ROUND)
+    (meeting,) = found.meetings
+
+    assert (meeting.wrong, len(meeting.edges), meeting.jumps) == ("", 1, ())
+    ((bed, off),) = [(seam.bed, seam.off) for seam in found.seams]
+    assert (bed, off) == (FRONT, 0)
+    assert names((meeting.edges[0].one, meeting.edges[0].two)) == (
+        [("front", "L1"), ("front", "R1")] if made.startswith("dropped")
+        else [("front", "L2"), ("front", "R2")])
+    end = 8 if made.startswith("dropped") else 9
+    across = f"transfer R{end - 3} to R{end} of back to R2 to R5 of front\n"
+    (meeting,) = of(body + brought + across + turn.splitlines()[1] + "\n" + ROUND).meetings
+    assert meeting.wrong == "reversed"
+
+
+@pytest.mark.parametrize("grow", [
+    "do increase-once", "do increase-once with edge = 1",
+    "bring L5 of both into work\nfill empty of both from right\n"
+    "bring R5 of both into work\nfill empty of both from left"])
+def test_a_tube_that_widens_is_still_one_ring(grow):
+    """Four columns more; taken off and hung again as it was nothing has happened, and with its
+    beds exchanged it hangs round by half."""
+    wider = f'''half pitch
+bring centre 8 of both into work to cast on
+set both to circular
+thread main
+knit 4 rounds
+{grow}
+knit 2 rounds
+cut
+scrap off front as one
+scrap off back as two
+'''
+    again = "thread main\nknit 4 rounds\ncut\ngather both\n"
+    same = of(wider + "rehang one to centre 10 of front\nrehang two to centre 10 of back\n" + again)
+    crossed = of(wider + "rehang one to centre 10 of front turned\n"
+                 "rehang two to centre 10 of back\n" + again)
+
+    assert same.meetings == () and same.seams == ()
+    (meeting,) = crossed.meetings
+    assert (meeting.wrong, len(meeting.jumps)) == ("reversed", 2)
