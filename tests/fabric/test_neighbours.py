@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from support.scripts import proof, run
 
-from sockscript.fabric.wales.follow import POCKET, neighbours
+from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.machine.profile import ANY_DOUBLE_BED
 from sockscript.operations.beds import BACK, FRONT, needle_name
@@ -376,7 +376,7 @@ knit 1 row
 '''
 
 
-@pytest.mark.parametrize(("passes", "pockets"), [(2, 0), (3, 0), (POCKET, 0), (POCKET + 1, 1)])
+@pytest.mark.parametrize(("passes", "pockets"), [(2, 0), (3, 0), (6, 0), (7, 1)])
 @pytest.mark.parametrize("single", [False, True])
 def test_a_pocket_in_a_rib(passes, pockets, single):
     knit = f"repeat {passes} times\n    knit 1 row\n" if single else f"knit {passes} rows\n"
@@ -386,6 +386,15 @@ def test_a_pocket_in_a_rib(passes, pockets, single):
     assert len(found.pockets) == pockets
     assert len(found.shut) == pockets, "what was a tube is shut by the rib that follows"
     assert found.meetings == ()
+
+
+@pytest.mark.parametrize("rib", [
+    RIB + "knit 5 rows\n", RIB + "repeat 5 times\n    knit 1 row\n",
+    RIB.replace("knit 1 row\n", "knit 6 rows\n"), RIB + "hang weights\nknit 5 rows\n"])
+def test_the_rows_of_rib_below_a_pocket_are_counted(rib):
+    found = of(rib + "set both to circular\nknit 9 rows\ncut\ngather both\n")
+
+    assert [pocket.below for pocket in found.pockets] == [6]
 
 
 def test_a_toe_begins_as_a_pocket_over_one_row():
@@ -631,7 +640,8 @@ def test_a_stitch_made_by_hand_is_a_neighbour_of_those_beside_it(made):
     """The piece has columns at both its sides, whether they were knitted or made: turned rightly it
     is one tube, and a quarter moved straight across is reversed with them."""
     begin, brought = PIECE.split("bring centre 8 of front into work\n")
-    body = begin + GROWN[made].format(one="right", two="left") + "bring centre 10 of front into work\n"
+    body = (begin + GROWN[made].format(one="right", two="left")
+            + "bring centre 10 of front into work\n")
     turn = "fold right 4 of back onto front\nfold left 4 of back onto front\n"
     found = of(body + brought + turn + ROUND)
     (meeting,) = found.meetings
