@@ -257,8 +257,7 @@ class _Follower:
             self.gathered.append(ring)
 
     def _scrap_off(self, op: ops.ScrapOff) -> None:
-        taken = self._take(op.bed, op.needles)
-        if taken:
+        if taken := self._take(op.bed, op.needles):
             self.groups.setdefault(op.name, []).extend(taken)
 
     def _mark(self, op: ops.Mark) -> None:
