@@ -32,10 +32,10 @@ def neighbours(run: Run) -> Neighbours:
 class _WaleFollower:
     """What is known so far.
 
-    ``known``: loaded needles after the last moment; ``laid``: after the last pass.  ``loose``:
-    hands have moved columns since; ``grown``: they have cast some on.  ``way`` and ``kind``: how
-    the last pass went, and what it depended on.  ``shape``: how the cloth was last knitted.  ``met``: edges that met;
-    ``unplaced``: where on the needles is not put down yet.
+    ``known``: loaded needles after the last moment; ``laid``: after the last pass. ``loose``: hands
+    have moved columns since; ``grown``: they have cast some on. ``way`` and ``kind``: how the last
+    pass went, and what it depended on. ``shape``: how the cloth was last knitted. ``met``: edges
+    that met; ``unplaced``: where on the needles is not put down yet.
     """
 
     def __init__(self, run: Run) -> None:
