@@ -153,13 +153,14 @@ def test_where_the_edges_meet(right, left, off):
     assert (seam.bed, seam.off) == (FRONT, off)
 
 
-def test_a_piece_folded_in_half_has_its_seam_at_the_side():
+@pytest.mark.parametrize("folded, side", [("right", "left"), ("left", "right")])
+def test_a_piece_folded_in_half_has_its_seam_at_the_side(folded, side):
     piece = PIECE.replace("centre 8 of front", "L8 to R8 of front")
-    found = of(piece + "fold right 8 of back onto front\n" + ROUND)
+    found = of(piece + f"fold {folded} 8 of back onto front\n" + ROUND)
 
-    assert wrongs(piece + "fold right 8 of back onto front\n" + ROUND) == []
+    assert wrongs(piece + f"fold {folded} 8 of back onto front\n" + ROUND) == []
     (seam,) = found.seams
-    assert (seam.bed, seam.side) == (None, "left")
+    assert (seam.bed, seam.side) == (None, side)
 
 
 def test_a_heel_knitted_before_the_first_round():
@@ -764,3 +765,64 @@ scrap off back as two
     assert same.meetings == () and same.seams == ()
     (meeting,) = crossed.meetings
     assert (meeting.wrong, len(meeting.jumps)) == ("reversed", 2)
+
+
+# ---- without a row over it, and beside what is gone
+
+def test_what_is_hung_wrongly_and_taken_off_at_once_is_told_too():
+    """No row goes over the stitches; what takes them off goes along them all the same."""
+    one = "rehang one to centre 8 of front turned\nrehang two to centre 8 of back\n"
+    right = one.replace(" turned", "")
+    strip = STRIP + TURNED.format(5).replace("knit 2 rows\n", "")
+
+    assert wrongs(SCRAPPED + one + "gather both") == ["reversed"]
+    assert wrongs(SCRAPPED + right + "gather both") == []
+    assert wrongs(strip + "bind off front") == ["reversed"]
+    assert wrongs(STRIP + "bind off front") == []
+    # On one bed, after a tube.
+    assert wrongs(SCRAPPED + "rehang one to centre 8 of front\n"
+                  + TURNED.format(4).replace("knit 2 rows\n", "bind off front")) == ["reversed"]
+
+
+@pytest.mark.parametrize("end, edges", [("bind off L2 to R2 of front", 1),
+                                        ("drop L2 to R2 of front", 0)])
+def test_what_is_bound_off_leaves_edges_and_what_ladders_does_not(end, edges):
+    """Six stitches at the right come to hang beside the six at the left."""
+    found = of(STRIP + end + """
+bring L2 to R2 of front into work
+transfer R3 to R8 of front to L2 to R4 of front
+take empty of front out of work
+knit 2 rows
+""")
+
+    assert sum(len(meeting.edges) for meeting in found.meetings) == edges
+    assert not any(meeting.jumps for meeting in found.meetings)
+
+
+def test_groups_that_are_grafted_are_gone_and_others_are_not():
+    """Grafting a group to itself is refused: it can be hung up, rightly or wrongly, as before."""
+    again = "rehang one to centre 8 of front{}\nrehang two to centre 8 of back\n" + ROUND
+    assert wrongs(SCRAPPED + "graft one to one\n" + again.format("")) == []
+    assert wrongs(SCRAPPED + "graft one to one\n" + again.format(" turned")) == ["reversed"]
+    done = SCRAPPED + "graft one to two\ntake both out of work\nset both to rest\n" + STRIP
+    assert wrongs(done + "knit 2 rows\n") == []
+    assert wrongs(done + TURNED.format(5)) == ["reversed"]
+
+
+@pytest.mark.parametrize("above, wrong", [("", []), (" turned", ["reversed"])])
+def test_an_opening_frees_the_loops_below_it_and_those_above_as_a_ring(above, wrong):
+    """Eight below on the front bed, the eight above on the back, each from the left."""
+    assert wrongs(STRIP + "knit in waste over L8 to L1 of front as place\nknit 4 rows\n"
+                  "bind off front\ncut\nbring centre 8 of both into work\n"
+                  "rehang place to centre 8 of front\n"
+                  f"rehang place to centre 8 of back{above}\n" + ROUND) == wrong
+
+
+@pytest.mark.parametrize("held, heels", [
+    ("hold left 2 needles of front\nhold right 2 needles of front", 1),
+    ("hold left 2 needles of front", 0), ("hold right 2 needles of front", 0)])
+def test_short_rows_of_a_heel_are_held_at_both_ends(held, heels):
+    found = of(OPEN_TUBE + "thread main\nset back to rest\nset front to knit\n"
+               f"respect hold on front\n{held}\nknit 4 rows")
+
+    assert [(heel.bed, heel.kind) for heel in found.heels] == [(FRONT, "short rows")] * heels
