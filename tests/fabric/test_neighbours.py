@@ -826,3 +826,19 @@ def test_short_rows_of_a_heel_are_held_at_both_ends(held, heels):
                f"respect hold on front\n{held}\nknit 4 rows")
 
     assert [(heel.bed, heel.kind) for heel in found.heels] == [(FRONT, "short rows")] * heels
+
+
+def test_rows_over_what_hangs_wrongly_make_it_the_order_of_the_cloth():
+    """Turned back afterwards, it hangs wrongly again; hung as it is now, it does not."""
+    same = TURNED.replace(" turned", "")
+    held = "respect hold on front\nhold right 3 needles of front\n"
+    for begun in (STRIP, STRIP + held):
+        assert len(wrongs(begun + TURNED.format(5))) == 1
+        assert len(wrongs(begun + TURNED.format(5) + same.format(5))) == 1
+        assert len(wrongs(begun + TURNED.format(5) + TURNED.format(5))) == 2
+    crossed = SCRAPPED + ("rehang one to centre 8 of front turned\nrehang two to centre 8 of back\n"
+                          + ROUND.replace("gather both\n", ""))
+    again = "scrap off front as one\nscrap off back as two\nrehang one to centre 8 of front{}\n" \
+            "rehang two to centre 8 of back\n" + ROUND
+    assert len(wrongs(crossed + again.format(""))) == 1
+    assert len(wrongs(crossed + again.format(" turned"))) == 2
