@@ -105,6 +105,7 @@ def _all(values: Sequence[Exact | None], unit: str, inches: bool) -> str:
 
 
 def _amounts(ends: Sequence[Exact], unit: str, inches: bool, in_cm: bool = False) -> str:
+    """``4 to 6 stitches``: numbers from the least to the greatest, with their unit once."""
     if unit == "mm":
         if inches:
             texts, unit = [show_inches(value) for value in ends], "in"
