@@ -15,6 +15,7 @@ from sockscript.commands.options import (
     Choose,
     MySize,
     Out,
+    PaceGiven,
     Sizes,
     With,
     Words,
@@ -201,7 +202,7 @@ def follow(
     choose: Choose = None,
     machine: Words = None,
     with_: With = None,
-    pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
+    pace: PaceGiven = 2.0,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The page that is written.")] = None,
 ) -> int:
@@ -240,7 +241,7 @@ def sizes(
     choose: Choose = None,
     with_: With = None,
     format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
-    pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
+    pace: PaceGiven = 2.0,
     out: Out = None,
 ) -> int:
     """Print the grading table: measurements, stitches, finished values, yarn and time."""

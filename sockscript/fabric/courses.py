@@ -32,9 +32,9 @@ class Course(NamedTuple):
     joins: tuple[int, int]
     laid: tuple[int, int]
     state: Snapshot
-    tucked: tuple[int, int] = (0, 0)
+    tucked: tuple[int, int]
     """Needles over whose stitches the pass lays the yarn."""
-    slipped: tuple[int, int] = (0, 0)
+    slipped: tuple[int, int]
     """Needles of a bed that knits behind whose stitches the yarn passes."""
 
 

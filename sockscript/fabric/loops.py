@@ -257,7 +257,8 @@ class _Follower:
             self.gathered.append(ring)
 
     def _scrap_off(self, op: ops.ScrapOff) -> None:
-        self.groups.setdefault(op.name, []).extend(self._take(op.bed, op.needles))
+        if taken := self._take(op.bed, op.needles):
+            self.groups.setdefault(op.name, []).extend(taken)
 
     def _mark(self, op: ops.Mark) -> None:
         """Waste yarn is on the needles: what it frees later are the loops below and above it."""

@@ -7,7 +7,8 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run, once
-from sockscript.fabric.pieces import Cup, Piece, Rows, pieces
+from sockscript.fabric.piece import Cup, Piece, Rows
+from sockscript.fabric.pieces import pieces
 from sockscript.numbers.quantity import Exact
 
 NARROW = Fraction(6, 10)

@@ -102,7 +102,7 @@ def _needles(mishap: Mishap, run: Run) -> str:
 
 
 def _one(mishap: Mishap) -> bool:
-    return mishap.fault.needles.bit_count() == 1
+    return (mishap.fault.needles.bit_count() or mishap.fault.amount) == 1
 
 
 def _by_number(one: str, several: str) -> Field:

@@ -14,7 +14,7 @@ DERAILING = frozenset({
     "hold-not-set", "hold-on-wrong-bed", "circular-on-one-bed", "tube-knitted-shut", "tube-split",
     "odd-pass-in-tube", "yarn-jump", "group-reversed", "groups-exchanged", "stitches-crossed",
     "stitches-out-of-order", "faces-interleaved", "expectation-not-met", "never-true",
-    "technique-out-of-place", "technique-promise-broken",
+    "technique-out-of-place", "technique-promise-broken", "wrong-mark",
     "pass-without-yarn", "held-never-returned", "unequal-short-rows"})
 """After one of these other stitches hang on other needles than the author thought."""
 

@@ -11,7 +11,8 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import Value
 from sockscript.fabric.finished import finished
 from sockscript.fabric.hand import Hand, hand_of
-from sockscript.fabric.pieces import Piece, Rows, pieces
+from sockscript.fabric.piece import Piece, Rows
+from sockscript.fabric.pieces import SEAM, pieces
 from sockscript.fabric.sock import Sock, rows_of_cups, sock_of
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.findings.prove import Proof
@@ -154,7 +155,7 @@ def _around(sock: Sock) -> int:
 
 def _leg(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
     rib = [one for one in sock.leg if one.rib]
-    if rib:
+    if sum(one.rows for one in rib) > SEAM:
         yield Phrase("rib on both beds, {} stitches", (Quantity(max(
             one.stitches for one in rib)),))
     if long:

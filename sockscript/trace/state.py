@@ -79,9 +79,9 @@ class _BedFields(NamedTuple):
     """How many loops in all."""
     action: Action
     hold_respected: bool
-    tuck: int = 0
+    tuck: int
     """Set to tuck where the bed knits."""
-    slip: int = 0
+    slip: int
     """Set to slip where the bed knits."""
 
 

@@ -50,6 +50,14 @@ def rows(body):
     ("sew down first 30 rows\nsew down last 30 rows", 40)])
 def test_rows_sewn_down_lie_inside(hem, inside):
     assert rows(SQUARE + hem) == [(40, inside)]
+    assert measures(run(SQUARE + hem))[0].deep == 40 - inside
+
+
+def test_nothing_is_folded_before_anything_is_knitted():
+    early = "sew down first 10 rows\n" + SQUARE
+
+    assert rows(early) == [(40, 0)]
+    assert kinds(early) == ["hem-too-deep"]
 
 
 @pytest.mark.parametrize("begin", [

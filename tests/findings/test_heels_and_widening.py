@@ -38,6 +38,20 @@ def test_with_a_round_between_they_are_two_cups(rounds):
         f"{TUBE}\n{HEEL}set both to circular\n{rounds}\n{HEEL}{END}")
 
 
+@pytest.mark.parametrize("between, twice", [
+    ("set both to circular\nknit 20 rounds\n", False),
+    ("set both to circular\nknit 1 round\n", False),
+    ("set both to circular\nrepeat 2 times\n    knit 1 row\n", False),
+    ("knit 2 rows on front\n", True)])
+def test_needles_may_come_back_with_the_round_itself(between, twice):
+    """The first cup stops two needles early, and hold is cancelled."""
+    cup = ("do short-rows-in on front with leave = 8\nwrap carriage side 1 held of front\n"
+           "do short-rows-out-wrapped on front with until = 34\ncancel hold on front\n")
+    found = told(f"{TUBE}\nset back to rest\nset front to knit\n{cup}{between}{HEEL}{END}")
+
+    assert ("heel-twice" in found) == twice
+
+
 FLAT_CUP = """\
 note "Move the weights every few rows."
 repeat until 8 stitches in work on front

@@ -252,3 +252,14 @@ def test_the_sign_of_an_empty_needle(position, sign):
     assert symbol(state, 2) == sign
     assert legend({sign, "o"}) == "; ".join(
         f"{one.mark} {one.words}" for one in SIGNS if one.mark in ({sign, "o"} - {" "}))
+
+
+def test_loops_of_three_yarns_keep_their_own_wherever_they_are_moved():
+    three = (*TWO_YARNS, ops.Place("work", 0b111000, 0b111000), ops.Cut(), ops.Thread("cord"),
+             ops.CastOn(0, 0b111000))
+    moved = after(*three, ops.Transfer(((BACK, 0, FRONT, 3), (BACK, 4, FRONT, 4))))
+
+    assert [moved.needle(FRONT, n).loops for n in range(6)] == [
+        ("main",), ("main",), ("main",), ("waste",), ("cord",), ()]
+    again = after(*three, ops.Transfer(((BACK, 4, FRONT, 4), (BACK, 0, FRONT, 3))))
+    assert [again.needle(FRONT, n).loops for n in (3, 4)] == [("waste",), ("cord",)]

@@ -173,7 +173,8 @@ NOT_AN_EDGE = Kind(
 REHANG_COUNT = Kind(
     "rehang-count", "fault",
     "'{name}' has {difference} {more_or_less} than the needles named.",
-    "Name as many needles as there are stitches.")
+    "Name as many needles as there are stitches.",
+    follows_anywhere=("wrong-mark",))
 
 MARK_ON_EMPTY = Kind(
     "mark-on-empty", "fault",

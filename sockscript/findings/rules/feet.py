@@ -95,10 +95,8 @@ def cuff_too_tight(run: Run) -> list[Mishap]:
     if heel is None or run.stopped is not None:
         return []
     return [
-        Mishap(CUFF_TOO_TIGHT.fault(), (run.moments[opening.section.first].places[:1]
-                                         if opening.section.first < len(run.moments)
-                                         else (heel[1],)), -1, -1,
-               {"section": opening.section.title,
+        Mishap(CUFF_TOO_TIGHT.fault(), run.moments[opening.section.first].places[:1],
+               detail={"section": opening.section.title,
                 "girth": length(round(opening.girth), run.script.inches),
                 "reach": length(round(opening.reach), run.script.inches), "heel": heel[0],
                 "fabric": "rib" if opening.rib else "plain knit"})
@@ -112,4 +110,4 @@ def _words(name: str) -> str:
 
 
 def _told(kind: Kind, at: Span, name: str, **detail: Quantity | str) -> Mishap:
-    return Mishap(kind.fault(name=name), (at,), -1, -1, detail)
+    return Mishap(kind.fault(name=name), (at,), detail=detail)

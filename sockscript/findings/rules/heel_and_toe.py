@@ -73,8 +73,8 @@ def heel_point(run: Run) -> list[Mishap]:
     if abs(share - aim) <= within:
         return []
     section = next(one for one in run.sections if cups[0].first < one.last)
-    return [Mishap(HEEL_POINT_UNUSUAL.fault(bed), run.moments[section.first].places[:1], -1, -1,
-                   {"left": Quantity(left), "whole": Quantity(whole),
+    return [Mishap(HEEL_POINT_UNUSUAL.fault(bed), run.moments[section.first].places[:1],
+                   detail={"left": Quantity(left), "whole": Quantity(whole),
                     "way": "wide" if share > aim else "narrow", "aim": _share(aim)})]
 
 
@@ -106,8 +106,8 @@ def toe_shape(run: Run) -> list[Mishap]:
     share = parts.toe / parts.foot
     if not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
         found.append(Mishap(
-            TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1], -1, -1,
-            {"depth": length(round(parts.toe), run.script.inches),
+            TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1],
+            detail={"depth": length(round(parts.toe), run.script.inches),
              "foot": length(round(parts.foot), run.script.inches),
              "way": "slow" if share > TOE_SHARE[1] else "quick",
              "shape": "long" if share > TOE_SHARE[1] else "short"}))
