@@ -138,8 +138,8 @@ def _with_choices(was: Proof, now: Proof, usual: Sides, told: set[str]) -> Itera
 
 
 def _rule(change: Difference) -> str:
-    """A change without its values."""
-    return change.words.partition(" (was ")[0]
+    """A change without its values: with another choice they are others, and it is the same."""
+    return change.rule or change.words
 
 
 # ---- what the check says

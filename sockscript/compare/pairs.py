@@ -204,6 +204,7 @@ def _alike(was: Sequence[T], now: Sequence[T], like: Callable[[T, T], float]
 
 
 def _step(one: _Of | None, other: _Of | None, sides: Sides) -> PairedStep:
+    """Two steps side by side, and whether words, numbers or needles differ in each size."""
     if one is None or other is None:
         only = one or other
         assert only is not None

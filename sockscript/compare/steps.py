@@ -44,6 +44,7 @@ def step_changes(sections: Sequence[PairedSection], sides: Sides) -> Iterator[Di
 
 
 def _sections(sections: Sequence[PairedSection]) -> Iterator[Difference]:
+    """Sections that are new, gone, renamed or elsewhere."""
     gone = {one.title.lower() for one in sections if one.now is None}
     added = {one.title.lower() for one in sections if one.was is None}
     before = ""

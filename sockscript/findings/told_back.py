@@ -217,6 +217,7 @@ def _hand(run: Run, hand: Hand) -> Iterator[Phrase]:
 
 
 def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:
+    """What was knitted, piece by piece, in phrases with their numbers."""
     tube = any(piece.rounds for piece in made)
     what = "A tube" if tube else "A flat piece"
     yield Phrase(what if len(made) == 1 else "{} pieces",

@@ -50,6 +50,7 @@ def _many_passes(machine: Machine, passes: int, faults: list[Fault]) -> None:
 
 
 def _against_intent(machine: Machine, intent: Intent) -> list[Fault]:
+    """What stands otherwise than the line of rows or rounds takes for granted."""
     faults: list[Fault] = []
     if intent.start is not None and intent.start != machine.carriage:
         faults.append(Fault("wrong-carriage-side", name=machine.carriage))
