@@ -73,7 +73,7 @@ from sockscript.findings.rules.weights import (
     weights_not_moved,
 )
 from sockscript.findings.rules.whole import sizes_alike, yarn_never_used
-from sockscript.findings.rules.yarn import yarn_and_gauge
+from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late
 
 Rule = Callable[[Run], list[Mishap]]
 
@@ -88,7 +88,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
     widening_not_mirrored, decreases_unlike, short_rows_askew, words_of_steps, no_side_edges,
     opening_stays_shut, wrong_mark, waste_knitted_along, cup_stops_early, narrow_end_open,
-    heel_halves_apart,
+    heel_halves_apart, yarn_cut_late,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
