@@ -14,10 +14,11 @@ thread main
 cast on front
 knit 20 rows
 """
+TUBE_OFF = TUBE + "\nremove weights\n"
 TECHNIQUE = "technique close\n    gather both\n"
 closings = pytest.mark.parametrize("piece, close", [
-    (TUBE + "\nremove weights\n", "graft front to back"), (TUBE + "\nremove weights\n", "gather both"),
-    (TUBE + "\nremove weights\n", "do close"), (FLAT, "gather front"), (FLAT, "do close"),
+    (TUBE_OFF, "graft front to back"), (TUBE_OFF, "gather both"), (TUBE_OFF, "do close"),
+    (FLAT, "gather front"), (FLAT, "do close"),
     (FLAT.replace("knit 20 rows", "repeat 20 times\n    knit 1 row"), "gather front")])
 
 
