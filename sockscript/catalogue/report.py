@@ -5,9 +5,11 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.catalogue.entry import Entry, Size
+from sockscript.numbers.quantity import show_inches
 from sockscript.sheet.markdown import escaped
 from sockscript.text.visible import cell, json_text
 from sockscript.text.width import wrapped
@@ -83,7 +85,8 @@ def status_in_words(entry: Entry) -> str:
 
 
 def sizes_in_words(entry: Entry) -> str:
-    """``9 sizes, Toddler to Man-L: foot 13 to 29.5 cm long, 13.5 to 27 cm round``."""
+    """``9 sizes, Toddler to Man-L: foot 13 to 29.5 cm (5⅛ to 11⅝ in) long, …``: a club has tapes of
+    both kinds."""
     sizes = entry.sizes
     if not sizes or (len(sizes) == 1 and sizes[0].foot is sizes[0].round is None):
         return ""
@@ -99,16 +102,22 @@ def sizes_in_words(entry: Entry) -> str:
 
 
 def _span(sizes: Sequence[Size], what: str, word: str) -> str:
-    known = [value for size in sizes for value in [getattr(size, what)] if value is not None]
+    values = [getattr(size, what) for size in sizes]
+    known = [value for value in values if value is not None]
     if not known:
         return ""
-    ends = list(dict.fromkeys(map(centimetres, (min(known), max(known)))))
-    return f"{' to '.join(ends)} cm {word}"
+    ends = min(known), max(known)
+    both = [" to ".join(dict.fromkeys(map(shown, ends))) for shown in (centimetres, _inches)]
+    return f"{both[0]} cm ({both[1]} in) {word}"
 
 
 def centimetres(mm: float) -> str:
     """Centimetres of a length in mm, to the millimetre."""
     return f"{round(mm) / 10:g}"
+
+
+def _inches(mm: float) -> str:
+    return show_inches(Fraction(round(mm)))
 
 
 def gauges_in_words(entry: Entry) -> str:

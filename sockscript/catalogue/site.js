@@ -22,11 +22,33 @@
     return (text || "").split(" ").filter(Boolean).map(Number);
   }
 
+  // What a number is multiplied by, if one of these stands after it: inches to cm, stitches in an
+  // inch to those in 10 cm, yards to metres.
+  const ALSO = {
+    foot: [/(in|inch|inches|["”″])$/i, 2.54],
+    stitches: [/(per|\/)\s*(in|inch|["”″])$/i, 10 / 2.54],
+    yarn: [/(yd|yds|yards)$/i, 0.9144],
+  };
+  const PARTS = { "¼": 1 / 4, "½": 1 / 2, "¾": 3 / 4, "⅓": 1 / 3, "⅔": 2 / 3, "⅛": 1 / 8, "⅜": 3 / 8,
+    "⅝": 5 / 8, "⅞": 7 / 8 };
+
+  // "9.5", "9,5", "9½", "9 1/2": a number; anything else: NaN.
+  function amount(text) {
+    const found = /^(\d+(?:[.,]\d+)?)?\s*(?:([¼½¾⅓⅔⅛⅜⅝⅞])|(\d+)\/(\d+))?$/.exec(text);
+    if (!found || text === "") {
+      return NaN;
+    }
+    return Number((found[1] || "0").replace(",", ".")) + (found[2] ? PARTS[found[2]] : 0)
+      + (found[3] ? Number(found[3]) / Number(found[4]) : 0);
+  }
+
   // The number in a field; null when it is empty or none, which is marked.
   function wanted(name) {
     const field = form.elements[name];
-    const text = field.value.trim().replace(",", ".").replace(/\s*(cm|m)$/i, "");
-    const value = Number(text);
+    const typed = field.value.trim();
+    const [unit, times] = ALSO[name];
+    const text = typed.replace(unit, "").replace(/(cm|m)$/i, "").trim();
+    const value = amount(text) * (unit.test(typed) ? times : 1);
     const bad = text !== "" && !(value > 0);
     field.toggleAttribute("aria-invalid", bad);
     if (bad) {

@@ -84,6 +84,7 @@ def _count(number: int) -> str:
 
 
 def _card(one: SitePattern) -> Iterator[str]:
+    """A pattern on the first page, with what it can be found by."""
     entry = one.entry
     data = {"feet": " ".join(f"{size.foot:g}" for size in entry.sizes if size.foot is not None),
             "works": " ".join(f"{end:g}" for end in entry.feet or ()),
@@ -172,11 +173,11 @@ def made_from() -> str:
 _FORM = """<form id="wanted" hidden aria-label="Find a pattern">
 <div class="wide"><label for="words">Words</label>
 <input id="words" name="words" type="search" autocomplete="off"></div>
-<div><label for="foot">Foot length in cm</label>
+<div><label for="foot">Foot length in cm, or 9½ in</label>
 <input id="foot" name="foot" inputmode="decimal" autocomplete="off"></div>
-<div><label for="stitches">Stitches in 10 cm</label>
+<div><label for="stitches">Stitches in 10 cm, or 7½/in</label>
 <input id="stitches" name="stitches" inputmode="decimal" autocomplete="off"></div>
-<div><label for="yarn">Metres of yarn in 100 g</label>
+<div><label for="yarn">Metres of yarn in 100 g, or 437 yards</label>
 <input id="yarn" name="yarn" inputmode="decimal" autocomplete="off"></div>
 <div><label for="beds">Needle beds</label>
 <select id="beds" name="beds"><option value="">one or two</option>

@@ -15,6 +15,7 @@ from sockscript.commands.options import (
     Choose,
     MySize,
     Out,
+    PaceGiven,
     Sizes,
     With,
     Words,
@@ -60,14 +61,16 @@ def check(
     """Knit a script in thought, every size and every choice, and tell what goes wrong."""
     if not files:
         return wants("check", "at least one script")
-    clash = ("--watch and --mend" if watch and mend else
-             "--format and --watch" if watch and format != "text" else
-             "--format and --mend" if mend and format != "text" else
-             "--with and --watch or --mend" if with_ and (watch or mend) else
-             "--yes without --mend" if yes and not mend else "")
-    if clash:
-        print(f"{clash} cannot be had together." if " and " in clash else
-              f"{clash} means nothing: it answers the question that --mend asks.",
+    clashes = (("--watch and --mend", watch and mend),
+               ("--format and --watch", watch and format != "text"),
+               ("--format and --mend", mend and format != "text"),
+               ("--with and --watch or --mend", with_ and (watch or mend)))
+    for clash, here in clashes:
+        if here:
+            print(f"{clash} cannot be had together.", file=sys.stderr)
+            return 2
+    if yes and not mend:
+        print("--yes without --mend means nothing: it answers the question that --mend asks.",
               file=sys.stderr)
         return 2
     if mend:
@@ -199,7 +202,7 @@ def follow(
     choose: Choose = None,
     machine: Words = None,
     with_: With = None,
-    pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
+    pace: PaceGiven = 2.0,
     out: Annotated[Path | None, typer.Option(
         "-o", "--out", help="The page that is written.")] = None,
 ) -> int:
@@ -238,7 +241,7 @@ def sizes(
     choose: Choose = None,
     with_: With = None,
     format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
-    pace: Annotated[float, typer.Option(help="Your seconds for a pass of the carriage.")] = 2.0,
+    pace: PaceGiven = 2.0,
     out: Out = None,
 ) -> int:
     """Print the grading table: measurements, stitches, finished values, yarn and time."""

@@ -6,16 +6,21 @@ import re
 from collections.abc import Sequence
 
 from sockscript.catalogue.search import Query
+from sockscript.commands.band import read_band
 from sockscript.commands.counted import LONGEST_TYPED, read_counted
 from sockscript.machine.load import load_profile
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import MM_PER_UNIT, QuantityError, read_amount
 
 _LENGTH = re.compile(r"\s*(?P<amount>.+?)\s*(?P<unit>mm|cm|m|inch(?:es)?|in|[\"”″])\s*", re.I)
+_PER_INCH = re.compile(r"\s*(?P<stitches>.+?)\s*(?:stitches\s*)?(?:per|/)\s*1?\s*"
+                       r"(?:in|inch|[\"”″])\s*", re.I)
 _METRES = re.compile(r"\s*(?P<amount>[\d.,]+)\s*(?:m(?:etres)?(?:\s*(?:/|per|in)\s*100\s*g)?)?\s*",
                      re.I)
 SHORTEST, LONGEST = 40, 450
 """Millimetres of a foot, long or round."""
+FEWEST, MOST = 14, 200
+"""Stitches in 10 cm that a domestic machine knits; fewer are meant in an inch (common practice)."""
 
 
 class NotUnderstoodError(Exception):
@@ -65,16 +70,19 @@ def _length(option: str, text: str | None) -> float | None:
 def _gauge(text: str | None) -> tuple[float | None, float | None]:
     if text is None:
         return None, None
+    inch = _PER_INCH.fullmatch(text) if len(text) <= LONGEST_TYPED else None
     try:
-        alone = float(read_amount(text))
+        alone = float(read_amount(inch["stitches"]) * 100 / MM_PER_UNIT["in"] if inch else
+                      read_amount(text))
     except QuantityError:
         alone = 0.0
-    if 4 <= alone <= 200:
+    if FEWEST <= alone <= MOST:
         return alone, None
     counted = read_counted(text)
-    if counted is None:
+    if counted is None or not FEWEST <= counted.swatch.stitches_per_10_cm <= MOST:
         raise NotUnderstoodError("stitches in 10 cm or a swatch after --gauge, for example --gauge "
-                                 f"30 or --gauge 30x42/10cm, not '{text}'")
+                                 "30, --gauge 7½/in or --gauge 30x42/10cm, not "
+                                 f"'{text}'")
     return float(counted.swatch.stitches_per_10_cm), float(counted.swatch.rows_per_10_cm)
 
 
@@ -83,12 +91,14 @@ def _metres(text: str | None) -> float | None:
         return None
     match = _METRES.fullmatch(text)
     try:
-        metres = float(read_amount(match["amount"])) if match else 0.0
+        band = None if match else read_band(text)
+        metres = float(read_amount(match["amount"])) if match else \
+            float(100 * band[1]) if band else 0.0
     except QuantityError:
         metres = 0.0
     if not 10 <= metres <= 10_000:
         raise NotUnderstoodError("the metres of a yarn in 100 g after --yarn, for example --yarn "
-                                 f"400, not '{text}'")
+                                 f"400 or --yarn '430 yards per 4 oz', not '{text}'")
     return metres
 
 

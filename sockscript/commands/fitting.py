@@ -10,6 +10,7 @@ from itertools import chain, count
 from attrs import evolve
 from lark.exceptions import LarkError
 
+from sockscript.commands.band import read_band
 from sockscript.commands.chosen import AskedForError, as_text, choices_asked, sizes_asked
 from sockscript.commands.counted import FORMS, read_counted
 from sockscript.commands.fitted_text import FittedSize
@@ -27,7 +28,6 @@ from sockscript.numbers.quantity import (
 from sockscript.text.parser import parse_text
 from sockscript.text.source import Source, Span
 from sockscript.tree.build_expressions import ExpressionBuilder
-from sockscript.tree.read import read_script
 from sockscript.tree.script import Gauge, Script, Sizes
 from sockscript.tree.slips import nearest
 
@@ -36,6 +36,7 @@ _SHOE = re.compile(r"([^0-9¼½¾]*)(.*)")
 _SAME = {"woman": "women", "man": "men", "children": "child", "kid": "child", "kids": "child",
          "europe": "eu", "gb": "uk"}
 """Words for the scales of shoe sizes, besides those of the table."""
+_PERSONS = frozenset({"women", "men", "child"})
 WITH_THE_BALL = ("ankle-round", "heel-round", "calf-round")
 """Girths that go with that of the ball of the foot where they are not measured themselves."""
 NARROWEST, WIDEST = Fraction(6, 10), Fraction(16, 10)
@@ -78,7 +79,7 @@ def fitting_asked(script: Script, given: Mapping[str, str], shoe: str | None, ga
     said += [f"  {g.fabric}: {show(Quantity(g.stitches))} stitches, "
              f"{show(Quantity(g.rows))} rows over {show(g.over)}" for g in gauges]
     if band is not None:
-        _sensible_band(script, band)
+        band = _sensible_band(script, band)
         said.append(f"  yarn: {band}")
     names = {name.lower() for name in sizes.names}
     mine = next(name for name in chain([YOUR_SIZE], (f"{YOUR_SIZE} {n}" for n in count(2)))
@@ -89,15 +90,15 @@ def fitting_asked(script: Script, given: Mapping[str, str], shoe: str | None, ga
     return FittedSize(mine, sizes.names[base], measures, gauges, band or "", settled), said
 
 
-def _sensible_band(script: Script, band: str) -> None:
-    """Raises AskedForError for words that are not on a band."""
+def _sensible_band(script: Script, band: str) -> str:
+    """The band as a script has it.  Raises AskedForError for words that are not on a band."""
     if not any(yarn.role == "main" for yarn in script.yarns):
         raise AskedForError("This pattern has no yarn of its own, so yours changes nothing.")
-    read = read_script(Source("--yarn", f'yarn main "yarn" {band}'))
-    if '"' in band or "#" in band or "\n" in band or read.problems \
-            or any(yarn.metres_per_gram is None or yarn.role != "main" for yarn in read.yarns):
+    found = read_band(band)
+    if found is None:
         raise AskedForError(f"--yarn '{band}': write how far it runs, as on its band, for example "
-                            "'400 m per 100 g' or '430 yards per 100 g'.")
+                            "'400 m per 100 g' or '430 yards per 4 oz'.")
+    return found[0]
 
 
 def _length(name: str, value: str) -> Quantity:
@@ -144,11 +145,14 @@ def _foot_length_row(sizes: Sizes) -> str:
 
 
 def _from_shoe(shoe: str) -> Exact:
-    """The length of the foot in mm for ``eu 39``, ``us women 8½``, ``women's us 8 1/2``."""
+    """The length of the foot in mm for ``eu 39``, ``us women 8½``, ``women's us 8 1/2``, or a foot
+    as the table of sizes calls it: ``woman-39``, ``man-uk-9``."""
     scale, number = (part.strip() for part in _SHOE.fullmatch(shoe.lower()).groups())  # type: ignore[union-attr]
-    words = set(re.findall(r"[a-z]+", scale.replace("'s", "").replace("’s", "")))
-    named = next((name for name in SCALES if {_SAME.get(word, word) for word in words}
-                  == set(name.split("-"))), scale)
+    said_in = re.findall(r"[a-z]+", scale.replace("'s", "").replace("’s", ""))
+    words = {_SAME.get(word, word) for word in said_in}
+    if "us" not in words and words != {"child", "uk"} and words & _PERSONS:
+        words = words - _PERSONS or {"eu"}  # these scales are the same for all
+    named = next((name for name in SCALES if words == set(name.split("-"))), scale)
     try:
         return tidy(foot_length(named, Fraction(read_amount(number))))
     except (ValueError, QuantityError) as error:

@@ -7,6 +7,8 @@ from typing import Annotated
 
 import typer
 
+from sockscript.numbers.quantity import QuantityError, read_amount
+
 Choose = Annotated[list[str] | None, typer.Option(
     help="Settle an option: NAME=VALUE (may be given again).")]
 With = Annotated[list[str] | None, typer.Option(
@@ -20,3 +22,15 @@ BankBook = Annotated[bool, typer.Option(
     "--with-bank-book", help="Put the bank book of stitches at the end.")]
 AllChoices = Annotated[bool, typer.Option(
     "--all-choices", help="Print every choice, each as a block of its own.")]
+
+
+def _seconds(text: str | float) -> float:
+    """A number as it is written anywhere else, with a comma or a fraction too."""
+    try:
+        return float(read_amount(str(text)))
+    except QuantityError:
+        raise typer.BadParameter(f"'{text}' is no number of seconds.") from None
+
+
+PaceGiven = Annotated[float, typer.Option(
+    "--pace", parser=_seconds, metavar="SECONDS", help="Your seconds for a pass of the carriage.")]

@@ -68,6 +68,10 @@ def word_of(parse: Parse) -> str:
     return " ".join(str(token).lower() for token in tokens(parse))
 
 
+_OF_NUMBERS = frozenset({"larger", "smaller", "yarn-end"})
+"""Functions between whose brackets several numbers may stand."""
+
+
 class ExpressionBuilder:
     """Builds the nodes of one line; it knows the line's number and where its text starts."""
 
@@ -148,7 +152,8 @@ class ExpressionBuilder:
         return ex.Word(self.at(parse), word_of(parse))
 
     def _call(self, parse: Parse, kids: list[Parse]) -> ex.Expr:
-        outer, self.listing = self.listing, True
+        # After the first value of the others at most the name of a fabric may follow.
+        outer, self.listing = self.listing, word_of(kids[0]) in _OF_NUMBERS
         arguments = tuple(self.expr(kid) for kid in kids[1:] if kid is not None)
         self.listing = outer
         return ex.Call(self.at(parse), word_of(kids[0]), arguments)

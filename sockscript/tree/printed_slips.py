@@ -1,4 +1,4 @@
-"""Phrases of the printed steps, and of every day, that are said otherwise in a script."""
+"""Phrases of the printed steps that are said otherwise in a script."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ _NEEDLES = (r"(?:the\s+)?(?:needles?\s+)?(?P<which>(?:[LR]\d+(?:\s+to\s+[LR]\d+)
             r"(?:left|right)\s+\d+(?:\s+(?:working|held))?)\s+of\s+(?:front|back|both))")
 
 PRINTED_SLIPS = tuple(starmap(PlainSlip, (
-    # ---- as the steps are printed
     (rf"^\s*(?P<here>(?:put|push|pull)\s+{_NEEDLES}\s+(?:in|into|to)\s+hold)\s*$", _PRINTED,
      "Write:  hold {which}", "hold {which}"),
     (rf"^\s*(?P<here>(?:put|push)\s+{_NEEDLES}\s+back\s+(?:in|into|to)\s+work)\s*$", _PRINTED,
@@ -95,43 +94,6 @@ PRINTED_SLIPS = tuple(starmap(PlainSlip, (
     (r"(?P<here>\bRC\s*(?P<count>\d+))", "RC is printed for the row counter.",
      "Write:  row counter {count}  to set it, or  expect row counter {count}  to look at it."),
     (r"^\s*(?P<here>RC)\b", "RC is printed for the row counter.", "Write:  row counter 0"),
-
-    # ---- as it is said every day
-    (r"^\s*(?P<here>(?:(?:change|set)(?:\s+to)?\s+)?(?:the\s+)?(?:tension(?:\s+dial)?|dial|t)"
-     r"(?:\s+to)?\s*(?P<size>\d+(?:[ ]+\d+/\d+|[.,]\d+)?))\s*$",
-     "The dial is set with 'stitch size'.", "Write:  stitch size {size}", "stitch size {size}"),
-    (r"^\s*(?P<here>stitch|size)\s+(?P<size>\d+(?:[.,]\d+)?)\s*$",
-     "The dial is set with 'stitch size'.", "Write:  stitch size {size}"),
-    (r"^\s*(?P<here>cast\s+off)\b", "To cast off is to bind off.", "Write:  bind off front",
-     "bind off"),
-    (r"^\s*(?P<here>(?:break|snip)(?:\s+off)?(?:\s+the)?(?:\s+yarn)?)\b", "Yarn is cut.",
-     "Write:  cut", "cut"),
-    (r"^\s*(?P<here>(?:add|attach|put\s+on)\s+(?:the\s+)?(?P<what>weights|comb))\b",
-     "Comb and weights are hung.", "Write:  hang {what}", "hang {what}"),
-    (r"^\s*(?P<here>hang\s+(?:the\s+|a\s+)?weight)\b\s*$", "It is always 'weights'.",
-     "Write:  hang weights", "hang weights"),
-    (r"^\s*(?P<here>take\s+(?:off\s+)?(?:the\s+)?(?P<what>weights|comb)(?:\s+off)?)\b",
-     "Comb and weights are removed.", "Write:  remove {what}", "remove {what}"),
-    (r"^\s*(?P<here>carriage\s+(?:to|at|on)\s+(?:the\s+)?(?P<side>left|right))\b",
-     "'carriage' begins no line.",
-     "Write:  expect carriage {side}  to be sure of it, or  move carriage to {side}"),
-    (r"^\s*(?P<here>k\s*(?P<count>\d+)\s*(?:r|rows?)?)\s*$", "'knit' is written out.",
-     "Write:  knit {count} rows", "knit {count} rows"),
-    (r"^\s*(?P<here>k)\s+(?=\S)", "'knit' is written out.", "Write:  knit 2 rows", "knit "),
-    (r"^\s*(?P<here>work\s+(?P<count>\d+)\s+(?P<unit>rows?|rounds?))\s*$",
-     "The carriage knits rows and rounds.", "Write:  knit {count} {unit}", "knit {count} {unit}"),
-    (r"^\s*(?P<here>set\s+(?:the\s+)?carriage\s+to\s+hold)\b",
-     "The carriage leaves needles in hold alone, or does not.", "Write:  respect hold on front"),
-    (r"(?P<here>\bNWP\b)", "Positions of needles are written out.",
-     "Write:  take L5 of front out of work"),
-    (r"(?P<here>\bUWP\b)", "Positions of needles are written out.",
-     "Write:  return left 1 held of front to upper work"),
-    (r"(?P<here>\bHP\b)", "Positions of needles are written out.",
-     "Write:  hold left 1 working of front"),
-    (r"(?P<here>\bWP\b)", "Positions of needles are written out.",
-     "Write:  bring L5 of front into work"),
-    (r"^\s*(?P<here>(?:sew|weave|wash|press|steam|block|look|leave|make|please|remember)\b.*)",
-     "What is done by hand and is only to be read stands in words.", 'Write:  step "{here}"'),
     (r"^\s*(?P<here>[^\s_]+(?:\s+[^\s_]+){7,}\.)\s*$", "This looks like words that are to be read.",
      'Write:  step "{here}"'),
     (r"(?P<here>\bthe\s+(?P<bed>front|back)\s+bed\b)", "A bed is just front or back.",
@@ -140,5 +102,7 @@ PRINTED_SLIPS = tuple(starmap(PlainSlip, (
      "both"),
     (r"\b(?P<bed>front|back)(?P<here>\s+bed)\b", "A bed is just front or back.",
      "Write:  {bed}", ""),
+    (r"^\s*(?P<here>(?:push|pull|needles\b(?!\s+\d+\s*$))\b.*)", _PRINTED,
+     "Write:  bring centre 36 of front into work, or:  hold left 3 working of front"),
 )))
 """Told before other slips: a printed sentence has a full stop and small words besides."""

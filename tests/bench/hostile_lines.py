@@ -26,13 +26,13 @@ from sockscript.commands.counted import LONGEST_TYPED
 from sockscript.highlight.lexer import SockscriptLexer
 from sockscript.text.parser import load_parser
 from sockscript.text.source import LONGEST_LINE
-from sockscript.tree.plain_slips import PLAIN_SLIPS
+from sockscript.tree.slips import ALL_SLIPS, LONGEST_SLIP
 
 PACKAGE = Path(__file__).resolve().parents[2] / "sockscript"
 LENGTH, LONGEST = 100_000, 1.0
 SHORT, SUSPECT = 4_000, 0.0025
 BOUNDED = {"commands/counted.py": LONGEST_TYPED, "commands/asked_of_catalogue.py": LONGEST_TYPED,
-           "text/quotes.py": LONGEST_LINE}
+           "text/quotes.py": LONGEST_LINE, "slip ": LONGEST_SLIP}
 """Longest lines that get so far, where that is less."""
 FLAGS = {"I": re.I, "X": re.X, "M": re.M, "S": re.S, "DOTALL": re.S, "MULTILINE": re.M,
          "IGNORECASE": re.I}
@@ -67,7 +67,7 @@ def patterns() -> Iterator[tuple[str, re.Pattern[str], set[str]]]:
                 yield (f"{path.relative_to(PACKAGE)}:{node.lineno}",
                        re.compile(node.args[0].value, flags), uses)
     yield from _put_together()
-    for number, slip in enumerate(PLAIN_SLIPS):
+    for number, slip in enumerate(ALL_SLIPS):
         yield f"slip {number}", re.compile(slip.pattern, re.I), {"search"}
     for terminal in load_parser().terminals:
         yield f"terminal {terminal.name}", re.compile(terminal.pattern.to_regexp()), {"match"}

@@ -316,6 +316,12 @@ def test_the_first_page_finds_patterns_from_a_file(mixed, opened):
     fits(page, 1)
     assert shown(page) == ["Boathouse Sock"]
     assert page.locator("#count").inner_text() == "1 of 5 patterns fit"
+    # With an inch tape: 15 in are longer than any of its feet, 9 7/8 in are 25.1 cm.
+    page.get_by_label("Foot length in cm").fill("15 in")
+    fits(page, 0)
+    for typed in ("9 7/8 in", '9⅞"', "9,875 inches"):
+        page.get_by_label("Foot length in cm").fill(typed)
+        fits(page, 1)
     page.get_by_role("button", name="Show all").click()
     fits(page, 5)
     page.get_by_label("Words").fill("MÓORING")
@@ -323,6 +329,10 @@ def test_the_first_page_finds_patterns_from_a_file(mixed, opened):
     page.get_by_label("Words").fill("")
     page.get_by_label("Stitches in 10 cm").fill("28")
     page.get_by_label("Check").select_option("clean")
+    fits(page, 1)
+    page.get_by_label("Stitches in 10 cm").fill("99/in")
+    fits(page, 0)
+    page.get_by_label("Stitches in 10 cm").fill("7 1/8 per in")  # 28.05 in 10 cm
     fits(page, 1)
     assert shown(page) == ["Mooring Leg Warmer"]
     page.get_by_label("Stitches in 10 cm").fill("thick")

@@ -5,12 +5,15 @@ from __future__ import annotations
 import csv
 import io
 import json
+from fractions import Fraction
 from pathlib import Path
 
 import jsonschema
 import pytest
+from support.scripts import prepared
 
 from sockscript.commands import fit, sizes
+from sockscript.commands.fitting import fitting_asked
 from sockscript.sheet import grading
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -92,6 +95,20 @@ def test_a_shoe_size_gives_the_length_of_the_foot(capsys):
     # 39 * 20/3 mm - 15 mm = 245 mm, computed by hand.
     assert status == 0 and "foot length 24.5 cm (yours)" in err
     assert "foot length" in out
+
+
+@pytest.mark.parametrize("shoe, mm", [
+    ("woman-39", 245), ("man-39", 245), ("child 35", 218 + Fraction(1, 3)), ("EU 39", 245),
+    # British: a foot of so many thirds of an inch less 23 (children's: less 10).
+    ("man-uk-9", (9 + 23) * Fraction(254, 30)), ("uk 9", (9 + 23) * Fraction(254, 30)),
+    ("child-uk-10", (10 + 10) * Fraction(254, 30)),
+    ("woman-us-8½", (8.5 + 21) * Fraction(254, 30)), ("man-us-8.5", (8.5 + 22) * Fraction(254, 30)),
+])
+def test_a_shoe_is_named_as_in_the_table_of_sizes_too(shoe, mm):
+    script = prepared('pattern "x"\nyarn main "x"\nsizes A B\n    foot-length 17 28 cm\n').script
+    fitting, _ = fitting_asked(script, {}, shoe, None, None, None, [])
+
+    assert float(fitting.measures["foot-length"].value) == pytest.approx(float(mm), abs=0.5)
 
 
 @pytest.mark.parametrize("measures, options, says", [

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from support.scripts import problems
 
+from sockscript.findings.mends import mended
+
 HEADER = """pattern "x"
 yarn main "y"
 gauge plain 30 stitches, 42 rows per 10 cm
@@ -79,8 +81,8 @@ SLIPS = [
     ("set front knit", "knit", "small word"),
     ("move carriage left", "left", "small word"),
     ("cast on 40 stitches", "40", "on which needles"),
-    ("decrease 1 at each end", "decrease", "do decrease-once"),
-    ("bind off all stitches", "stitches", "all of front"),
+    ("decrease 1 at each end", "decrease 1 at each end", "do decrease-once"),
+    ("bind off all stitches", "bind off all stitches", "bind off front"),
     ("hang the comb", "the", "left out"),
     ("set every 2nd of front to tuck", "front", "every 2nd of all of front"),
     ("bring every other needle of all of front into work", "needle", "needs no 'needle'"),
@@ -102,6 +104,64 @@ SLIPS = [
     ("K rows(4 cm) to nearest rows", "K", "Write:  knit"),
     ("work 4 rows", "work 4 rows", "knit 4 rows"),
     ("set carriage to hold", "set carriage to hold", "respect hold on front"),
+    # As it is said at the machine.
+    ("decrease 1 at each end every 4th round 5x", "decrease 1 at each end every 4th round 5x",
+     "do decrease-every with each = 4, times-over = 5"),
+    ("dec 1 each side every other row 6 times", "dec 1 each side every other row 6 times",
+     "with beds = front, each = 2, times-over = 6, in-rounds = no"),
+    ("decrease every 4 rows until 12 remain", "decrease every 4 rows until 12 remain",
+     "each = 4, times-over = 4; how many times over is worked out"),
+    ("inc 1 at each end every 6th round 4 times", "inc 1 at each end every 6th round 4 times",
+     "repeat 4 times  and, indented under it,  do increase-once  and  knit 6 round"),
+    ("bring 30-0-28 into work", "bring 30-0-28 into work", "bring L30 to R28 of front into work"),
+    ("needles 30 left and 28 right", "needles 30 left and 28 right", "bring L30 to R28 of front"),
+    ("put left 3 needles into hold", "put left 3 needles into hold", "hold left 3 working"),
+    ("put all needles to hold position", "put all needles to hold position", "hold all of front"),
+    ("push needles back to D", "push needles back to D", "bring centre 36 of front"),
+    ("knit to RC 50", "to RC 50", "knit 12 rows"),
+    ("reset row counter", "reset row counter", "row counter 0"),
+    ("take carriage across", "take carriage across", "move carriage to far side"),
+    ("free pass", "free pass", "move carriage to far side"),
+    ("circular knitting", "circular knitting", "set both to circular"),
+    ("set front to slip", "slip", "Write:  rest"),
+    ("half pitch on", "on", "Leave it out"),
+    ("rack 2 left", "rack 2 left", "rack to 2 left"),
+    ("ribber down", "ribber", "'front' for the bed nearer to you"),
+    ("knit straight for 10 rows", "straight for", "Leave it out"),
+    ("stitch size to 6", "to", "Leave it out"),
+    ("e-wrap 60 stitches", "e-wrap 60 stitches", "do e-wrap-cast-on with around = 60"),
+    ("bind off 12 stitches", "12 stitches", "bind off left 12 of front"),
+    ("cut yarn leaving 10 in", "cut yarn leaving 10 in", "note \"cut yarn leaving 10 in\""),
+    ("change colour", "change colour", "change to second"),
+    ("waste yarn 8 rows", "waste yarn 8 rows", "thread waste"),
+    ("take stitches off on waste yarn", "take stitches off on waste yarn", "scrap off front as"),
+    ("hang claw weights", "claw ", "Leave it out"),
+    ("transfer stitches from front to back", "stitches from front to back", "front to back"),
+    ("check 60 stitches", "check 60 stitches", "expect 60 stitches"),
+    ("(60 sts)", "(60 sts)", "expect 60 stitches"),
+    ("do this 4 times", "do this 4 times", "repeat 4 times"),
+    ("knit 12 (14, 16) rows", "(14, 16)", "table of sizes"),
+    ("// mind the comb", "//", "after #"),
+    # Above the sections.
+    ('yarn main 4 oz is 430 yards', "4 oz is 430 yards", "430 yards per 4 oz"),
+    ('yarn main "y" 430 yards = 4 oz', "=", "Write 'per'"),
+    ('yarn main "y" 430 yds per 4 oz', "yds", "Write 'yards'"),
+    ('yarn main "y" 400 metres per 100 g', "metres", "Write 'm'"),
+    ('yarn main "y" 430 yards per ball', "ball", "stands on the band"),
+    ("yarn main wool 430 yards per 4 oz", "wool", 'yarn main "wool"'),
+    ('yarn "y" 430 yards per 4 oz', " ", "yarn main"),
+    ("tension 30 stitches, 44 rows per 4 in", "tension", "gauge plain"),
+    ("gauge plain 30 stitches, 44 rows over 4 in", "over", "Write 'per'"),
+    ("gauge plain 30x44/4in", "30x44", "30 stitches, 44 rows"),
+    ("gauge plain 7½ stitches per inch", "stitches per inch", "rows are missing"),
+    ("sizes S, M, L", ",", "blanks only"),
+    ("option toe graft or gather", "or", "comma"),
+    ("let a 60", "60", "= 60"),
+    ("a = 60", "a", "let a ="),
+    ("let a = around x 7.5", "x", "×"),
+    ("let a = rows(8 in) rounded to 4", "rounded to", "to nearest multiple of"),
+    ("let a = half of around", "half of around", "around / 2"),
+    ("cuff", "cuff", 'section "cuff"'),
     ("if half is 4", "if", "begins with 'when'"),
     ("else", "else", "otherwise"),
     ("for 4 times", "for", "begins with 'repeat'"),
@@ -183,6 +243,41 @@ def test_words_that_were_begun_and_lines_that_stop(text, message, hint):
     found = problems(text)
     assert message in [problem.message for problem in found]
     assert hint in next(problem.hint for problem in found if problem.message == message)
+
+
+@pytest.mark.parametrize("line, brackets", [
+    ("let a = stitches(20 cm) to nearest even plus 2",
+     "let a = (stitches(20 cm) to nearest even) plus 2"),
+    ("let a = stitches(20 cm) to nearest multiple of 4 + 16",
+     "let a = (stitches(20 cm) to nearest multiple of 4) + 16"),
+    ("let a = 3 + rows((9 cm less 10%), plain) * 2 to nearest multiple of 4 plus 2 times 2",
+     "let a = (3 + rows((9 cm less 10%), plain) * 2 to nearest multiple of 4 plus 2) * 2"),
+    ("let a = (half to nearest minus 2) / 2", "let a = ((half to nearest) - 2) / 2"),
+    ("let a = half up to odd number less 10%", "let a = (half up to odd number) less 10%"),
+    ("let a = larger(3 + half to nearest even - 1, 4)",
+     "let a = larger((3 + half to nearest even) - 1, 4)"),
+    ('section "A"\n    knit around / 2 down to even × 2 rows',
+     "knit (around / 2 down to even) × 2 rows"),
+    ('section "A"\n    bring centre half to nearest whole number divided by 2 of front into work',
+     "bring centre (half to nearest whole number) / 2 of front into work"),
+])
+def test_a_line_that_calculates_on_after_a_rounding(line, brackets):
+    """The rounding in brackets is the mend, and the line is read with it."""
+    found, = problems(HEADER + line + "\n")
+
+    assert "ends with its rounding" in found.message
+    assert found.hint == f"Write:  {brackets}"
+    again = problems(mended(found.at.source, [found]))
+    assert [one.kind for one in again if one.kind != "empty-script"] == []
+
+
+@pytest.mark.parametrize("line", [
+    "let a = 10 to nearest multiple of 4 plus 2 foo", "let a = 10 to nearest even plus",
+    'section "A"\n    repeat 4 to nearest even times foo'])
+def test_a_rounding_that_is_not_calculated_with(line):
+    found, = problems(HEADER + line + "\n")
+
+    assert "rounding" not in found.message
 
 
 def test_rows_under_a_line_of_sizes_with_a_slip_are_no_slips():

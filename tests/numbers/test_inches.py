@@ -189,7 +189,10 @@ def test_choices_with_a_comma_and_no_space_are_asked_about():
     assert "10, 12 for two" in found[0].hint
 
 
-@pytest.mark.parametrize("line", ["let a = 2,5 cm\nexpect a is 25 mm",
+@pytest.mark.parametrize("line", ["knit rows(2,5 cm) to nearest rows\nexpect row counter 10",
+                                  "let a = number(2,5) * 2\nexpect a is 5",
+                                  "let a = larger(number(2,5), 2) * 2\nexpect a is 5",
+                                  "let a = 2,5 cm\nexpect a is 25 mm",
                                   "let a = larger(2, 5)\nexpect a is 5",
                                   f"{FLAT}\nstitch size 5,0\ncut\nbind off front"])
 def test_other_commas_are_understood(line):

@@ -8,14 +8,19 @@ import signal
 import subprocess
 import sys
 from contextlib import ExitStack
+from functools import cache
 from pathlib import Path
 from subprocess import CompletedProcess
 from unittest.mock import patch
+
+import typer.main
 
 from sockscript import cli
 from sockscript.text import width
 
 ROOT = Path(__file__).resolve().parents[2]
+ONCE = cache(typer.main.get_command)
+"""Commands with their options, which typer would make anew (20 ms) at every call."""
 NEEDS_A_PROCESS = ("PYTHON", "LC_", "TZ", "_TYPER")
 
 
@@ -35,6 +40,7 @@ def sockscript(*arguments, cwd=None, stdin=None, **environment) -> CompletedProc
         changed.callback(width.settle, None)
         changed.callback(os.chdir, here)
         changed.enter_context(patch.dict(os.environ, environment))
+        changed.enter_context(patch.object(typer.main, "get_command", ONCE))
         for name, value in (("argv", ["sockscript", *map(str, arguments)]), ("stdin", typed),
                             ("stdout", out), ("stderr", err)):
             changed.enter_context(patch.object(sys, name, value))

@@ -23,7 +23,7 @@ BARE_STRAND = Kind(
 
 EDGE_LEFT_OPEN = Kind(
     "edge-left-open", "warning",
-    "{stitches} of '{name}' come free with the waste yarn and are never taken up.",
+    "{stitches} of '{name}' {come} free with the waste yarn and {are} never taken up.",
     "Rehang them (a hem, a graft), or tell the reader how to secure them.")
 
 RAVEL_CORD_MISSING = Kind(

@@ -9,6 +9,7 @@ from operator import itemgetter
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import (
+    ROUNDS_BEFORE_SHUT,
     Tube,
     circular,
     knitting,
@@ -24,9 +25,6 @@ from sockscript.operations.beds import BACK, BEDS, FRONT, SIDES, Bed, Side, faci
 from sockscript.text.source import Span
 from sockscript.trace.state import Snapshot
 
-ROUNDS_BEFORE_SHUT = 8
-"""A welt or a padded edge has fewer rounds before both beds knit together again: common practice,
-no source.  A tube that was turned by hand is no such edge."""
 ROWS_ALONE = 3
 """Rows that one bed of a tube may knit more than the other, as at the ends of a heel, before a slit
 opens at both sides: common practice, no source."""
