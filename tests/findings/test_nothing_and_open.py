@@ -45,7 +45,8 @@ def test_a_number_that_comes_to_none_is_meant(line):
 
 
 def test_what_is_left_of_both_beds_may_be_on_one():
-    assert told(FLAT.format("knit 2 rows").replace("bind off front", "gather both")) == set()
+    body = FLAT.format("knit 2 rows").replace("bind off front\ncut", "cut\ngather both")
+    assert told(body) == set()
 
 
 @pytest.mark.parametrize("line", ["return held of front to work",
