@@ -98,26 +98,22 @@ def _word(told: WordHelp) -> str:
     several = len({one.words for one in told.meanings}) > 1 or told.meanings[0].words != told.name
     parts = [f"{told.name}   (word of the language)"]
     for one in told.meanings:
-        parts.append(_filled(f"{one.words}: {one.meaning}" if several else one.meaning))
+        parts.append(width.filled(f"{one.words}: {one.meaning}" if several else one.meaning))
     if told.samples:
         parts.append("For example:\n" + textwrap.indent("\n".join(told.samples), "    "))
     return "\n\n".join(parts)
 
 
 def _whole(page: Page) -> str:
-    parts = [f"{page.name}   ({page.severity})", _filled(page.means), _filled(page.why)]
+    parts = [f"{page.name}   ({page.severity})", width.filled(page.means), width.filled(page.why)]
     if page.limit is not None:
-        parts.append(_filled(f"The limit: {page.limit}"))
+        parts.append(width.filled(f"The limit: {page.limit}"))
     if page.broken is not None and page.mended is not None:
         where = f", on the machine {page.machine}" if page.machine else ""
         parts += [f"This script shows it{where}:", textwrap.indent(page.broken.rstrip(), "    "),
-                  _filled("Mended (- the line that goes, + the line that comes):"),
+                  width.filled("Mended (- the line that goes, + the line that comes):"),
                   textwrap.indent(_change(page.broken, page.mended), "  ")]
     return "\n\n".join(parts)
-
-
-def _filled(text: str) -> str:
-    return width.filled(text)
 
 
 def _change(broken: str, mended: str) -> str:
