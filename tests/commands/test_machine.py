@@ -140,7 +140,7 @@ def test_a_profile_by_questions_is_kept_and_found(own, tmp_path):
     assert profile.settings == {"circular", "hold"}
     assert profile.front_circular == "right"
     assert profile.words == {"knit": "catch up", "rest": "catch down"}
-    for said in ("even number of needles", "yes or no", "'60x84' is not a swatch", "Another swatch?",
+    for said in ("even number of needles", "yes or no", "is not a swatch", "Another swatch?",
                  "The dial has no stitch size 99", "plain or rib."):
         assert said in asked
     assert [(one.fabric, one.yarn, float(one.size)) for one in profile.swatches] == [

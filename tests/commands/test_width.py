@@ -11,6 +11,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from support.command import sockscript
 
 from sockscript import cli
 from sockscript.text import width
@@ -53,6 +54,22 @@ def too_wide(lines, columns) -> list[str]:
     ["check", "broken/transfer-to-idle-needle.sockscript"]], ids=" ".join)
 def test_every_command_fits_the_terminal(arguments, columns, monkeypatch, capsys):
     assert too_wide(printed(arguments, columns, monkeypatch, capsys), columns) == []
+
+
+@pytest.mark.parametrize("arguments", [
+    ["steps", FAMILY, "--size", "Nobody"], ["needles", FAMILY, "--step", "18"], ["fit", FAMILY],
+    ["fit", FAMILY, "--shoe", "moon 3"], ["swatch", "thick"], ["catalogue", ".", "--gauge", "x"],
+    ["picture", FAMILY, "--what", "moon", "-o", "x.svg"], ["nonsense"],
+    ["sheet", FAMILY, "-o", "x.doc"], ["steps", "broken/unknown-word.sockscript"]], ids=" ".join)
+def test_what_is_refused_fits_the_terminal(arguments):
+    done = sockscript(*arguments, cwd=EXAMPLES, COLUMNS="50")
+    told = done.stderr.splitlines()
+
+    assert done.returncode == 2 and told
+    assert [line for line in told if len(line) > 50 and not line.startswith("For example:")] == []
+    # A line of a script stands as it was written, with its place under it.
+    if arguments[1:] == ["broken/unknown-word.sockscript"]:
+        assert re.search(r"(?m)^ +\d+ \| ", done.stderr)
 
 
 @pytest.mark.parametrize("name", SCRIPTS)
