@@ -120,7 +120,9 @@ class Questions:
             abilities.append("circular")
             self.line(7, "Does the front bed then knit on the way to the left or to the right?",
                       "left", "    front knits to the {} in circular")
-        return abilities + ["racking"] * (racking != "0")
+        if racking != "0":
+            abilities.append("racking")
+        return abilities
 
     def _swatches(self, low: str) -> None:
         """Swatches that were knitted on it, as many as the member has; ``low``: the smallest

@@ -84,12 +84,13 @@ class Mishap(NamedTuple):
     """A fault with where it happened.
 
     ``places``: the line in the script, then the lines in techniques that it went through.
-    ``moment``: index of the operation (the last one before, for a line without one).
+    ``moment``: index of the operation (the last one before, for a line without one), and
+    ``instruction`` of what is printed; -1 for what the header or the piece as a whole has.
     ``detail``: what a finding needs beyond the fault itself.
     """
 
     fault: Fault
     places: tuple[Span, ...]
-    moment: int
-    instruction: int
+    moment: int = -1
+    instruction: int = -1
     detail: Mapping[str, Item] = {}

@@ -32,9 +32,9 @@ class Course(NamedTuple):
     joins: tuple[int, int]
     laid: tuple[int, int]
     state: Snapshot
-    tucked: tuple[int, int] = (0, 0)
+    tucked: tuple[int, int]
     """Needles over whose stitches the pass lays the yarn."""
-    slipped: tuple[int, int] = (0, 0)
+    slipped: tuple[int, int]
     """Needles of a bed that knits behind whose stitches the yarn passes."""
 
 
@@ -45,6 +45,7 @@ def courses(run: Run) -> list[Course]:
 
 
 def _courses(run: Run) -> Iterator[Course]:
+    """Every pass by itself, by knitting the run once more."""
     engine = Engine(run.engine.profile)
     count = section = 0
     for index, moment in enumerate(run.moments):

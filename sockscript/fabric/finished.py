@@ -11,7 +11,8 @@ from sockscript.expand.sections import SectionRecord
 from sockscript.expand.solve import TapeReading
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import is_rib, measures
-from sockscript.fabric.pieces import Cup, Rows, pieces
+from sockscript.fabric.piece import Cup, Rows
+from sockscript.fabric.pieces import pieces
 from sockscript.fabric.sock import side_by_side, sock_of
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.fabric.pieces import Piece, pieces
+from sockscript.fabric.piece import Piece
+from sockscript.fabric.pieces import pieces
 from sockscript.fabric.sock import sock_of
 
 

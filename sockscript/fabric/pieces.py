@@ -7,119 +7,19 @@ and where hands take the stitches.
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import NamedTuple
 
 from sockscript.expand.run import Run, once
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import rows_that_show
+from sockscript.fabric.piece import Cup, Piece, Rows, Zone
+from sockscript.fabric.tubes import ROUNDS_BEFORE_SHUT
 from sockscript.numbers.quantity import Exact
 from sockscript.operations import ops
-from sockscript.operations.beds import indices
 from sockscript.trace.state import Snapshot
 
 SEAM = 2
 """So many rows on both beds at once close the end of a tube; more of them are a rib:
 common practice, no source."""
-
-
-class Rows(NamedTuple):
-    """Rows that one operation knits all the way round: how many, over how many stitches.
-
-    ``mm``: how long they are; None without a gauge.
-    """
-
-    moment: int
-    stitches: int
-    rows: Exact
-    mm: Fraction | None
-    rib: bool
-
-
-class Cup(NamedTuple):
-    """Short rows that come back to the full number: the moments that they take (``last`` is one
-    past), the rows that they have more than the stitches that wait, and half of them in mm.
-
-    ``core``: the needles that knit in every short row, those of the back bed behind the front's.
-    With a gusset, of a heel that has a flap: ``flap``, how many rows it has (``flap_mm`` how high
-    they are), which are not among ``rows``, and ``picked_up``, how many loops were picked up along
-    its edges.
-    """
-
-    first: int
-    last: int
-    rows: Exact
-    depth: Fraction | None
-    core: int
-    flap: Exact = 0
-    picked_up: int = 0
-    flap_mm: Fraction | None = None
-
-
-class Piece:
-    """A piece from its first row to its last.
-
-    ``began`` and ``ended``: ``closed`` if the tube is shut there for certain, else ``open``.
-    ``slits``: places kept with waste yarn, by name, with the moment.  ``taken_up``: the piece
-    begins on the loops of such a place (``slit``) or of a first row (``edge``) of another piece.
-    """
-
-    __slots__ = ("began", "cast_on_shut", "cups", "edges", "ended", "first", "level", "rounds",
-                 "rows", "shut", "slits", "taken_up", "zone")
-
-    def __init__(self, first: int) -> None:
-        self.first = first
-        self.rows: list[Rows] = []
-        self.cups: list[Cup] = []
-        self.began = self.ended = "open"
-        self.slits: dict[str, int] = {}
-        self.taken_up: tuple[Piece, str, str] | None = None
-        # What follows is needed only while the piece is read.
-        self.edges: dict[str, tuple[int, int]] = {}
-        self.level: list[Exact] = [0, 0]
-        self.zone: _Zone | None = None
-        self.cast_on_shut = self.rounds = False
-        self.shut: Exact = 0
-
-    @property
-    def widest(self) -> int:
-        """Most stitches in a row."""
-        return max((one.stitches for one in self.rows), default=0)
-
-
-class _Zone:
-    """Rows that leave some stitches waiting, until all have been knitted again.
-
-    ``flap``: rows before the first that leaves stitches of its own bed waiting, with so many
-    stitches ``wide``.  ``up_at``: how many rows there were when loops were picked up first, and
-    over how many stitches (``turned``); ``picked_up``: how many loops.
-    """
-
-    __slots__ = ("first", "flap", "masks", "picked_up", "rows", "short", "turned", "up_at", "wide")
-
-    def __init__(self, first: int) -> None:
-        self.first = first
-        self.masks: list[int] = []
-        self.rows: list[Exact] = []
-        self.short = False
-        self.flap: Exact = 0
-        self.wide = self.turned = self.picked_up = 0
-        self.up_at: Exact = 0
-
-    def spread(self, loaded: int) -> tuple[Exact, Exact, int]:
-        """Fewest and most rows of any stitch, and the needles that have the most."""
-        every = loaded
-        some = 0
-        for mask in self.masks:
-            every &= mask
-            some |= mask
-        if every and loaded & ~some:
-            return 0, sum(self.rows), every
-        counts = {needle: sum(rows for mask, rows in zip(self.masks, self.rows, strict=True)
-                              if mask >> needle & 1)
-                  for needle in indices(loaded)}
-        most = max(counts.values(), default=0)
-        return min(counts.values(), default=0), most, sum(
-            1 << needle for needle, rows in counts.items() if rows == most)
 
 
 @once
@@ -177,7 +77,7 @@ class _Walk:
         if held or (idle and not circular):
             zone = piece.zone
             if zone is None:
-                zone = piece.zone = _Zone(index)
+                zone = piece.zone = Zone(index)
             # Rounds over a part of both beds are a branch of the tube, no short rows.
             if held and not circular and not zone.short:
                 zone.short, zone.flap = True, sum(zone.rows)
@@ -196,9 +96,10 @@ class _Walk:
         if gained:
             self._add(piece, index, loaded[0].bit_count() + loaded[1].bit_count(), gained, joint)
         if joint:
-            # Rounds between the cast-on row and another row on both beds are a welt, no toe.
             piece.cast_on_shut = len(piece.rows) == 1
-            piece.began = "open"
+            # A few rounds between the cast-on row and another row on both beds are a welt, no toe.
+            if top <= ROUNDS_BEFORE_SHUT:
+                piece.began = "open"
             piece.shut += gained
             piece.ended = "closed" if piece.rounds and piece.shut <= SEAM else "open"
         elif all(loaded):
@@ -236,7 +137,7 @@ class _Walk:
     def _add_cup(self, piece: Piece, first: int, last: int, rows: Exact, core: int) -> None:
         piece.cups.append(Cup(first, last, rows, self._mm(Fraction(rows) / 2), core))
 
-    def _add_gusset_heel(self, piece: Piece, zone: _Zone, last: int, most: Exact,
+    def _add_gusset_heel(self, piece: Piece, zone: Zone, last: int, most: Exact,
                          core: int) -> None:
         """A flap hangs down the back; what lies along the foot begins with its turn.
 
@@ -267,8 +168,8 @@ class _Walk:
         if isinstance(op, ops.Rehang):
             self._rehang(index, op, before)
         elif isinstance(op, ops.GraftGroups):
-            self._end_closed({self.groups[name][0] for name in (op.first, op.second)
-                              if name in self.groups})
+            self._grafted([self.groups[name] for name in (op.first, op.second)
+                           if name in self.groups])
         piece = self.piece
         if piece is None and isinstance(op, (ops.Mark, ops.PickUp)):
             piece = self._begin(index)
@@ -297,6 +198,16 @@ class _Walk:
         if not (after.front.loaded or after.back.loaded):
             self._close(piece, index, self._loaded(before))
             self.piece = None
+
+    def _grafted(self, groups: list[tuple[Piece, str]]) -> None:
+        """Two ends of pieces grafted off the machine: of one piece they are one end, which is shut
+        by that, or its first row and its last, which make it a ring."""
+        if len(set(groups)) > 1 and len({piece for piece, _ in groups}) == 1:
+            return
+        self._end_closed({piece for piece, kind in groups if kind == "scrap"})
+        for piece, kind in groups:
+            if kind == "edge":
+                piece.began = "closed"
 
     def _end_closed(self, ended: set[Piece]) -> None:
         for piece in ended:

@@ -14,6 +14,9 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, facing
 from sockscript.trace.state import BedState, Snapshot
 
+ROUNDS_BEFORE_SHUT = 8
+"""A welt or a padded edge has fewer rounds before both beds knit together again: common practice,
+no source.  A tube that was turned by hand is no such edge."""
 CAST_ON_PASSES = 3
 """Circular passes of a tubular cast-on: two or three (needlesofsteel.blogspot.com, 2011, on casting
 on for ribs; alessandrina.com, 2019, on two and three)."""

@@ -9,7 +9,8 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import no_counts
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.finished import finished
-from sockscript.fabric.pieces import Rows, pieces
+from sockscript.fabric.piece import Rows
+from sockscript.fabric.pieces import pieces
 from sockscript.fabric.sock import sock_of
 from sockscript.numbers.quantity import Exact, Quantity
 from sockscript.tree.script import Gauge

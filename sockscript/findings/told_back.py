@@ -11,7 +11,8 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import Value
 from sockscript.fabric.finished import finished
 from sockscript.fabric.hand import Hand, hand_of
-from sockscript.fabric.pieces import Piece, Rows, pieces
+from sockscript.fabric.piece import Piece, Rows
+from sockscript.fabric.pieces import SEAM, pieces
 from sockscript.fabric.sock import Sock, rows_of_cups, sock_of
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.findings.prove import Proof
@@ -61,12 +62,15 @@ def _alike(by_size: Sequence[Sequence[Phrase]]) -> list[list[int]]:
 
 
 def _sentence(told: Sequence[Sequence[Phrase]]) -> str:
-    parts = []
-    for alike in zip(*told, strict=True):
-        gaps = [_from_to([phrase.values[n] for phrase in alike])
-                for n in range(len(alike[0].values))]
-        parts.append(alike[0].words.format(*gaps))
+    parts = [_together(alike) for alike in zip(*told, strict=True)]
     return f"{parts[0]}: {'; '.join(parts[1:-1])}. {parts[-1]}"
+
+
+def _together(alike: Sequence[Phrase]) -> str:
+    """One phrase of several sizes, with the least and the greatest of each number."""
+    gaps = [_from_to([phrase.values[n] for phrase in alike])
+            for n in range(len(alike[0].values))]
+    return alike[0].words.format(*gaps)
 
 
 def _from_to(values: Sequence[Quantity]) -> str:
@@ -102,9 +106,7 @@ def _other_choices(proof: Proof, choices: Sequence[Mapping[str, Value]],
                        for mine, usual in zip(now, by_size, strict=True)]
             if not any(changed) or len({tuple(p.words for p in one) for one in changed}) > 1:
                 continue
-            parts = [alike[0].words.format(*(_from_to([phrase.values[n] for phrase in alike])
-                                             for n in range(len(alike[0].values))))
-                     for alike in zip(*changed, strict=True)]
+            parts = [_together(alike) for alike in zip(*changed, strict=True)]
             word = show(value) if isinstance(value, Quantity) else value
             yield f"With {option.name} {word}: {'; '.join(parts)}."
 
@@ -153,7 +155,7 @@ def _around(sock: Sock) -> int:
 
 def _leg(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
     rib = [one for one in sock.leg if one.rib]
-    if rib:
+    if sum(one.rows for one in rib) > SEAM:
         yield Phrase("rib on both beds, {} stitches", (Quantity(max(
             one.stitches for one in rib)),))
     if long:
@@ -215,6 +217,7 @@ def _hand(run: Run, hand: Hand) -> Iterator[Phrase]:
 
 
 def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:
+    """What was knitted, piece by piece, in phrases with their numbers."""
     tube = any(piece.rounds for piece in made)
     what = "A tube" if tube else "A flat piece"
     yield Phrase(what if len(made) == 1 else "{} pieces",
@@ -267,6 +270,10 @@ def _closed(run: Run, until: int | None = None) -> Phrase:
         return Phrase("its last stitches are not closed")
     last = taken[-1]
     if isinstance(last, ops.GraftGroups):
+        edges = {moment.op.name for moment in run.moments[:until]
+                 if isinstance(moment.op, ops.Mark) and moment.op.kind == "edge"}
+        if len({last.first, last.second} & edges) == 1:
+            return Phrase("its last stitches grafted to a marked edge")
         return Phrase("closed by grafting")
     if isinstance(last, ops.SewDown):
         return Phrase("its last {} rows folded in and sewn down", (Quantity(last.rows),))

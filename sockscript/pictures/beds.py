@@ -248,5 +248,5 @@ def _sample(drawing: Drawing, sign: Sign, x: float, y: float) -> None:
         drawing.line(x - 9, y + 6, x + 9, y + 6, 0.8, SOFT)
     state = BedState(int(sign in (EMPTY, ONE, TWO, LAID)), int(upper), int(held),
                      int(sign not in (OUT, EMPTY)), int(sign in (TWO, HELD_TWO)),
-                     int(sign is LAID), 1, "knit", True)
+                     int(sign is LAID), 1, "knit", True, 0, 0)
     mark_needle(drawing, state, 0, x, hook, 1)

@@ -328,3 +328,50 @@ cut
 ])
 def test_a_hem(hang, told_of):
     assert told(HEM.format(hang)) == told_of
+
+
+@pytest.mark.parametrize(("targets", "shift"), [
+    ("L9 to R11", "1 stitch too far to the right"),
+    ("L8 to R12", "2 stitches too far to the right"),
+    ("L11 to R9", "1 stitch too far to the left")])
+def test_how_far_and_which_way_an_edge_is_hung_askew(targets, shift):
+    (found,) = [one for one in findings(HEM.format(f"rehang brim onto {targets} of front"))
+                if one.kind == "hem-shifted"]
+
+    assert shift in found.message
+
+
+@pytest.mark.parametrize(("targets", "words"), [
+    ("L10 to R9", "1 stitch of 'brim' comes free with the waste yarn and is never taken up."),
+    ("L10 to R8", "2 stitches of 'brim' come free with the waste yarn and are never taken up.")])
+def test_loops_of_an_edge_that_are_left_over_are_counted(targets, words):
+    assert [one.message for one in findings(HEM.format(f"rehang brim onto {targets} of front"))
+            if one.kind == "edge-left-open"] == [words]
+
+
+def test_an_edge_hung_round_a_tube_has_no_left_and_right():
+    tube = '''bring centre 20 of both into work to cast on
+set both to knit
+thread waste
+knit 1 row
+hang weights
+set both to circular
+knit 6 rounds
+cut
+mark edge front-brim on front
+mark edge back-brim on back
+thread main
+knit 10 rounds
+rehang front-brim onto front
+rehang back-brim onto back
+knit 6 rounds
+remove weights
+cut
+gather both
+'''
+    assert "hem-shifted" not in told(tube)
+    askew = tube.replace("onto front", "onto L9 to R10 of front and R10 of back").replace(
+        "onto back", "onto L10 to R9 of back and L10 of front")
+    found = [one.message for one in findings(askew) if one.kind.startswith("hem-")]
+
+    assert found and not any("to the right" in one or "to the left" in one for one in found)

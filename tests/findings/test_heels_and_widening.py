@@ -38,6 +38,20 @@ def test_with_a_round_between_they_are_two_cups(rounds):
         f"{TUBE}\n{HEEL}set both to circular\n{rounds}\n{HEEL}{END}")
 
 
+@pytest.mark.parametrize("between, twice", [
+    ("set both to circular\nknit 20 rounds\n", False),
+    ("set both to circular\nknit 1 round\n", False),
+    ("set both to circular\nrepeat 2 times\n    knit 1 row\n", False),
+    ("knit 2 rows on front\n", True)])
+def test_needles_may_come_back_with_the_round_itself(between, twice):
+    """The first cup stops two needles early, and hold is cancelled."""
+    cup = ("do short-rows-in on front with leave = 8\nwrap carriage side 1 held of front\n"
+           "do short-rows-out-wrapped on front with until = 34\ncancel hold on front\n")
+    found = told(f"{TUBE}\nset back to rest\nset front to knit\n{cup}{between}{HEEL}{END}")
+
+    assert ("heel-twice" in found) == twice
+
+
 FLAT_CUP = """\
 note "Move the weights every few rows."
 repeat until 8 stitches in work on front
@@ -226,6 +240,16 @@ def says_otherwise(words: str, lines: str) -> bool:
      "repeat 4 times\n    hold right 1 working of front\n    knit 1 row", True),
     ("Put a needle into hold at the right and knit a row, 4 times.",
      "repeat 4 times\n    hold right 1 working of front\n    knit 1 row", False),
+    ("Lay the yarn round the needle at the left.", "wrap right 1 of front", True),
+    ("Lay the yarn round the needle at the right.", "wrap right 1 of front", False),
+    ("Lay the yarn round the needle at the right.", "wrap left 1 of front", True),
+    ("Take a stitch in at the left.", "move 3 stitches at right of front in by 1", True),
+    ("Take a stitch in at the right.", "move 3 stitches at right of front in by 1", False),
+    ("Put needles into hold at the left.", "hold L1 to R1 of front", False),
+    ("Hang a stitch of the back bed on.", "transfer R5 of front onto R6 of front", True),
+    ("Hang a stitch of the front bed on.", "transfer R5 of front onto R6 of front", False),
+    ("Let the front bed rest.", "set back to rest", True),
+    ("Let the back bed rest.", "set back to rest", False),
     ("With stitch size 8 knit 1 row.", "stitch size 7\nknit 1 row", True),
     ("With stitch size 7 knit 1 row.", "stitch size 7\nknit 1 row", False),
     ("Knit on until the row counter shows 90.", "knit 4 rows", True),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, kinds
+from support.scripts import HEADER, TUBE, findings, kinds
 
 FLAT = """bring centre 20 of front into work
 set front to knit
@@ -98,3 +98,60 @@ def test_from_a_technique_the_end_is_as_open():
     assert "narrow-end-open" in told(NARROWED.format(
         tube=TUBE, end="do off", leave=20, rounds="knit 2 rounds", right=RIGHT),
         "technique off\n    bind off front\n    bind off back\n")
+
+
+# ---- a sock without a way in
+
+HEEL = "do heel on front with leave = 8\nset both to circular\n"
+CLOSED = "do tube-cast-on with half = 24, yarn = main\nremove comb\nstitch size 6\n"
+OPEN = ("bring centre 24 of both into work\nset both to circular\nthread main\n"
+        "cast on centre 24 of both\nstitch size 6\nhang weights\n")
+TOE = "do wedge-toe with leave = 10\nknit 1 round\n"
+SHUT = {"grafted": "graft front to back", "drawn together": "gather both",
+        "a row over both beds": "set both to knit\nknit 1 row\nbind off front\nbind off back",
+        "grafted from waste yarn": "scrap off front as sole\nscrap off back as instep\n"
+        "graft sole to instep"}
+
+
+def sock(begun: str, end: str, rounds: str = "knit 20 rounds", toe: str = TOE, header: str = "",
+         between: str = "") -> set[str]:
+    return told(f"{begun}{rounds}\n{HEEL}{between}{rounds}\n{toe}remove weights\n{end}\ncut",
+                header)
+
+
+@pytest.mark.parametrize("rounds", ["knit 20 rounds", "knit 40 rows",
+                                    "repeat 40 times\n    knit 1 row"])
+@pytest.mark.parametrize("end", SHUT.values(), ids=SHUT)
+def test_a_sock_that_begins_and_ends_shut_has_no_way_in(end, rounds):
+    assert "no-way-in" in sock(CLOSED, end, rounds)
+    assert "no-way-in" not in sock(OPEN, end, rounds)
+
+
+def test_one_open_end_is_enough():
+    for around in ("bind off front\nbind off back", "bind off both"):
+        assert "no-way-in" not in sock(CLOSED, around, toe="")
+    assert "no-way-in" not in sock(CLOSED, "gather both", toe=""), "a sample without a toe"
+    technique = f"technique shut\n    {SHUT['grafted']}\n"
+    assert "no-way-in" in sock(CLOSED, "do shut", header=technique)
+
+
+def test_a_bag_may_be_shut_and_a_slit_is_a_way_in():
+    """Without a heel it is no sock; a place kept with waste yarn opens later."""
+    assert "no-way-in" not in told(f"{CLOSED}knit 40 rounds\nremove weights\ngather both\ncut")
+    slit = ("set back to rest\nset front to knit\nknit 1 row on front\nmark slit way-in on front\n"
+            "knit 1 row on front\nset both to circular\n")
+    assert "no-way-in" not in sock(CLOSED, "gather both", between=slit)
+
+
+def test_it_is_told_at_the_wider_end():
+    def line(text: str) -> str:
+        (found,) = [one for one in findings(text) if one.kind == "no-way-in"]
+        return found.at.source.line(found.at.line).strip()
+
+    body = f"{CLOSED}knit 20 rounds\n{HEEL}knit 20 rounds\n"
+    assert line(f"{body}{TOE}remove weights\ngather both\ncut").startswith("do tube-cast-on")
+    toe_up = (CLOSED.replace("24", "12")
+              + "repeat 6 times\n    do increase-once\n    knit 2 rounds\n")
+    assert line(f"{toe_up}knit 20 rounds\n{HEEL}knit 20 rounds\nremove weights\ngather both\n"
+                "cut") == "gather both"
+

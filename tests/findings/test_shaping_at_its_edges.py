@@ -137,3 +137,35 @@ def test_the_corner_that_is_widened_otherwise_is_named(side, bed, outside, words
     assert found[0] == "widened-unlike"
     assert f"{bed} bed at the {side}" in found[1] and words in found[1]
     assert "instead of lifted from the side of the middle, with 2 stitches outside" in found[1]
+
+
+# ---- eyelets
+
+HOLES = {"one column": ["L5 of front onto L4 of front"],
+         "three in a round": ["L8 of front onto L7 of front", "R4 of front onto R5 of front",
+                              "L3 of back onto L2 of back"],
+         "from bed to bed": ["L5 of front onto L5 of back"]}
+
+
+def holes(*moves: str, filled: bool) -> str:
+    """Stitches laid on others again and again; their needles catch the yarn (``filled``) or go out
+    of work."""
+    needles = [" ".join(move.split()[:3]) for move in moves]
+    lines = [f"transfer {move}" for move in moves] + [
+        f"bring {needle} into work to increase" if filled else f"take {needle} out of work"
+        for needle in needles]
+    return "repeat 4 times\n" + "".join(f"    {line}\n" for line in [*lines, "knit 4 rounds"])
+
+
+@pytest.mark.parametrize("moves", HOLES.values(), ids=HOLES)
+def test_an_eyelet_narrows_nothing(moves):
+    assert kinds(holes(*moves, filled=True)) == []
+
+
+def test_the_same_transfers_narrow_where_the_needles_go_out_of_work():
+    body = "".join(f"transfer L{needle} of front onto L{needle - 1} of front\n"
+                   f"take L{needle} of front out of work\nknit 2 rounds\n" for needle in (18, 17))
+
+    assert "decreases-not-mirrored" in kinds(body)
+    assert "decreases-not-mirrored" not in kinds(body.replace("take", "bring").replace(
+        "out of work", "into work to increase"))

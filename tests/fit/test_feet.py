@@ -55,6 +55,14 @@ def test_what_is_no_foot_is_refused(scale, size):
         foot_length(scale, Fraction(size))
 
 
+def test_feet_to_knit_for_are_8_to_35_cm_long():
+    """Common practice, no source."""
+    for edge, beyond, told in ((80, 79, "7.9 cm"), (350, 351, "35.1 cm")):
+        assert foot_length("mondopoint", Fraction(edge)) == edge
+        with pytest.raises(ValueError, match=told):
+            foot_length("mondopoint", Fraction(beyond))
+
+
 @pytest.mark.parametrize("scale", SCALES)
 def test_a_larger_size_is_a_longer_foot(scale):
     start = 200 if scale == "mondopoint" else 20 if scale == "eu" else 4
@@ -187,6 +195,33 @@ def test_rows_quoted_from_memory_are_not_of_another_unit(person, girth, length):
 def test_feet_are_called_by_shoe_size(name, length):
     """By the formulas above, to the mm: 38 * 20/3 - 15 = 238.3, (8 + 21) * 8.467 = 245.5 …"""
     assert foot(name).length == length
+
+
+@pytest.mark.parametrize("person, first, last", [("child", 16, 35), ("woman", 34, 45),
+                                                 ("man", 38, 51)])
+def test_the_table_ends_where_it_says(person, first, last):
+    """The European sizes of each kind of foot: common practice, no source."""
+    assert foot(f"{person}-{first}").length < foot(f"{person}-{last}").length
+    for beyond in (first - 1, last + 1):
+        with pytest.raises(ValueError, match=f"from {person}-{first} to {person}-{last}"):
+            foot(f"{person}-{beyond}")
+
+
+def test_the_smallest_size_of_women_is_25_barleycorns():
+    """34 Paris points less 15 mm are 211.7 mm, and so are 25 thirds of an inch: British 25 - 23,
+    American 25 - 21.  Half a size less is not in the table."""
+    assert foot("woman-34") == foot("woman-uk-2") == foot("woman-us-4")
+    with pytest.raises(ValueError, match="from woman-34"):
+        foot("woman-us-3½")
+
+
+@pytest.mark.parametrize("person, calf", [("woman", 373), ("man", 392)])
+def test_calves_are_in_proportion_to_the_ankle(person, calf):
+    """The mean calf by the mean ankle, from memory of the same survey."""
+    feet = table(person)
+    by_ankle = sum(one.calf for one in feet) / sum(one.ankle for one in feet)
+
+    assert by_ankle == pytest.approx(calf / SURVEY[person]["ankle"][0], rel=0.001)
 
 
 @pytest.mark.parametrize("name", ["woman-20", "man-60", "woman", "child-us-3", "boot-38",

@@ -107,7 +107,8 @@ def test_work_is_counted_section_by_section():
         "    cut\n    gather both\n")
     one, two = section_amounts(proof(text).outcomes[0][0].run)
 
-    assert (one.passes, one.moves) == (9, 0)
+    # Needles brought into work, two beds set twice, a yarn threaded, weights hung.
+    assert (one.passes, one.moves, one.settings) == (9, 0, 1 + 2 * 2 + 1 + 1)
     # Three stitches at the left of each bed are moved, and the 62 that are left gathered.
     assert (two.passes, two.moves) == (4, 6 + 62)
     assert two.loops == {"main": 4 * 31}
@@ -161,6 +162,31 @@ def test_the_state_of_the_swatch_decides_the_loop(said, state):
     loop = loop_length(Fraction(3, 10), Fraction(4, 10), state)
 
     assert found == pytest.approx(loops * loop / 1000 + 0.3)
+
+
+def test_yarn_that_only_lies_over_stitches_is_yarn_too():
+    """Two passes of tuck over 30 stitches: no stitch is made, and 60 strands are as long as 60
+    stitches at most."""
+    text = SWATCHED.format(more="").replace("    cut\n", """    cut
+    set front to tuck
+    thread stripe
+    knit 2 rows
+    cut
+""").replace("gauge", 'yarn stripe "leftover" 400 m per 100 g\nyarn other "kept"\ngauge')
+    plain, stripe = yarn_amounts(proof(text).outcomes[0][0].run)  # the third is not used
+
+    assert (stripe.yarn.name, stripe.loops) == ("stripe", 0)
+    assert (stripe.metres - 0.3) / 60 == pytest.approx((plain.metres - 0.3) / plain.loops)
+
+
+@pytest.mark.parametrize("yarn, gauge, grams", [
+    ("Nm 28/2", "gauge plain 30 stitches, 40 rows per 10 cm", True),
+    ("400 m per 100 g", "", False), ("", "gauge plain 30 stitches, 40 rows per 10 cm", False)])
+def test_balls_are_counted_only_where_weight_and_ball_are_known(yarn, gauge, grams):
+    done = run(TUBE_64 + "\ncut\ngather both", f'yarn main "x" {yarn}\n{gauge}\n')
+    (amount,) = yarn_amounts(done)
+
+    assert (amount.grams is not None, amount.balls(2)) == (grams, None)
 
 
 def test_sections_add_up_to_the_whole():

@@ -16,6 +16,9 @@ SIGNS = {ast.Add: "-", ast.Sub: "+", ast.LShift: ">>", ast.RShift: "<<", ast.Bit
          ast.BitOr: "&", ast.Mult: "+", ast.FloorDiv: "*", ast.Mod: "*", ast.BitXor: "|"}
 
 
+EQUAL = Path(__file__).with_name("equal.txt")
+
+
 class Change(NamedTuple):
     """One change of a module: the line where it stands, what it is (a number with its column), the
     text that it makes, and where it is."""
@@ -58,7 +61,7 @@ def changes(source: str) -> Iterator[Change]:
     docs = {id(node.body[0].value) for node in ast.walk(tree)
             if isinstance(node, (ast.Module, ast.ClassDef, ast.FunctionDef)) and node.body
             and isinstance(node.body[0], ast.Expr)}
-    skipped = {id(inner) for node in ast.walk(tree) for outer in _annotations(node)
+    skipped = {id(inner) for node in ast.walk(tree) for outer in _passed_over(node)
                for inner in ast.walk(outer)}
     places = dict(_places(tree))
     found = [change._replace(lines=place[0], function=place[1], names=place[2])
@@ -100,10 +103,11 @@ def _places(tree: ast.Module) -> Iterator[tuple[ast.AST, _Place]]:
         yield from inside(statement, (range(0), "", names_made(statement)), "")
 
 
-def _annotations(node: ast.AST) -> list[ast.AST]:
+def _passed_over(node: ast.AST) -> list[ast.AST]:
     parts = [getattr(node, "annotation", None), getattr(node, "returns", None)]
-    if isinstance(node, (ast.Import, ast.ImportFrom)):
-        parts.append(node)
+    if isinstance(node, (ast.Import, ast.ImportFrom)) or (
+            isinstance(node, ast.keyword) and node.arg == "strict"):
+        parts.append(node)  # nothing to change: in what is right, zip is given equal lengths
     return [part for part in parts if part is not None]
 
 
@@ -166,6 +170,28 @@ def _between(left: ast.AST, right: ast.AST, text: _Text, new: str, line: int) ->
 
 def _left_out(node: ast.stmt, text: _Text) -> Change:
     return Change(node.lineno, "left out", text.changed(*text.span(node), "pass"))
+
+
+def known_equal(module: str) -> dict[tuple[str, str], str]:
+    """Changes of a module that make no difference: its line and the change, with the reason."""
+    found = {}
+    for entry in EQUAL.read_text("utf-8").split("\n\n"):
+        lines = [line for line in entry.splitlines() if line and not line.startswith("#")]
+        if lines and lines[0] == module:
+            found[lines[1].strip(), lines[2].strip()] = " ".join(lines[3:])
+    return found
+
+
+def named(module: str, what: str, text: str) -> str:
+    """A change in one line of words, wherever its line stands."""
+    return f"{module}: {what}: {text.strip()}"
+
+
+def survivors_in(file: Path) -> set[str]:
+    """The changes that a list of survivors names."""
+    lines = file.read_text("utf-8").splitlines()
+    return {named(head.split(":")[0], head.split(": ", 1)[1].split("   (")[0], text)
+            for head, text in zip(lines[::2], lines[1::2], strict=True)}
 
 
 class Uses:

@@ -4,11 +4,11 @@
 
 works in a copy of the tree.  It records once which tests run each line (``covered``, kept in FILE),
 then makes each change and runs those tests of its line that the budget holds (``--seconds``, as
-recorded): half of it for the folder of tests that is named like the module's, the rest for
-others, quickest first, and what has just seen other changes before all.  The first failure ends
-it; a crash, or a test that takes many times as long, counts as seen.  What is left over is listed.
-What stands in ``equal.txt`` with its reason makes no difference that could be seen, and does not
-count.
+recorded) and no more than ``MOST``: half of it for the folder of tests that is named like the
+module's, the rest for others, the quickest case of each test function first.  What has seen other
+changes runs before all.  The first failure ends it; a crash, or a test that takes many times as
+long, counts as seen.  What is left over is listed.  What stands in ``equal.txt`` with its reason
+makes no difference that could be seen, and does not count.
 """
 
 from __future__ import annotations
@@ -30,27 +30,18 @@ from pathlib import Path
 from types import CodeType, FunctionType
 
 import pytest
-from changes import Change, Uses, changes
+from changes import Change, Uses, changes, known_equal, named, survivors_in
 from covered import OPTIONS, CoverageMap, quick_hypothesis, union
 
 ROOT = Path(__file__).resolve().parents[2]
-EQUAL = Path(__file__).with_name("equal.txt")
 COPIED = ("tests", "grammar", "examples", "editors", "pyproject.toml", "README.md",
           "DEVELOPERS.md", "LICENSE")
 PATIENCE = 5
 """A test that takes so many times as long, and a second, has seen the change."""
-FILES = 6
+MOST = 300
+"""So many tests are run for a change."""
+FILES = 10
 """So many files of tests are loaded for a change that only loading the package anew can make."""
-
-
-def known_equal(module: str) -> dict[tuple[str, str], str]:
-    """Changes of a module that make no difference: its line and the change, with the reason."""
-    found = {}
-    for entry in EQUAL.read_text("utf-8").split("\n\n"):
-        lines = [line for line in entry.splitlines() if line and not line.startswith("#")]
-        if lines and lines[0] == module:
-            found[lines[1].strip(), lines[2].strip()] = " ".join(lines[3:])
-    return found
 
 
 def copy_tree(root: Path, into: Path, package: str) -> None:
@@ -96,8 +87,7 @@ class Trial:
         if not change.function:
             mask |= union(self.lines(user).get(line, 0)
                           for user, line in self.uses.of(change.names))
-        parts = module.split("/")
-        own = f"tests/{parts[1] if len(parts) > 2 else parts[0]}/"
+        own = _own(module)
         seconds = self.recorded.seconds
         chosen: list[int] = []
         spent = 0.0
@@ -105,60 +95,78 @@ class Trial:
         if not found and self._runs_when_loaded(module, change):
             found = [number for number, test in enumerate(self.recorded.tests)
                      if test.startswith(own)]
-        there = sorted(found, key=lambda test: (
-            not self.recorded.tests[test].startswith(own), seconds[test]))
-        for test in there:
-            limit = self.seconds / 2 if self.recorded.tests[test].startswith(own) else self.seconds
-            if spent + seconds[test] <= limit or not chosen:
+        rank: Counter[str] = Counter()
+        spread = {}
+        for test in sorted(found, key=lambda test: seconds[test]):
+            function = self.recorded.tests[test].partition("[")[0]
+            spread[test] = (not function.startswith(own), rank[function])
+            rank[function] += 1
+        for test in sorted(spread, key=lambda test: (spread[test], seconds[test])):
+            limit = self.seconds if spread[test][0] else self.seconds / 2
+            if len(chosen) < MOST and (spent + seconds[test] <= limit or not chosen):
                 chosen.append(test)
                 spent += seconds[test]
         return sorted(chosen, key=lambda test: (seconds[test] + 0.005) / (1 + self.seen_by[test]))
 
     def sees(self, module: str, change: Change) -> bool:
-        """Whether a test fails, crashes or hangs after a change."""
+        """Whether a test fails, crashes or hangs after a change: of loaded functions if that will
+        do, or else, and where tests look at it while they are loaded, of a package loaded anew."""
         tests = self.tests(module, change)
-        source, path = self.sources[module], self.folder / module
-        times = path.stat()
-        path.write_text(change.text, "utf-8")
-        try:
-            while tests:
-                anew = self._changed_functions(path, source, change)
-                if anew is None:
-                    tests = self._of_few_files(tests)
-                failed = self._failed(tests, anew)
-                if failed is None:
-                    return False
-                path.write_text(source, "utf-8")
-                if (anew is None, failed) in self.trusted or self._failed(
-                        [failed], None if anew is None else []) is None:
-                    self.trusted.add((anew is None, failed))
-                    self.seen_by[failed] += 1
-                    return True
-                print("left out, it fails by itself:", self.recorded.tests[failed], flush=True)
-                self.recorded.tests[failed] = ""
-                tests.remove(failed)
-                path.write_text(change.text, "utf-8")
-            return False
-        finally:
-            path.write_text(source, "utf-8")
-            os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
+        functions = self._changed_functions(module, change)
+        if functions is not None:
+            if self._failing(tests, lambda some: self._failed(some, functions),
+                             lambda some: self._failed(some, []), False):
+                return True
+            if not self._runs_when_loaded(module, change):
+                return False
+        path = self.folder / module
 
-    def _of_few_files(self, tests: list[int]) -> list[int]:
-        files = Counter(self.recorded.tests[test].split("::")[0] for test in tests)
-        few = {name for name, _ in files.most_common(FILES)}
-        return [test for test in tests if self.recorded.tests[test].split("::")[0] in few]
+        def anew(some: list[int], text: str) -> int | None:
+            times = path.stat()
+            path.write_text(text, "utf-8")
+            try:
+                return self._failed(some, None)
+            finally:
+                path.write_text(self.sources[module], "utf-8")
+                os.utime(path, ns=(times.st_atime_ns, times.st_mtime_ns))
+
+        few = self._of_few_files(module, tests)
+        return self._failing(few, lambda some: anew(some, change.text),
+                             lambda some: anew(some, self.sources[module]), True)
+
+    def _failing(self, tests: list[int], changed: Callable[[list[int]], int | None],
+                 unchanged: Callable[[list[int]], int | None], anew: bool) -> bool:
+        """Whether one of the tests fails after a change that does not fail without it."""
+        tests = list(tests)
+        while tests and (failed := changed(tests)) is not None:
+            if (anew, failed) in self.trusted or unchanged([failed]) is None:
+                self.trusted.add((anew, failed))
+                self.seen_by[failed] += 1
+                return True
+            print("left out, it fails by itself:", self.recorded.tests[failed], flush=True)
+            self.recorded.tests[failed] = ""
+            tests.remove(failed)
+        return False
+
+    def _of_few_files(self, module: str, tests: list[int]) -> list[int]:
+        """The tests of those files that have most functions among them, the module's own first."""
+        functions = {self.recorded.tests[test].partition("[")[0] for test in tests}
+        files = Counter(function.split("::")[0] for function in functions)
+        few = sorted(files, key=lambda name: (not name.startswith(_own(module)), -files[name]))
+        return [test for test in tests
+                if self.recorded.tests[test].split("::")[0] in few[:FILES]]
 
     def _runs_when_loaded(self, module: str, change: Change) -> bool:
         texts = self.sources[module].splitlines()
         outside = self.recorded.outside(module)
         return any(texts[line - 1].strip() in outside for line in change.lines)
 
-    def _changed_functions(self, path: Path, source: str, change: Change
+    def _changed_functions(self, module: str, change: Change
                            ) -> list[tuple[FunctionType, CodeType]] | None:
-        """What a change makes of loaded functions; None if the package must be loaded anew."""
-        module = path.relative_to(self.folder).as_posix()
-        if not change.function or self._runs_when_loaded(module, change):
+        """What a change makes of loaded functions; None if it is in none."""
+        if not change.function:
             return None
+        path, source = self.folder / module, self.sources[module]
         pairs = zip(_outermost(compile(source, path, "exec")),
                     _outermost(compile(change.text, path, "exec")), strict=False)
         found = [(function, new) for old, new in pairs for function in self.functions.get(
@@ -208,6 +216,10 @@ class Trial:
         from _pytest.runner import runtestprotocol
 
         there = [test for test in tests if self.recorded.tests[test] in items]
+        lost = set(tests) - set(there)
+        if lost:  # its file cannot be loaded any more
+            self.told.write_text(str(min(lost)))
+            os._exit(1)
         for test, following in zip(there, [*there[1:], None], strict=True):
             self.told.write_text(str(test))
             signal.setitimer(signal.ITIMER_VIRTUAL, 1 + PATIENCE * self.recorded.seconds[test])
@@ -251,6 +263,12 @@ class _Then:
         return True
 
 
+def _own(module: str) -> str:
+    """The folder of tests that is named like a module's."""
+    parts = module.split("/")
+    return f"tests/{parts[1] if len(parts) > 2 else parts[0]}/"
+
+
 def _outermost(code: CodeType) -> Iterator[CodeType]:
     """The code of the functions of a module, also of those in its classes."""
     for inner in code.co_consts:
@@ -261,12 +279,16 @@ def _outermost(code: CodeType) -> Iterator[CodeType]:
                 yield from _outermost(inner)
 
 
-def measure(trial: Trial, module: str, every: int, first: int) -> tuple[list[str], int]:
-    """The changes of a module that no test sees, in words, and how many were tried."""
+def measure(trial: Trial, module: str, every: int, first: int, only: set[str] | None
+            ) -> tuple[list[str], int]:
+    """The changes of a module that no test sees, in words, and how many were tried: all, or
+    ``only`` the survivors of another time."""
     source = trial.sources[module]
     texts, equal = source.splitlines(), known_equal(module)
     tried = [change for change in changes(source)
-             if (texts[change.line - 1].strip(), change.what) not in equal][first::every]
+             if (texts[change.line - 1].strip(), change.what) not in equal
+             and (only is None or named(module, change.what, texts[change.line - 1]) in only)
+             ][first::every]
     left = []
     for change in tried:
         if not trial.sees(module, change):
@@ -283,10 +305,11 @@ def main() -> None:
     parser.add_argument("modules", nargs="+", help="modules or folders of the package")
     parser.add_argument("--map", type=Path, required=True, help="which tests run which lines; "
                         "made if it is not there, brought up to date if tests have changed")
-    parser.add_argument("--tests", nargs="+", default=["tests"], help="folders of tests to use")
+    parser.add_argument("--tests", nargs="+", default=["tests"], help="files or folders to use")
     parser.add_argument("--every", type=int, default=1, help="only every so many changes")
     parser.add_argument("--first", type=int, default=0, help="how many changes to pass over first")
     parser.add_argument("--seconds", type=float, default=10, help="budget of tests for a change")
+    parser.add_argument("--only", type=Path, help="a list of survivors: only these are tried")
     parser.add_argument("--survivors", type=Path, help="a file to write what survives to")
     parser.add_argument("--root", type=Path, default=ROOT, help="the tree, if it is another one")
     asked = parser.parse_args()
@@ -297,12 +320,13 @@ def main() -> None:
                       for path in ((root / name).rglob("*.py") if (root / name).is_dir()
                                    else [root / name])})
     left: list[str] = []
+    only = survivors_in(asked.only) if asked.only else None
 
     def work() -> None:
         tried = 0
         for module in modules:
             began = time.monotonic()
-            found, count = measure(trial, module, asked.every, asked.first)
+            found, count = measure(trial, module, asked.every, asked.first, only)
             left.extend(found)
             tried += count
             if count:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import unicodedata
 from fractions import Fraction
 
 import pint
@@ -19,6 +20,7 @@ from sockscript.numbers.quantity import (
     multiply,
     read_amount,
     show,
+    with_fraction,
 )
 from sockscript.numbers.rounding import round_to
 
@@ -54,6 +56,15 @@ def test_numbers_in_every_spelling(text, value):
     assert read_amount(text) == value
 
 
+@pytest.mark.parametrize("sign", "¼½¾⅓⅔⅛⅜⅝⅞")
+def test_fractions_in_one_sign_are_worth_what_unicode_says(sign):
+    """The numeric values of the Unicode Character Database, as Python has them."""
+    value = Fraction(unicodedata.numeric(sign)).limit_denominator(8)
+
+    assert read_amount(sign) == value and read_amount(f"3{sign}") == 3 + value
+    assert with_fraction(value) == sign and with_fraction(-2 - value) == f"-2{sign}"
+
+
 UNITS = ["", "mm", "stitches", "rows"]
 CAN_ADD = {(a, b) for a in UNITS for b in UNITS
            if a == b or {a, b} in ({"", "stitches"}, {"", "rows"})}
@@ -69,6 +80,43 @@ def test_only_like_things_are_added(left, right, sign):
     else:
         with pytest.raises(QuantityError):
             add(one, two, sign)
+
+
+@pytest.mark.parametrize("left, right, sign, message, hint", [
+    ("mm", "rows", 1, "A number of rows (4) cannot be added to a length (1 cm).", "height(…)"),
+    ("rows", "mm", -1, "A length (0.4 cm) cannot be taken from a number of rows (10).", "rows(…)"),
+    ("mm", "stitches", -1, "A number of stitches (4) cannot be taken from a length (1 cm).",
+     "width(…)"),
+    ("", "mm", 1, "A length (0.4 cm) cannot be added to a plain number (10).", "2 cm"),
+    ("stitches", "rows", 1, "A number of rows (4) cannot be added to a number of stitches (10).",
+     "which of the two is meant"),
+    ("%", "rows", 1, "A number of rows (4) cannot be added to a percentage (10 %).", "")])
+def test_what_cannot_be_added_is_named_with_what_would_help(left, right, sign, message, hint):
+    with pytest.raises(QuantityError) as told:
+        add(Quantity(10, left), Quantity(4, right), sign)
+
+    assert told.value.message == message
+    assert hint in told.value.hint and bool(hint) == bool(told.value.hint)
+
+
+def test_a_sum_is_a_sum_unless_it_is_said_to_be_a_difference():
+    assert add(Quantity(10, "rows"), Quantity(4)) == Quantity(14, "rows")
+    assert add(Quantity(10, "rows"), Quantity(10, "%")) == Quantity(11, "rows")
+    assert add(Quantity(10, "%"), Quantity(5, "%")) == Quantity(15, "%")
+    assert multiply(Quantity(10, "%"), Quantity(60, "rows")) == Quantity(6, "rows")
+    assert multiply(Quantity(60, "rows"), Quantity(10, "%")) == Quantity(6, "rows")
+
+
+def test_numbers_beyond_all_reason_are_refused():
+    """A million million, and its square, are far beyond any pattern: no source."""
+    most = Quantity(10**12)
+    assert multiply(most, most).value == 10**24
+    assert divide(Quantity(1), most).value == Fraction(1, 10**12)
+    for too_much in (lambda: multiply(most, Quantity(10**12 + 1)),
+                     lambda: multiply(most, Quantity(-10**12 - 1)),
+                     lambda: divide(Quantity(1), Quantity(10**12 + 1))):
+        with pytest.raises(QuantityError, match="too large or too fine"):
+            too_much()
 
 
 @given(numbers, numbers)
@@ -149,6 +197,9 @@ def test_a_fabric_may_have_its_own_gauge():
 
 @pytest.mark.parametrize("quantity, text", [(Quantity(225, "mm"), "22.5 cm"), (Quantity(48), "48"),
                                             (Quantity(Fraction(1, 3)), "⅓"),
+                                            (Quantity(Fraction(1, 4)), "0.25"),
+                                            (Quantity(Fraction(5, 2), "rows"), "2.5"),
+                                            (Quantity(Fraction(-7, 3)), "-2⅓"),
                                             (Quantity(10, "%"), "10 %")])
 def test_quantities_are_shown_as_a_reader_writes_them(quantity, text):
     assert show(quantity) == text

@@ -431,7 +431,7 @@ def test_one_sign_means_the_same_on_a_terminal_in_pictures_and_on_the_page():
 
 
 def state_of_one_needle(hold):
-    return BedState(1 - hold, 0, hold, 1, 0, 0, 1, "knit", True)
+    return BedState(1 - hold, 0, hold, 1, 0, 0, 1, "knit", True, 0, 0)
 
 
 def test_the_turning_is_drawn_as_it_is_at_the_end_of_its_step():

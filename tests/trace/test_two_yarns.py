@@ -11,6 +11,7 @@ from oracle.strategies import DOUBLE, HALF
 
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT
+from sockscript.trace.faults import Fault
 from sockscript.trace.replay import replay
 
 SIX = (ops.Place("work", HALF, 0), ops.Thread("main"), ops.CastOn(HALF, 0),
@@ -42,6 +43,16 @@ def test_a_yarn_taken_double_counts_twice():
 
     assert done.yarn_loops == {"main": 6 + 2 * 18}
     assert done.ends == {"main": 2}
+
+
+def test_a_yarn_that_waits_at_the_other_side_hangs_at_a_needle_only_if_it_has_knitted():
+    """Threaded and put aside at the right; the other yarn takes the carriage to the left."""
+    aside = (ops.Place("work", HALF, 0, "cast-on"), ops.SetBed(FRONT, "knit"), ops.Thread("main"))
+    away = (ops.Change("second"), ops.Knit(1))
+    for knitted, bed, needles in (((), None, 0), ((ops.Knit(2),), FRONT, 1 << 9)):
+        faults = replay([*aside, *knitted, *away], DOUBLE).apply(ops.Change("main"))
+
+        assert faults == [Fault("yarn-waits-elsewhere", bed, needles, name="main")]
 
 
 def test_tucks_and_wraps_take_both():

@@ -7,9 +7,10 @@ second came there; an increase is a loop on a needle that had none.
 from __future__ import annotations
 
 import itertools
+from bisect import bisect
 from collections import Counter
 from collections.abc import Iterable
-from operator import itemgetter
+from operator import attrgetter, itemgetter
 from typing import NamedTuple
 
 from sockscript.expand.record import Mishap, Transition
@@ -238,6 +239,7 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
     work.
 
     A stitch in hold that is laid onto the last one that knits turns a heel and shapes no tube.
+    Nor does one whose needle stays in work: the next row fills it again, and makes an eyelet.
     """
     rows = 0
     tube_itself: dict[tuple[Bed, int], Shaping] = {}
@@ -258,6 +260,7 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
             for bed in BEDS:
                 state = change.after.bed(bed)
                 new = state.double & ~before.bed(bed).double
+                new &= ~_eyelets(run, change, bed)
                 if new and knitting(state) and not set_aside(before.bed(bed)):
                     left, right = _ends(new, state)
                     outside = tuple((*_outside(needle, state), change) for needle in indices(new))
@@ -268,6 +271,23 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
                     found[bed, rows] = Shaping(bed, change, rows, left, right, outside)
     return [[one for one in group.values() if max(one.left, one.right) <= MOST_AT_ONCE]
             for group in (tube_itself, gussets)]
+
+
+def _eyelets(run: Run, change: Transition, bed: Bed) -> int:
+    """The needles of a bed that got a second loop from a needle which is in work, empty, when
+    knitting goes on."""
+    passes, op = run.passes(), change.op
+    after = bisect(passes, change.number, key=attrgetter("number"))
+    if after == len(passes) or not isinstance(op, (ops.Transfer, ops.Fashion)):
+        return 0
+    moves = op.moves if isinstance(op, ops.Transfer) else [
+        (op.bed, source, op.bed, target) for source, target in op.moves]
+    found = 0
+    for from_bed, source, to_bed, target in moves:
+        state = passes[after].before.bed(from_bed)
+        if to_bed is bed and (state.working & ~state.loaded) >> source & 1:
+            found |= 1 << target
+    return found
 
 
 def _ends(mask: int, state: BedState) -> tuple[int, int]:

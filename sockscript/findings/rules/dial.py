@@ -137,7 +137,7 @@ def sizes_reversed(run: Run) -> list[Mishap]:
             sizes.update(dict.fromkeys(op.beds, op.size))
         if type(op) is not Knit or before.feeder is None or before.feeder in waste:
             continue
-        bed = FRONT if _active(before, FRONT) or before.front.loaded == 0 else BACK
+        bed = BACK if before.back.loaded and not _active(before, FRONT) else FRONT
         size = sizes.get(bed)
         if size is None:
             continue

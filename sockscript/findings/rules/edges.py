@@ -18,11 +18,12 @@ BARE_STRAND = Kind(
     "The first row lies over empty needles of the {bed} bed alone, side by side: a bare strand in "
     "the hooks, no edge.",
     "Cast on by hand (cast on {bed}), begin with waste yarn, or hang the comb on the strand before "
-    "the next row; over both beds the first row makes an edge by itself.")
+    "the next row; over both beds the first row makes an edge by itself.",
+    follows_anywhere=("wrong-mark",))
 
 EDGE_LEFT_OPEN = Kind(
     "edge-left-open", "warning",
-    "{stitches} of '{name}' come free with the waste yarn and are never taken up.",
+    "{stitches} of '{name}' {come} free with the waste yarn and {are} never taken up.",
     "Rehang them (a hem, a graft), or tell the reader how to secure them.")
 
 RAVEL_CORD_MISSING = Kind(

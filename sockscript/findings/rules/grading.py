@@ -63,15 +63,16 @@ def gauge_exchanged(run: Run) -> list[Mishap]:
     ribbed = {gauge_for(run, section) for section in run.sections
               if any(is_rib(before) for _, before, _ in
                      passes_of(run, section.first, section.last))}
-    return [Mishap(GAUGE_EXCHANGED.fault(name=gauge.fabric), (gauge.at,), -1, -1,
-                   {"gauge_stitches": Quantity(gauge.stitches), "gauge_rows": Quantity(gauge.rows)})
+    return [Mishap(GAUGE_EXCHANGED.fault(name=gauge.fabric), (gauge.at,),
+                   detail={"gauge_stitches": Quantity(gauge.stitches),
+                           "gauge_rows": Quantity(gauge.rows)})
             for gauge in wide if gauge not in ribbed]
 
 
 def grading(by_size: Sizing) -> list[Mishap]:
     """Rows of the table that run backwards or leap where the others do not."""
     sizes = by_size[0][0].script.sizes
-    if sizes is None or len(sizes.names) < 2:
+    if sizes is None:
         return []
     rows = {name: [Fraction(value.value) for value in values]
             for name, values in sizes.measures.items()
@@ -167,8 +168,8 @@ def _value(sizes: Sizes, name: str, at: int) -> str:
 
 
 def _told(sizes: Sizes, name: str, what: str) -> Mishap:
-    return Mishap(GRADING_UNEVEN.fault(name=name), (sizes.places[name],), -1, -1,
-                  {"what": what})
+    return Mishap(GRADING_UNEVEN.fault(name=name), (sizes.places[name],),
+                  detail={"what": what})
 
 
 def ease_left_out(by_size: Sizing) -> list[Mishap]:
@@ -190,5 +191,5 @@ def ease_left_out(by_size: Sizing) -> list[Mishap]:
     if len(bare) != 1 or not eased:
         return []
     other = next(iter(eased))
-    return [Mishap(EASE_LEFT_OUT.fault(name=bare[0]), (plain[bare[0]].at,), -1, -1,
-                   {"eased": other})]
+    return [Mishap(EASE_LEFT_OUT.fault(name=bare[0]), (plain[bare[0]].at,),
+                   detail={"eased": other})]

@@ -119,7 +119,7 @@ def _words(run: Run, part: tuple[Place, ...]) -> str:
 
 def _last_hung(run: Run, moment: int, places: list[Place]) -> int:
     """The operation that hung something on one of some needles (on any) last before a moment."""
-    for index in range(moment - 1, -1, -1):
+    for index in reversed(range(moment)):
         op = run.moments[index].op
         if isinstance(op, ops.Rehang):
             targets = list(op.targets)

@@ -8,10 +8,11 @@ from itertools import pairwise
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.sock import sock_of
+from sockscript.fabric.tubes import set_aside
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import HELD_AT_AN_END, SHORT_ROWS_BEGIN
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.beds import BACK, BEDS, FRONT, highest, lowest
+from sockscript.operations.beds import BEDS, highest, lowest
 from sockscript.operations.ops import Knit
 from sockscript.trace.state import BedState
 
@@ -104,26 +105,23 @@ def heel_twice(run: Run) -> list[Mishap]:
     found = []
     for bed in BEDS:
         before = shortest = rows = 0
-        for change in run.changes():
-            if type(change.op) is not Knit:
-                continue
+        for change in run.passes():
             state = change.before.bed(bed)
-            other = change.before.bed(BACK if bed is FRONT else FRONT)
-            if other.loaded and other.action != "rest" and not state.held:
-                before = shortest = 0  # a round
-            elif state.held and state.hold_respected and state.action != "rest":
+            other = change.before.bed(bed.opposite)
+            if set_aside(state):
                 working = state.working & state.loaded
-                if not shortest or working.bit_count() < shortest.bit_count():
+                if state.action != "rest" and (
+                        not shortest or working.bit_count() < shortest.bit_count()):
                     shortest = working
-            else:
-                if shortest:  # all are back
-                    if before & shortest:
-                        found.append(change.mishap(HEEL_TWICE.fault(bed)))
-                    before, shortest, rows = shortest, 0, 0
-                if not other.loaded:
-                    rows += change.op.passes
-                    if rows > MOST_ROWS_BETWEEN:
-                        before = 0
+                continue
+            if shortest:  # all are back, or come back with this row
+                if before & shortest:
+                    found.append(change.mishap(HEEL_TWICE.fault(bed)))
+                before, shortest, rows = shortest, 0, 0
+            if not other.loaded:
+                rows += change.op.passes
+            if rows > MOST_ROWS_BETWEEN or (other.loaded and other.action != "rest"):
+                before = 0
     return found
 
 

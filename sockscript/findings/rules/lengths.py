@@ -46,8 +46,8 @@ def rows_for_lengths(run: Run) -> list[Mishap]:
                 why = f"with {many} it comes to {show(length(value, run.script.inches))}"
             else:
                 continue
-            found.append(Mishap(NO_ROWS_FIT.fault(name=wanted.what), wanted.places, -1, -1,
-                                {"aim": length(wanted.aim, run.script.inches), "why": why}))
+            found.append(Mishap(NO_ROWS_FIT.fault(name=wanted.what), wanted.places,
+                                detail={"aim": length(wanted.aim, run.script.inches), "why": why}))
     return found
 
 

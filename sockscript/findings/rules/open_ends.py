@@ -1,14 +1,17 @@
-"""The narrow end of a tube, bound off so that it stays open."""
+"""Ends of a tube that stay open or shut otherwise than a foot needs."""
 
 from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.fabric.sock import NARROW
+from sockscript.fabric.measures import is_rib
+from sockscript.fabric.piece import Piece
+from sockscript.fabric.pieces import pieces
+from sockscript.fabric.sock import NARROW, sock_of
 from sockscript.fabric.tubes import Tube, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.operations.beds import BEDS
-from sockscript.operations.ops import BindOff
+from sockscript.operations.ops import BindOff, Gather, Graft, GraftGroups
 from sockscript.trace.state import Snapshot
 
 NARROW_END_OPEN = Kind(
@@ -18,6 +21,40 @@ NARROW_END_OPEN = Kind(
     "Graft the beds together (graft front to back), draw the stitches together (gather both), or "
     "lay those of one bed onto the other and bind them off as one; if an opening is meant, allow "
     "it.")
+
+
+NO_WAY_IN = Kind(
+    "no-way-in", "advice",
+    "A sock that is closed at both ends: no foot gets in.",
+    "Leave the end of the leg open: cast on an edge that opens (tubular-cast-on, waste-start), or "
+    "bind off the last round bed by bed.",
+    follows_anywhere=("tube-knitted-shut",))
+
+
+def no_way_in(run: Run) -> list[Mishap]:
+    """Socks with a shaped toe whose tube is shut at the end of the leg too, and that have no other
+    opening."""
+    sock = sock_of(run) if run.stopped is None else None
+    if sock is None or {sock.piece.began, sock.piece.ended} != {"closed"}:
+        return []
+    taken_up = {other.taken_up[2] for other in pieces(run)
+                if other.taken_up is not None and other.taken_up[0] is sock.piece}
+    if not taken_up >= set(sock.piece.slits):
+        return []
+    toe_first, toe_last = (sock.piece.rows[n].stitches <= NARROW * sock.piece.widest
+                           for n in (0, -1))
+    if toe_first == toe_last:
+        return []  # a bag, or a sample
+    return [_shut(run, sock.piece, at_end=toe_first).mishap(NO_WAY_IN.fault())]
+
+
+def _shut(run: Run, piece: Piece, at_end: bool) -> Transition:
+    """Where a piece was shut at one of its ends, that which is no toe: the wider one."""
+    if not at_end:
+        return run.changes()[piece.first]
+    last = piece.rows[-1].moment
+    return next((change for change in run.changes_by(Graft, Gather, GraftGroups, BindOff)
+                 if change.number > last), run.changes()[last])
 
 
 def narrow_end_open(run: Run) -> list[Mishap]:
@@ -33,9 +70,16 @@ def _open(run: Run, tube: Tube) -> list[Mishap]:
         return []
     end = _stitches(ending[0].before)
     widest = max(_stitches(change.before) for change in run.changes()[tube.first + 1:tube.last + 1])
-    if end > NARROW * widest or _stitches(ending[0].after) != _stitches(last.before):
+    if end > NARROW * widest or _stitches(ending[0].after) != _stitches(last.before) \
+            or _joined(run, ending[0].number):
         return []
     return [last.mishap(NARROW_END_OPEN.fault(amount=end))]
+
+
+def _joined(run: Run, end: int) -> bool:
+    """Whether the last row before an end joins the two beds."""
+    passes = [change for change in run.passes() if change.number < end]
+    return bool(passes) and is_rib(passes[-1].before)
 
 
 def _beds(change: Transition) -> int:

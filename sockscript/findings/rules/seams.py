@@ -89,7 +89,7 @@ def seam_places(run: Run) -> list[Mishap]:
 
 def _turned(run: Run, moment: int) -> int:
     """The operation that last folded or hung something before a moment."""
-    for index in range(moment - 1, -1, -1):
+    for index in reversed(range(moment)):
         if isinstance(run.moments[index].op, (ops.Fold, ops.Rehang, ops.Transfer)):
             return index
     return moment

@@ -35,7 +35,7 @@ class Slits:
         now = bisect_left(self.rows, index, key=lambda row: row[0])
         # The row that is asked about knits the neighbour alone, however many passes it has.
         waiting = knitting = 0
-        for way in (range(now, len(self.rows)), range(now - 1, -1, -1)):
+        for way in (range(now, len(self.rows)), reversed(range(now))):
             for number in way:
                 _, passes, worked = self.rows[number]
                 one, two = worked[bed] >> held & 1, worked[bed] >> neighbour & 1

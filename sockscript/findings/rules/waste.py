@@ -38,12 +38,6 @@ WASTE_TOO_SHORT = Kind(
     "that stays.",
     led=WASTE_THREADED)
 
-OPENING_STAYS_SHUT = Kind(
-    "opening-stays-shut", "fault",
-    "{name} is knitted in over the opening, but it is not waste yarn: it stays in the knitting.",
-    "Knit in a yarn that is named as waste in the header:  yarn waste \"smooth yarn\" as waste.")
-
-
 WASTE_KNITTED_ALONG = Kind(
     "waste-knitted-along", "fault",
     "{name} is knitted together with a yarn that stays: it lies in the same stitches and cannot be "
@@ -64,14 +58,6 @@ def waste_knitted_along(run: Run) -> list[Mishap]:
             told.add(comes_out[0])
             found.append(change.mishap(WASTE_KNITTED_ALONG.fault(name=comes_out[0])))
     return found
-
-
-def opening_stays_shut(run: Run) -> list[Mishap]:
-    """Openings kept with a yarn that does not come out."""
-    own = {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
-    return [change.mishap(OPENING_STAYS_SHUT.fault(name=change.op.waste))
-            for change in run.changes()
-            if isinstance(change.op, ops.KnitIn) and change.op.waste in own]
 
 
 class _OnBed:

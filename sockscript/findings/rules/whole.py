@@ -28,7 +28,7 @@ def yarn_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
     used = set().union(*(run.engine.ends for run in runs))
     if any(run.changes_by(ScrapOff) for run in runs):
         used |= {yarn.name for yarn in runs[0].script.yarns if yarn.role == "waste"}
-    return [Mishap(YARN_NEVER_USED.fault(name=yarn.name), (yarn.at,), -1, -1)
+    return [Mishap(YARN_NEVER_USED.fault(name=yarn.name), (yarn.at,))
             for yarn in runs[0].script.yarns if yarn.name not in used]
 
 
@@ -45,7 +45,7 @@ def sizes_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
                     mine.op == other.op
                     for mine, other in zip(run.moments, earlier.moments, strict=True)):
                 found.append(Mishap(
-                    SIZES_ALIKE.fault(name=run.size_name), (sizes.at,), -1, -1,
-                    {"one": earlier.size_name, "two": run.size_name}))
+                    SIZES_ALIKE.fault(name=run.size_name), (sizes.at,),
+                    detail={"one": earlier.size_name, "two": run.size_name}))
                 break
     return found

@@ -1,0 +1,110 @@
+"""Openings that are cut or drawn open later: what keeps their place must come out again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sockscript.expand.record import Mishap, Transition
+from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind
+from sockscript.findings.rules.edges import WASTE_ROWS
+from sockscript.operations import ops
+from sockscript.operations.beds import Bed
+from sockscript.text.mend import Mend
+
+OPENING_STAYS_SHUT = Kind(
+    "opening-stays-shut", "fault",
+    "{name} is knitted over the place of the opening, but it is not waste yarn: it stays in the "
+    "knitting.",
+    "Knit over this place in a yarn that is named as waste in the header:  yarn waste \"smooth "
+    "yarn\" as waste.")
+
+
+def _marked_rightly(mishap: Mishap, run: Run) -> Mend | None:
+    """The other kind of mark in the line, if it is written there."""
+    word, other = ("edge", "slit") if mishap.detail["right"] == "slit" else ("slit", "edge")
+    at = mishap.places[-1].word(word)
+    return at and at.replaced_by(other)
+
+
+WRONG_MARK = Kind(
+    "wrong-mark", "fault",
+    "The waste yarn on the {bed} bed has {below} below it: it keeps {kept}, but it is marked as "
+    "{marked}.",
+    "Write  mark {right} {name} on {bed}.",
+    mend=_marked_rightly)
+
+
+def opening_stays_shut(run: Run) -> list[Mishap]:
+    """Openings kept with a yarn that does not come out: by hand, or by the row below a slit."""
+    found = []
+    for change in run.changes_by(ops.KnitIn, ops.Mark):
+        op = change.op
+        yarn = op.waste if isinstance(op, ops.KnitIn) else \
+            _over_the_slit(run, change, op) if isinstance(op, ops.Mark) and op.kind == "slit" \
+            else ""
+        if yarn in _own(run):
+            found.append(change.mishap(OPENING_STAYS_SHUT.fault(name=yarn)))
+    return found
+
+
+def _own(run: Run) -> set[str]:
+    return {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
+
+
+def _over_the_slit(run: Run, mark: Transition, op: ops.Mark) -> str:
+    """A yarn of the script's own of which any stitch at a mark is knitted; empty if none is."""
+    own = _own(run)
+    left = mark.before.bed(op.bed).loaded
+    for change, made, _ in _back_from(run, mark, op.bed):
+        if change.before.feeder in own and made & left:
+            return change.before.feeder or ""
+        left &= ~made
+        if not left:
+            break
+    return ""
+
+
+def wrong_mark(run: Run) -> list[Mishap]:
+    """An edge marked where knitting lies below the waste yarn too, or a slit where none does.
+
+    So many rows of waste yarn as make an edge may part two pieces.
+    """
+    found = []
+    own = _own(run)
+    for change in run.changes_by(ops.Mark):
+        op = change.op
+        if not isinstance(op, ops.Mark):
+            continue
+        rows = below = 0
+        marked = change.before.bed(op.bed).loaded
+        for earlier, made, times in _back_from(run, change, op.bed):
+            if earlier.before.feeder in own or not made & marked:
+                break
+            rows += times
+            below = earlier.before.bed(op.bed).loaded & marked
+        if op.kind == "edge" and below and rows < WASTE_ROWS:
+            right, words = "slit", ("knitting", "an opening", "an edge")
+        elif op.kind == "slit" and rows and not below:
+            right, words = "edge", ("no knitting", "the edge of a beginning", "a slit")
+        else:
+            continue
+        found.append(change.mishap(WRONG_MARK.fault(op.bed, name=op.name), {
+            "right": right, "below": words[0], "kept": words[1], "marked": words[2]}))
+    return found
+
+
+def _back_from(run: Run, mark: Transition, bed: Bed) -> Iterator[tuple[Transition, int, int]]:
+    """What made stitches on a bed, the last before a mark first: on which needles, in how many
+    rows."""
+    for change in reversed(run.changes_by(ops.Knit, ops.CastOn)):
+        op, before = change.op, change.before
+        if change.number > mark.number:
+            continue
+        if isinstance(op, ops.CastOn):
+            if op.on(bed):
+                yield change, op.on(bed), 1
+        elif isinstance(op, ops.Knit):
+            times = before.turns(op.passes, run.engine.profile.front_circular)[bed]
+            if times:
+                yield change, before.bed(bed).worked, times

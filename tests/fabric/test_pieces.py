@@ -1,0 +1,172 @@
+"""Pieces read from end to end, and what their sections measure, on small pieces counted by hand."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import proof, run
+
+from sockscript.fabric.measures import held_stitches, measures, passes_of
+from sockscript.fabric.pieces import pieces
+from sockscript.operations.beds import FRONT, indices
+
+HEADER = '''pattern "Pieces"
+yarn main "sock yarn" 400 m per 100 g
+gauge plain 30 stitches, 40 rows per 10 cm
+gauge dense 40 stitches, 50 rows per 10 cm
+'''
+TWO_FABRICS = HEADER + '''section "Loose" in plain
+    bring centre 24 of front into work to cast on
+    set front to knit
+    thread main
+    knit 20 rows
+section "Tight" in dense
+    knit 20 rows
+    cut
+    bind off front
+'''
+
+
+def test_every_section_is_measured_by_its_own_gauge():
+    """24 stitches at 3 and at 4 to the cm, 20 rows at 4 and at 5 to the cm."""
+    done = proof(TWO_FABRICS).outcomes[0][0].run
+    loose, tight = measures(done)
+
+    assert (loose.around, loose.rows, loose.girth, loose.length) == (24, 20, 80, 50)
+    assert (tight.around, tight.rows, tight.girth, tight.length) == (24, 20, 60, 40)
+    (piece,) = pieces(done)
+    assert [(one.stitches, one.rows, one.mm, one.rib) for one in piece.rows] == [
+        (24, 20, 50, False), (24, 20, 40, False)]
+
+
+def test_the_passes_of_a_section_are_its_own():
+    done = proof(TWO_FABRICS).outcomes[0][0].run
+
+    assert [[op.passes for op, _, _ in passes_of(done, section.first, section.last)]
+            for section in done.sections] == [[20], [20]]
+    first = done.passes()[1].number
+    assert [op.passes for op, _, _ in passes_of(done, 0, first)] == [20]
+    assert [op.passes for op, _, _ in passes_of(done, 0, first + 1)] == [20, 20]
+
+
+@pytest.mark.parametrize("lines, held", [
+    ("", False), ("respect hold on front", False), ("hold left 2 needles of front", False),
+    ("hold left 2 needles of front\nrespect hold on front", True)])
+def test_stitches_are_held_where_some_are_in_hold_and_hold_is_respected(lines, held):
+    state = run(STRIP + lines).engine.bed(FRONT)
+
+    assert held_stitches(state) is held
+
+
+STRIP = """bring centre 8 of front into work to cast on
+set front to knit
+thread main
+knit 2 rows
+"""
+PLAIN = HEADER.replace("gauge dense 40 stitches, 50 rows per 10 cm\n", "")
+
+
+def only_piece(lines):
+    (piece,) = pieces(run(lines, PLAIN))
+    return piece
+
+
+def rows_of(piece):
+    return [(one.stitches, one.rows, one.rib) for one in piece.rows]
+
+
+def test_short_rows_that_come_back_are_a_cup():
+    """Two stitches at each end wait, one a row: the four in the middle knit four rows meanwhile."""
+    done = run(STRIP + """respect hold on front
+hold left 1 needle of front
+knit 1 row
+hold right 1 needle of front
+knit 1 row
+hold left 1 working of front
+knit 1 row
+hold right 1 working of front
+knit 1 row
+cancel hold on front
+knit 3 rows""", PLAIN)
+    (piece,) = pieces(done)
+    (cup,) = piece.cups
+    passes = [change.number for change in done.passes()]
+
+    assert (cup.rows, cup.depth, cup.flap, cup.picked_up) == (4, 5, 0, 0)
+    assert list(indices(cup.core)) == [98, 99, 100, 101]
+    assert (cup.first, cup.last) == (passes[1], passes[5])
+    assert rows_of(piece) == [(8, 2, False), (8, 3, False)]
+    assert piece.widest == 8
+
+
+def test_short_rows_of_the_back_bed_are_a_cup_of_that_bed():
+    """The front rests, so that none of its stitches has a row of the cup."""
+    width = 200
+    piece = only_piece("""bring centre 4 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+set both to circular
+knit 6 rounds
+set front to rest
+set back to knit
+respect hold on back
+hold right 1 needle of back
+knit 2 rows
+cancel hold on back
+knit 2 rows
+set both to circular
+knit 5 rounds""")
+    (cup,) = piece.cups
+
+    assert cup.rows == 4 and cup.depth == 5
+    assert [n - width for n in indices(cup.core)] == [98, 99, 100]
+    assert rows_of(piece) == [(8, 1, True), (8, 6, False), (8, 5, False)]
+
+
+def test_rows_on_one_bed_and_then_as_many_on_the_other_are_rows_all_round():
+    tube = """bring centre 4 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+set both to circular
+knit 4 rounds
+set both to knit
+set {0} to rest
+knit 4 rows
+set {0} to knit
+set {1} to rest
+knit {2} rows
+set both to circular
+knit 4 rounds"""
+
+    even = only_piece(tube.format("back", "front", 4))
+    assert rows_of(even) == [(8, 1, True), (8, 4, False), (8, 4, False), (8, 4, False)]
+    assert even.cups == []
+    # Two rows more on the back bed are no cup: none of its stitches waits while others knit.
+    assert only_piece(tube.format("back", "front", 6)).cups == []
+    assert rows_of(only_piece(tube.format("front", "back", 6)))[2] == (8, 4, False)
+
+
+@pytest.mark.parametrize("rows, ended", [(1, "closed"), (2, "closed"), (3, "open")])
+def test_up_to_two_rows_on_both_beds_close_a_tube_and_more_are_a_rib(rows, ended):
+    """Common practice, no source."""
+    piece = only_piece(f"""bring centre 8 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+set both to circular
+knit 6 rounds
+set both to knit
+knit {rows} rows""")
+
+    assert piece.ended == ended
+
+
+def test_pieces_follow_each_other():
+    done = run(STRIP + "cut\nbind off front\n" + STRIP + "knit 3 rows\ncut\nbind off front", PLAIN)
+    first, second = pieces(done)
+
+    assert rows_of(first) == [(8, 2, False)]
+    assert rows_of(second) == [(8, 2, False), (8, 3, False)]
+    assert (first.first, second.first) == tuple(
+        change.number for change in done.passes())[:2]

@@ -1,0 +1,125 @@
+"""Heels and toes: each rule on both sides of its limit.
+
+The limits are common practice, no source; what share of a foot a toe takes is counted in rows, all
+of them as high.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, TUBE, findings, run
+
+from sockscript.fabric.finished import finished
+
+BACK = "set both to circular\n"
+
+
+def sock(stitches: int = 40, heel: int = 13, rounds: int = 60,
+         toe: str = "do wedge-toe with leave = 14", end: str = "graft front to back") -> str:
+    """A sock from a tube of so many stitches a bed."""
+    return (f"{TUBE.replace('centre 36', f'centre {stitches}')}\n"
+            f"do heel on front with leave = {heel}\n{BACK}knit {rounds} rounds\n{toe}\n"
+            f"remove weights\n{end}\ncut")
+
+
+def told(body: str, *names: str, more: str = "") -> list[tuple[str, str]]:
+    header = f"{HEADER}{more or 'sizes Only' + chr(10) + '    foot-length 24 cm' + chr(10)}"
+    return [(one.kind, one.message) for one in findings(body, header)
+            if one.kind.startswith(names or ("toe-", "heel-"))]
+
+
+# ---- the point of a heel
+
+
+@pytest.mark.parametrize("stitches, left, words", [
+    (60, 12, "narrow"), (60, 13, ""), (60, 27, ""), (60, 28, "wide"), (54, 25, ""),
+    (54, 26, "wide")])
+def test_how_far_the_point_of_a_heel_may_be_off_a_third(stitches, left, words):
+    """Of 60 stitches 20 are a third, and 13 % are 7.8."""
+    found = told(sock(stitches, left), "heel-")
+
+    assert found == [("heel-point-unusual", (
+        f"In its shortest row the heel knits {left} of {stitches} stitches: that is {words} beside "
+        "a third."))] * bool(words)
+
+
+@pytest.mark.parametrize("left, expected", [(26, []), (27, ["heel-point-unusual"])])
+def test_a_target_says_how_wide_the_point_of_the_heel_should_be(left, expected):
+    body = sock(40, left).replace("do heel", "target heel width 3/5 within 1/20\ndo heel")
+    found = told(body, "heel-point")
+
+    assert [kind for kind, _ in found] == expected
+    assert all(message.endswith("that is wide beside 60 %.") for _, message in found)
+
+
+# ---- the tip of a toe
+
+
+@pytest.mark.parametrize("stitches, left, end, expected", [
+    (20, 12, "graft front to back", []), (20, 14, "graft front to back", ["toe-too-blunt"]),
+    (20, 14, "gather both", ["toe-too-blunt"]), (20, 3, "graft front to back", []),
+    (20, 2, "graft front to back", ["toe-too-pointed"]), (20, 2, "gather both", []),
+    (28, 4, "graft front to back", ["toe-too-pointed"]),
+    (33, 20, "graft front to back", ["toe-too-blunt"])])
+def test_over_how_many_stitches_a_toe_is_closed(stitches, left, end, expected):
+    """Of 40 stitches 24 are 60 % and 6 are 15 %; of 66, 40 are more, and of 56, 8 less."""
+    if (stitches - left) % 2:
+        toe = (f"do wedge-toe with leave = {left + 1}\nmove 3 stitches at left of both in by 1\n"
+               "knit 2 rounds")
+    else:
+        toe = f"do wedge-toe with leave = {left}"
+    found = told(sock(stitches, stitches // 3, 40, toe, end), "toe-too")
+
+    assert [kind for kind, _ in found] == expected
+    assert all(f"over {2 * left} of {2 * stitches} stitches" in message for _, message in found)
+
+
+def test_a_piece_without_heel_or_foot_has_no_toe():
+    """A bag may end as it likes, and so may a trial piece of a toe."""
+    bag = (f"{TUBE}\nknit 40 rounds\ndo wedge-toe with leave = 32\nremove weights\n"
+           "graft front to back\ncut")
+    trial = sock(toe="knit 1 round", rounds=40)
+    aimed = trial.replace("do heel", "target foot length 24 cm within 9 cm\ndo heel")
+    no_foot = "sizes Only\n    leg-length 24 cm\n"
+
+    assert told(bag) == []
+    assert told(trial, more=no_foot) == []
+    assert [kind for kind, _ in told(trial)] == ["toe-too-blunt"]
+    assert [kind for kind, _ in told(aimed, more=no_foot)] == ["toe-too-blunt"]
+
+
+def shares(toe: str, share: float, steps: tuple[int, int]) -> list[int]:
+    """Rounds of the foot with which the toe takes just such a share, and the steps from there."""
+    short = finished(run(sock(rounds=10, toe=toe)))
+    row = finished(run(sock(rounds=11, toe=toe))).foot - short.foot
+    assert short.toe is not None and row > 0
+    return [10 + int((short.toe / share - short.foot) / row) + more for more in steps]
+
+
+@pytest.mark.parametrize("toe, share, offsets, expected", [
+    ("do wedge-toe with leave = 14, each = 1", 0.09, (0, 1), ["", "quick"]),
+    ("do wedge-toe with leave = 14, each = 4", 0.36, (1, 0), ["", "slow"])])
+def test_what_share_of_the_foot_a_toe_takes(toe, share, offsets, expected):
+    shape = {"quick": "short", "slow": "long"}
+    for rounds, way in zip(shares(toe, share, offsets), expected, strict=True):
+        found = told(sock(rounds=rounds, toe=toe), "toe-depth")
+        assert [kind for kind, _ in found] == ["toe-depth-unusual"] * bool(way), rounds
+        for _, message in found:
+            assert message.startswith(f"The decreases are {way}: the toe is {shape[way]}, ")
+
+
+# ---- heels askew, twice, and in two halves
+
+
+def test_rows_on_one_bed_alone_are_no_round_between_two_heels():
+    """And a row with hold set, but nothing in hold, is no heel."""
+    heel = "do heel on front with leave = 12\n"
+    end = f"{BACK}knit 4 rounds\nremove weights\ngraft front to back\ncut"
+    alone = "set back to rest\nset front to knit\nknit 2 rows on front\n"
+    idle = "set back to rest\nset front to knit\nrespect hold on front\nknit 2 rows on front\n" \
+        "cancel hold on front\nknit 2 rows on front\n"
+
+    assert [kind for kind, _ in told(f"{TUBE}\n{heel}{alone}{heel}{end}", "heel-twice")] == [
+        "heel-twice"]
+    assert told(f"{TUBE}\n{heel}{BACK}knit 1 round\n{heel}{end}", "heel-twice") == []
+    assert told(f"{TUBE}\n{idle}{heel}{end}", "heel-twice") == []

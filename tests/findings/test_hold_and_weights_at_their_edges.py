@@ -1,0 +1,169 @@
+"""Needles in hold, weights, first rows and waste yarn: each rule on both sides of its limit.
+
+The limits are common practice, no source; the pages of the findings tell them.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, checked, findings, kinds
+
+FLAT = '''bring centre 20 of {bed} into work
+set {bed} to knit
+thread main
+cast on {bed}
+knit 2 rows
+'''
+END = "\ncut\ngather {bed}"
+
+
+def told(body: str, name: str, bed: str = "front") -> list[str]:
+    """The messages of one kind."""
+    return [one.message for one in findings((FLAT + body + END).replace("{bed}", bed))
+            if one.kind == name]
+
+
+# ---- how long a stitch is held
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize("rows, worn", [
+    ("knit 80 rows", ""), ("knit 81 rows", "L10 and L6"), ("knit 40 rows\nknit 40 rows", ""),
+    ("knit 40 rows\nhold R10 of {bed}\nknit 41 rows", "L10"),
+    ("hold R10 of {bed}\nknit 40 rows\nknit 41 rows", "L10 and R10"),
+    ("knit 40 rows\nreturn held of {bed} to work\nknit 1 row\nhold L10 of {bed}\nknit 80 rows", ""),
+    ("knit 80 rows\nset {bed} to rest\nknit 10 rows", "")])
+def test_a_stitch_waits_for_eighty_rows_at_most(bed, rows, worn):
+    """The outermost of those that wait are named; on a bed that rests nothing rubs."""
+    found = told(f"respect hold on {bed}\nhold L10 to L6 of {bed}\n{rows.replace('{bed}', bed)}\n"
+                 f"return held of {bed} to work\ncancel hold on {bed}", "held-too-long", bed)
+
+    assert len(found) == bool(worn)
+    for message in found:
+        needles, hold = ("Needles", "hold") if " " in worn else ("Needle", "holds")
+        assert message.startswith(
+            f"{needles} {worn} of the {bed} bed {hold} stitches past more than 80 rows")
+
+
+def test_who_forgets_to_set_hold_is_told_once_on_each_bed():
+    forgets = "hold left 3 of front\nknit 1 row\nhold right 3 of front\nknit 1 row"
+
+    assert len(told(forgets, "hold-not-set")) == 1
+
+
+# ---- where needles come back
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize("end, many, expected", [
+    ("carriage side", 1, 1), ("carriage side", 3, 1), ("carriage side", 4, 0), ("far side", 1, 0),
+    ("far side", 4, 0)])
+def test_needles_come_back_one_by_one_at_the_end_opposite_the_carriage(bed, end, many, expected):
+    """All of those at an end may come back at once."""
+    body = (f"respect hold on {bed}\nhold left 4 of {bed}\nhold right 4 of {bed}\n"
+            f"return {end} {many} held of {bed} to work\nreturn held of {bed} to work\n"
+            f"cancel hold on {bed}\nknit 1 row")
+    found = told(body, "returned-at-carriage", bed)
+
+    assert len(found) == expected
+    assert all(f"{bed} bed come{'s' * (many == 1)} back at the right" in one for one in found)
+
+
+# ---- weights
+
+
+RIB = '''full pitch
+bring every 2nd from 1 of centre 20 of front into work to cast on
+bring every 2nd from 2 of centre 20 of back into work to cast on
+set both to knit
+thread main
+knit 1 row
+set both to circular
+knit 2 rows
+set both to knit
+{}
+cut
+gather both'''
+
+
+@pytest.mark.parametrize("rows, amount", [
+    ("knit 4 rows", 0), ("knit 5 rows", 5), ("knit 4 rows\nknit 1 row", 5),
+    ("repeat 5 times\n    knit 1 row", 5),
+    ("knit 3 rows\nset both to circular\nknit 2 rows\nset both to knit\nknit 3 rows", 0),
+    ("hang comb\nknit 9 rows\nremove comb", 0), ("hang weights\nknit 9 rows\nremove weights", 0)])
+def test_how_many_rows_of_rib_go_without_weights(rows, amount):
+    found = [one.message for one in findings(RIB.format(rows))
+             if one.kind == "rib-without-weights"]
+
+    assert [message.split()[0] for message in found] == [str(amount)] * bool(amount)
+
+
+SHORT = "hang weights\nrespect hold on front\nhold left 5 of front\n"
+
+
+@pytest.mark.parametrize("rows, amount", [
+    ("knit 20 rows", 0), ("knit 21 rows", 21), ("knit 20 rows\nknit 1 row", 21),
+    ("knit 21 rows\nknit 10 rows", 31), ("knit 21 rows\nmove weights\nknit 10 rows", 21),
+    ("knit 15 rows\nmove weights\nknit 15 rows", 0),
+    ("knit 15 rows\nreturn held of front to work\nknit 2 rows\nhold left 5 of front\n"
+     "knit 15 rows", 0),
+    ("knit 21 rows\nreturn held of front to work\nknit 10 rows", 21),
+    ("remove weights\nknit 30 rows\nhang weights", 0),
+    ('note "Move the weights now and then."\nknit 30 rows', 0)])
+def test_how_many_short_rows_go_with_the_weights_in_one_place(rows, amount):
+    found = told(f"{SHORT}{rows}\nremove weights\nreturn held of front to work\n"
+                 "cancel hold on front", "weights-not-moved")
+
+    assert [message.split()[0] for message in found] == [str(amount)] * bool(amount)
+
+
+def test_weights_are_looked_after_section_by_section():
+    def sections(*rows: int) -> list[str]:
+        body = (FLAT + SHORT).replace("{bed}", "front").splitlines()
+        parts = [[*body, f"knit {rows[0]} rows"], *([f"knit {count} rows"] for count in rows[1:])]
+        text = HEADER + "".join(f'section "{n}"\n' + "".join(f"    {line}\n" for line in lines)
+                                for n, lines in enumerate(parts))
+        return [one.kind for one in checked(text).findings if one.kind == "weights-not-moved"]
+
+    assert sections(15, 15) == []
+    assert sections(15, 21) == ["weights-not-moved"]
+    assert sections(21, 21) == ["weights-not-moved"] * 2
+
+
+# ---- first rows
+
+
+@pytest.mark.parametrize("needles, bare", [
+    ("L2 to R2", True), ("L1 to R1 and R4 to R5", True), ("L1 to R1 and R4", False),
+    ("every other of centre 8", False), ("R1", False)])
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_a_strand_over_needles_side_by_side_is_no_edge(needles, bare, bed):
+    body = (f"bring {needles} of {bed} into work to cast on\nset {bed} to knit\nthread main\n"
+            f"%s\ncut\ngather {bed}")
+
+    assert ("bare-strand" in kinds(body % "knit 4 rows")) == bare
+    assert "bare-strand" not in kinds(body % "knit 1 row\nhang comb\nknit 3 rows\nremove comb")
+    assert ("bare-strand" in kinds(body % "knit 1 row\nknit 1 row\nhang comb\nremove comb")) == bare
+    assert ("bare-strand" in kinds(body % "knit 2 rows\nhang comb\nknit 2 rows\nremove comb")) \
+        == bare
+
+
+@pytest.mark.parametrize("rows, missing", [("knit 3 rows", 0), ("knit 4 rows", 4),
+                                           ("knit 2 rows\nknit 4 rows", 6)])
+@pytest.mark.parametrize("cord", ["", "cut\nthread cord\nknit 1 row\n"])
+def test_waste_yarn_of_four_rows_wants_a_row_of_cord(rows, missing, cord):
+    found = findings(f'''bring centre 20 of front into work to cast on
+set front to knit
+thread waste
+{rows}
+{cord}cut
+mark edge start on front
+thread main
+knit 8 rows
+rehang start onto all of front
+knit 1 row
+cut
+gather front''')
+    told_of = [one.message for one in found if one.kind == "ravel-cord-missing"]
+
+    assert [f"on {missing} rows" in one for one in told_of] == [True] * (bool(missing) and not cord)

@@ -1,0 +1,165 @@
+"""Openings: what is knitted over their place, how it is marked, which way it is hung up.
+
+Facts of the cloth; common practice of the trade, no source, where nothing else is said.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, TUBE, findings, kinds
+
+TECHNIQUE = """technique place-row with bed
+    set bed to knit
+    knit 1 row on bed
+"""
+ROWS = pytest.mark.parametrize("row", [
+    "set front to knit\nknit 1 row on front", "set front to knit\nrepeat 1 times\n    knit 1 row",
+    "do place-row with bed = front"])
+HEEL = """set both to circular
+thread main
+knit 10 rounds
+bind off both
+cut
+remove weights
+bring centre 36 of both into work
+rehang heel to centre 36 of front and centre 36 of back
+thread main
+hang weights
+set both to circular
+knit 10 rounds
+bind off both
+cut
+remove weights"""
+PLACE = TUBE + """
+cut
+set back to rest
+thread {yarn}
+{row}
+cut
+{mark} heel on front
+move carriage to far side
+""" + HEEL
+
+
+def told(body: str) -> list[str]:
+    return kinds(body, HEADER + TECHNIQUE)
+
+
+# ---- the row over the place
+
+
+@ROWS
+@pytest.mark.parametrize(("yarn", "expected"), [
+    ("main", ["opening-stays-shut"]), ("waste", []), ("cord", [])])
+def test_what_is_knitted_over_a_slit_comes_out_again(row, yarn, expected):
+    assert told(PLACE.format(yarn=yarn, row=row, mark="mark slit")) == expected
+
+
+def test_a_slit_with_no_waste_yarn_at_all_is_no_opening():
+    found = findings(f"{TUBE}\nset back to rest\nset front to knit\nknit 2 rows on front\n"
+                     "mark slit heel on front\n" + HEEL.replace("thread main\n", "", 1))
+
+    assert [one.kind for one in found] == ["opening-stays-shut"]
+    assert found[0].at.source.line(found[0].at.line).strip() == "mark slit heel on front"
+
+
+def test_a_part_of_the_place_in_the_sock_s_own_yarn_stays_shut_too():
+    body = PLACE.format(yarn="waste", row="hold left 6 of front\nset front to knit\n"
+                        "respect hold on front\nknit 1 row on front\n"
+                        "return held of front to work\ncancel hold on front", mark="mark slit")
+
+    assert "opening-stays-shut" in told(body)
+
+
+def test_rows_of_the_other_bed_after_the_waste_yarn_change_nothing():
+    body = PLACE.format(yarn="waste", row="set front to knit\nknit 1 row on front",
+                        mark="mark slit").replace(
+        "mark slit heel on front\nmove carriage to far side\nset both to circular\nthread main\n",
+        "move carriage to far side\nthread main\nset front to rest\nset back to knit\n"
+        "knit 2 rows on back\nmark slit heel on front\nset both to circular\n")
+
+    assert "opening-stays-shut" not in told(body)
+
+
+# ---- edge or slit
+
+
+BEGUN = """bring centre 20 of front into work to cast on
+set front to knit
+thread waste
+{rows}
+cut
+{mark} start on front
+move carriage to far side
+thread main
+knit 10 rows
+bind off front
+cut
+bring centre 20 of {beds} into work
+rehang start to centre 20 of front{more}
+gather both"""
+MARKS = pytest.mark.parametrize(("mark", "expected"), [
+    ("mark edge", True), ("mark slit", False)])
+
+
+@ROWS
+@MARKS
+def test_waste_yarn_with_knitting_below_it_is_no_edge(row, mark, expected):
+    body = PLACE.format(yarn="waste", row=row, mark=mark)
+
+    assert told(body) == (["wrong-mark"] if expected else [])
+
+
+@pytest.mark.parametrize(("rows", "found"), [(3, True), (4, False)])
+def test_from_four_rows_on_waste_yarn_may_part_two_pieces(rows, found):
+    """A second piece on the needles of the first: common practice, no source."""
+    row = f"set front to knit\nknit {rows} rows on front"
+    body = PLACE.format(yarn="waste", row=row, mark="mark edge")
+
+    assert ("wrong-mark" in told(body)) is found
+
+
+@pytest.mark.parametrize("rows", [
+    "knit 8 rows", "repeat 8 times\n    knit 1 row", "cast on front\nknit 7 rows",
+    "knit 7 rows\ncut\nthread cord\nknit 1 row"])
+def test_waste_yarn_with_nothing_below_it_is_no_slit(rows):
+    wrong = BEGUN.format(rows=rows, mark="mark slit", beds="both", more=" and centre 20 of back")
+    right = BEGUN.format(rows=rows, mark="mark edge", beds="front", more="")
+
+    assert "wrong-mark" in told(wrong)
+    assert {"wrong-mark", "rehang-count"}.isdisjoint(told(right))
+
+
+def test_stitches_hung_on_the_bed_by_hand_are_knitting_below():
+    body = """bring centre 20 of back into work
+set back to knit
+thread main
+cast on back
+knit 10 rows
+cut
+bring centre 20 of front into work
+transfer back to front
+take back out of work
+set back to rest
+set front to knit
+thread waste
+{row}
+cut
+{mark} heel on front
+thread main
+knit 10 rows
+bind off front
+cut"""
+
+    assert "wrong-mark" not in told(body.format(row="knit 2 rows", mark="mark slit"))
+    assert "wrong-mark" in told(body.format(row="knit 2 rows", mark="mark edge"))
+
+
+def test_the_mark_is_mended_in_its_line():
+    body = PLACE.format(yarn="waste", row="set front to knit\nknit 1 row on front",
+                        mark="mark edge")
+    found, = findings(body)
+
+    assert found.mend is not None and found.mend.text == "slit"
+    assert found.message == "The waste yarn on the front bed has knitting below it: it keeps an " \
+        "opening, but it is marked as an edge."

@@ -1,0 +1,166 @@
+"""Rows of one bed of a tube that hang on nothing at their sides.
+
+Facts of the cloth; the limit (3 rows, as at the ends of a heel) is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, TUBE, findings, kinds
+
+TECHNIQUE = """technique rows-of with many
+    repeat many times
+        knit 1 row
+"""
+ROWS = pytest.mark.parametrize("rows", [
+    "knit {} rows", "repeat {} times\n    knit 1 row", "do rows-of with many = {}"])
+
+BEGUN = """bring centre 24 of front into work to cast on
+set front to knit
+stitch size 6
+thread waste
+knit 8 rows
+hang weights
+cut
+thread cord
+knit 1 row
+cut
+mark edge toe on front
+move carriage to far side
+thread main
+"""
+CUP = """note "Move the weights."
+respect hold on front
+repeat until 8 stitches in work on front
+    hold carriage side 1 working of front
+    knit 1 row on front
+wrap carriage side 1 held of front
+do short-rows-out-wrapped on front with until = 22
+cancel hold on front
+"""
+HUNG = """bring centre 24 of back into work
+rehang toe to centre 24 of back
+"""
+ROUNDS = """set both to circular
+{}
+bind off both
+cut
+remove weights
+"""
+
+
+def told(body: str) -> list[str]:
+    return kinds(body, HEADER + TECHNIQUE)
+
+
+def split(body: str) -> bool:
+    return "tube-split" in told(body)
+
+
+@ROWS
+@pytest.mark.parametrize("cup", ["", CUP])
+@pytest.mark.parametrize(("many", "found"), [(20, True), (4, True), (3, False), (2, False)])
+def test_flat_rows_whose_first_edge_is_hung_on_the_other_bed_leave_slits(rows, cup, many, found):
+    flat = rows.format(many) + "\n"
+    end = HUNG + ROUNDS.format("knit 20 rounds")
+
+    assert split(BEGUN + flat + cup + end) is found
+    assert split(BEGUN + cup + flat + end) is found
+
+
+@pytest.mark.parametrize("rounds", ["knit 20 rounds", "knit 1 round", "knit 2 rows",
+                                    "repeat 20 times\n    knit 1 row"])
+def test_any_rounds_make_it_a_tube(rounds):
+    assert split(BEGUN + "knit 20 rows\n" + HUNG + ROUNDS.format(rounds))
+
+
+def test_rows_before_and_after_the_cup_are_added_up():
+    def body(before: int, after: int) -> str:
+        return (f"{BEGUN}knit {before} rows\n{CUP}knit {after} rows\n{HUNG}"
+                + ROUNDS.format("knit 20 rounds"))
+
+    assert split(body(2, 2))
+    assert not split(body(2, 1))
+
+
+def test_it_is_told_where_most_of_the_rows_are_with_the_rows_of_both_beds():
+    found, = [one for one in findings(BEGUN + "knit 2 rows\n" + CUP + "knit 20 rows\n" + HUNG
+                                      + ROUNDS.format("knit 20 rounds"))
+              if one.kind == "tube-split"]
+
+    assert found.at.source.line(found.at.line).strip() == "knit 20 rows"
+    assert found.message == "Before the rounds go on, the front bed knits 22 rows by itself and " \
+        "the back bed none: the tube is open at both sides there."
+
+
+def test_a_band_knitted_sideways_is_closed_where_its_two_edges_meet():
+    """Its side edges are the rims of the band: nothing goes on in rounds."""
+    body = BEGUN + "knit 80 rows\ncut\n" + HUNG
+    assert not split(body + "remove weights\ngraft front to back")
+    assert not split(body + "thread main\nremove weights\ntransfer back onto front\n"
+                     "set front to knit\nknit 1 row on front\nbind off front\ncut")
+
+
+def test_an_edge_hung_onto_the_stitches_above_it_is_a_hem():
+    body = BEGUN + "knit 20 rows\nrehang toe onto centre 24 of front\nknit 20 rows\n" \
+        "bind off front\ncut\nremove weights"
+
+    assert not split(body)
+
+
+def test_waste_yarn_counts_for_nothing():
+    assert not split(BEGUN.replace("knit 8 rows", "knit 40 rows") + "knit 1 row\n" + CUP + HUNG
+                     + ROUNDS.format("knit 20 rounds"))
+
+
+def test_rows_knitted_on_the_other_bed_are_level_again():
+    back = "set front to rest\nset back to knit\nknit 20 rows\n"
+    assert not split(BEGUN + "knit 20 rows\n" + HUNG + back + ROUNDS.format("knit 20 rounds"))
+
+
+def test_loops_picked_up_along_the_sides_close_them():
+    left = "pick up along 20 rows at left of front to L17 to L13 of both\n"
+    right = "pick up along 20 rows at right of front to R13 to R17 of both\n"
+    body = (BEGUN + "knit 20 rows\n" + HUNG + "bring L17 to L13 of both into work\n"
+            "bring R13 to R17 of both into work\n{}" + ROUNDS.format("knit 20 rounds"))
+
+    assert ["open at the right" in one.message for one in findings(body.format(left))
+            if one.kind == "tube-split"] == [True]
+    assert not split(body.format(left + right))
+
+
+# ---- where it is told
+
+BESIDE = f"""{TUBE}
+{{heel}}
+set front to rest
+set back to knit
+{{rows}}
+set both to circular
+knit 4 rounds
+remove weights
+graft front to back
+cut"""
+BY_HAND = """set back to rest
+set front to knit
+respect hold on front
+repeat until 12 stitches in work on front
+    hold carriage side 1 working of front
+    knit 1 row on front
+wrap carriage side 1 held of front
+repeat until 34 stitches in work on front
+    return far side 1 held of front to work
+    knit 1 row on front
+    wrap carriage side 1 held of front
+repeat 2 times
+    return far side 1 held of front to work
+    knit 1 row on front"""
+
+
+@pytest.mark.parametrize("heel", ["do heel on front with leave = 12", BY_HAND])
+def test_rows_beside_a_heel_are_told_where_they_are_knitted(heel):
+    found, = [one for one in findings(BESIDE.format(heel=heel, rows="knit 8 rows on back"))
+              if one.kind == "tube-split"]
+
+    assert found.at.source.line(found.at.line).strip() == "knit 8 rows on back"
+    assert "the back bed knits 8 rows by itself and the front bed" in found.message
