@@ -108,7 +108,8 @@ def _word(told: WordHelp) -> str:
 def _whole(page: Page) -> str:
     kind = KINDS.get(page.name)
     since = f", since version {kind.since}" if kind is not None else ""
-    parts = [f"{page.name}   ({page.severity}{since})", width.filled(page.means), width.filled(page.why)]
+    parts = [f"{page.name}   ({page.severity}{since})", width.filled(page.means),
+             width.filled(page.why)]
     if page.limit is not None:
         parts.append(width.filled(f"The limit: {page.limit}"))
     if page.broken is not None and page.mended is not None:

@@ -83,8 +83,8 @@ def show_what_is_not_seen() -> None:
         if stream is None and name == "stderr":
             stream = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
         # What is said beside the page is set in for who reads it, not for a program.
-        read = stream is not None and (stream.isatty() or "COLUMNS" in os.environ)
-        setattr(sys, name, VisibleStream(stream, sentences=name == "stderr" and read))
+        read = name == "stderr" and stream is not None and stream.isatty()
+        setattr(sys, name, VisibleStream(stream, sentences=read))
 
 
 def give_up_output() -> None:
