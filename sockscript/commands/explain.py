@@ -17,7 +17,7 @@ from sockscript.service.technique_help import shipped_help, shipped_names
 from sockscript.service.word_help import WordHelp, all_words, word_help
 from sockscript.text import width
 from sockscript.text.source import Problem
-from sockscript.tree.slips import nearest
+from sockscript.tree.slips import nearest, said_otherwise
 
 _HEADINGS = {
     "fault": "FAULTS: a stitch is lost, or the piece is not what the pattern says",
@@ -32,7 +32,7 @@ def run(name: str | None) -> int:
     unknown one.
 
     ``name``: of a finding, of a shipped technique, a word of the language, or a file whose
-    techniques are told.
+    techniques are told.  What is said at the machine and otherwise in a script is told so.
     """
     if name is None:
         print(_list())
@@ -45,6 +45,10 @@ def run(name: str | None) -> int:
              *([explain_technique.told(technique)] if technique is not None else []),
              *([_word(word)] if word is not None else [])]
     if not parts:
+        otherwise = said_otherwise(asked)
+        if otherwise:
+            print(width.filled(f"'{name}' is no word of the language. {otherwise}"))
+            return CLEAN
         meant = nearest(asked, {*page_names(), *shipped_names(), *all_words()})
         print(width.set_in(
             f"Nothing is called '{name}': no finding, no technique and no word of the language."
