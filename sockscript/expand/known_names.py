@@ -6,6 +6,7 @@ from collections.abc import Iterator, Set
 from types import NoneType
 from typing import Any
 
+from sockscript.expand.known_elsewhere import known_elsewhere
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
 from sockscript.numbers.quantity import Quantity
@@ -212,8 +213,12 @@ class _Checker:
 
     def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset()) -> None:
         """Look at a name that stands for a value, or for one of some ``words``."""
-        if not (self.full or value.name in local or value.name in self.globals
-                or value.name in words):
+        if self.full or value.name in local or value.name in self.globals or value.name in words:
+            return
+        elsewhere = known_elsewhere(self.script, value.name, value.at)
+        if elsewhere is not None:
+            self.problems.append(Problem("unknown-name", value.at, *elsewhere))
+        else:
             self.unknown("unknown-name", value.at, "Nothing is called", value.name,
                          self.globals | local | words,
                          f"Give it a value with  let {value.name} = …  or a row in the "

@@ -197,10 +197,18 @@ def graft(run: Run, line: ins.GraftTo) -> None:
     first, second = line.first, line.second
     one_name, two_name = run.group(first.bed.word), run.group(second.bed.word)
     groups = run.engine.groups
-    if not first.pieces and not second.pieces and one_name in groups and two_name in groups:
-        run.say(pr.GraftingGroups(one_name, two_name))
+    off = [name for name in (one_name, two_name) if name in groups]
+    beds = {one_name, two_name} & {"front", "back", "both"}
+    if off and not beds and not first.pieces and not second.pieces:
+        run.say(pr.GraftingGroups(one_name, two_name, tuple(
+            name for name in off if groups[name].kind == "edge")))
         run.do(ops.GraftGroups(one_name, two_name))
         return
+    if off:
+        raise run.cannot("same-bed", line.at, f"The stitches called '{off[0]}' are off the "
+                         "needles, those that they are to be grafted to are not.",
+                         "Scrap those off too (scrap off front as last-row) and graft one name "
+                         "to the other.")
     one, two = choose(run, first, "loaded"), choose(run, second, "loaded")
     if len(one.beds) != 1 or len(two.beds) != 1 or one.beds == two.beds:
         raise run.cannot("same-bed", line.at, "Stitches of one bed are grafted to those of the "

@@ -1,7 +1,6 @@
 """What a line prints: one class for each kind of instruction, with what its sentence needs.
 
-``kind`` is its name in data for other tools.  A new class goes into ``Leaf``; mypy then names
-every ``match`` that has to learn it.
+``kind``: its name in data for other tools.  mypy names every ``match`` that lacks a ``Leaf``.
 """
 
 from __future__ import annotations
@@ -245,11 +244,12 @@ class Grafting:
 
 @model
 class GraftingGroups:
-    """Two named groups grafted."""
+    """Two named groups grafted; ``edges``: those of them that are open loops of an edge."""
 
     kind: ClassVar[str] = "graft-groups"
     first: str
     second: str
+    edges: tuple[str, ...]
 
 
 @model

@@ -25,13 +25,17 @@ def rows_inside(run: Run, knitted: Mapping[int, Rows]) -> dict[int, list[Fractio
     """
     inside: dict[int, list[Fraction]] = {}
     marked: dict[str, int] = {}
-    for index, op, before, _, _ in run.changes_by(ops.Mark, ops.Rehang, ops.SewDown):
+    for index, op, before, _, _ in run.changes_by(
+            ops.Mark, ops.Rehang, ops.GraftGroups, ops.SewDown):
         if isinstance(op, ops.Mark) and op.kind == "edge":
             marked.setdefault(op.name, index)
         elif isinstance(op, ops.Rehang) and op.name in marked:
             between = [n for n in range(marked.pop(op.name), index) if n in knitted]
             for bed in _hung_on(before, op):
                 _first_half(inside, knitted, between, bed)
+        elif isinstance(op, ops.GraftGroups):
+            marked.pop(op.first, None)
+            marked.pop(op.second, None)
         elif isinstance(op, ops.SewDown):
             if op.name:
                 begun = marked.pop(op.name, index)

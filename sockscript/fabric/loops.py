@@ -261,11 +261,11 @@ class _Follower:
             self.groups.setdefault(op.name, []).extend(taken)
 
     def _mark(self, op: ops.Mark) -> None:
-        """Waste yarn is on the needles: what it frees later are the loops below and above it."""
+        """What waste yarn frees: the loops below it and, not knitted yet, those above its own."""
         self.marked[op.name] = len(self.courses)
         marked = [self.stacks[op.bed][n][-1] for n in sorted(self.stacks[op.bed])
                   if self.stacks[op.bed][n]]
-        above = [[-1 - loop] for loop in marked]
+        above = [[loop] for loop in marked]
         below = [[self._below(loop)] for loop in marked] if op.kind == "slit" else []
         self.groups.setdefault(op.name, [*below, *above])
 
@@ -277,7 +277,7 @@ class _Follower:
         made = [self.new(op.bed, n, self.stacks[op.bed][n], op.waste) for n in needles]
         self.courses.append(CourseLoops(self.section, self.engine.carriage, tuple(made), False,
                                         False, (False, False)))
-        self.groups[op.name] = [*below, *([-1 - loop] for loop in made)]
+        self.groups[op.name] = [*below, *([loop] for loop in made)]
 
     def _sew_down(self, op: ops.SewDown) -> None:
         first = self.marked.pop(op.name, self.begun) if op.name else self.begun
@@ -305,9 +305,7 @@ class _Follower:
         stacks = group[::-1] if op.turned else group
         for stack, (bed, needle) in zip(stacks, op.targets, strict=False):
             if self.in_use(bed, needle):
-                # A loop freed by waste yarn that is still to come out is marked by its sign.
-                self.stacks[bed].setdefault(needle, []).extend(
-                    loop if loop >= 0 else self._above(-1 - loop) for loop in stack)
+                self.stacks[bed].setdefault(needle, []).extend(map(self._above, stack))
         left = stacks[len(op.targets):]
         if left:
             self.groups[op.name] = left
@@ -315,9 +313,11 @@ class _Follower:
             del self.groups[op.name]
 
     def _graft_groups(self, op: ops.GraftGroups) -> None:
-        if op.first != op.second and {op.first, op.second} <= self.groups.keys():
-            first, second = self.groups.pop(op.first), self.groups.pop(op.second)
-            self.grafted += [(a[-1], b[-1]) for a, b in zip(first, second, strict=False)]
+        rows = {name for name, group in self.engine.groups.items() if group.kind != "slit"}
+        if op.first != op.second and {op.first, op.second} <= rows:
+            one, two = ([self._above(stack[-1]) for stack in self.groups.pop(name)]
+                        for name in (op.first, op.second))
+            self.grafted += zip(one, two, strict=False)
 
     def _drop(self, op: ops.Drop) -> None:
         for bed, mask in ((FRONT, op.front), (BACK, op.back)):

@@ -168,8 +168,8 @@ class _Walk:
         if isinstance(op, ops.Rehang):
             self._rehang(index, op, before)
         elif isinstance(op, ops.GraftGroups):
-            self._end_closed({self.groups[name][0] for name in (op.first, op.second)
-                              if name in self.groups})
+            self._grafted([self.groups[name] for name in (op.first, op.second)
+                           if name in self.groups])
         piece = self.piece
         if piece is None and isinstance(op, (ops.Mark, ops.PickUp)):
             piece = self._begin(index)
@@ -198,6 +198,16 @@ class _Walk:
         if not (after.front.loaded or after.back.loaded):
             self._close(piece, index, self._loaded(before))
             self.piece = None
+
+    def _grafted(self, groups: list[tuple[Piece, str]]) -> None:
+        """Two ends of pieces grafted off the machine: of one piece they are one end, which is shut
+        by that, or its first row and its last, which make it a ring."""
+        if len(set(groups)) > 1 and len({piece for piece, _ in groups}) == 1:
+            return
+        self._end_closed({piece for piece, kind in groups if kind == "scrap"})
+        for piece, kind in groups:
+            if kind == "edge":
+                piece.began = "closed"
 
     def _end_closed(self, ended: set[Piece]) -> None:
         for piece in ended:

@@ -173,6 +173,7 @@ _OF_FAULTS: dict[str, Field] = {
     "count": lambda m, r: str(m.fault.needles.bit_count()),
     "amount": lambda m, r: str(m.fault.amount),
     "name": _name,
+    "as_written": lambda m, r: _given(m.fault.name),
     "stitches": lambda m, r: plural(_given(m.fault.amount or m.fault.needles.bit_count()),
                                     "stitch"),
     "Needles_meant": lambda m, r: f"{plural(_given(m.fault.amount), 'needle')} "

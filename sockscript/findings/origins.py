@@ -52,6 +52,10 @@ def _circular(change: Transition, mishap: Mishap) -> bool:
     return isinstance(op, ops.SetBed) and op.action == "circular"
 
 
+def _left_waiting(change: Transition, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.Change) and change.before.feeder == mishap.fault.name
+
+
 def _yarn_left(change: Transition, mishap: Mishap) -> bool:
     return change.after.attached is not None and change.after.attached != change.before.attached
 
@@ -143,6 +147,7 @@ HUNG = LedBy(_hung, "it was hung here")
 FIRST_THREADED = LedBy(_threaded, "the first yarn was threaded here")
 THREADED = LedBy(_threaded, "the yarn was threaded here")
 IT_THREADED = LedBy(_threaded, "it was threaded here")
+LEFT_WAITING = LedBy(_left_waiting, "it was left waiting here")
 CUT = LedBy(_cut, "the yarn was cut here")
 CUT_ALREADY = LedBy(_cut, "the yarn was cut here already")
 HELD = LedBy(_held, "they were put into hold here")

@@ -270,6 +270,10 @@ def _closed(run: Run, until: int | None = None) -> Phrase:
         return Phrase("its last stitches are not closed")
     last = taken[-1]
     if isinstance(last, ops.GraftGroups):
+        edges = {moment.op.name for moment in run.moments[:until]
+                 if isinstance(moment.op, ops.Mark) and moment.op.kind == "edge"}
+        if len({last.first, last.second} & edges) == 1:
+            return Phrase("its last stitches grafted to a marked edge")
         return Phrase("closed by grafting")
     if isinstance(last, ops.SewDown):
         return Phrase("its last {} rows folded in and sewn down", (Quantity(last.rows),))

@@ -233,7 +233,7 @@ class Graft(HandsOnBeds):
 
 @model
 class GraftGroups:
-    """Graft two named groups of scrapped stitches together."""
+    """Graft two named rows of stitches together: scrapped ones, or the open loops of an edge."""
 
     first: str
     second: str

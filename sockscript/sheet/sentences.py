@@ -74,8 +74,8 @@ def sentence(printed: Leaf, profile: Profile) -> str:
                     f"{', turned round' if turned else ''}.")
         case pr.Grafting(first=one, second=two):
             return f"Graft {needle_words(one, 'the stitches')} to {needle_words(two, 'those')}."
-        case pr.GraftingGroups(first=first, second=second):
-            return f"Graft the stitches of the {_plain(first)} to those of the {_plain(second)}."
+        case pr.GraftingGroups():
+            return _grafting_groups(printed)
         case pr.Tackling(item=item, action=way):
             verb = {"hang": "Hang", "move": "Move", "remove": "Remove"}[way]
             return f"{verb} the {item}{' up' if way == 'move' else ''}."
@@ -112,6 +112,14 @@ def _needle_setting(needles: str, action: NeedleAction, profile: Profile) -> str
             return f"Set {needles} to knit as their bed does."
         case _:
             assert_never(action)
+
+
+def _grafting_groups(graft: pr.GraftingGroups) -> str:
+    one, two = ("open loops" if name in graft.edges else "stitches"
+                for name in (graft.first, graft.second))
+    drawn = ", then draw out the waste yarn" if graft.edges else ""
+    return (f"Graft the {one} of the {_plain(graft.first)} to "
+            f"{'those' if one == two else f'the {two}'} of the {_plain(graft.second)}{drawn}.")
 
 
 def _changing(change: pr.Changing) -> str:

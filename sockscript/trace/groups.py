@@ -94,22 +94,26 @@ def rehang(machine: Machine, op: ops.Rehang) -> list[Fault]:
 
 
 def graft_groups(machine: Machine, op: ops.GraftGroups) -> list[Fault]:
-    """Two scrapped groups grafted together off the machine."""
+    """Two scrapped groups or marked edges grafted together off the machine."""
     groups = [(name, machine.groups.get(name)) for name in (op.first, op.second)]
     missing = [Fault("no-such-group", name=name) for name, group in groups if group is None]
     if missing:
         return list(dict.fromkeys(missing))
+    slits = [Fault("slit-grafted", name=name) for name, group in groups
+             if group is not None and group.kind == "slit"]
+    if slits:
+        return list(dict.fromkeys(slits))
     if op.first == op.second:
         return [Fault("no-such-group", name=op.first)]
-    wrong = [Fault("not-scrapped", name=name) for name, group in groups
-             if group is not None and group.kind != "scrap"]
-    if wrong:
-        return wrong
     first, second = machine.groups.pop(op.first), machine.groups.pop(op.second)
-    for stack in (*first.stacks, *second.stacks):
-        machine.scrapped -= len(stack)
-        machine.joined += len(stack) - 1
-        machine.grafted += 1
+    for group in (first, second):
+        for stack in group.stacks:
+            if group.kind == "scrap":
+                machine.scrapped -= len(stack)
+            else:
+                machine.made += len(stack)
+            machine.joined += len(stack) - 1
+            machine.grafted += 1
     unequal = len(first.stacks) - len(second.stacks)
     return [Fault("unequal-graft", amount=unequal)] if unequal else []
 

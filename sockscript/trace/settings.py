@@ -76,7 +76,7 @@ def thread(machine: Machine, op: ops.Thread) -> list[Fault]:
     """A yarn into the feeder; what is left in it counts as cut."""
     faults = []
     if machine.waiting.pop(op.yarn, None) is not None:
-        faults.append(Fault("yarn-not-cut", name=op.yarn))
+        faults.append(Fault("yarn-still-waits", name=op.yarn))
         _one_end(machine, op.yarn)
     if machine.feeder is not None:
         faults.append(Fault("yarn-not-cut", name=machine.feeder))

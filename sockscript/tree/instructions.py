@@ -218,7 +218,7 @@ class RehangGroup:
 
 @node
 class GraftTo:
-    """Two beds or two named groups grafted together."""
+    """Two beds, or two names of scrapped stitches or marked edges, grafted together."""
 
     at: Span
     first: Needles

@@ -13,6 +13,7 @@ from sockscript.tree.everyday_slips import EVERYDAY_SLIPS
 from sockscript.tree.header_slips import HEADER_SLIPS
 from sockscript.tree.plain_slips import PLAIN_SLIPS
 from sockscript.tree.printed_slips import PRINTED_SLIPS
+from sockscript.tree.rounding_slips import rounded_and_on
 
 _TERMINAL_WORDS = {
     "NAME": "a name", "STRING": 'words in quotes "…"', "NUMBER": "a number",
@@ -222,6 +223,9 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
         return Problem("does-not-fit", here, "The name of a size begins with a letter, or stands "
                        "between quotation marks.", f"Write:  sizes {quoted}",
                        here.replaced_by(f" {quoted}"))
+    rounded = rounded_and_on(bare, text, at) if len(bare) <= LONGEST_SLIP else None
+    if rounded is not None:
+        return rounded
     for slip in ALL_SLIPS if len(bare) <= LONGEST_SLIP else ():
         match = re.search(slip.pattern, bare, re.I)
         if match:

@@ -124,3 +124,32 @@ def test_units_that_do_not_fit_stop_the_size(expression):
     done = run(f"row counter number({expression})", GAUGES)
 
     assert done.stopped is not None and done.stopped.kind == "units-do-not-fit"
+
+
+@pytest.mark.parametrize("wrap", ["{}", "repeat 1 times\n        {}",
+                                  "when 2 is 2\n        {}"])
+@pytest.mark.parametrize("where, told", [
+    ('section "One"', 'in the section "One"'),
+    ("technique deepen", "in the technique 'deepen'")])
+def test_a_value_of_another_part_is_known_only_there(where, told, wrap):
+    """Above the sections it is known to all of them."""
+    let = wrap.format("let deep = 20")
+    text = HEADER + f'{where}\n    {let}\n    row counter deep\n' + '{}section "Two"\n    {}\n'
+
+    found, = problems(text.format("", "row counter deep"))
+    assert found.kind == "unknown-name"
+    line = text.splitlines().index(next(one for one in text.splitlines() if "let deep" in one)) + 1
+    assert f"known only {told}" in found.message and f"line {line}." in found.message
+    assert "above the sections" in found.hint
+    assert problems(text.format("", "let deep = 3\n    row counter deep")) == []
+    assert problems(HEADER + "let deep = 2\n" + text.removeprefix(HEADER).format(
+        "", "row counter deep")) == []
+
+
+def test_a_value_that_is_given_further_down():
+    text = HEADER + 'section "One"\n    row counter deep\n    let deep = 20\n'
+    found, = problems(text)
+
+    assert "only further down, in line 7" in found.message and "before this one" in found.hint
+    itself, = problems(text.replace("    row counter deep\n", "").replace("20", "deep + 1"))
+    assert itself.message == "Nothing is called 'deep'."

@@ -10,9 +10,11 @@ import pytest
 from support.scripts import FLAT, HEADER, TUBE, findings, kinds, run
 
 from sockscript.fabric.finished import finished
+from sockscript.fabric.loops import loop_graph
 from sockscript.fabric.measures import measures
 from sockscript.fabric.pieces import pieces
 from sockscript.fabric.side_edges import edge_rows, seams
+from sockscript.findings.told_back import phrases
 from sockscript.pictures.shape import shape_of
 from sockscript.sheet.facts import finishing, tools
 
@@ -180,3 +182,30 @@ do graft-end
 
     assert plain.foot == hemmed.foot
     assert float(plain.leg - hemmed.leg) == pytest.approx(14 * 100 / 42)
+
+
+SIDEWAYS = OPEN.replace("bind off front\ncut\n", "cut\nscrap off front as end\ngraft end to brim\n")
+
+
+@pytest.mark.parametrize("body", [SIDEWAYS, SIDEWAYS.replace("end to brim", "brim to end")])
+def test_a_band_knitted_sideways_is_a_ring(body):
+    """Its last loops are grafted to the first that are not waste yarn; no end of it is shut and no
+    row of it lies double."""
+    done = run(body)
+    graph = loop_graph(done)
+    pairs = [sorted((graph.loops[a].course, graph.loops[b].course)) for a, b in graph.grafted]
+    (piece,) = pieces(done)
+
+    assert pairs == [[6, 45]] * 20
+    assert all(graph.loops[a].needle == graph.loops[b].needle for a, b in graph.grafted)
+    assert (piece.began, piece.ended) == ("open", "open")
+    assert sum(one.rows for one in piece.rows) == 40
+    assert any("grafted to a marked edge" in "".join(map(str, phrase)) for phrase in phrases(done))
+    assert kinds(body) == ["ravel-cord-missing"]
+
+
+@pytest.mark.parametrize("line, kind", [
+    ("graft end to brin", "no-such-group"), ("graft front to brim", "same-bed"),
+    ("graft brim to left 3 of front", "same-bed")])
+def test_an_edge_is_not_grafted_to_stitches_on_needles(line, kind):
+    assert kind in kinds(SIDEWAYS.replace("graft end to brim", line))

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from oracle.strategies import DOUBLE, HALF
-from support.scripts import FLAT, HEADER, TUBE, kinds, proof, run
+from support.scripts import FLAT, HEADER, TUBE, findings, kinds, proof, run
 
 from sockscript.expand import printed
 from sockscript.fabric.amounts import yarn_amounts
@@ -64,7 +64,8 @@ def test_one_that_waits_is_cut_by_its_name_and_threaded_anew_is_cut_too():
     assert done.apply(ops.Cut("main")) == []
     assert done.ends == {"main": 2, "second": 1}
     assert done.feeder == "second"
-    assert [fault.kind for fault in twin.apply(ops.Thread("main"))] == ["yarn-not-cut"] * 2
+    assert [fault.kind for fault in twin.apply(ops.Thread("main"))] == [
+        "yarn-still-waits", "yarn-not-cut"]
     assert twin.ends == {"main": 3, "second": 2}
 
 
@@ -105,6 +106,47 @@ def test_what_is_left_at_the_edge_is_told():
     body = stripes(FLAT, 4, "gather front").replace("cut second\n", "")
 
     assert kinds(body, TWO) == ["yarn-left-waiting"]
+
+
+LEFT = """{begin}
+knit 4 {unit}
+change to second
+{rows}
+cut
+{again}
+knit 4 {unit}
+cut
+{close}"""
+
+
+@pytest.mark.parametrize("rows", ["knit 4 {unit}", "repeat 4 times\n    knit 1 {unit}",
+                                  "do more-of with yarn = second"])
+@pytest.mark.parametrize("begin, unit, close", [
+    (FLAT + "\nknit 1 row", "rows", "gather front"),
+    (TUBE, "rounds", "remove weights\ngather both")])
+def test_a_yarn_that_waits_is_not_threaded_again(begin, unit, close, rows):
+    """It waits at the edge: taken up there or cut first, nothing is told."""
+    header = TWO + f"technique more-of with yarn\n    knit 4 {unit}\n"
+    body = LEFT.format(begin=begin, unit=unit, close=close, rows=rows, again="{}")
+    body = body.replace("{unit}", unit.removesuffix("s") if "repeat" in rows else unit)
+
+    found, = findings(body.format("thread main"), header)
+    assert (found.kind, found.mend.text) == ("yarn-still-waits", "change to main")
+    assert "change to main" in found.advice and "cut main" in found.advice
+    assert found.others[-1].at.source.line(found.others[-1].at.line).strip() == "change to second"
+    for sound in ("change to main", "cut main\nthread main"):
+        assert kinds(body.format(sound), header) == []
+
+
+def test_at_the_other_side_or_with_another_in_the_feeder_it_is_not_just_taken_up():
+    body = LEFT.format(begin=FLAT + "\nknit 1 row", unit="rows", rows="knit 3 rows",
+                       again="thread main", close="gather front")
+
+    found, = findings(body, TWO)
+    assert (found.kind, found.mend) == ("yarn-still-waits", None)
+    told = findings(body.replace("3 rows\ncut\n", "4 rows\n"), TWO)
+    assert [(one.kind, one.mend is None) for one in told] == [
+        ("yarn-not-cut", False), ("yarn-still-waits", True)]
 
 
 def test_changing_to_what_is_in_the_feeder_is_told():

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from support.scripts import problems
 
+from sockscript.findings.mends import mended
+
 HEADER = """pattern "x"
 yarn main "y"
 gauge plain 30 stitches, 42 rows per 10 cm
@@ -241,6 +243,41 @@ def test_words_that_were_begun_and_lines_that_stop(text, message, hint):
     found = problems(text)
     assert message in [problem.message for problem in found]
     assert hint in next(problem.hint for problem in found if problem.message == message)
+
+
+@pytest.mark.parametrize("line, brackets", [
+    ("let a = stitches(20 cm) to nearest even plus 2",
+     "let a = (stitches(20 cm) to nearest even) plus 2"),
+    ("let a = stitches(20 cm) to nearest multiple of 4 + 16",
+     "let a = (stitches(20 cm) to nearest multiple of 4) + 16"),
+    ("let a = 3 + rows((9 cm less 10%), plain) * 2 to nearest multiple of 4 plus 2 times 2",
+     "let a = (3 + rows((9 cm less 10%), plain) * 2 to nearest multiple of 4 plus 2) * 2"),
+    ("let a = (half to nearest minus 2) / 2", "let a = ((half to nearest) - 2) / 2"),
+    ("let a = half up to odd number less 10%", "let a = (half up to odd number) less 10%"),
+    ("let a = larger(3 + half to nearest even - 1, 4)",
+     "let a = larger((3 + half to nearest even) - 1, 4)"),
+    ('section "A"\n    knit around / 2 down to even × 2 rows',
+     "knit (around / 2 down to even) × 2 rows"),
+    ('section "A"\n    bring centre half to nearest whole number divided by 2 of front into work',
+     "bring centre (half to nearest whole number) / 2 of front into work"),
+])
+def test_a_line_that_calculates_on_after_a_rounding(line, brackets):
+    """The rounding in brackets is the mend, and the line is read with it."""
+    found, = problems(HEADER + line + "\n")
+
+    assert "ends with its rounding" in found.message
+    assert found.hint == f"Write:  {brackets}"
+    again = problems(mended(found.at.source, [found]))
+    assert [one.kind for one in again if one.kind != "empty-script"] == []
+
+
+@pytest.mark.parametrize("line", [
+    "let a = 10 to nearest multiple of 4 plus 2 foo", "let a = 10 to nearest even plus",
+    'section "A"\n    repeat 4 to nearest even times foo'])
+def test_a_rounding_that_is_not_calculated_with(line):
+    found, = problems(HEADER + line + "\n")
+
+    assert "rounding" not in found.message
 
 
 def test_rows_under_a_line_of_sizes_with_a_slip_are_no_slips():

@@ -319,7 +319,7 @@ class PlainMachine:
 
     def do_Thread(self, op):
         for one in [one for one in self.resting if one[0] == op.yarn]:
-            self.fault("yarn-not-cut", name=op.yarn)
+            self.fault("yarn-still-waits", name=op.yarn)
             self.loose_end(op.yarn)
             self.resting.remove(one)
         if self.feeder is not None:
@@ -655,19 +655,22 @@ class PlainMachine:
             self.fault("no-such-group", name=name)
         if missing:
             return
+        slits = [n for n in (op.first, op.second) if self.groups[n][0] == "slit"]
+        for name in slits:
+            self.fault("slit-grafted", name=name)
+        if slits:
+            return
         if op.first == op.second:
             self.fault("no-such-group", name=op.first)
             return
-        wrong = [n for n in (op.first, op.second) if self.groups[n][0] != "scrap"]
-        for name in wrong:
-            self.fault("not-scrapped", name=name)
-        if wrong:
-            return
-        first, second = self.groups.pop(op.first)[1], self.groups.pop(op.second)[1]
+        (one, first), (two, second) = self.groups.pop(op.first), self.groups.pop(op.second)
         if len(first) != len(second):
             self.fault("unequal-graft", amount=len(first) - len(second))
-        for loops in first + second:
-            self.ledger["scrapped"] -= len(loops)
+        for kind, loops in [(one, s) for s in first] + [(two, s) for s in second]:
+            if kind == "scrap":
+                self.ledger["scrapped"] -= len(loops)
+            else:
+                self.ledger["made"] += len(loops)
             self.ledger["joined"] += len(loops) - 1
             self.ledger["grafted"] += 1
 

@@ -119,6 +119,19 @@ def test_numbers_sides_and_yarns_stand_in_the_sentence():
         assert list(fields_told(one.printed, words)) == [], words
 
 
+@pytest.mark.parametrize("edges, words", [
+    ((), "Graft the stitches of the one to those of the other end."),
+    (("other-end",), "Graft the stitches of the one to the open loops of the other end, then draw "
+                     "out the waste yarn."),
+    (("one",), "Graft the open loops of the one to the stitches of the other end, then draw out "
+               "the waste yarn."),
+    (("one", "other-end"), "Graft the open loops of the one to those of the other end, then draw "
+                           "out the waste yarn."),
+])
+def test_what_is_grafted_off_the_machine(edges, words):
+    assert sentence(printed.GraftingGroups("one", "other-end", edges), PROOFS[0].profile) == words
+
+
 CONDITIONS = {
     "10 stitches on front": (described.Counted, "10 stitches are left on the front bed"),
     "carriage left": (described.CarriageStands, "the carriage is at the left"),

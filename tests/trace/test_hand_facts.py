@@ -104,8 +104,31 @@ def test_which_groups_cannot_be_grafted():
     assert [kind for kind, *_ in told(*start, ops.GraftGroups("one", "none"))] == ["no-such-group"]
     assert [kind for kind, *_ in told(*start, ops.GraftGroups("x", "y"))] == ["no-such-group"] * 2
     assert [kind for kind, *_ in told(*start, ops.GraftGroups("one", "one"))] == ["no-such-group"]
-    assert [kind for kind, *_ in told(*start, ops.GraftGroups("one", "edge"))] == ["not-scrapped"]
-    assert after(*start, ops.GraftGroups("one", "edge")).groups.keys() == {"one", "edge"}
+    slit = (*start, ops.Mark("slit", "slit", BACK, "main"))
+    for pair in (("one", "slit"), ("slit", "edge"), ("slit", "slit")):
+        assert [kind for kind, *_ in told(*slit, ops.GraftGroups(*pair))] == ["slit-grafted"]
+        assert after(*slit, ops.GraftGroups(*pair)).groups.keys() == {"one", "edge", "slit"}
+
+
+@pytest.mark.parametrize("first, second, made, joined, grafted", [
+    ("one", "edge", 5, 1, 10), ("edge", "one", 5, 1, 10), ("edge", "other", 10, 0, 10),
+    ("one", "few", 4, 1, 9)])
+def test_the_open_loops_of_an_edge_come_to_be_when_they_are_grafted(
+        first, second, made, joined, grafted):
+    """Waste yarn drawn out frees a loop for each stitch: they are made, and grafted at once."""
+    start = (*TUBE, DOUBLES, ops.Mark("edge", "edge", BACK, "main"),
+             ops.Mark("other", "edge", BACK, "main"), ops.ScrapOff(BACK, 1 << 4, "rest"),
+             ops.Mark("few", "edge", BACK, "main"), ops.ScrapOff(FRONT, HALF, "one"))
+    before = after(*start)
+    done = after(*start, ops.GraftGroups(first, second))
+    gone = len(before.groups["one"].stacks) + 1 if "one" in (first, second) else 0
+
+    assert done.groups.keys() == before.groups.keys() - {first, second}
+    assert (done.ledger.made - before.ledger.made, done.ledger.grafted) == (made, grafted)
+    assert done.ledger.joined == joined
+    assert before.ledger.scrapped - done.ledger.scrapped == gone
+    assert told(*start, ops.GraftGroups(first, second)) == [
+        ("unequal-graft", None, 0, 1)] * (second == "few")
 
 
 @pytest.mark.parametrize("turned, first", [(False, ("main",)), (True, ("waste", "main"))])

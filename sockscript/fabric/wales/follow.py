@@ -7,12 +7,11 @@ is put off and carried out only when the next row, or a graft, has to know the o
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from typing import Literal
 
 from sockscript.expand.run import Run, once
 from sockscript.fabric.wales.facts import Heel, Neighbours, Pocket, Seam, seam_at
 from sockscript.fabric.wales.hands import CLOSING, MOVING, NOTED, Hands
-from sockscript.fabric.wales.meetings import Meeting, Order, joints, meeting, without_cables
+from sockscript.fabric.wales.meetings import Meeting, Order, free, joints, meeting, without_cables
 from sockscript.fabric.wales.ring import Ring
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, lowest
@@ -32,10 +31,10 @@ def neighbours(run: Run) -> Neighbours:
 class _WaleFollower:
     """What is known so far.
 
-    ``known``: loaded needles after the last moment; ``laid``: after the last pass.  ``loose``:
-    hands have moved columns since.  ``way`` and ``kind``: how the last pass went, and what it
-    depended on.  ``shape``: how the cloth was last knitted.  ``met``: edges that met;
-    ``unplaced``: where on the needles is not put down yet.
+    ``known``: loaded needles after the last moment; ``laid``: after the last pass. ``loose``: hands
+    have moved columns since; ``grown``: they have cast some on. ``way`` and ``kind``: how the last
+    pass went, and what it depended on. ``shape``: how the cloth was last knitted. ``met``: edges
+    that met; ``unplaced``: where on the needles is not put down yet.
     """
 
     def __init__(self, run: Run) -> None:
@@ -45,7 +44,7 @@ class _WaleFollower:
         self.ring = Ring()
         self.put_off: list[int] = []
         self.known = self.laid = (0, 0)
-        self.loose = False
+        self.loose = self.grown = False
         self.kind: object = None
         self.way: tuple[Order | None, Bed] = (None, FRONT)
         self.shape: Order | None = None
@@ -80,6 +79,7 @@ class _WaleFollower:
             elif (after.front.loaded, after.back.loaded) != self.known:
                 self.put_off.append(index)
                 self.known = (after.front.loaded, after.back.loaded)
+                self.grown = self.grown or kind is ops.CastOn
             before = after
         if self.loose:
             self.catch_up()
@@ -102,7 +102,7 @@ class _WaleFollower:
             self.note_heel(index, bed, before)
         if shape is None:
             return
-        if self.loose or (after.front.loaded, after.back.loaded) != self.known:
+        if self.loose or self.grown or (after.front.loaded, after.back.loaded) != self.known:
             self.look(index, passes, shape, bed, before, after)
         elif shape == "round" and self.shape == "rib":
             self.in_pocket(index, passes)
@@ -122,7 +122,7 @@ class _WaleFollower:
         if before.feeder is None or not any(self.cloth.on):
             return
         changed = bool(fresh) or self.loose
-        self.loose = False
+        self.loose = self.grown = False
         if shape == "round" and self.shape == "rib" and not fresh:
             self.in_pocket(index, passes)
             if self.pocket is not None:
@@ -311,7 +311,7 @@ class _WaleFollower:
             whole = sum(map(len, sides)) == sum(map(len, cloth.on))
         else:
             self.catch_up()
-            sides = [self.hands.groups.get(name, []) if name not in self.hands.freed else []
+            sides = [self.hands.groups.get(name, []) if self.hands.freed.get(name) != "slit" else []
                      for name in dict.fromkeys((op.first, op.second))]
             whole = len(sides) == 2
         if (not whole and isinstance(op, ops.GraftGroups)) or not all(sides):
@@ -320,8 +320,11 @@ class _WaleFollower:
         places = cloth.places()
         hanging = {*places, *sides[0], *sides[1]}
         for order in [[*sides[0], *sides[1][::-1]]] if whole else sides:
-            found: list[tuple[Literal["edges", "jump"], int, int]] = [
-                joint for joint in joints(cloth, order, whole, hanging) if joint[0] == "jump"]
+            found = [joint for joint in joints(cloth, order, whole, hanging) if joint[0] == "jump"]
+            if isinstance(op, ops.GraftGroups):
+                # An open edge lies opposite what it is grafted to: any two ends may meet.
+                found = [(kind, one, two) for kind, one, two in found
+                         if not (free(cloth, one, hanging) and free(cloth, two, hanging))]
             if found:
                 yield meeting(index, "graft", cloth, order, found, places, self.ring,
                               self.hands.touched, hanging)

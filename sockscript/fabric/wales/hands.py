@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import Any
+from typing import Any, Literal
 
 from sockscript.expand.record import Moment
 from sockscript.fabric.wales.cloth import Cloth, gone
@@ -24,14 +24,15 @@ NOTED = frozenset({*MOVING, *CLOSING, ops.Fashion, ops.ScrapOff, ops.Mark, ops.K
 class Hands:
     """The cloth, the groups that are off the needles, and hems that were hung.
 
-    ``made``: columns cast on, or for stitches made in a gap, which have no neighbours yet.
+    ``freed``: which groups come free where waste yarn is drawn out.  ``made``: columns cast on, or
+    for stitches made in a gap, which have no neighbours yet.
     ``touched``: columns that were hung on a needle since this was last emptied.
     """
 
     def __init__(self) -> None:
         self.cloth = Cloth()
         self.groups: dict[str, list[int]] = {}
-        self.freed: set[str] = set()
+        self.freed: dict[str, Literal["edge", "slit"]] = {}
         self.hems: list[Hem] = []
         self.made: set[int] = set()
         self.touched: set[int] = set()
@@ -105,9 +106,10 @@ class Hands:
     def _scrap_off(self, _: int, op: ops.ScrapOff, __: Snapshot) -> None:
         if op.name in self.freed:
             return
-        taken = [self.cloth.lift(op.bed, n) for n in indices(op.needles)]
-        group = self.groups.setdefault(op.name, [])
-        group += [column for column in taken if column is not None]
+        lifted = [self.cloth.lift(op.bed, n) for n in indices(op.needles)]
+        taken = [column for column in lifted if column is not None]
+        if taken:
+            self.groups.setdefault(op.name, []).extend(taken)
 
     def _mark(self, _: int, op: ops.Mark, __: Snapshot) -> None:
         self._freed(op.name, self.cloth.row(op.bed), op.kind == "slit")
@@ -127,7 +129,7 @@ class Hands:
             self.cloth.link(feet[-1], above[-1])
             feet += above
         self.groups[name] = feet
-        self.freed.add(name)
+        self.freed[name] = "slit" if slit else "edge"
 
     def _rehang(self, index: int, op: ops.Rehang, after: Snapshot) -> None:
         group = self.groups.pop(op.name, None)
@@ -146,13 +148,15 @@ class Hands:
         if len(group) > len(pairs):
             self.groups[op.name] = group[len(pairs):]
         else:
-            self.freed.discard(op.name)
+            self.freed.pop(op.name, None)
 
     def _graft_groups(self, _: int, op: ops.GraftGroups, __: Snapshot) -> None:
         names = {op.first, op.second}
-        if len(names) < 2 or not names <= self.groups.keys() - self.freed:
+        if len(names) < 2 or not names <= self.groups.keys() \
+                or any(self.freed.get(name) == "slit" for name in names):
             return
         for name in sorted(names):
+            self.freed.pop(name, None)
             for column in self.groups.pop(name, []):
                 self.cloth.cut_out(column)
 

@@ -49,8 +49,8 @@ class Meeting(NamedTuple):
     edges: tuple[Joint, ...]
     jumps: tuple[Joint, ...]
     wrong: Wrong
-    needles: tuple[tuple[Place, ...], ...] = ()
-    moved: int = 0
+    needles: tuple[tuple[Place, ...], ...]
+    moved: int
 
 
 class Before(Protocol):
@@ -119,14 +119,14 @@ def joints(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Collection
         if cloth.linked(one, two) or (
                 worked is not None and not (one in worked and two in worked)):
             continue
-        if not (_free(cloth, one, hanging) and _free(cloth, two, hanging)) \
+        if not (free(cloth, one, hanging) and free(cloth, two, hanging)) \
                 or _upside_down(cloth, one, two, hanging):
             yield "jump", one, two
         elif not at or (at[two] - at[one]) % len(order) == 1:
             yield "edges", one, two
 
 
-def _free(cloth: Cloth, column: int, hanging: Collection[int]) -> bool:
+def free(cloth: Cloth, column: int, hanging: Collection[int]) -> bool:
     """Whether a column has an edge: a side without a neighbour on the needles."""
     return sum(other in hanging and cloth.linked(column, other)
                for other in cloth.beside[column]) < 2
@@ -206,7 +206,7 @@ def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Col
             if closed:
                 pairs.append((arranged[-1][-1], arranged[0][0]))
             return all(cloth.linked(a, b) or (
-                _free(cloth, a, hanging) and _free(cloth, b, hanging)
+                free(cloth, a, hanging) and free(cloth, b, hanging)
                 and not _upside_down(cloth, a, b, hanging)) for a, b in pairs)
 
         turned = _turned(parts, fits, innocent)

@@ -154,10 +154,12 @@ NO_SUCH_GROUP = Kind(
     "No stitches are called '{name}' at this moment.",
     "Scrap them off or mark them under this name first; each can be hung up only once.")
 
-NOT_SCRAPPED = Kind(
-    "not-scrapped", "fault",
-    "'{name}' is not stitches on waste yarn, so it cannot be grafted off the machine.",
-    "Rehang it on the needles, or scrap it off first.")
+SLIT_GRAFTED = Kind(
+    "slit-grafted", "fault",
+    "'{name}' is a slit: loops below a row of waste yarn and loops above it, which are no row to "
+    "graft to another.",
+    "Rehang it on both beds and graft those (graft front to back). By their names scrapped "
+    "stitches and marked edges are grafted.")
 
 KNIT_IN_OVER_EMPTY = Kind(
     "knit-in-over-empty", "fault",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, LineBefore, LineOut
 from sockscript.findings.origins import (
     BED_SET,
@@ -10,9 +12,11 @@ from sockscript.findings.origins import (
     CUT_ALREADY,
     EMPTIED,
     FIRST_THREADED,
+    LEFT_WAITING,
     SET,
     YARN_LEFT,
 )
+from sockscript.text.mend import Mend
 
 LOOP_ON_IDLE_NEEDLE = Kind(
     "loop-on-idle-needle", "fault",
@@ -100,6 +104,24 @@ YARN_NOT_CUT = Kind(
     "Cut it before another yarn is threaded.",
     mend=LineBefore("cut"),
     led=FIRST_THREADED)
+
+
+def _taken_up(mishap: Mishap, run: Run) -> Mend | None:
+    """Change to the yarn, where it waits at the side of the carriage and no other is threaded."""
+    before = run.moments[mishap.moment - 1].state
+    waiting = dict(before.waiting)[mishap.fault.name]
+    if before.feeder is not None or waiting.side != before.carriage:
+        return None
+    return mishap.places[-1].replaced_by(f"change to {mishap.fault.name}")
+
+
+YARN_STILL_WAITS = Kind(
+    "yarn-still-waits", "fault",
+    "The {name} still waits at the edge, uncut: threaded from the cone it is a second end there.",
+    "Take it up again where it waits (change to {as_written}), or cut it after its last row "
+    "(cut {as_written}).",
+    mend=_taken_up,
+    led=LEFT_WAITING)
 
 ADDED_TO_NOTHING = Kind(
     "added-to-nothing", "fault",

@@ -30,7 +30,8 @@ LIVE_STITCHES_LEFT = Kind(
 GROUP_LEFT = Kind(
     "group-left", "fault",
     "The pattern ends with '{name}' not taken up: {stitches} stay open.",
-    "Rehang or graft these stitches before the end.")
+    "Rehang or graft these stitches before the end.",
+    follows_anywhere=("slit-grafted",))
 
 DROPPED_NEVER_LATCHED = Kind(
     "dropped-never-latched", "warning",

@@ -206,7 +206,8 @@ INSTRUCTIONS: dict[str, LineKind] = {
         ("rehang <group:toe> to <centre 36 of front>",)),
     "graft": LineKind(
         "graft",
-        "Joins the stitches of two beds, or two groups that were put aside, with a sewing needle.",
+        "Joins the stitches of two beds, or of two names (scrapped off, or a marked edge), with a "
+        "sewing needle.",
         ("graft <front> to <back>",)),
     "gather": LineKind(
         "gather",
