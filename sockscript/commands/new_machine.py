@@ -28,9 +28,9 @@ _WORDS = {
 }
 """Settings for which machines have words of their own, and what each means."""
 
-Wrong = Callable[[str], str]
+Objection = Callable[[str], str]
 """What is wrong with an answer; empty: nothing."""
-Ask = Callable[[str, str, Wrong], str]
+Ask = Callable[[str, str, Objection], str]
 """A question, the answer that is meant by none, and what is wrong with an answer."""
 
 
@@ -165,11 +165,11 @@ def _too_long(answer: str) -> str:
     return "" if len(answer) <= 100 else "That is too long for a line of a pattern."
 
 
-def _none(question: str, otherwise: str, wrong: Wrong) -> str:
+def _none(question: str, otherwise: str, wrong: Objection) -> str:
     return otherwise
 
 
-def _typed(question: str, otherwise: str, wrong: Wrong) -> str:
+def _typed(question: str, otherwise: str, wrong: Objection) -> str:
     while True:
         print(f"{question} {f'[{otherwise}] ' if otherwise else ''}", end="", file=sys.stderr,
               flush=True)
