@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from sockscript.expand import described as de
-from sockscript.expand.described import ConditionSaid, Found
+from sockscript.expand.described import ConditionSaid, FoundInstead
 from sockscript.expand.run import Run
 from sockscript.expand.values import COUNTED, cannot
 from sockscript.numbers.quantity import Exact, Quantity, QuantityError, add, kind_of
@@ -21,7 +21,7 @@ class Verdict:
 
     __slots__ = ("found", "holds", "measure", "words")
 
-    def __init__(self, holds: bool, words: ConditionSaid, found: Found = "",
+    def __init__(self, holds: bool, words: ConditionSaid, found: FoundInstead = "",
                  measure: Measure | CountsRead | None = None) -> None:
         self.holds = holds
         self.words = words
@@ -153,7 +153,7 @@ def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
     counts = (front.bit_count(), back.bit_count())
     meet = front == facing(BACK, back, state.racking)
     holds = meet and counts == (wanted, wanted)
-    found: Found = de.OnEachBed(*counts)
+    found: FoundInstead = de.OnEachBed(*counts)
     if counts == (wanted, wanted) and not meet:
         found = de.NotFacing()
     return Verdict(holds, de.TubeHas(Quantity(wanted)), found, Measure("tube", ()))
