@@ -12,6 +12,7 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import COUNTED, cannot
 from sockscript.numbers.quantity import Exact, Quantity, QuantityError, add, kind_of
 from sockscript.operations.beds import BACK, BEDS, Bed, Side, facing
+from sockscript.text.source import Span
 from sockscript.trace.state import Snapshot
 from sockscript.tree import expressions as ex
 
@@ -184,7 +185,15 @@ def _compared(run: Run, condition: ex.Compare, left: Quantity | str, right: Quan
             return de.Compared(left, condition.how, right, where, str(run.value(of)))
         case ex.Name(name=name):
             return de.Compared(left, condition.how, right, name=name)
+        case ex.Sum(at=at):
+            return de.Compared(left, condition.how, right, name=_as_written(at))
     return de.Compared(left, condition.how, right)
+
+
+def _as_written(at: Span) -> str:
+    """A sum in the author's words; the brackets after its last value are not in its place."""
+    text = at.source.line(at.line)[at.start - 1:at.end - 1]
+    return text + ")" * (text.count("(") - text.count(")"))
 
 
 def _counted(run: Run, expr: ex.Expr) -> Iterator[Measure]:

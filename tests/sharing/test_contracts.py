@@ -237,3 +237,19 @@ section "Tube"
     assert [f"technique-out-of-place {words}" for words in told] == [
         f"{one.kind} {one.message.partition(' needs ')[2].rstrip('.')}" for one in found[:1]]
 
+
+def test_a_sum_that_does_not_fit_is_told_as_it_is_written():
+    """32 stitches on a bed and 11 left by the turn: 21 cannot be halved."""
+    found = findings_of_text('''pattern "Odd turn"
+yarn main "sock wool"
+
+section "Heel"
+    do tube-cast-on with half = 32, yarn = main
+    remove comb
+    stitch size 6
+    knit 20 rounds
+    do gusset-heel on back with long = 26, leave = 11
+''')
+
+    assert "needs 'number(count-working(bed)) - number(leave)' to be a multiple of 2, but it is " \
+        "21." in next(one.message for one in found if one.kind == "technique-out-of-place")
