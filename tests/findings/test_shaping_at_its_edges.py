@@ -169,3 +169,17 @@ def test_the_same_transfers_narrow_where_the_needles_go_out_of_work():
     assert "decreases-not-mirrored" in kinds(body)
     assert "decreases-not-mirrored" not in kinds(body.replace("take", "bring").replace(
         "out of work", "into work to increase"))
+
+
+@pytest.mark.parametrize(("knitted", "half"), [
+    ("knit 1 round", False), ("knit 4 rows", False), ("repeat 4 times\n        knit 1 row", False),
+    ("knit 3 rows", True), ("knit 1 row", True), ("repeat 3 times\n        knit 1 row", True)])
+@pytest.mark.parametrize("wider", [
+    "do increase-once", "bring L(19 + n) of both into work to increase\n"
+    "    bring R(19 + n) of both into work to increase"])
+def test_increases_lie_whole_rounds_apart(wider, knitted, half):
+    body = (f"let n = 0\nrepeat 4 times\n    {wider}\n    {knitted}\n    let n = n + 1\n"
+            "knit 4 rounds")
+
+    assert ("half-round-between" in kinds(body)) is half
+

@@ -59,8 +59,8 @@ WIDENED_UNLIKE = Kind(
 
 HALF_ROUND_BETWEEN = Kind(
     "half-round-between", "warning",
-    "{amount} passes lie between two decreases: that is not a whole number of rounds, and the one "
-    "bed knits a row more than the other.",
+    "{amount} passes lie between two {name}: that is not a whole number of rounds, and the one bed "
+    "knits a row more than the other.",
     "Knit rounds between them, or an even number of rows.")
 
 UNEVEN_PACE = Kind(
@@ -190,18 +190,45 @@ def _outside(needle: int, state: BedState) -> tuple[Side, int]:
 
 
 def half_round_between(run: Run) -> list[Mishap]:
-    """A round and a half between two decreases: the one bed knits a row more than the other."""
+    """A round and a half between two decreases, or two increases: the one bed knits a row more than
+    the other."""
     found = []
-    for taken in _decreases(run):
-        last: dict[Bed, Shaping] = {}
-        for one in taken:
-            before = last.get(one.bed)
-            if before is not None and (one.rows - before.rows) % 2:
-                found.append(one.change.mishap(
-                    HALF_ROUND_BETWEEN.fault(one.bed, amount=one.rows - before.rows)))
+    for name, times in (
+            *(("decreases", [(one.bed, one.rows, one.change) for one in taken])
+              for taken in _decreases(run)),
+            *(("increases", _increases(run, tube)) for tube in tubes_of(run))):
+        last: dict[Bed, int] = {}
+        for bed, rows, change in times:
+            if (rows - last.setdefault(bed, rows)) % 2:
+                found.append(change.mishap(
+                    HALF_ROUND_BETWEEN.fault(bed, amount=rows - last[bed], name=name)))
                 break
-            last[one.bed] = one
+            last[bed] = rows
     return found
+
+
+def _increases(run: Run, tube: Tube) -> list[tuple[Bed, int, Transition]]:
+    """Every time that a bed of a tube is widened: the passes of the tube before it, and by what."""
+    found = []
+    rows = 0
+    for change in run.changes_by(ops.Knit, ops.Fill, ops.Place):
+        op = change.op
+        if not tube.first < change.number <= tube.last:
+            continue
+        if isinstance(op, ops.Knit):
+            rows += op.passes if circular(change.before) else 0
+        elif isinstance(op, ops.Fill):
+            found.append((op.bed, rows, change))
+        elif isinstance(op, ops.Place) and op.purpose == "increase":
+            found += [(bed, rows, change) for bed in BEDS
+                      if _beyond(op.on(bed), change.before.bed(bed).loaded)]
+    return found
+
+
+def _beyond(needles: int, loaded: int) -> bool:
+    """Whether some needles lie beyond the stitches of a bed."""
+    return bool(needles and loaded
+                and (lowest(needles) < lowest(loaded) or highest(needles) > highest(loaded)))
 
 
 def uneven_pace(run: Run) -> list[Mishap]:
