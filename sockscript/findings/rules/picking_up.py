@@ -7,7 +7,7 @@ from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.selvedges import picked_up
 from sockscript.findings.kind import Kind
-from sockscript.operations.beds import highest, lowest
+from sockscript.operations.beds import BEDS, highest, lowest
 from sockscript.operations.ops import PickUp
 
 CORNERS = 1
@@ -41,6 +41,13 @@ PICKED_UP_ASTRAY = Kind(
     "Bring needles beyond the {name} end into work, and hang the loops there.")
 
 
+PICKED_UP_APART = Kind(
+    "picked-up-apart", "warning",
+    "{Needles} of the {bed} bed {stay} empty between the outermost stitch at the {name} and the "
+    "loops that are picked up: a ladder runs up from there.",
+    "Bring the needles right beside the last stitch into work, and hang the loops there.")
+
+
 def edges_picked_up(run: Run) -> list[Mishap]:
     """Edges that are not there, too many or too few loops, and loops on needles elsewhere."""
     found = []
@@ -62,8 +69,27 @@ def edges_picked_up(run: Run) -> list[Mishap]:
             found.append(change.mishap(PICKED_UP_SPARSE.fault(), {
                 "loops": _counted(loops, "loop"), "rows": rows}))
         if not op.onto:
-            found += _astray(change, op)
+            found += _astray(change, op) or _apart(change, op)
     return found
+
+
+def _apart(change: Transition, op: PickUp) -> list[Mishap]:
+    """Needles without a stitch between the edge of the stitches and the loops beyond it, in
+    stitches that hang side by side."""
+    for bed in BEDS:
+        loaded = change.before.bed(bed).loaded
+        targets = sum(1 << needle for at, needle in op.targets if at is bed)
+        if not (loaded and targets):
+            continue
+        if op.side == "left":
+            edge, near, inner = lowest(loaded), highest(targets), lowest(loaded) + 1
+            empty = ((1 << edge) - 1) & ~((1 << near + 1) - 1)
+        else:
+            edge, near, inner = highest(loaded), lowest(targets), highest(loaded) - 1
+            empty = ((1 << near) - 1) & ~((1 << edge + 1) - 1)
+        if loaded >> inner & 1 and empty & ~targets:
+            return [change.mishap(PICKED_UP_APART.fault(bed, empty & ~targets, name=op.side))]
+    return []
 
 
 def _astray(change: Transition, op: PickUp) -> list[Mishap]:
