@@ -15,10 +15,8 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.findings.kinds.hands import FOLD_WITH_COMB, FOLD_WITH_YARN
 from sockscript.operations import ops
-from sockscript.operations.beds import Bed, indices
+from sockscript.operations.beds import Spot, indices
 from sockscript.trace.faults import Fault
-
-Spot = tuple[Bed, int]
 
 FOLD_WITH_WEIGHTS = Kind(
     "fold-with-weights", "warning",
