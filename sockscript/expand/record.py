@@ -21,10 +21,11 @@ class Instruction:
 
     ``places``: the line in the script, then the lines in techniques that printed it.
     ``first`` and ``last`` bound its moments (``last`` is one past); ``rounds`` holds, for a
-    repeat, what each time round consisted of.
+    repeat, what each time round consisted of.  ``said``: what the author says inside it in words of
+    her own, the same words together; kept by whoever asks first.
     """
 
-    __slots__ = ("first", "last", "number", "places", "printed", "rounds", "section")
+    __slots__ = ("first", "last", "number", "places", "printed", "rounds", "said", "section")
 
     def __init__(self, number: int, printed: Printed, places: tuple[Span, ...], section: int,
                  first: int) -> None:
@@ -35,6 +36,7 @@ class Instruction:
         self.first = first
         self.last = first
         self.rounds: list[list[Instruction]] = []
+        self.said: list[list[Instruction]] | None = None
 
     @property
     def span(self) -> Span:

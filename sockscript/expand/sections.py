@@ -45,21 +45,24 @@ class SectionRecord:
             if type(told.printed) in (OwnWords, Aside):
                 found.append(self._said([told]))
             elif told.rounds:
-                found += self._said_in_repeat(told)
+                found += map(self._said, _said_inside(told))
         return found
-
-    def _said_in_repeat(self, repeat: Instruction) -> Iterator[InWords]:
-        said: dict[object, list[Instruction]] = {}
-        for told in _inside(repeat):
-            if isinstance(told.printed, (OwnWords, Aside)):
-                said.setdefault((told.places, type(told.printed)), []).append(told)
-        return map(self._said, said.values())
 
     def _said(self, times: list[Instruction]) -> InWords:
         printed = times[0].printed
         assert isinstance(printed, (OwnWords, Aside))
         return InWords(printed, times[0].span, tuple(
             (told.first + self.offset, told.last + self.offset) for told in times))
+
+
+def _said_inside(repeat: Instruction) -> list[list[Instruction]]:
+    if repeat.said is None:
+        same: dict[object, list[Instruction]] = {}
+        for told in _inside(repeat):
+            if isinstance(told.printed, (OwnWords, Aside)):
+                same.setdefault((told.places, type(told.printed)), []).append(told)
+        repeat.said = [*same.values()]
+    return repeat.said
 
 
 def _inside(repeat: Instruction) -> Iterator[Instruction]:

@@ -139,6 +139,11 @@ def _rows(change: Transition) -> int:
     return change.op.passes if isinstance(change.op, ops.Knit) else 0
 
 
+def _odd_pass(change: Transition, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.Knit) and change.op.passes % 2 == 1 \
+        and change.before.front.action == change.before.back.action == "circular"
+
+
 MOVING = (ops.Transfer, ops.Fold, ops.Fashion, ops.Rehang, ops.Fill)
 TAKING_OFF = (ops.BindOff, ops.Gather, ops.Graft, ops.ScrapOff, ops.Drop)
 
@@ -153,6 +158,7 @@ CUT_ALREADY = LedBy(_cut, "the yarn was cut here already")
 HELD = LedBy(_held, "they were put into hold here")
 BED_SET = LedBy(_set, "it was set here")
 SET = LedBy(_set, "the bed was set here")
+ODD_PASS = LedBy(_odd_pass, "the number of passes becomes odd here")
 CIRCULAR_SET = LedBy(_circular, "the beds were set to circular here")
 RACKED = LedBy(_racked, "it was racked here")
 YARN_LEFT = LedBy(_yarn_left, "the yarn was left here")

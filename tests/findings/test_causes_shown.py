@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 import sockscript
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
@@ -160,3 +162,30 @@ section "Toe"
 """
     assert places(text, "off-target") == [
         ("the stitches came to be so many here", "knit 1 row")]
+
+
+@pytest.mark.parametrize("odd, line", [
+    ("knit 1 row", "knit 1 row"), ("repeat 3 times\n        knit 1 row", "knit 1 row"),
+    ("do one-more", "knit 1 row"), ("knit 7 rows", "knit 7 rows")])
+@pytest.mark.parametrize("after", ["", "    knit 4 rounds\n"])
+def test_an_odd_pass_in_a_tube_shows_the_rows_that_made_it_odd(odd, line, after):
+    text = BEGINNING + f"""\
+technique one-more
+    knit 1 row
+section "Tube"
+    bring centre 20 of both into work to cast on
+    set both to knit
+    thread main
+    knit 1 row
+    hang weights
+    set both to circular
+    knit 60 rounds
+    {odd}
+{after}section "Heel"
+    set front to rest
+    set back to knit
+    knit 1 row
+    cut
+    gather both
+"""
+    assert ("the number of passes becomes odd here", line) in places(text, "odd-pass-in-tube")

@@ -52,6 +52,50 @@ def test_a_target_says_how_wide_the_point_of_the_heel_should_be(left, expected):
     assert all(message.endswith("that is wide beside 60 %.") for _, message in found)
 
 
+# ---- a toe of short rows
+
+CUP = """set back to rest
+set front to knit
+respect hold on front
+note "Move the weights."
+repeat until {left} stitches in work on front
+    hold carriage side 1 working of front
+    knit 1 row on front
+wrap carriage side 1 held of front
+do short-rows-out-wrapped on front with until = 40
+cancel hold on front
+"""
+
+
+@pytest.mark.parametrize("toe", ["do heel on front with leave = {left}\n", CUP,
+                                 'do cup\n'])
+@pytest.mark.parametrize("left, expected", [
+    (2, "toe-too-pointed"), (5, "toe-too-pointed"), (6, ""), (13, ""), (24, ""),
+    (25, "toe-too-blunt")])
+def test_how_pointed_a_toe_of_short_rows_may_be(toe, left, expected):
+    """Of 40 stitches 6 are 15 % and 24 are 60 %, as where a toe is grafted."""
+    lines = CUP.format(left=left).splitlines()
+    technique = "technique cup\n" + "".join(f"    {line}\n" for line in lines)
+    body = sock(toe=toe.format(left=left) + BACK + "knit 1 round")
+    found = findings(body.replace("do heel", "knit 60 rounds\ndo heel", 1), HEADER + technique)
+    toes = [(one.kind, one.message) for one in found if one.kind.startswith(("toe-", "heel-"))]
+
+    words = {"toe-too-pointed": "pointed", "toe-too-blunt": "blunt"}
+    assert toes == ([(expected, f"The toe narrows to {left} of 40 stitches: it will be "
+                      f"{words[expected]}.")] if expected else [])
+
+
+def test_the_toe_of_a_flat_sock_on_one_bed_is_looked_at_too():
+    def flat(toe: int) -> str:
+        cup = CUP.replace("set back to rest\nset front to knit\n", "").replace("40", "28")
+        return ("bring centre 28 of front into work\nset front to knit\nthread main\n"
+                f"cast on front\nhang weights\nknit 60 rows\n{cup.format(left=10)}knit 50 rows\n"
+                f"{cup.format(left=toe)}bind off front\ncut\nremove weights\nsew sides")
+
+    assert [kind for kind, _ in told(flat(2), "toe-too", more="\n")] == ["toe-too-pointed"]
+    assert told(flat(10), "toe-too", more="\n") == []
+
+
 # ---- the tip of a toe
 
 
@@ -71,7 +115,7 @@ def test_over_how_many_stitches_a_toe_is_closed(stitches, left, end, expected):
     found = told(sock(stitches, stitches // 3, 40, toe, end), "toe-too")
 
     assert [kind for kind, _ in found] == expected
-    assert all(f"over {2 * left} of {2 * stitches} stitches" in message for _, message in found)
+    assert all(f"to {2 * left} of {2 * stitches} stitches" in message for _, message in found)
 
 
 def test_a_piece_without_heel_or_foot_has_no_toe():

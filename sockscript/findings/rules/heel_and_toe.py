@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from fractions import Fraction
 
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.finished import finished
-from sockscript.fabric.measures import held_stitches, passes_of
+from sockscript.fabric.measures import held_stitches
+from sockscript.fabric.piece import Cup
 from sockscript.fabric.sock import sock_of
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, length, show_number
@@ -32,13 +34,13 @@ HEEL_POINT_UNUSUAL = Kind(
 
 TOE_TOO_BLUNT = Kind(
     "toe-too-blunt", "advice",
-    "The toe is closed over {left} of {around} stitches: it will be blunt.",
-    "Decrease further, to about a third of the round.")
+    "The toe narrows to {left} of {around} stitches: it will be blunt.",
+    "Go on narrowing, to about a third of them.")
 
 TOE_TOO_POINTED = Kind(
     "toe-too-pointed", "advice",
-    "The toe is closed over {left} of {around} stitches: it will be pointed.",
-    "Stop decreasing earlier, at about a third of the round.")
+    "The toe narrows to {left} of {around} stitches: it will be pointed.",
+    "Stop narrowing earlier, at about a third of them.")
 
 TOE_DEPTH_UNUSUAL = Kind(
     "toe-depth-unusual", "advice",
@@ -58,17 +60,10 @@ def heel_point(run: Run) -> list[Mishap]:
     # A flap is turned over its centre, which runs on under the foot.
     cups = [cup for cup in sock.heel if not cup.picked_up] if sock is not None and sock.closed \
         else []
-    narrowest: tuple[int, int, Bed] | None = None
-    for cup in cups:
-        for _, before, _ in passes_of(run, cup.first, cup.last):
-            for bed, state in zip(BEDS, (before.front, before.back), strict=True):
-                if state.action != "rest" and _held_at_both_ends(state):
-                    working = (state.working & state.loaded).bit_count()
-                    if narrowest is None or working < narrowest[0]:
-                        narrowest = working, state.loaded.bit_count(), bed
+    narrowest = _narrowest(run, cups)
     if narrowest is None:
         return []
-    left, whole, bed = narrowest
+    left, whole, bed, _ = narrowest
     share = Fraction(left, whole)
     if abs(share - aim) <= within:
         return []
@@ -76,6 +71,23 @@ def heel_point(run: Run) -> list[Mishap]:
     return [Mishap(HEEL_POINT_UNUSUAL.fault(bed), run.moments[section.first].places[:1],
                    detail={"left": Quantity(left), "whole": Quantity(whole),
                            "way": "wide" if share > aim else "narrow", "aim": _share(aim)})]
+
+
+def _narrowest(run: Run, cups: Iterable[Cup]) -> tuple[int, int, Bed, Transition] | None:
+    """Of the short rows of some cups the shortest: how many stitches of how many of a bed it knits,
+    on which bed, and where."""
+    found: tuple[int, int, Bed, Transition] | None = None
+    for cup in cups:
+        for change in run.passes():
+            if not cup.first <= change.number < cup.last:
+                continue
+            for bed in BEDS:
+                state = change.before.bed(bed)
+                if state.action != "rest" and _held_at_both_ends(state):
+                    working = (state.working & state.loaded).bit_count()
+                    if found is None or working < found[0]:
+                        found = working, state.loaded.bit_count(), bed, change
+    return found
 
 
 def _held_at_both_ends(state: BedState) -> bool:
@@ -94,11 +106,13 @@ def toe_shape(run: Run) -> list[Mishap]:
     """Toes that are closed over too many or too few stitches, or are too short or long."""
     parts = finished(run)
     sock = sock_of(run)
+    # A cup of short rows is closed over all its stitches: its shortest row tells how pointed it is.
+    found = _cup(run, sock.toe_cups) if sock is not None else []
     if parts.heel is None or parts.foot is None or sock is None:
-        return []
-    # A cup of short rows is closed over all its stitches; a trial piece may end as it likes.
-    found = [] if sock.toe_cups or (parts.toe is None and not _for_a_foot(run)) \
-        else _closed_over(run)
+        return found
+    # A trial piece may end as it likes.
+    if not sock.toe_cups and (parts.toe is not None or _for_a_foot(run)):
+        found = _closed_over(run)
     toe = next((s for s in run.sections if any(
         isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
     if parts.toe is None or toe is None:
@@ -114,6 +128,23 @@ def toe_shape(run: Run) -> list[Mishap]:
     return found
 
 
+def _cup(run: Run, cups: Iterable[Cup]) -> list[Mishap]:
+    narrowest = _narrowest(run, cups)
+    if narrowest is None:
+        return []
+    left, whole, bed, change = narrowest
+    return _narrowed(change, left, whole, bed)
+
+
+def _narrowed(change: Transition, left: int, around: int, bed: Bed | None = None) -> list[Mishap]:
+    """A toe that comes to so many of the stitches."""
+    share = Fraction(left, around)
+    if MOST_POINTED <= share <= BLUNTEST:
+        return []
+    kind = TOE_TOO_BLUNT if share > BLUNTEST else TOE_TOO_POINTED
+    return [change.mishap(kind.fault(bed), {"left": Quantity(left), "around": Quantity(around)})]
+
+
 def _for_a_foot(run: Run) -> bool:
     """Whether the script speaks of the length of a foot."""
     sizes = run.script.sizes
@@ -122,7 +153,7 @@ def _for_a_foot(run: Run) -> bool:
 
 
 def _closed_over(run: Run) -> list[Mishap]:
-    found = []
+    found: list[Mishap] = []
     around = 0
     for change in run.changes_by(Knit, Graft, Gather):
         op = change.op
@@ -130,10 +161,7 @@ def _closed_over(run: Run) -> list[Mishap]:
             around = max(around, change.after.front.stitches() + change.after.back.stitches())
         elif isinstance(op, (Graft, Gather)) and around:
             left = op.front.bit_count() + op.back.bit_count()
-            share = Fraction(left, around)
-            kind = (TOE_TOO_BLUNT if share > BLUNTEST else
-                    TOE_TOO_POINTED if share < MOST_POINTED and isinstance(op, Graft) else None)
-            if kind is not None:
-                found.append(change.mishap(kind.fault(), {"left": Quantity(left),
-                                                          "around": Quantity(around)}))
+            # Drawn together, a toe may be as pointed as it likes.
+            if isinstance(op, Graft) or left > BLUNTEST * around:
+                found += _narrowed(change, left, around)
     return found

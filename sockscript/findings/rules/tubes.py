@@ -6,7 +6,7 @@ from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.tubes import CAST_ON_PASSES
 from sockscript.findings.kind import Kind, LineBefore
-from sockscript.findings.origins import BED_SET, RACKED
+from sockscript.findings.origins import BED_SET, ODD_PASS, RACKED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT, facing, highest, lowest
@@ -43,6 +43,7 @@ ODD_PASS_IN_TUBE = Kind(
     "{back_rows} of them.",
     "A round is two passes: knit an even number, or count in rounds.",
     mend=_made_even,
+    led=ODD_PASS,
     follows=("circular-on-one-bed",))
 
 TUBE_NOT_FACING = Kind(
