@@ -67,7 +67,7 @@ TUBE_INSIDE_OUT = Kind(
     "tube-inside-out", "warning",
     "The tube hangs inside out: its knit side lies inside from here on.",
     "Hang the stitches of the front bed on the front bed again, and both groups the same way "
-    "round as before; of an opening, the loops below it on the bed that knitted them.",
+    "round as before.",
     led=MOVED_BY_HAND)
 
 

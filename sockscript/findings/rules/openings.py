@@ -8,7 +8,6 @@ from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.findings.rules.edges import WASTE_ROWS
-from sockscript.findings.rules.hanging import TUBE_INSIDE_OUT
 from sockscript.operations import ops
 from sockscript.operations.beds import Bed
 from sockscript.text.mend import Mend
@@ -92,33 +91,6 @@ def wrong_mark(run: Run) -> list[Mishap]:
             continue
         found.append(change.mishap(WRONG_MARK.fault(op.bed, name=op.name), {
             "right": right, "below": words[0], "kept": words[1], "marked": words[2]}))
-    return found
-
-
-def opening_inside_out(run: Run) -> list[Mishap]:
-    """Tubes taken up from an opening with the knit side inside.
-
-    The loops below it run round the new tube the way they ran round the old one: on the bed that
-    knitted them from left to right, or turned right round on the other.
-    """
-    found = []
-    knitted_on: dict[str, Bed] = {}
-    for change in run.changes_by(ops.Mark, ops.KnitIn, ops.Rehang):
-        op = change.op
-        if isinstance(op, ops.KnitIn) or (isinstance(op, ops.Mark) and op.kind == "slit"):
-            knitted_on.setdefault(op.name, op.bed)
-        elif isinstance(op, ops.Rehang) and op.name in knitted_on:
-            half = len(op.targets) // 2
-            # Turned, the loops are hung from the last to the first.
-            in_order = op.targets[::-1] if op.turned else op.targets
-            below, above = in_order[:half], in_order[half:]
-            bed = knitted_on[op.name]
-            beds = {one for one, _ in below}
-            if half < 2 or len(beds) > 1 or beds & {one for one, _ in above}:
-                continue
-            to_the_right = below[0][1] < below[-1][1]
-            if to_the_right != (beds == {bed}):
-                found.append(change.mishap(TUBE_INSIDE_OUT.fault()))
     return found
 
 
