@@ -31,9 +31,9 @@ _WORDS = {
 }
 """Settings for which machines have words of their own, and what each means."""
 
-Wrong = Callable[[str], str]
+Objection = Callable[[str], str]
 """What is wrong with an answer; empty: nothing."""
-Ask = Callable[[str, str, Wrong], str]
+Ask = Callable[[str, str, Objection], str]
 """A question, the answer that is meant by none, and what is wrong with an answer."""
 
 
@@ -206,11 +206,11 @@ def _no_fabric(answer: str) -> str:
     return "Please answer in one word, such as plain or rib." if fits_no_name(answer) else ""
 
 
-def _none(question: str, otherwise: str, wrong: Wrong) -> str:
+def _none(question: str, otherwise: str, wrong: Objection) -> str:
     return otherwise
 
 
-def _typed(question: str, otherwise: str, wrong: Wrong) -> str:
+def _typed(question: str, otherwise: str, wrong: Objection) -> str:
     while True:
         asked = filled(f"{question} [{otherwise}]" if otherwise else question)
         print(asked, end=" ", file=sys.stderr, flush=True)
