@@ -120,8 +120,8 @@ def typed(answers, *words, cwd, **environment):
 
 ANSWERS = ["Gale Lane", "2", "99", "100", "5,5", "5,5 mm", "1", "9", "1/4", "perhaps",
            "no", "3", "yes", "sideways", "right", "no", "yes",
-           # Swatches: without a length, off the dial, and in inches.
-           "60x84", "60x84/20x20cm", "", "Our \"own\" wool", "", "99", "6 1/2",  # once by Enter alone
+           # Swatches: without a length, without a size, off the dial, and in inches.
+           "60x84", "60x84/20x20cm", "", "Our \"own\" wool", "", "99", "6 1/2",
            "30x44/4in", "two words", "rib", "", "7,25", "",
            "catch up", "catch down", *[""] * 8]
 
