@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
@@ -119,7 +119,7 @@ class Questions:
         if self.yes("Can it knit on one bed there and on the other bed back (circular)?"):
             abilities.append("circular")
             self.line(7, "Does the front bed then knit on the way to the left or to the right?",
-                      "left", "    front knits to the {} in circular")
+                      "left", "    front knits to the {} in circular", ("left", "right"))
         if racking != "0":
             abilities.append("racking")
         return abilities
@@ -160,12 +160,18 @@ class Questions:
         return ["    # Its own words for the settings; a line that begins with # is not used.",
                 "    words" if said else "    # words", *(f"        {line}" for line in found)]
 
-    def line(self, place: int, question: str, otherwise: str, form: str) -> str:
-        """The answer, once the line with it can stand at ``place`` in the profile."""
+    def line(self, place: int, question: str, otherwise: str, form: str,
+             words: Sequence[str] = ()) -> str:
+        """The answer, which is one of ``words`` if some are given, once the line with it can stand
+        at ``place`` in the profile."""
         def with_answer(answer: str) -> list[str]:
             return [*self.lines[:place], form.format(_plain(answer)), *self.lines[place + 1:]]
 
         def wrong(answer: str) -> str:
+            if not answer:
+                return "Please write the number."
+            if words and answer.lower() not in words:
+                return f"Please answer {' or '.join(words)}."
             found = profile_of(read_script(Source("machine", "\n".join(with_answer(answer)))))
             return f"{found[0].message} {found[0].hint}".strip() if isinstance(found, tuple) else ""
 

@@ -72,6 +72,8 @@ HEADER_SLIPS = tuple(starmap(PlainSlip, (
     # ---- sizes and measurements
     (r"^\s*sizes\b[^,;/]*+(?P<here>[,;/])", "Between the sizes stand blanks only.", "Leave it out.",
      " "),
+    (r"^\s*[a-z]++(?:-[a-z]++)++\s+\d[\d.½¼¾⅓⅔/\"”″ ]*+(?:cm|mm|in)?(?P<here>\s*[,;])\s",
+     "Between the values stand blanks only.", "Leave it out.", " "),
     (r"^(?P<here>(?:foot|leg|cuff|ankle|heel|calf|hand|arm)-(?:length|round|depth))\s+\d",
      "A measurement stands in the table of sizes.",
      "Indent it under the line 'sizes', or write:  let {here} ="),

@@ -120,7 +120,7 @@ def typed(answers, *words, cwd, **environment):
 
 ANSWERS = ["Gale Lane", "2", "99", "100", "5,5", "5,5 mm", "1", "9", "1/4", "perhaps",
            "no", "3", "yes", "sideways", "right", "no", "yes",
-           # Swatches: without a length, off the dial, and in inches.
+           # Swatches: without a length, without a size, off the dial, and in inches.
            "60x84", "60x84/20x20cm", "", "Our \"own\" wool", "", "99", "6 1/2",
            "30x44/4in", "two words", "rib", "", "7,25", "",
            "catch up", "catch down", *[""] * 8]
@@ -141,7 +141,8 @@ def test_a_profile_by_questions_is_kept_and_found(own, tmp_path):
     assert profile.front_circular == "right"
     assert profile.words == {"knit": "catch up", "rest": "catch down"}
     for said in ("even number of needles", "yes or no", "is not a swatch", "Another swatch?",
-                 "The dial has no stitch size 99", "plain or rib."):
+                 "The dial has no stitch size 99", "plain or rib.", "left or right.",
+                 "Please write the number."):
         assert said in asked
     assert [(one.fabric, one.yarn, float(one.size)) for one in profile.swatches] == [
         ("plain", "Our own wool", 6.5), ("rib", "four-ply sock wool", 7.25)]

@@ -15,6 +15,8 @@ let around = 40
 """
 
 SLIPS = [
+    ("section Leg in plain", "Leg", 'section "Leg"'),
+    ("section Turn heel", "Turn heel", 'section "Turn heel"'),
     ("step Hang the weights", "Hang the weights", "quotation marks"),
     ('step "Hang the weights', '"Hang the weights', "never closed"),
     ("note ‘Hello’", "‘Hello’", "quotation marks"),
@@ -154,7 +156,7 @@ SLIPS = [
     ("gauge plain 30 stitches, 44 rows over 4 in", "over", "Write 'per'"),
     ("gauge plain 30x44/4in", "30x44", "30 stitches, 44 rows"),
     ("gauge plain 7½ stitches per inch", "stitches per inch", "rows are missing"),
-    ("sizes S, M, L", ",", "blanks only"),
+    ("sizes S, M, L", ",", "blanks only"), ("foot-round 20, 22, 24 cm", ",", "blanks only"),
     ("option toe graft or gather", "or", "comma"),
     ("let a 60", "60", "= 60"),
     ("a = 60", "a", "let a ="),
