@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from support.scripts import problems
 
 from sockscript.findings.mends import mended
+from sockscript.text.quotes import without_words
+from sockscript.tree.plain_slips import PLAIN_SLIPS
+from sockscript.tree.printed_slips import PRINTED_SLIPS
 
 HEADER = """pattern "x"
 yarn main "y"
@@ -142,6 +147,14 @@ SLIPS = [
     ("do this 4 times", "do this 4 times", "repeat 4 times"),
     ("knit 12 (14, 16) rows", "(14, 16)", "table of sizes"),
     ("// mind the comb", "//", "after #"),
+    ("expect 60 stitches on the front bed", "the front bed", "Write:  front"),
+    ("let foot length = 4", "foot length", "foot-length"),
+    ("foot length 20 cm", "foot length", "foot-length"),
+    ("two beds", "two beds", "beds 2"),
+    ("do wedge-toe with leave = 8 on front", "on front", "do … on front with …"),
+    ("Thread the wool", "the wool", "thread main"),
+    ("Knit until the sock is long enough for your own foot.",
+     "Knit until the sock is long enough for your own foot.", 'step "Knit until'),
     # Above the sections.
     ('yarn main 4 oz is 430 yards', "4 oz is 430 yards", "430 yards per 4 oz"),
     ('yarn main "y" 430 yards = 4 oz', "=", "Write 'per'"),
@@ -176,6 +189,17 @@ def test_a_slip_is_told_in_plain_words_at_its_place(line, place, words):
 
     assert words in f"{problem.message} {problem.hint}"
     assert marked == place
+
+
+def test_every_plain_slip_has_a_line_above():
+    """Those of printed sentences are tried with what is printed (``test_printed_phrases``)."""
+    told = set()
+    for line, _, _ in SLIPS:
+        every = [slip for slip in (*PRINTED_SLIPS, *PLAIN_SLIPS)
+                 if re.search(slip.pattern, without_words(line), re.I)]
+        told.update(every[:1])
+
+    assert [slip.pattern for slip in PLAIN_SLIPS if slip not in told] == []
 
 
 def test_there_are_thirty_sentences_of_their_own():
