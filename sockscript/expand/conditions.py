@@ -134,8 +134,17 @@ def judge(run: Run, condition: ex.Condition) -> Verdict:
         return Verdict(True, de.Several("and", tuple(v.words for v in verdicts)))
     if any(v.holds for v in verdicts):
         return Verdict(True, de.Several("or", tuple(v.words for v in verdicts)))
-    return Verdict(False, de.Several("or", tuple(v.words for v in verdicts)), verdicts[0].found,
-                   verdicts[0].measure)
+    # A word that a value has only says when the rest is asked for: "ends is not both or …".
+    asked = [verdict for verdict in verdicts if not _of_a_word(verdict.words)] or verdicts
+    if len(asked) == 1:
+        return asked[0]
+    return Verdict(False, de.Several("or", tuple(verdict.words for verdict in asked)),
+                   asked[0].found, asked[0].measure)
+
+
+def _of_a_word(words: de.ConditionSaid) -> bool:
+    """Whether a condition only asks which word a value is."""
+    return isinstance(words, de.Compared) and bool(words.name) and isinstance(words.left, str)
 
 
 def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:

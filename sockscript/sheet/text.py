@@ -20,7 +20,7 @@ from sockscript.sheet.outline import (
     Steps,
     Table,
 )
-from sockscript.text.width import page, parts_of_table
+from sockscript.text.width import filled, page, parts_of_table
 
 _HARD = "\u00a0"
 """A blank at which no line is broken."""
@@ -91,9 +91,7 @@ def _sizes(part: BySize, mine: int | None) -> str:
 
 
 def _filled(text: str, lead: str = "", hang: int = 0) -> str:
-    return textwrap.fill(text, page(), initial_indent=lead,
-                         subsequent_indent=" " * (len(lead) + hang), break_long_words=False,
-                         break_on_hyphens=False).replace(_HARD, " ")
+    return filled(text, lead, " " * (len(lead) + hang))
 
 
 def _letters(letters: Sequence[LetterRow], outline: Outline) -> Iterator[str]:
