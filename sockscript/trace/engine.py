@@ -1,7 +1,7 @@
 """The simulator: a machine and one method that carries out an operation.
 
 What each operation does is written in ``machine-model.md``; passes are in ``passes``, hand
-operations in ``hands`` and ``groups``.
+operations in ``by_hand`` and ``groups``.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from collections.abc import Callable
 from typing import Any
 
 from sockscript.operations import ops
-from sockscript.trace import groups, hands, passes, settings
+from sockscript.trace import by_hand, groups, passes, settings
 from sockscript.trace.faults import Fault
 from sockscript.trace.machine import Machine
 
@@ -47,22 +47,22 @@ _CARRY_OUT: dict[type, Callable[[Machine, Any], list[Fault]]] = {
     ops.MoveCarriage: settings.move_carriage,
     ops.ResetCounter: settings.reset_counter,
     ops.Tackle: settings.tackle,
-    ops.Place: hands.place,
-    ops.Transfer: hands.transfer,
-    ops.Fold: hands.fold,
-    ops.Fashion: hands.fashion,
-    ops.Wrap: hands.wrap,
-    ops.CastOn: hands.cast_on,
-    ops.BindOff: hands.bind_off,
+    ops.Place: by_hand.place,
+    ops.Transfer: by_hand.transfer,
+    ops.Fold: by_hand.fold,
+    ops.Fashion: by_hand.fashion,
+    ops.Wrap: by_hand.wrap,
+    ops.CastOn: by_hand.cast_on,
+    ops.BindOff: by_hand.bind_off,
     ops.ScrapOff: groups.scrap_off,
     ops.Rehang: groups.rehang,
-    ops.Graft: hands.graft,
+    ops.Graft: by_hand.graft,
     ops.GraftGroups: groups.graft_groups,
-    ops.Gather: hands.gather,
-    ops.Drop: hands.drop,
-    ops.LatchUp: hands.latch_up,
+    ops.Gather: by_hand.gather,
+    ops.Drop: by_hand.drop,
+    ops.LatchUp: by_hand.latch_up,
     ops.Mark: groups.mark,
-    ops.Fill: hands.fill,
+    ops.Fill: by_hand.fill,
     ops.KnitIn: groups.knit_in,
     ops.SewDown: groups.sew_down,
     ops.PickUp: groups.pick_up,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from sockscript.operations import ops
 from sockscript.operations.beds import indices
+from sockscript.trace.by_hand import Noted, detach, hang, take_off
 from sockscript.trace.faults import Fault
-from sockscript.trace.hands import Noted, detach, hang, take_off
 from sockscript.trace.machine import Machine
 from sockscript.trace.state import Group
 

@@ -9,7 +9,7 @@ from typing import NamedTuple, Self, TypeVar
 from sockscript.machine.profile import ANY_DOUBLE_BED, Profile
 from sockscript.operations import ops
 from sockscript.operations.beds import Bed, Side
-from sockscript.trace.stacks import BedStacks
+from sockscript.trace.one_bed import BedStacks
 from sockscript.trace.state import BedState, Group, Ledger, Needle, Snapshot, Waiting
 
 _K = TypeVar("_K")

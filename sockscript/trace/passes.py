@@ -6,7 +6,7 @@ from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing, highest, 
 from sockscript.operations.ops import Intent, Knit
 from sockscript.trace.faults import Fault
 from sockscript.trace.machine import Machine
-from sockscript.trace.stacks import MOST_STRANDS, BedStacks
+from sockscript.trace.one_bed import MOST_STRANDS, BedStacks
 from sockscript.trace.yarn import (
     LONGEST_FLOAT,
     count_loops,

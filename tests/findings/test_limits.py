@@ -18,7 +18,7 @@ FOLDERS = ("trace", "fabric", "findings/rules", "fit/feet.py", "fit/yarn.py")
 # The module and the name of a limit; the finding whose page tells it; its words there.  A share
 # is told in percent.
 TOLD = [
-    ("trace.stacks", "MOST_STRANDS", "too-many-strands", "takes {} strands"),
+    ("trace.one_bed", "MOST_STRANDS", "too-many-strands", "takes {} strands"),
     ("trace.yarn", "LONGEST_FLOAT", "yarn-jump", "up to {} needles"),
     ("trace.yarn", "LONGEST_FLOAT", "float-too-long", "most {} needles"),
     ("trace.yarn", "LONGEST_FLOAT", "circular-on-one-bed", "most {} apart"),

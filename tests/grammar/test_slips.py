@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from support.scripts import problems
 
 from sockscript.findings.mends import mended
+from sockscript.text.quotes import without_words
+from sockscript.tree.plain_slips import PLAIN_SLIPS
 
 HEADER = """pattern "x"
 yarn main "y"
@@ -144,6 +148,14 @@ SLIPS = [
     ("do this 4 times", "do this 4 times", "repeat 4 times"),
     ("knit 12 (14, 16) rows", "(14, 16)", "table of sizes"),
     ("// mind the comb", "//", "after #"),
+    ("expect 60 stitches on the front bed", "the front bed", "Write:  front"),
+    ("let foot length = 4", "foot length", "foot-length"),
+    ("foot length 20 cm", "foot length", "foot-length"),
+    ("two beds", "two beds", "beds 2"),
+    ("do wedge-toe with leave = 8 on front", "on front", "do … on front with …"),
+    ("Thread the wool", "the wool", "thread main"),
+    ("Knit until the sock is long enough for your own foot.",
+     "Knit until the sock is long enough for your own foot.", 'step "Knit until'),
     # Above the sections.
     ('yarn main 4 oz is 430 yards', "4 oz is 430 yards", "430 yards per 4 oz"),
     ('yarn main "y" 430 yards = 4 oz', "=", "Write 'per'"),
@@ -178,6 +190,14 @@ def test_a_slip_is_told_in_plain_words_at_its_place(line, place, words):
 
     assert words in f"{problem.message} {problem.hint}"
     assert marked == place
+
+
+def test_every_plain_slip_has_a_line_above():
+    """What is said or printed at a machine is tried in ``test_printed_phrases``."""
+    bare = [without_words(line) for line, _, _ in SLIPS]
+
+    assert [slip.pattern for slip in PLAIN_SLIPS
+            if not any(re.search(slip.pattern, line, re.I) for line in bare)] == []
 
 
 def test_there_are_thirty_sentences_of_their_own():

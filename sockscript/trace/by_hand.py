@@ -6,7 +6,7 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, indices
 from sockscript.trace.faults import EngineFault, Fault
 from sockscript.trace.machine import Machine
-from sockscript.trace.stacks import MOST_STRANDS, Stack
+from sockscript.trace.one_bed import MOST_STRANDS, Stack
 from sockscript.trace.yarn import (
     count_loops,
     count_strands,
