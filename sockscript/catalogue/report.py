@@ -102,7 +102,8 @@ def sizes_in_words(entry: Entry) -> str:
 
 
 def _span(sizes: Sequence[Size], what: str, word: str) -> str:
-    known = [value for size in sizes for value in [getattr(size, what)] if value is not None]
+    values = [getattr(size, what) for size in sizes]
+    known = [value for value in values if value is not None]
     if not known:
         return ""
     ends = min(known), max(known)

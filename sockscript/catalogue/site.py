@@ -84,6 +84,7 @@ def _count(number: int) -> str:
 
 
 def _card(one: SitePattern) -> Iterator[str]:
+    """A pattern on the first page, with what it can be found by."""
     entry = one.entry
     data = {"feet": " ".join(f"{size.foot:g}" for size in entry.sizes if size.foot is not None),
             "works": " ".join(f"{end:g}" for end in entry.feet or ()),

@@ -61,14 +61,16 @@ def check(
     """Knit a script in thought, every size and every choice, and tell what goes wrong."""
     if not files:
         return wants("check", "at least one script")
-    clash = ("--watch and --mend" if watch and mend else
-             "--format and --watch" if watch and format != "text" else
-             "--format and --mend" if mend and format != "text" else
-             "--with and --watch or --mend" if with_ and (watch or mend) else
-             "--yes without --mend" if yes and not mend else "")
-    if clash:
-        print(f"{clash} cannot be had together." if " and " in clash else
-              f"{clash} means nothing: it answers the question that --mend asks.",
+    clashes = (("--watch and --mend", watch and mend),
+               ("--format and --watch", watch and format != "text"),
+               ("--format and --mend", mend and format != "text"),
+               ("--with and --watch or --mend", with_ and (watch or mend)))
+    for clash, here in clashes:
+        if here:
+            print(f"{clash} cannot be had together.", file=sys.stderr)
+            return 2
+    if yes and not mend:
+        print("--yes without --mend means nothing: it answers the question that --mend asks.",
               file=sys.stderr)
         return 2
     if mend:

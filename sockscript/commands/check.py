@@ -192,6 +192,7 @@ def _on_this_machine(checked: Checked) -> str:
 
 
 def _summary(checked: Checked) -> str:
+    """What was found and allowed, counted in a sentence."""
     proof = checked.proof
     assert proof is not None
     sizes = len(proof.outcomes)

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from sockscript.commands import explain_technique
 from sockscript.commands.check import CLEAN, UNUSABLE
+from sockscript.findings.catalogue import KINDS
 from sockscript.findings.page import Page, load_page, page_names
 from sockscript.findings.report import problem_text
 from sockscript.service.technique_help import shipped_help, shipped_names
@@ -105,7 +106,9 @@ def _word(told: WordHelp) -> str:
 
 
 def _whole(page: Page) -> str:
-    parts = [f"{page.name}   ({page.severity})", _filled(page.means), _filled(page.why)]
+    kind = KINDS.get(page.name)
+    since = f", since version {kind.since}" if kind is not None else ""
+    parts = [f"{page.name}   ({page.severity}{since})", _filled(page.means), _filled(page.why)]
     if page.limit is not None:
         parts.append(_filled(f"The limit: {page.limit}"))
     if page.broken is not None and page.mended is not None:

@@ -116,7 +116,9 @@ class Questions:
             abilities.append("circular")
             self.line(7, "Does the front bed then knit on the way to the left or to the right?",
                       "left", "    front knits to the {} in circular")
-        return abilities + ["racking"] * (racking != "0")
+        if racking != "0":
+            abilities.append("racking")
+        return abilities
 
     def _words(self, double: bool, abilities: list[str]) -> list[str]:
         """The machine's own words; those it has none for stand as comments, to be filled in."""

@@ -72,6 +72,7 @@ def may_begin(out: Path | None, ending: str = ".sockscript") -> bool:
 
 
 def _refusal(out: Path, endings: Collection[str], inputs: Collection[Path]) -> str | None:
+    """Why nothing is written there (None: it may be)."""
     real = Path(os.path.realpath(out))
     listed = " or ".join(endings)
     for path in (out, real):

@@ -26,9 +26,9 @@ from sockscript.findings.finding import Finding
 from sockscript.findings.prove import Prepared, prepare
 from sockscript.findings.ranges import (
     MOST_COMBINATIONS,
+    BareFinding,
     RangeProof,
     Survey,
-    Trouble,
     combinations,
     dimensions,
     settled_script,
@@ -160,15 +160,15 @@ def _part(chunk: tuple[int, int]) -> Survey:
     return _OWN[0].survey(*chunk)
 
 
-def _examples(begun: Checked, summary: Summary) -> dict[Trouble, Finding]:
-    """For each trouble, the finding that a plain check gives for its first combination."""
-    found: dict[Trouble, Finding] = {}
+def _examples(begun: Checked, summary: Summary) -> dict[BareFinding, Finding]:
+    """For each finding, that which a plain check gives for its first combination."""
+    found: dict[BareFinding, Finding] = {}
     for one in summary.occurrences[:range_table.MOST_TOLD]:
         script = settled_script(begun.script, summary.dims, one.example)
         alone = prove_begun(begun._replace(prepared=Prepared(script, begun.library, ())))
         for finding in alone.findings:
             other = "" if finding.at.source is script.source else finding.at.source.name
             if (finding.kind, finding.at.line, other) == (
-                    one.trouble.kind, one.trouble.line, one.trouble.file):
-                found.setdefault(one.trouble, finding)
+                    one.finding.kind, one.finding.line, one.finding.file):
+                found.setdefault(one.finding, finding)
     return found

@@ -138,8 +138,8 @@ def _with_choices(was: Proof, now: Proof, usual: Sides, told: set[str]) -> Itera
 
 
 def _rule(change: Difference) -> str:
-    """A change without its values."""
-    return change.words.partition(" (was ")[0]
+    """A change without its values: with another choice they are others, and it is the same."""
+    return change.rule or change.words
 
 
 # ---- what the check says
@@ -160,8 +160,8 @@ def _limits(was: Checked, now: Checked) -> Iterator[str]:
 def _stopped(was: Checked, now: Checked) -> Iterator[str]:
     for checked in (was, now):
         assert checked.proof is not None
-        stopped = [run.size_name for outcomes in checked.proof.outcomes
-                   for run in [outcomes[0].run] if run.stopped is not None]
+        usual = [outcomes[0].run for outcomes in checked.proof.outcomes]
+        stopped = [run.size_name for run in usual if run.stopped is not None]
         if stopped or len(checked.proof.outcomes) < len(sizes.size_names(checked.script)):
             yield (f"The knitting of {checked.name} stops before its end"
                    + (f" in {listed(stopped)}" if stopped and len(checked.proof.outcomes) > 1

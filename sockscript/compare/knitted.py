@@ -13,6 +13,7 @@ from sockscript.compare.rules import (
     MORE,
     MORE_OR_FEWER,
     WIDER,
+    NumberChange,
     in_sizes,
     listed,
     rule,
@@ -82,16 +83,19 @@ def _together(found: Sequence[tuple[str, Numbers]], unit: str, sides: Sides, eve
     title = "Everywhere" if 1 < len(found) == every else listed([title for title, _ in found])
     numbers = found[0][1]
     words = ("more round", "fewer round") if unit == "stitches" else MORE_OR_FEWER
-    change = rule(title, numbers, sides.common.names, False, words, kind=unit)
-    if change is not None:
-        if any(other != numbers for _, other in found):
-            yield Difference(unit, change.words.rpartition(" (was ")[0] + ".", change.sizes, None)
-            for one, own in found:
-                exact = rule(one, own, sides.common.names, False, words, kind=unit)
-                if exact is not None:
-                    yield Difference(unit, exact.words, exact.sizes, own, detail=True)
-        else:
-            yield change
+    change = rule(numbers, sides.common.names, False, words)
+    if change is None:
+        return
+    if all(other == numbers for _, other in found):
+        yield change.told(unit, title)
+        return
+    # What they were and are differs from section to section.
+    alike = change.told(unit, title)
+    yield Difference(unit, alike.rule, alike.sizes, rule=alike.rule)
+    for one, own in found:
+        exact = rule(own, sides.common.names, False, words)
+        if exact is not None:
+            yield exact.told(unit, one, detail=True)
 
 
 # ---- what is told back of it
@@ -145,10 +149,9 @@ def _counts(words: str, by_size: Mapping[str, tuple[Phrase, Phrase]], names: Seq
         unit: Literal["rows", "stitches"] = "rows" if _unit(words, gap) == "rows" else "stitches"
         if (old, new) in known:
             continue
-        told = rule(_subject(words, gap), Numbers(unit, old, new), names, False, MORE_OR_FEWER,
-                    kind="count")
+        told = rule(Numbers(unit, old, new), names, False, MORE_OR_FEWER)
         if told is not None:
-            yield told
+            yield told.told("count", _subject(words, gap))
 
 
 def _unit(words: str, gap: int) -> str:
@@ -168,26 +171,27 @@ def _subject(words: str, gap: int) -> str:
 # ---- measurements and yarn
 
 
+def _measures_of(plan: Plan, columns: Sequence[int]) -> dict[str, tuple[Exact | None, ...]]:
+    """The finished measurements of some sizes, by name."""
+    return {one.name: one.values for one in dimensions([plan.runs[n] for n in columns])}
+
+
 def finished_measures(sides: Sides) -> Iterator[Difference]:
     """The measurements that a leaflet prints, where they differ by a millimetre or more."""
-    old, new = ({one.name: one.values for one in dimensions([plan.runs[n] for n in columns])}
-                for plan, columns in ((sides.was, sides.common.was),
-                                      (sides.now, sides.common.now)))
+    old = _measures_of(sides.was, sides.common.was)
+    new = _measures_of(sides.now, sides.common.now)
     inches = sides.now.runs[0].script.inches
     nothing = (None,) * len(sides.common.names)
-    alike: dict[tuple[object, ...], list[tuple[str, Difference]]] = {}
+    alike: dict[tuple[str, str], list[tuple[str, NumberChange]]] = {}
     for name in [*new, *(name for name in old if name not in new)]:
         words = WIDER if "round" in name.split(", ") else LONGER
         numbers = Numbers("mm", old.get(name, nothing), new.get(name, nothing))
-        told = rule(name, numbers, sides.common.names, inches, words, kind="measure")
+        told = rule(numbers, sides.common.names, inches, words)
         if told is not None:
-            rest = told.words.removeprefix(f"{name}: ")
-            alike.setdefault((rest,), []).append((name, told))
+            alike.setdefault((told.change, told.values), []).append((name, told))
     for found in alike.values():
-        titles = listed([name for name, _ in found])
         first = found[0][1]
-        yield Difference("measure", f"{titles}: {first.words.removeprefix(found[0][0] + ': ')}",
-                         first.sizes, first.numbers)
+        yield first.told("measure", listed([name for name, _ in found]))
 
 
 def yarn(sides: Sides) -> Iterator[Difference]:
@@ -202,11 +206,10 @@ def yarn(sides: Sides) -> Iterator[Difference]:
         for unit in units:
             was, now = (tuple(found.get(name, {}).get(unit) for found in side)
                         for side in (old, new))
-            told = rule(name, Numbers(unit, was, now), sides.common.names, inches, MORE,
-                        kind="yarn")
+            told = rule(Numbers(unit, was, now), sides.common.names, inches, MORE)
             if told is not None:
                 # Grams follow from the metres.
-                yield told
+                yield told.told("yarn", name)
                 break
 
 

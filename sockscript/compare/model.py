@@ -28,7 +28,8 @@ class Difference:
 
     ``what``: its kind, for other tools.  ``sizes``: those that it is for, of those that both
     versions have.  ``choice``: with which choice it is so (empty: with the usual ones).
-    ``detail``: told only to whoever asks for every step.
+    ``detail``: told only to whoever asks for every step.  ``rule``: the same without the values
+    that were and are (empty: there are none in it).
     """
 
     what: str
@@ -37,6 +38,7 @@ class Difference:
     numbers: Numbers | None = None
     choice: str = ""
     detail: bool = False
+    rule: str = ""
 
 
 @frozen

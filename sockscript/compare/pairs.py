@@ -204,6 +204,7 @@ def _alike(was: Sequence[T], now: Sequence[T], like: Callable[[T, T], float]
 
 
 def _step(one: _Of | None, other: _Of | None, sides: Sides) -> PairedStep:
+    """Two steps side by side, and whether words, numbers or needles differ in each size."""
     if one is None or other is None:
         only = one or other
         assert only is not None
@@ -215,16 +216,21 @@ def _step(one: _Of | None, other: _Of | None, sides: Sides) -> PairedStep:
         for text, m, n in zip(one.texts, sides.common.was, sides.common.now, strict=True))
     differs = tuple(otherwise or text != now for otherwise, text, now in
                     zip(work, one.texts, other.texts, strict=True))
-    how = "" if not any(differs) else "numbers" if one.skeleton == other.skeleton \
-        else "words" if any(work) or one.step.number is None else "wording"
+    if not any(differs):
+        how = ""
+    elif one.skeleton == other.skeleton:
+        how = "numbers"
+    else:
+        how = "words" if any(work) or one.step.number is None else "wording"
     return PairedStep(one.step, other.step, how, differs)
 
 
 def _knitted(plan: Plan, step: PrintedStep, size: int) -> tuple[list[Op], object]:
     """What a step does in one size, and how it leaves the machine."""
     run = plan.runs[size]
-    done = [moment.op for told in step.instructions for one in [told.by_size[size]]
-            if one is not None for moment in run.moments[one.first:one.last]]
+    here = [told.by_size[size] for told in step.instructions]
+    done = [moment.op for one in here if one is not None
+            for moment in run.moments[one.first:one.last]]
     state = step.states[size]
     return done, stand(state)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import NamedTuple
 
 from sockscript.compare.model import Difference, Numbers
 from sockscript.fit.yarn import YARD_METRES
@@ -24,9 +25,23 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(names[:-1])} {last} {names[-1]}"
 
 
-def rule(what: str, numbers: Numbers, names: Sequence[str], inches: bool,
-         words: tuple[str, str], *, kind: str = "number") -> Difference | None:
-    """What changed in a number, as one sentence; None where it rounds to nothing.
+class NumberChange(NamedTuple):
+    """What changed in a number: by how much in which sizes, and what it was and is there."""
+
+    change: str
+    values: str
+    sizes: tuple[str, ...]
+    numbers: Numbers
+
+    def told(self, kind: str, about: str, *, detail: bool = False) -> Difference:
+        """It as a sentence about something; ``kind`` is its name for other tools."""
+        return Difference(kind, f"{about}: {self.change} ({self.values}).", self.sizes,
+                          self.numbers, detail=detail, rule=f"{about}: {self.change}.")
+
+
+def rule(numbers: Numbers, names: Sequence[str], inches: bool,
+         words: tuple[str, str]) -> NumberChange | None:
+    """What changed in a number; None where it rounds to nothing.
 
     ``words``: what to call more and less of it.  Lengths are told to the millimetre, or to the
     eighth of an inch.
@@ -49,11 +64,10 @@ def rule(what: str, numbers: Numbers, names: Sequence[str], inches: bool,
             changed += found
     if not parts:
         return None
-    was, now = (_all(values, numbers.unit, inches) for values in (
-        [numbers.was[n] for n in sorted(changed)], [numbers.now[n] for n in sorted(changed)]))
-    values = f" (was {was}, now {now})" if was and now else f" ({was or now})"
-    return Difference(kind, f"{what}: {', '.join(parts)}{values}.",
-                      tuple(names[n] for n in sorted(changed)), numbers)
+    was = _all([numbers.was[n] for n in sorted(changed)], numbers.unit, inches)
+    now = _all([numbers.now[n] for n in sorted(changed)], numbers.unit, inches)
+    values = f"was {was}, now {now}" if was and now else was or now
+    return NumberChange(", ".join(parts), values, tuple(names[n] for n in sorted(changed)), numbers)
 
 
 def _differences(numbers: Numbers, inches: bool) -> dict[int, Exact]:
@@ -91,6 +105,7 @@ def _all(values: Sequence[Exact | None], unit: str, inches: bool) -> str:
 
 
 def _amounts(ends: Sequence[Exact], unit: str, inches: bool, in_cm: bool = False) -> str:
+    """``4 to 6 stitches``: numbers from the least to the greatest, with their unit once."""
     if unit == "mm":
         if inches:
             texts, unit = [show_inches(value) for value in ends], "in"

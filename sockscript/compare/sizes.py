@@ -90,9 +90,9 @@ def table_changes(was: Script, now: Script, common: Common) -> Iterator[Differen
         if lengths:
             numbers = Numbers("mm", tuple(value.value for value in before),
                               tuple(value.value for value in after))
-            told = rule(title, numbers, common.names, now.inches, ("more", "less"))
+            told = rule(numbers, common.names, now.inches, ("more", "less"))
             if told is not None:
-                yield told
+                yield told.told("number", title)
             continue
         for size, one, other in zip(common.names, before, after, strict=True):
             if one != other:

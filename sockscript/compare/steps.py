@@ -44,6 +44,7 @@ def step_changes(sections: Sequence[PairedSection], sides: Sides) -> Iterator[Di
 
 
 def _sections(sections: Sequence[PairedSection]) -> Iterator[Difference]:
+    """Sections that are new, gone, renamed or elsewhere."""
     gone = {one.title.lower() for one in sections if one.now is None}
     added = {one.title.lower() for one in sections if one.was is None}
     before = ""
@@ -68,8 +69,8 @@ def _sections(sections: Sequence[PairedSection]) -> Iterator[Difference]:
 
 
 def _steps_of(section: PairedSection) -> str:
-    numbers = [step.number for pair in section.steps for step in (pair.now or pair.was,)
-               if step is not None and step.number is not None]
+    steps = [pair.now or pair.was for pair in section.steps]
+    numbers = [step.number for step in steps if step is not None and step.number is not None]
     return f" ({_count(numbers)})" if numbers else ""
 
 

@@ -25,10 +25,16 @@ class Borrowed(NamedTuple):
     """The technique that a member has put in its place."""
 
     def __str__(self) -> str:
-        whose = ", ".join(part for part in (
-            f"from {self.file}" if self.file else "" if self.instead else "from this script",
-            f"version {self.version}" if self.version else "",
-            f"by {self.author}" if self.author else "") if part)
+        parts = []
+        if self.file:
+            parts.append(f"from {self.file}")
+        elif not self.instead:
+            parts.append("from this script")
+        if self.version:
+            parts.append(f"version {self.version}")
+        if self.author:
+            parts.append(f"by {self.author}")
+        whose = ", ".join(parts)
         if self.instead:
             return f"{self.instead} in the place of {self.name}" + (f", {whose}" if whose else "")
         return f"{self.name} {whose}" + (

@@ -73,6 +73,7 @@ def as_it_is_now(machine: Machine, op: ops.Op) -> list[ops.Op]:
 
 
 def _beds(machine: Machine, op: ops.Knit) -> Iterator[tuple[Fault, ops.Op]]:
+    """Beds that are not set as a line of rows or rounds says, with what sets them so."""
     intent = op.intent
     if intent.beds and not any(machine.beds[bed].worked for bed in intent.beds):
         # The other bed is meant, or its stitches should hang here: nothing is plain.

@@ -45,6 +45,7 @@ class UsedFiles:
             self._use(text, at, chain, folders.get(id(at.source), HERE))
 
     def _use(self, text: str, at: Span, chain: list[PurePosixPath], folder: PurePosixPath) -> None:
+        """Take in a file and those that it uses; ``chain``: the files by which it was reached."""
         problem = self._beside.problem
         name = self._beside.name(text, at, folder)
         if name is None:

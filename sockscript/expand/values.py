@@ -258,6 +258,7 @@ def _measured(expr: ex.Call, scope: Scope, counts: Counts, unit: str) -> Quantit
 
 
 def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
+    """The value of a function.  Raises QuantityError for one that cannot be worked out."""
     name = expr.function
     low, high = FUNCTIONS[name]
     if not low <= len(expr.arguments) <= high:

@@ -45,6 +45,7 @@ def courses(run: Run) -> list[Course]:
 
 
 def _courses(run: Run) -> Iterator[Course]:
+    """Every pass by itself, by knitting the run once more."""
     engine = Engine(run.engine.profile)
     count = section = 0
     for index, moment in enumerate(run.moments):

@@ -97,6 +97,7 @@ def side_by_side(cups: Sequence[Cup]) -> bool:
 
 
 def _laid_out(piece: Piece, groups: list[tuple[Cup, ...]], inset: Piece | None) -> Sock:
+    """Which cups are heel and toe, and which rows are leg and foot."""
     toe_first, closed = _toe_end(piece, groups, inset)
     toe_cups: tuple[Cup, ...] = ()
     if closed and len(groups) + (inset is not None) > 1:

@@ -42,6 +42,7 @@ def instead(checked: Checked) -> list[str]:
 
 
 def _told(profile: Profile, meant: Proof, names: Sequence[str]) -> Iterator[str]:
+    """A sentence for each thing in which a machine differs from the one that is meant."""
     runs = [[outcome.run for outcome in outcomes] for outcomes in meant.outcomes]
     every = [run for of_size in runs for run in of_size]
     two = any(moment.state.back.loaded for run in every for moment in run.moments)

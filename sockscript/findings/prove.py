@@ -222,6 +222,7 @@ def judge_proof(proof: Proof, step_number: StepNumber | None, shapes: Shapes | N
 
 def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
              may_be_told: bool = True) -> Finding:
+    """One finding in words, from what was gathered of it in all sizes and choices."""
     script = proof.prepared.script
     names = script.sizes.names if script.sizes is not None else ()
     sizes = sorted({size for size, _ in one.cases})

@@ -46,7 +46,7 @@ class RangeAxis(NamedTuple):
     values: tuple[Value, ...]
 
 
-class Trouble(NamedTuple):
+class BareFinding(NamedTuple):
     """What goes wrong in a combination: the kind of finding and the line of the script."""
 
     severity: Severity
@@ -62,7 +62,7 @@ class Trouble(NamedTuple):
         return f"line {self.line}" + (f" of {self.file}" if self.file else "")
 
 
-Verdict = frozenset[Trouble]
+Verdict = frozenset[BareFinding]
 """Everything that goes wrong in one combination; empty: it knits."""
 
 
@@ -133,7 +133,7 @@ class RangeProof:
         self.script = prepared.script
         self.dims = dimensions(prepared.script)
         self.sharer = Sharer(prepared.script, prepared.library, profile, reading)
-        self.lacking = frozenset(Trouble("fault", lack.kind, lack.at.line, "")
+        self.lacking = frozenset(BareFinding("fault", lack.kind, lack.at.line, "")
                                  for lack in lacks(prepared.script, profile))
         """What the machine has not, whatever the values are."""
         self._scripts: dict[tuple[Value, ...], Script] = {}
@@ -176,7 +176,7 @@ class RangeProof:
         known = self._verdicts.get(key)
         if known is None:
             known = self._verdicts[key] = self.lacking.union(
-                troubles(joined_run(run, path), self._shapes))
+                bare_findings(joined_run(run, path), self._shapes))
         return known
 
     def _script(self, gauges: dict[tuple[str, str], Quantity]) -> Script:
@@ -217,7 +217,7 @@ def _admissible(script: Script, names: Names) -> bool:
     return True
 
 
-def troubles(run: Run, shapes: Shapes | None = None) -> set[Trouble]:
+def bare_findings(run: Run, shapes: Shapes | None = None) -> set[BareFinding]:
     """What goes wrong in a run, as it is compared between runs."""
     seen: dict[Key, Mishap | Problem] = dict(seen_in(run, shapes))
     known = allowances(run.script)
@@ -227,11 +227,11 @@ def troubles(run: Run, shapes: Shapes | None = None) -> set[Trouble]:
         if isinstance(what, Mishap):
             own = [place for place in what.places if run.script.wrote(place)]
             at = own[-1] if own else what.places[-1]
-            one = Trouble(KINDS[what.fault.kind].severity, what.fault.kind, at.line,
+            one = BareFinding(KINDS[what.fault.kind].severity, what.fault.kind, at.line,
                           what.fault.name, _other_file(run.script, at))
         else:
             at = what.at
-            one = Trouble("fault", what.kind, at.line, "", _other_file(run.script, at))
+            one = BareFinding("fault", what.kind, at.line, "", _other_file(run.script, at))
         if not any(allowed.covers(one.kind, at) for allowed in known):
             found.add(one)
     return found

@@ -6,20 +6,20 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from sockscript.findings.ranges import (
+    BareFinding,
     Chosen,
     RangeAxis,
     Survey,
-    Trouble,
     Verdict,
     combination,
     combinations,
 )
 
 
-class CountedTrouble(NamedTuple):
-    """A trouble: how often, with which values of each dimension, and its first combination."""
+class CountedFinding(NamedTuple):
+    """A finding: how often, with which values of each axis, and its first combination."""
 
-    trouble: Trouble
+    finding: BareFinding
     times: int
     values: tuple[frozenset[int], ...]
     example: Chosen
@@ -36,7 +36,7 @@ class Summary(NamedTuple):
     tried: int
     left_out: int
     knit: int
-    occurrences: tuple[CountedTrouble, ...]
+    occurrences: tuple[CountedFinding, ...]
     shares: tuple[tuple[tuple[int, int], ...], ...]
 
     @property
@@ -48,7 +48,7 @@ class Summary(NamedTuple):
 
 def knits(verdict: Verdict) -> bool:
     """Whether a combination knits: advice does not stand in the way."""
-    return all(trouble.severity == "advice" for trouble in verdict)
+    return all(finding.severity == "advice" for finding in verdict)
 
 
 def joined(surveys: Iterable[Survey]) -> Survey:
@@ -67,8 +67,8 @@ def summarise(dims: Sequence[RangeAxis], survey: Survey) -> Summary:
     """Count what knits and what goes wrong."""
     assert len(survey.which) == combinations(dims)
     shares = [[[0, 0] for _ in dim.values] for dim in dims]
-    found: dict[Trouble, tuple[list[set[int]], Chosen]] = {}
-    counts: dict[Trouble, int] = {}
+    found: dict[BareFinding, tuple[list[set[int]], Chosen]] = {}
+    counts: dict[BareFinding, int] = {}
     tried = knit = 0
     for index, number in enumerate(survey.which):
         verdict = survey.verdicts[number]
@@ -81,16 +81,16 @@ def summarise(dims: Sequence[RangeAxis], survey: Survey) -> Summary:
         for share, value in zip(shares, chosen, strict=True):
             share[value][0] += good
             share[value][1] += 1
-        for trouble in verdict:
-            counts[trouble] = counts.get(trouble, 0) + 1
-            values, _ = found.setdefault(trouble, ([set() for _ in dims], chosen))
+        for finding in verdict:
+            counts[finding] = counts.get(finding, 0) + 1
+            values, _ = found.setdefault(finding, ([set() for _ in dims], chosen))
             for seen, value in zip(values, chosen, strict=True):
                 seen.add(value)
     order = {"fault": 0, "warning": 1, "advice": 2}
     occurrences = sorted(
-        (CountedTrouble(trouble, counts[trouble], tuple(map(frozenset, values)), example)
-         for trouble, (values, example) in found.items()),
-        key=lambda o: (order[o.trouble.severity], -o.times, o.trouble.file, o.trouble.line,
-                       o.trouble.kind, o.trouble.name))
+        (CountedFinding(finding, counts[finding], tuple(map(frozenset, values)), example)
+         for finding, (values, example) in found.items()),
+        key=lambda o: (order[o.finding.severity], -o.times, o.finding.file, o.finding.line,
+                       o.finding.kind, o.finding.name))
     return Summary(tuple(dims), tried, len(survey.which) - tried, knit, tuple(occurrences),
                    tuple(tuple((a, b) for a, b in share) for share in shares))

@@ -62,12 +62,15 @@ def _alike(by_size: Sequence[Sequence[Phrase]]) -> list[list[int]]:
 
 
 def _sentence(told: Sequence[Sequence[Phrase]]) -> str:
-    parts = []
-    for alike in zip(*told, strict=True):
-        gaps = [_from_to([phrase.values[n] for phrase in alike])
-                for n in range(len(alike[0].values))]
-        parts.append(alike[0].words.format(*gaps))
+    parts = [_together(alike) for alike in zip(*told, strict=True)]
     return f"{parts[0]}: {'; '.join(parts[1:-1])}. {parts[-1]}"
+
+
+def _together(alike: Sequence[Phrase]) -> str:
+    """One phrase of several sizes, with the least and the greatest of each number."""
+    gaps = [_from_to([phrase.values[n] for phrase in alike])
+            for n in range(len(alike[0].values))]
+    return alike[0].words.format(*gaps)
 
 
 def _from_to(values: Sequence[Quantity]) -> str:
@@ -103,9 +106,7 @@ def _other_choices(proof: Proof, choices: Sequence[Mapping[str, Value]],
                        for mine, usual in zip(now, by_size, strict=True)]
             if not any(changed) or len({tuple(p.words for p in one) for one in changed}) > 1:
                 continue
-            parts = [alike[0].words.format(*(_from_to([phrase.values[n] for phrase in alike])
-                                             for n in range(len(alike[0].values))))
-                     for alike in zip(*changed, strict=True)]
+            parts = [_together(alike) for alike in zip(*changed, strict=True)]
             word = show(value) if isinstance(value, Quantity) else value
             yield f"With {option.name} {word}: {'; '.join(parts)}."
 
@@ -216,6 +217,7 @@ def _hand(run: Run, hand: Hand) -> Iterator[Phrase]:
 
 
 def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:
+    """What was knitted, piece by piece, in phrases with their numbers."""
     tube = any(piece.rounds for piece in made)
     what = "A tube" if tube else "A flat piece"
     yield Phrase(what if len(made) == 1 else "{} pieces",

@@ -16,7 +16,7 @@ from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, evaluate, no_counts, number
 from sockscript.fabric.finished import reading
 from sockscript.findings.prove import Prepared
-from sockscript.findings.ranges import troubles
+from sockscript.findings.ranges import bare_findings
 from sockscript.findings.rules.targets import Deviation, deviations
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity
@@ -64,8 +64,8 @@ def trials(prepared: Prepared, profile: Profile, size: int,
         path = sharer.sections(names, size)
         run = joined_run(Run(script, path[-1].after.engine, size, names), path)
         plain = {name: int(value.value) for name, value in numbers.items()}
-        why_not = sorted({trouble.kind for trouble in troubles(run)
-                          if trouble.kind != "off-target" and trouble.severity != "advice"})
+        why_not = sorted({finding.kind for finding in bare_findings(run)
+                          if finding.kind != "off-target" and finding.severity != "advice"})
         found.append(Trial(plain, plain == written, tuple(why_not), tuple(deviations(run))))
     found.sort(key=lambda t: (not t.written, bool(t.why_not), t.total, _changes(t, written),
                               tuple(t.numbers.values())))

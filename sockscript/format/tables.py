@@ -34,13 +34,13 @@ def in_columns(rows: list[tuple[str, list[str]]]) -> list[str]:
         # The last cell of a row pushes nothing aside.
         for column, cell in enumerate(cells[:-1]):
             width = len(cell) + (len(indent) if column == 0 else 0)
-            widths += [0] * (column + 1 - len(widths))
+            if column == len(widths):
+                widths.append(0)
             widths[column] = max(widths[column], width)
     return [_row(indent, cells, widths) for indent, cells in rows]
 
 
 def _row(indent: str, cells: list[str], widths: list[int]) -> str:
-    padded = [(indent + cell if column == 0 else cell).ljust(widths[column])
-              if column < len(cells) - 1 else (indent + cell if column == 0 else cell)
-              for column, cell in enumerate(cells)]
-    return GAP.join(padded)
+    *before, last = [indent + cells[0], *cells[1:]]
+    padded = [cell.ljust(widths[column]) for column, cell in enumerate(before)]
+    return GAP.join([*padded, last])

@@ -131,6 +131,7 @@ def compare(knitted: Sequence[Knitted], pace: Pace) -> LogComparison:
 
 def _by_size(knitted: Sequence[Knitted],
              pairs: Sequence[tuple[Knitted, OnTheTape, float]]) -> tuple[OfSize, ...]:
+    """For each size, what was planned and measured of the same thing."""
     found = []
     for size in sorted({one.size for one in knitted}):
         here = [(planned, value) for one, planned, value in pairs if one.size == size]

@@ -59,6 +59,7 @@ def short_rows_beside(run: Run) -> dict[int, DrawingBeside]:
 
 
 def _turning(turning: Turning) -> Picture:
+    """The beds before and after a turning, group by group."""
     used = used_needles(state.bed(bed) for state in (turning.before, turning.after)
                         for bed in BEDS)
     first, last = lowest(used), highest(used)

@@ -128,11 +128,17 @@ def first_places(graph: LoopGraph, real: tuple[bool, ...], rings: Rings, inside:
 
     angles = _angles(graph, rings)
     ring_of = {n: i for i, ring in enumerate(rings) for n in ring}
-    taken_up = {at: under for at in range(len(rings))
-                if (under := _taken_up(graph, real, rings, ring_of, at))}
-    # A thumb's opening is narrow and leaves the tube straight.
-    slits = {below: under for under in taken_up.values()
-             if len(under) >= INSET * len(rings[below := max(ring_of[n] for n in under)])}
+    taken_up = {}
+    slits = {}
+    for above in range(len(rings)):
+        under = _taken_up(graph, real, rings, ring_of, above)
+        if not under:
+            continue
+        taken_up[above] = under
+        below = max(ring_of[n] for n in under)
+        # A thumb's opening is narrow and leaves the tube straight.
+        if len(under) >= INSET * len(rings[below]):
+            slits[below] = under
     points = np.zeros((len(graph.loops), 3))
     frame = _Frame(np.zeros(3), np.array([0.0, 0, 1]), np.array([1.0, 0, 0]),
                    np.array([0.0, 1, 0]))

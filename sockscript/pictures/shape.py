@@ -85,6 +85,7 @@ def _stitch(run: Run, section: int) -> tuple[float, float]:
 
 def _springs(graph: LoopGraph, real: tuple[bool, ...], size: list[tuple[float, float]],
              rings: Rings) -> Springs:
+    """A spring for each pair of loops that hang together: how long at rest, and how stiff."""
     found: dict[tuple[int, int], tuple[float, float]] = {}
 
     def add(a: int, b: int, rest: float, stiffness: float = 1.0) -> None:

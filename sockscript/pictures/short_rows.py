@@ -62,6 +62,7 @@ def described(run: Run, parts: Sequence[tuple[Bed, Sequence[Course]]]) -> str:
 
 def _part(drawing: Drawing, run: Run, bed: Bed, found: list[Course], y: float
           ) -> tuple[float, float]:
+    """The short rows of one bed as rows against needles; returns where they end."""
     needles = run.engine.profile.needles
     used = used_needles(_bed_state(course, bed) for course in found)
     first, last = lowest(used), highest(used)

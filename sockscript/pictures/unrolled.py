@@ -299,10 +299,9 @@ def _scale(run: Run, placed: list[Placed]) -> list[str]:
     first = run.script.gauges[0].fabric
     ribs = Counter(run.sections[one.course.section].title for one in placed
                    if is_rib(one.course.state))
-    others = dict.fromkeys(
-        gauge.fabric for one in placed
-        if (gauge := gauge_for(run, run.sections[one.course.section])) is not None
-        and gauge.fabric != first)
+    gauges = [gauge_for(run, run.sections[one.course.section]) for one in placed]
+    others = dict.fromkeys(gauge.fabric for gauge in gauges
+                           if gauge is not None and gauge.fabric != first)
     odd = [*(f"{title} (a rib lies half as wide as its needles)" for title, rows in ribs.items()
              if rows > SEAM),
            *(f"rows of the gauge {fabric}" for fabric in others)]

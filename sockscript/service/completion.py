@@ -264,6 +264,7 @@ def _settings() -> Iterator[Completion]:
 
 def _further(document: Document, head: str, standing: Standing, accepted: frozenset[str],
              names: tuple[KnownName, ...]) -> Iterator[Completion]:
+    """What can follow in a line, by what the grammar takes there."""
     def of_names(fitting: FittingNames) -> Iterator[Completion]:
         for one in fitting.names:
             yield Completion(one.label, "technique" if one.technique else "name", one.about,

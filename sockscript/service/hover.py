@@ -75,6 +75,7 @@ def hover(document: Document, line: int, column: int,
 
 
 def _word(line: ReadLine, piece: Lexeme, shift: int, outer: bool) -> Hover | None:
+    """What is said of a word, needle or function; ``outer``: it stands in no printed words."""
     word = piece.text.lower()
     start, end = piece.start + shift, piece.end + shift
     if piece.kind in ("NEEDLE", "NEEDLE_SIDE"):
@@ -151,6 +152,7 @@ def _begins(line: ReadLine, piece: Lexeme, words: str) -> bool:
 
 
 def _name(document: Document, one: Occurrence, others: Sequence[Document]) -> Hover | None:
+    """What is said of a name: what it is, its values, where it is given."""
     mention, symbol = one.mention, one.symbol
     written = document.source.line(one.line)[mention.start - 1:mention.end - 1]
     at = (one.line, mention.start, mention.end)

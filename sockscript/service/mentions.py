@@ -250,6 +250,7 @@ def _by_looks(rule: str, read: ReadText) -> Iterator[Mention]:
 
 def _guess(piece: Lexeme, first: str, position: int, before: str, follows: str,
            called: str) -> Mention:
+    """What a word of a line with a slip most likely names, by its place in the line."""
     role: Role = "value"
     defines = False
     of = ""

@@ -59,6 +59,7 @@ def outline(document: Document) -> tuple[OutlineEntry, ...]:
 
 
 def _entries(line: ReadLine, under: list[ReadLine]) -> Iterator[OutlineEntry]:
+    """The entries of a line at the left margin and of what stands under it."""
     word = line.top_word
     pieces = line.read.pieces
     if word == "section":

@@ -251,8 +251,8 @@ def _same_lines(before: LinesRead, after: LinesRead, edits: tuple[Edit, ...]) ->
 
 def _kinds(pieces: Sequence[object]) -> list[str]:
     # The name of a size may be put into quotation marks.
-    return ["NAME" if (kind := getattr(piece, "kind", "")) == "STRING" else kind
-            for piece in pieces]
+    kinds = [getattr(piece, "kind", "") for piece in pieces]
+    return ["NAME" if kind == "STRING" else kind for kind in kinds]
 
 
 def _resolved_otherwise(before: FileNames, after: FileNames, symbol: Symbol, new: str) -> int:

@@ -80,6 +80,7 @@ def file_names(reading: LinesRead, label: str) -> FileNames:
 
 
 def _given(reading: LinesRead) -> _GivenNames:
+    """Which techniques and local names the lines of a file give."""
     given = _GivenNames(set(), defaultdict(set), {})
     for line in reading.lines:
         at_top = line.number == line.top
@@ -106,6 +107,7 @@ def _occurrences(reading: LinesRead, given: _GivenNames, label: str) -> Iterator
 
 
 def _symbol(mention: Mention, line: ReadLine, given: _GivenNames, label: str) -> Symbol:
+    """What is mentioned: a thing of the whole script, or of one technique or section."""
     name = mention.name
     space = _SPACES[mention.role]
     if mention.role == "argument":

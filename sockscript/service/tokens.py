@@ -90,6 +90,7 @@ def _known(lines: tuple[ReadLine, ...]) -> _Known:
 
 
 def _in_line(line: ReadLine, known: _Known) -> Iterator[TokenAt]:
+    """The words of a line, each as what it names or what the grammar takes it for."""
     read = line.read
     named = {mention.start: mention for mention in mentions(line.rule, line.text)}
 

@@ -66,6 +66,7 @@ def _whole_piece(runs: Sequence[Run]) -> list[GradingRow]:
 
 
 def _knitted(runs: Sequence[Run], pace: Pace) -> list[GradingRow]:
+    """Rows, stitches, measurements and work of each section that every size has."""
     by_size = [{m.title: m for m in measures(run)} for run in runs]
     work = [{s.title: s for s in section_amounts(run)} for run in runs]
     own = runs[0].script.inches
@@ -125,6 +126,7 @@ def _off(value: Fraction | None, aim: Fraction | None, inches: bool) -> str:
 
 
 def _yarn(runs: Sequence[Run]) -> list[GradingRow]:
+    """What each yarn comes to: stitches, metres, grams, balls."""
     by_size = [{a.yarn.name: a for a in yarn_amounts(run)} for run in runs]
     names = dict.fromkeys(name for found in by_size for name in found)
     rows = []

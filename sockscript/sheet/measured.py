@@ -54,6 +54,7 @@ def yarn_table(every: Sequence[Sequence[Run]]) -> Table | None:
 
 
 def _yarn(every: Sequence[Sequence[Run]]) -> Iterator[TableRow]:
+    """A row for each yarn, its metres and grams for a pair in every size."""
     by_size = [[{amount.yarn.name: amount for amount in yarn_amounts(run)} for run in runs]
                for runs in zip(*every, strict=True)]
     yarns = {name: amount.yarn for size in by_size for found in size

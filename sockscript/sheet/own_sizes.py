@@ -37,8 +37,9 @@ def own_sizes(script: Script, runs: Sequence[Run], profile: Profile) -> OwnSizes
     asked: list[Fraction] = []
     fabrics = dict(_fabrics(script, runs))
     for size in sizes_used(runs):
-        found = [(gauge, swatch) for gauge in fabrics.get(size, ())
-                 for swatch in [_swatch(script, gauge, profile)] if swatch is not None]
+        gauges = fabrics.get(size, ())
+        swatches = [(gauge, _swatch(script, gauge, profile)) for gauge in gauges]
+        found = [(gauge, swatch) for gauge, swatch in swatches if swatch is not None]
         if not found or len(found) < len(fabrics[size]):
             asked.append(size)
         told += [f"size {show(Quantity(size))} ({gauge.fabric}): {show(Quantity(swatch.size))} by "

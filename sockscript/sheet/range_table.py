@@ -7,17 +7,17 @@ import io
 from collections.abc import Mapping, Sequence
 
 from sockscript.findings.finding import Finding
-from sockscript.findings.ranges import Chosen, RangeAxis, Survey, Trouble, combination
-from sockscript.findings.survey import CountedTrouble, Summary, knits
+from sockscript.findings.ranges import BareFinding, Chosen, RangeAxis, Survey, combination
+from sockscript.findings.survey import CountedFinding, Summary, knits
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.visible import cell, json_text
 from sockscript.text.width import filled
 
 FORM = "sockscript-range-1"
 MOST_TOLD = 12
-"""Kinds of trouble told in full; the rest are counted."""
+"""Findings told in full; the rest are counted."""
 
-Examples = Mapping[Trouble, Finding]
+Examples = Mapping[BareFinding, Finding]
 
 
 def as_text(title: str, summary: Summary, survey: Survey, examples: Examples) -> str:
@@ -28,7 +28,7 @@ def as_text(title: str, summary: Summary, survey: Survey, examples: Examples) ->
     if summary.occurrences:
         lines += ["", "WHAT GOES WRONG"]
         for number, one in enumerate(summary.occurrences[:MOST_TOLD], 1):
-            lines += _occurrence(number, one, summary, examples.get(one.trouble))
+            lines += _occurrence(number, one, summary, examples.get(one.finding))
         more = len(summary.occurrences) - MOST_TOLD
         if more > 0:
             lines.append(f"{more} more; mend these first and look again.")
@@ -107,11 +107,11 @@ def in_words(dims: Sequence[RangeAxis], chosen: Chosen) -> str:
                      for dim, index in zip(dims, chosen, strict=True))
 
 
-def _occurrence(number: int, one: CountedTrouble, summary: Summary,
+def _occurrence(number: int, one: CountedFinding, summary: Summary,
                 example: Finding | None) -> list[str]:
-    trouble = one.trouble
+    finding = one.finding
     share = "all of them" if one.times == summary.tried else _combinations(one.times)
-    lines = [f"{number}. {trouble.severity.upper()}  {trouble.kind}, {trouble.where}, "
+    lines = [f"{number}. {finding.severity.upper()}  {finding.kind}, {finding.where}, "
              f"in {share}"]
     all_values = zip(summary.dims, one.values, summary.tried_values, strict=True)
     only = [f"{dim.label} {with_values(dim, values)}"
@@ -169,10 +169,10 @@ def as_json(title: str, summary: Summary, survey: Survey, examples: Examples) ->
     """For other programs."""
     told = []
     for one in summary.occurrences:
-        example = examples.get(one.trouble)
+        example = examples.get(one.finding)
         told.append({
-            "finding": one.trouble.kind, "severity": one.trouble.severity,
-            "line": one.trouble.line, "file": one.trouble.file or None, "combinations": one.times,
+            "finding": one.finding.kind, "severity": one.finding.severity,
+            "line": one.finding.line, "file": one.finding.file or None, "combinations": one.times,
             "with": {dim.label: [_value(dim, n) for n in sorted(values)]
                      for dim, values in zip(summary.dims, one.values, strict=True)},
             "example": {dim.label: _value(dim, n)

@@ -161,10 +161,11 @@ def materials(script: Script, runs: Sequence[Run]) -> list[str]:
 
 def _abbreviations(sections: Sequence[Steps]) -> list[str]:
     """Those that the steps use."""
-    used = {word for section in sections for line in section.lines for part in line.shows
-            for text in part if isinstance(text, str) for word in re.findall(r"\w+|→", text)}
-    used |= {word for section in sections for line in section.lines for part in line.shows
-             for text in part if not isinstance(text, str) for word in text.texts}
+    shown = [text for section in sections for line in section.lines for part in line.shows
+             for text in part]
+    used: set[str] = set()
+    for text in shown:
+        used.update(re.findall(r"\w+|→", text) if isinstance(text, str) else text.texts)
     return [f"{short}: {text}" for short, text in ABBREVIATIONS.items() if short in used]
 
 

@@ -134,6 +134,7 @@ def _members(archive: zipfile.ZipFile) -> dict[str, bytes]:
 
 
 def _look_at_name(name: str, utf_8: bool) -> None:
+    """Raise NotAPackError for a name that leads out of the folder or no computer should write."""
     if not utf_8 and not name.isascii():
         raise NotAPackError("A member has a name in a coding that is not UTF-8.")
     if name.startswith("/") or re.match(r"[a-zA-Z]:", name):

@@ -7,7 +7,6 @@ from sockscript.operations.ops import Intent, Knit
 from sockscript.trace.faults import Fault
 from sockscript.trace.machine import Machine
 from sockscript.trace.stacks import MOST_STRANDS, BedStacks
-from sockscript.trace.state import acts
 from sockscript.trace.yarn import (
     LONGEST_FLOAT,
     count_loops,
@@ -51,6 +50,7 @@ def _many_passes(machine: Machine, passes: int, faults: list[Fault]) -> None:
 
 
 def _against_intent(machine: Machine, intent: Intent) -> list[Fault]:
+    """What stands otherwise than the line of rows or rounds takes for granted."""
     faults: list[Fault] = []
     if intent.start is not None and intent.start != machine.carriage:
         faults.append(Fault("wrong-carriage-side", name=machine.carriage))
@@ -74,8 +74,7 @@ def acting(machine: Machine) -> tuple[int, int]:
     """The needles of the front and the back bed that the next pass works."""
     to_front = other_side(machine.carriage) == machine.profile.front_circular
     front, back = machine.beds
-    return (front.worked if acts(front.action, to_front) else 0,
-            back.worked if acts(back.action, not to_front) else 0)
+    return front.acting(to_front), back.acting(not to_front)
 
 
 def _one_pass(machine: Machine, faults: list[Fault]) -> None:

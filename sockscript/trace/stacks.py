@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from sockscript.operations.beds import indices
 from sockscript.operations.ops import Action
-from sockscript.trace.state import BedState, Needle
+from sockscript.trace.state import BedState, Needle, NeedleSets
 
 Stack = tuple[str, ...]
 
@@ -20,7 +20,7 @@ MOST_STRANDS = 4
 four tucks), no source."""
 
 
-class BedStacks:
+class BedStacks(NeedleSets):
     """The mutable state of one bed."""
 
     __slots__ = ("_view", "action", "double", "hold", "hold_respected", "ladders", "loaded",
@@ -86,23 +86,6 @@ class BedStacks:
     def touched(self) -> None:
         """Forget the view; every change must call this."""
         self._view = None
-
-    @property
-    def in_use(self) -> int:
-        """Needles that are not out of work."""
-        return self.work | self.upper | self.hold
-
-    @property
-    def active(self) -> int:
-        """Needles that a pass goes over: what is set for single needles is not looked at."""
-        if self.hold_respected:
-            return self.work | self.upper
-        return self.work | self.upper | self.hold
-
-    @property
-    def worked(self) -> int:
-        """Needles that a pass works if the bed acts: those that slip are left out."""
-        return self.active & ~self.slip
 
     def loops_on(self, mask: int) -> int:
         """How many loops the needles of ``mask`` hold together."""

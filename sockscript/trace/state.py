@@ -24,8 +24,44 @@ class Ledger(NamedTuple):
     dropped: int = 0
 
 
-class BedState(NamedTuple):
-    """One bed: needle sets are bit masks, bit 0 leftmost."""
+class NeedleSets:
+    """The needles of a bed by what a pass does with them, worked out from where they stand."""
+
+    __slots__ = ()
+
+    work: int
+    upper: int
+    hold: int
+    slip: int
+    action: Action
+    hold_respected: bool
+
+    @property
+    def in_use(self) -> int:
+        """Needles that are not out of work."""
+        return self.work | self.upper | self.hold
+
+    @property
+    def active(self) -> int:
+        """Needles that a pass goes over if the bed acts: those in hold too where hold is cancelled,
+        and whatever is set for single needles."""
+        if self.hold_respected:
+            return self.work | self.upper
+        return self.work | self.upper | self.hold
+
+    @property
+    def worked(self) -> int:
+        """Needles that a pass works if the bed acts: those that slip are left out."""
+        return self.active & ~self.slip
+
+    def acting(self, own_way: bool) -> int:
+        """Needles that a pass works, which goes the bed's own way in circular or the other way."""
+        acts = self.action in ("knit", "tuck") or (self.action == "circular" and own_way)
+        return self.worked if acts else 0
+
+
+class _BedFields(NamedTuple):
+    """What is kept of a bed; ``BedState`` adds what is worked out from it."""
 
     work: int
     """In work (working position only)."""
@@ -48,28 +84,16 @@ class BedState(NamedTuple):
     slip: int
     """Set to slip where the bed knits."""
 
-    @property
-    def in_use(self) -> int:
-        """Needles that are not out of work."""
-        return self.work | self.upper | self.hold
+
+class BedState(_BedFields, NeedleSets):
+    """One bed: needle sets are bit masks, bit 0 leftmost."""
+
+    __slots__ = ()
 
     @property
     def working(self) -> int:
         """Needles in working or upper working position: they knit wherever the bed does."""
         return self.work | self.upper
-
-    @property
-    def active(self) -> int:
-        """Needles that a pass goes over if the bed acts: those in hold too where hold is cancelled,
-        and whatever is set for single needles."""
-        if self.hold_respected:
-            return self.work | self.upper
-        return self.work | self.upper | self.hold
-
-    @property
-    def worked(self) -> int:
-        """Needles that a pass works if the bed acts: those that slip are left out."""
-        return self.active & ~self.slip
 
     @property
     def held(self) -> int:
@@ -132,8 +156,7 @@ class Snapshot(NamedTuple):
         ``front_circular``: the way the carriage moves when the front bed knits in circular.
         """
         to_front = other_side(self.carriage) == front_circular
-        return (self.front.worked if acts(self.front.action, to_front) else 0,
-                self.back.worked if acts(self.back.action, not to_front) else 0)
+        return self.front.acting(to_front), self.back.acting(not to_front)
 
     @property
     def yarns(self) -> tuple[str, ...]:
@@ -152,11 +175,6 @@ def _turns(state: BedState, passes: int, own_way: bool) -> int:
     if state.action != "circular":
         return passes
     return (passes + 1) // 2 if own_way else passes // 2
-
-
-def acts(action: Action, own_way: bool) -> bool:
-    """Whether a bed acts in a pass that goes its own way in circular, or the other way."""
-    return action in ("knit", "tuck") or (action == "circular" and own_way)
 
 
 class Needle(NamedTuple):

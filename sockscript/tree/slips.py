@@ -175,6 +175,7 @@ def _at(whole: Span, begin: int, length: int) -> Span:
 
 def _unexpected_word(found: str, column: int, text: str, expected: set[str], at: Span,
                      sample: str) -> Problem:
+    """A word or sign that the grammar does not take at its place."""
     starts_line = not text[:column - 1].strip()
     if starts_line and found[:1].isalpha():
         meant = _parted(found) or nearest(found, _first_words())

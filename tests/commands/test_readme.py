@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from support.command import sockscript
 
+from sockscript import __version__
 from sockscript.pictures.kinds import KINDS
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -71,3 +72,9 @@ def test_every_kind_of_picture_is_told():
 
     for kind in KINDS:
         assert f"`{kind}`" in README and kind in told, kind
+
+
+def test_what_changed_begins_with_this_version():
+    changed = README.partition("\n## What changed\n")[2]
+
+    assert re.findall(r"^\*\*(\d+\.\d+\.\d+)\*\*", changed, re.M)[:1] == [__version__]

@@ -13,8 +13,8 @@ NAMES = ("S", "M", "L", "XL")
 
 
 def said(was, now, unit="stitches", inches=False, words=MORE_OR_FEWER):
-    found = rule("Leg", Numbers(unit, tuple(was), tuple(now)), NAMES[:len(was)], inches, words)
-    return found.words if found is not None else None
+    found = rule(Numbers(unit, tuple(was), tuple(now)), NAMES[:len(was)], inches, words)
+    return found.told("count", "Leg").words if found is not None else None
 
 
 @pytest.mark.parametrize("was, now, told", [

@@ -9,6 +9,7 @@ from support import scripts
 from support.scripts import proof
 from support.smaller import small
 
+from sockscript.fabric.courses import courses
 from sockscript.fabric.loops import loop_graph
 from sockscript.operations.beds import BACK, BEDS, FRONT
 from sockscript.operations.ops import Fill
@@ -43,6 +44,26 @@ knit 2 rows''')
 
     assert straight == [(bed, needle) for needle in needles for bed in (FRONT, BACK)]
     assert racked == [(bed, needle) for needle in needles for bed in (BACK, FRONT)]
+
+
+def test_the_end_that_gathers_goes_round_along_one_bed_and_back_along_the_other():
+    graph = loop_graph(scripts.run(f"{scripts.TUBE_64}\ncut\ngather both"))
+    (ring,) = graph.gathered
+    places = [(graph.loops[loop].bed, graph.loops[loop].needle) for loop in ring]
+
+    assert places == [*sorted(place for place in places if place[0] is FRONT),
+                      *sorted((place for place in places if place[0] is BACK), reverse=True)]
+    assert len(places) == 64
+
+
+@pytest.mark.parametrize(("line", "joined"), [
+    ("", 1), ("set front to tuck", 0), ("set R5 of front to tuck", 0),
+    ("set R4 of front to tuck", 1)])
+def test_two_loops_on_a_needle_that_tucks_are_not_knitted_together_yet(line, joined):
+    passes = courses(scripts.run(f"{scripts.FLAT}\ntransfer R6 of front onto R5 of front\n"
+                                 f"take empty of front out of work\n{line}\nknit 1 row"))
+
+    assert passes[-1].joins[FRONT].bit_count() == joined
 
 
 @pytest.mark.parametrize("run", RUNS)

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from support.scripts import proof, run
 
-from sockscript.fabric.wales.follow import POCKET, neighbours
+from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.machine.profile import ANY_DOUBLE_BED
 from sockscript.operations.beds import BACK, FRONT, needle_name
@@ -153,13 +153,14 @@ def test_where_the_edges_meet(right, left, off):
     assert (seam.bed, seam.off) == (FRONT, off)
 
 
-def test_a_piece_folded_in_half_has_its_seam_at_the_side():
+@pytest.mark.parametrize("folded, side", [("right", "left"), ("left", "right")])
+def test_a_piece_folded_in_half_has_its_seam_at_the_side(folded, side):
     piece = PIECE.replace("centre 8 of front", "L8 to R8 of front")
-    found = of(piece + "fold right 8 of back onto front\n" + ROUND)
+    found = of(piece + f"fold {folded} 8 of back onto front\n" + ROUND)
 
-    assert wrongs(piece + "fold right 8 of back onto front\n" + ROUND) == []
+    assert wrongs(piece + f"fold {folded} 8 of back onto front\n" + ROUND) == []
     (seam,) = found.seams
-    assert (seam.bed, seam.side) == (None, "left")
+    assert (seam.bed, seam.side) == (None, side)
 
 
 def test_a_heel_knitted_before_the_first_round():
@@ -300,53 +301,133 @@ bind off back
     assert wrongs(body.replace("rack to 2 right", "rack to 0")) == []
 
 
-@pytest.mark.parametrize("lines", [
-    "transfer L1 of front onto L2 of front\nknit 1 row\n",
-    "transfer L1 of front onto R1 of front\nknit 1 row\n",
-    "move 3 stitches at left of front in by 1\nknit 1 row\n",
-    "transfer every 2nd from 2 of all of front onto every 2nd from 1 of all of front\n"
-    "take empty of front out of work\nknit 2 rows\n",
-    "bring L2 to L1 of back into work\ntransfer L2 to L1 of front to back\n"
-    "transfer R1 to R2 of front to L2 to L1 of front\ntransfer back to R1 to R2 of front\n"
-    "take back out of work\nknit 2 rows\n",
-    "scrap off L5 of front as a\nscrap off R3 of front as c\n"
-    "transfer L4 of front to L5 of front\ntransfer R4 of front to R3 of front\n"
-    "rehang a to L4 of front\nrehang c to R4 of front\nknit 2 rows\n",
-    "scrap off L2 to L1 of front as a\nscrap off R1 of front as b\n"
-    "transfer R2 to R3 of front to L2 to L1 of front\nrehang b to R1 of front\n"
-    "rehang a to R2 to R3 of front\nknit 2 rows\n",
-    "drop L1 of front\nlatch up L1 of front\nknit 1 row\n",
-    "scrap off left 5 of front as thumb\nknit 4 rows\nrehang thumb to L8 to L4 of front\n"
-    "knit 1 row\n",
-], ids=["decrease", "other way", "fashioned", "every other", "cable", "two cables",
-        "three strands", "latched", "parked"])
-def test_rows_of_shaping_are_no_change_of_order(lines):
-    body = '''bring centre 16 of front into work to cast on
+STRIP = '''bring centre 16 of front into work to cast on
 set front to knit
 thread main
 knit 4 rows
-''' + lines + "bind off front\ncut\n"
+'''
+SHAPING = {
+    "decrease": """transfer L1 of front onto L2 of front
+knit 1 row
+""",
+    "other way": """transfer L1 of front onto R1 of front
+knit 1 row
+""",
+    "fashioned": """move 3 stitches at left of front in by 1
+knit 1 row
+""",
+    "every other": """transfer every 2nd from 2 of all of front \
+onto every 2nd from 1 of all of front
+take empty of front out of work
+knit 2 rows
+""",
+    "cable": """bring L2 to L1 of back into work
+transfer L2 to L1 of front to back
+transfer R1 to R2 of front to L2 to L1 of front
+transfer back to R1 to R2 of front
+take back out of work
+knit 2 rows
+""",
+    "two cables": """scrap off L5 of front as a
+scrap off R3 of front as c
+transfer L4 of front to L5 of front
+transfer R4 of front to R3 of front
+rehang a to L4 of front
+rehang c to R4 of front
+knit 2 rows
+""",
+    "three strands": """scrap off L2 to L1 of front as a
+scrap off R1 of front as b
+transfer R2 to R3 of front to L2 to L1 of front
+rehang b to R1 of front
+rehang a to R2 to R3 of front
+knit 2 rows
+""",
+    "latched": """drop L1 of front
+latch up L1 of front
+knit 1 row
+""",
+    "parked": """scrap off left 5 of front as thumb
+knit 4 rows
+rehang thumb to L8 to L4 of front
+knit 1 row
+""",
+}
+
+
+@pytest.mark.parametrize("shaping", SHAPING)
+def test_rows_of_shaping_are_no_change_of_order(shaping):
+    body = STRIP + SHAPING[shaping] + "bind off front\ncut\n"
 
     assert [m for m in of(body).meetings if m.jumps] == []
 
 
-@pytest.mark.parametrize("lines", [
-    "cast on centre 16 of both\nset both to circular\nknit 8 rounds\n",
-    "cast on centre 16 of front\ncast on centre 16 of back\nset both to circular\n"
-    "knit 8 rounds\n",
-    "cast on centre 16 of front\nset front to knit\nknit 4 rows\ncast on centre 16 of back\n"
-    "set both to circular\nknit 8 rounds\n",
-    "cast on centre 16 of both\nset both to knit\nknit 8 rows\n",
-    "cast on L8 to R4 of front\nset front to knit\nknit 4 rows\ncast on R5 to R8 of front\n"
-    "knit 4 rows\n",
-    "cast on L8 to R8 of front\nset front to knit\nknit 4 rows\nbind off L2 to R2 of front\n"
-    "bring L2 to R2 of front into work\ncast on L2 to R2 of front\nknit 4 rows\n",
-], ids=["both", "one after the other", "the second later", "for a rib", "at the end", "in a gap"])
-def test_casting_on_by_hand(lines):
+TURNED = '''scrap off left {} of front as part
+rehang part to empty of front turned
+knit 2 rows
+'''
+
+
+@pytest.mark.parametrize("count", [1, 3, 5, 7, 8, 9, 11])
+@pytest.mark.parametrize("shaping", SHAPING)
+def test_after_shaping_each_stitch_still_has_its_neighbours(shaping, count):
+    """The stitches at the left, turned where they hang: the first comes to lie beside one that has
+    two neighbours.  One alone may be turned (and two are a cable)."""
+    if shaping == "every other":
+        count = min(count, 5)  # of eight
+    told = wrongs(STRIP + SHAPING[shaping] + TURNED.format(count))
+
+    assert told == [] if count == 1 else told in (["crossed"], ["reversed"])
+
+
+CAST_ON = {
+    "both": """cast on centre 16 of both
+set both to circular
+knit 8 rounds
+""",
+    "one after the other": """cast on centre 16 of front
+cast on centre 16 of back
+set both to circular
+knit 8 rounds
+""",
+    "the second later": """cast on centre 16 of front
+set front to knit
+knit 4 rows
+cast on centre 16 of back
+set both to circular
+knit 8 rounds
+""",
+    "for a rib": """cast on centre 16 of both
+set both to knit
+knit 8 rows
+""",
+    "at the end": """cast on L8 to R4 of front
+set front to knit
+knit 4 rows
+cast on R5 to R8 of front
+knit 4 rows
+""",
+    "in a gap": """cast on L8 to R8 of front
+set front to knit
+knit 4 rows
+bind off L2 to R2 of front
+bring L2 to R2 of front into work
+cast on L2 to R2 of front
+knit 4 rows
+""",
+}
+
+
+@pytest.mark.parametrize("way", CAST_ON)
+def test_casting_on_by_hand(way):
     """Stitches cast on have no neighbours before a row goes along them."""
-    found = of("bring centre 16 of both into work\nthread main\n" + lines + "cut\ngather both\n")
+    begun = "bring centre 16 of both into work\nthread main\n" + CAST_ON[way]
+    found = of(begun + "cut\ngather both\n")
 
     assert (found.meetings, found.seams) == ((), ())
+    # Then they have: some that are turned where they hang lie wrongly (three of a rib are a cable).
+    for count in (4, 5, 6, 7, 9, 10, 12):
+        assert len(wrongs(begun + TURNED.format(count))) == 1, count
 
 
 @pytest.mark.parametrize("name", ["family-sock", "toe-up-sock", "afterthought-sock", "flat-sock",
@@ -376,7 +457,7 @@ knit 1 row
 '''
 
 
-@pytest.mark.parametrize(("passes", "pockets"), [(2, 0), (3, 0), (POCKET, 0), (POCKET + 1, 1)])
+@pytest.mark.parametrize(("passes", "pockets"), [(2, 0), (3, 0), (6, 0), (7, 1)])
 @pytest.mark.parametrize("single", [False, True])
 def test_a_pocket_in_a_rib(passes, pockets, single):
     knit = f"repeat {passes} times\n    knit 1 row\n" if single else f"knit {passes} rows\n"
@@ -386,6 +467,15 @@ def test_a_pocket_in_a_rib(passes, pockets, single):
     assert len(found.pockets) == pockets
     assert len(found.shut) == pockets, "what was a tube is shut by the rib that follows"
     assert found.meetings == ()
+
+
+@pytest.mark.parametrize("rib", [
+    RIB + "knit 5 rows\n", RIB + "repeat 5 times\n    knit 1 row\n",
+    RIB.replace("knit 1 row\n", "knit 6 rows\n"), RIB + "hang weights\nknit 5 rows\n"])
+def test_the_rows_of_rib_below_a_pocket_are_counted(rib):
+    found = of(rib + "set both to circular\nknit 9 rows\ncut\ngather both\n")
+
+    assert [pocket.below for pocket in found.pockets] == [6]
 
 
 def test_a_toe_begins_as_a_pocket_over_one_row():
@@ -644,3 +734,153 @@ def test_among_how_many_stretches_a_mend_is_looked_for(groups, wrong):
                    for n, place in enumerate(places[:groups]))
 
     assert wrongs(tube + hung + ROUND) == [wrong]
+
+
+# ---- stitches that are made by hand
+
+GROWN = {
+    "between two": '''bring L9 and R9 of back into work
+move 2 stitches at left of back out by 1
+fill empty of back from {one}
+move 2 stitches at right of back out by 1
+fill empty of back from {two}
+''',
+    "at the ends": '''bring L9 of back into work
+fill empty of back from right
+bring R9 of back into work
+fill empty of back from left
+''',
+    "dropped and brought up again": '''drop L7 of back
+drop R3 of back
+latch up L7 of back
+latch up R3 of back
+''',
+}
+
+
+@pytest.mark.parametrize("made", GROWN)
+def test_a_stitch_made_by_hand_is_a_neighbour_of_those_beside_it(made):
+    """The piece has columns at both its sides, whether they were knitted or made: turned rightly it
+    is one tube, and a quarter moved straight across is reversed with them."""
+    begin, brought = PIECE.split("bring centre 8 of front into work\n")
+    body = (begin + GROWN[made].format(one="right", two="left")
+            + "bring centre 10 of front into work\n")
+    turn = "fold right 4 of back onto front\nfold left 4 of back onto front\n"
+    found = of(body + brought + turn + ROUND)
+    (meeting,) = found.meetings
+
+    assert (meeting.wrong, len(meeting.edges), meeting.jumps) == ("", 1, ())
+    ((bed, off),) = [(seam.bed, seam.off) for seam in found.seams]
+    assert (bed, off) == (FRONT, 0)
+    assert names((meeting.edges[0].one, meeting.edges[0].two)) == (
+        [("front", "L1"), ("front", "R1")] if made.startswith("dropped")
+        else [("front", "L2"), ("front", "R2")])
+    end = 8 if made.startswith("dropped") else 9
+    across = f"transfer R{end - 3} to R{end} of back to R2 to R5 of front\n"
+    (meeting,) = of(body + brought + across + turn.splitlines()[1] + "\n" + ROUND).meetings
+    assert meeting.wrong == "reversed"
+
+
+@pytest.mark.parametrize("grow", [
+    "do increase-once", "do increase-once with edge = 1",
+    "bring L5 of both into work\nfill empty of both from right\n"
+    "bring R5 of both into work\nfill empty of both from left"])
+def test_a_tube_that_widens_is_still_one_ring(grow):
+    """Four columns more; taken off and hung again as it was nothing has happened, and with its
+    beds exchanged it hangs round by half."""
+    wider = f'''half pitch
+bring centre 8 of both into work to cast on
+set both to circular
+thread main
+knit 4 rounds
+{grow}
+knit 2 rounds
+cut
+scrap off front as one
+scrap off back as two
+'''
+    again = "thread main\nknit 4 rounds\ncut\ngather both\n"
+    same = of(wider + "rehang one to centre 10 of front\nrehang two to centre 10 of back\n" + again)
+    crossed = of(wider + "rehang one to centre 10 of front turned\n"
+                 "rehang two to centre 10 of back\n" + again)
+
+    assert same.meetings == () and same.seams == ()
+    (meeting,) = crossed.meetings
+    assert (meeting.wrong, len(meeting.jumps)) == ("reversed", 2)
+
+
+# ---- without a row over it, and beside what is gone
+
+def test_what_is_hung_wrongly_and_taken_off_at_once_is_told_too():
+    """No row goes over the stitches; what takes them off goes along them all the same."""
+    one = "rehang one to centre 8 of front turned\nrehang two to centre 8 of back\n"
+    right = one.replace(" turned", "")
+    strip = STRIP + TURNED.format(5).replace("knit 2 rows\n", "")
+
+    assert wrongs(SCRAPPED + one + "gather both") == ["reversed"]
+    assert wrongs(SCRAPPED + right + "gather both") == []
+    assert wrongs(strip + "bind off front") == ["reversed"]
+    assert wrongs(STRIP + "bind off front") == []
+    # On one bed, after a tube.
+    assert wrongs(SCRAPPED + "rehang one to centre 8 of front\n"
+                  + TURNED.format(4).replace("knit 2 rows\n", "bind off front")) == ["reversed"]
+
+
+@pytest.mark.parametrize("end, edges", [("bind off L2 to R2 of front", 1),
+                                        ("drop L2 to R2 of front", 0)])
+def test_what_is_bound_off_leaves_edges_and_what_ladders_does_not(end, edges):
+    """Six stitches at the right come to hang beside the six at the left."""
+    found = of(STRIP + end + """
+bring L2 to R2 of front into work
+transfer R3 to R8 of front to L2 to R4 of front
+take empty of front out of work
+knit 2 rows
+""")
+
+    assert sum(len(meeting.edges) for meeting in found.meetings) == edges
+    assert not any(meeting.jumps for meeting in found.meetings)
+
+
+def test_groups_that_are_grafted_are_gone_and_others_are_not():
+    """Grafting a group to itself is refused: it can be hung up, rightly or wrongly, as before."""
+    again = "rehang one to centre 8 of front{}\nrehang two to centre 8 of back\n" + ROUND
+    assert wrongs(SCRAPPED + "graft one to one\n" + again.format("")) == []
+    assert wrongs(SCRAPPED + "graft one to one\n" + again.format(" turned")) == ["reversed"]
+    done = SCRAPPED + "graft one to two\ntake both out of work\nset both to rest\n" + STRIP
+    assert wrongs(done + "knit 2 rows\n") == []
+    assert wrongs(done + TURNED.format(5)) == ["reversed"]
+
+
+@pytest.mark.parametrize("above, wrong", [("", []), (" turned", ["reversed"])])
+def test_an_opening_frees_the_loops_below_it_and_those_above_as_a_ring(above, wrong):
+    """Eight below on the front bed, the eight above on the back, each from the left."""
+    assert wrongs(STRIP + "knit in waste over L8 to L1 of front as place\nknit 4 rows\n"
+                  "bind off front\ncut\nbring centre 8 of both into work\n"
+                  "rehang place to centre 8 of front\n"
+                  f"rehang place to centre 8 of back{above}\n" + ROUND) == wrong
+
+
+@pytest.mark.parametrize("held, heels", [
+    ("hold left 2 needles of front\nhold right 2 needles of front", 1),
+    ("hold left 2 needles of front", 0), ("hold right 2 needles of front", 0)])
+def test_short_rows_of_a_heel_are_held_at_both_ends(held, heels):
+    found = of(OPEN_TUBE + "thread main\nset back to rest\nset front to knit\n"
+               f"respect hold on front\n{held}\nknit 4 rows")
+
+    assert [(heel.bed, heel.kind) for heel in found.heels] == [(FRONT, "short rows")] * heels
+
+
+def test_rows_over_what_hangs_wrongly_make_it_the_order_of_the_cloth():
+    """Turned back afterwards, it hangs wrongly again; hung as it is now, it does not."""
+    same = TURNED.replace(" turned", "")
+    held = "respect hold on front\nhold right 3 needles of front\n"
+    for begun in (STRIP, STRIP + held):
+        assert len(wrongs(begun + TURNED.format(5))) == 1
+        assert len(wrongs(begun + TURNED.format(5) + same.format(5))) == 1
+        assert len(wrongs(begun + TURNED.format(5) + TURNED.format(5))) == 2
+    crossed = SCRAPPED + ("rehang one to centre 8 of front turned\nrehang two to centre 8 of back\n"
+                          + ROUND.replace("gather both\n", ""))
+    again = "scrap off front as one\nscrap off back as two\nrehang one to centre 8 of front{}\n" \
+            "rehang two to centre 8 of back\n" + ROUND
+    assert len(wrongs(crossed + again.format(""))) == 1
+    assert len(wrongs(crossed + again.format(" turned"))) == 2

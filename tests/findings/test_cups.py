@@ -83,3 +83,17 @@ def test_parts_set_aside_before_short_rows_at_the_same_ends_come_back_in_one():
 
     assert not told(aside(6) + steps)
     assert told(aside(3) + aside(6) + steps)
+
+
+def test_a_part_set_aside_in_one_go_after_the_first_turn_comes_back_in_one():
+    def cup(*parts: int) -> str:
+        aside = "".join(f"hold left {part} working of front\nknit 2 rows on front\n"
+                        for part in parts)
+        both = "    hold left 1 working of front\n    hold right 1 working of front\n"
+        return ("hold right 1 working of front\nknit 2 rows on front\n"
+                f"{aside}hold left 1 working of front\nknit 2 rows on front\n"
+                f"repeat 2 times\n{both}    knit 2 rows on front\n"
+                + ROWS_OUT.format(until=STITCHES - sum(parts)))
+
+    assert not told(cup(10))
+    assert told(cup(5, 5))

@@ -45,6 +45,12 @@ def test_a_stitch_waits_for_eighty_rows_at_most(bed, rows, worn):
             f"{needles} {worn} of the {bed} bed {hold} stitches past more than 80 rows")
 
 
+def test_who_forgets_to_set_hold_is_told_once_on_each_bed():
+    forgets = "hold left 3 of front\nknit 1 row\nhold right 3 of front\nknit 1 row"
+
+    assert len(told(forgets, "hold-not-set")) == 1
+
+
 # ---- where needles come back
 
 

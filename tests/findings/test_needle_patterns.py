@@ -147,6 +147,20 @@ def test_needles_of_a_bed_that_does_not_knit_are_set_in_vain(bed, words):
                  f"knit 1 row{ENDED}") == []
 
 
+def test_each_stitch_is_slipped_for_rows_of_its_own():
+    """One for five rows, another for the last two of them."""
+    (found,) = findings(f"{STRIP}set L2 of front to slip\nknit 3 rows\nset L5 of front to slip\n"
+                        f"knit 2 rows{ENDED}")
+
+    assert found.kind == "slipped-too-long" and found.message.startswith("Needle L2 of the front")
+
+
+def test_of_a_bed_that_tucks_as_a_whole_no_single_needles_are_told():
+    for which in ("L4 to L1", "L10"):
+        body = f"{STRIP}set front to tuck\nset {which} of front to tuck\nknit 1 row{ENDED}"
+        assert kinds(body) == ["needles-set-in-vain"]
+
+
 # ---- shown
 
 def test_the_picture_and_the_needs_know_of_it():

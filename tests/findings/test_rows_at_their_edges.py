@@ -132,6 +132,44 @@ gather {bed}''')
     assert ("short-row-hole" in found) == hole
 
 
+def test_the_first_row_after_casting_on_turns_like_any_other():
+    found = kinds('''bring centre 20 of front into work
+set front to knit
+thread main
+cast on front
+respect hold on front
+hold left 3 of front
+knit 2 rows
+cut
+cancel hold on front
+return held of front to work
+gather front''')
+
+    assert "short-row-hole" in found and "short-row-eyelet" not in found
+
+
+def test_short_rows_go_on_until_held_needles_come_back():
+    """Pushing back one that was not held ends nothing: at last there are two at each end."""
+    def heel(between: str) -> set[str]:
+        left, right = (f"hold {end} 1 working of front\nwrap {end} 1 held of front\n"
+                       for end in ("left", "right"))
+        return set(kinds(f'''{TUBE}
+set back to rest
+set front to knit
+respect hold on front
+{left}{left}{right}{between} of front to work
+{right}return held of front to work
+cancel hold on front
+set both to circular
+knit 4 rounds
+remove weights
+graft front to back
+cut'''))
+
+    assert "unequal-short-rows" not in heel("return R1")
+    assert "unequal-short-rows" in heel("return left 1 held")
+
+
 @pytest.mark.parametrize("bed", ["front", "back"])
 @pytest.mark.parametrize("step, left, right, expected", [
     (4, 2, 1, "unequal-short-rows"), (5, 2, 1, ""), (1, 3, 2, "unequal-short-rows"),

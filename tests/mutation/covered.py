@@ -58,7 +58,8 @@ class CoverageMap:
         """The test files of folders that are new, changed or gone since they were recorded, those
         of a folder together, in the order of the folders."""
         there = [(path.relative_to(root).as_posix(), folder) for folder in folders
-                 for path in sorted((root / folder).rglob("test_*.py"))]
+                 for path in ([root / folder] if folder.endswith(".py")
+                              else sorted((root / folder).rglob("test_*.py")))]
         gone = [name for name in self.files if not (root / name).exists()]
         return [*gone, *(name for name, folder in there
                          if self.files.get(name) != _digest(root / name)

@@ -305,7 +305,7 @@ def main() -> None:
     parser.add_argument("modules", nargs="+", help="modules or folders of the package")
     parser.add_argument("--map", type=Path, required=True, help="which tests run which lines; "
                         "made if it is not there, brought up to date if tests have changed")
-    parser.add_argument("--tests", nargs="+", default=["tests"], help="folders of tests to use")
+    parser.add_argument("--tests", nargs="+", default=["tests"], help="files or folders to use")
     parser.add_argument("--every", type=int, default=1, help="only every so many changes")
     parser.add_argument("--first", type=int, default=0, help="how many changes to pass over first")
     parser.add_argument("--seconds", type=float, default=10, help="budget of tests for a change")

@@ -95,5 +95,5 @@ def test_what_makes_no_difference_is_still_there():
         source = (root / module).read_text("utf-8")
         texts = source.splitlines()
         there = {(texts[change.line - 1].strip(), change.what) for change in changes(source)}
-        assert known_equal(module).keys() <= there, module
+        assert known_equal(module).keys() <= there, f"{module} has changed: put equal.txt right"
         assert all(known_equal(module).values()), module

@@ -31,10 +31,10 @@ def neighbours(run: Run) -> Neighbours:
 class _WaleFollower:
     """What is known so far.
 
-    ``known``: loaded needles after the last moment; ``laid``: after the last pass.  ``loose``:
-    hands have moved columns since.  ``way`` and ``kind``: how the last pass went, and what it
-    depended on.  ``shape``: how the cloth was last knitted.  ``met``: edges that met;
-    ``unplaced``: where on the needles is not put down yet.
+    ``known``: loaded needles after the last moment; ``laid``: after the last pass. ``loose``: hands
+    have moved columns since; ``grown``: they have cast some on. ``way`` and ``kind``: how the last
+    pass went, and what it depended on. ``shape``: how the cloth was last knitted. ``met``: edges
+    that met; ``unplaced``: where on the needles is not put down yet.
     """
 
     def __init__(self, run: Run) -> None:
@@ -44,7 +44,7 @@ class _WaleFollower:
         self.ring = Ring()
         self.put_off: list[int] = []
         self.known = self.laid = (0, 0)
-        self.loose = False
+        self.loose = self.grown = False
         self.kind: object = None
         self.way: tuple[Order | None, Bed] = (None, FRONT)
         self.shape: Order | None = None
@@ -79,6 +79,7 @@ class _WaleFollower:
             elif (after.front.loaded, after.back.loaded) != self.known:
                 self.put_off.append(index)
                 self.known = (after.front.loaded, after.back.loaded)
+                self.grown = self.grown or kind is ops.CastOn
             before = after
         if self.loose:
             self.catch_up()
@@ -101,7 +102,7 @@ class _WaleFollower:
             self.note_heel(index, bed, before)
         if shape is None:
             return
-        if self.loose or (after.front.loaded, after.back.loaded) != self.known:
+        if self.loose or self.grown or (after.front.loaded, after.back.loaded) != self.known:
             self.look(index, passes, shape, bed, before, after)
         elif shape == "round" and self.shape == "rib":
             self.in_pocket(index, passes)
@@ -121,7 +122,7 @@ class _WaleFollower:
         if before.feeder is None or not any(self.cloth.on):
             return
         changed = bool(fresh) or self.loose
-        self.loose = False
+        self.loose = self.grown = False
         if shape == "round" and self.shape == "rib" and not fresh:
             self.in_pocket(index, passes)
             if self.pocket is not None:

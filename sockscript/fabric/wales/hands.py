@@ -106,9 +106,10 @@ class Hands:
     def _scrap_off(self, _: int, op: ops.ScrapOff, __: Snapshot) -> None:
         if op.name in self.freed:
             return
-        taken = [self.cloth.lift(op.bed, n) for n in indices(op.needles)]
-        group = self.groups.setdefault(op.name, [])
-        group += [column for column in taken if column is not None]
+        lifted = [self.cloth.lift(op.bed, n) for n in indices(op.needles)]
+        taken = [column for column in lifted if column is not None]
+        if taken:
+            self.groups.setdefault(op.name, []).extend(taken)
 
     def _mark(self, _: int, op: ops.Mark, __: Snapshot) -> None:
         self._freed(op.name, self.cloth.row(op.bed), op.kind == "slit")

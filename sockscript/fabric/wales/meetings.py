@@ -49,8 +49,8 @@ class Meeting(NamedTuple):
     edges: tuple[Joint, ...]
     jumps: tuple[Joint, ...]
     wrong: Wrong
-    needles: tuple[tuple[Place, ...], ...] = ()
-    moved: int = 0
+    needles: tuple[tuple[Place, ...], ...]
+    moved: int
 
 
 class Before(Protocol):

@@ -49,7 +49,7 @@ def measured(run: Run) -> dict[str, tuple[Quantity, Span]]:
     for name in ROWS:
         at = sizes.places.get(name) if sizes is not None else None
         at = lets.get(name, at)
-        if at is None or not run.names.has(name):
+        if at is None:
             continue
         try:
             value = run.names.get(name, at, no_counts)
@@ -96,10 +96,10 @@ def cuff_too_tight(run: Run) -> list[Mishap]:
         return []
     return [
         Mishap(CUFF_TOO_TIGHT.fault(), run.moments[opening.section.first].places[:1],
-               detail={"section": opening.section.title,
-                "girth": length(round(opening.girth), run.script.inches),
-                "reach": length(round(opening.reach), run.script.inches), "heel": heel[0],
-                "fabric": "rib" if opening.rib else "plain knit"})
+               detail={"section": opening.section.title, "heel": heel[0],
+                       "girth": length(round(opening.girth), run.script.inches),
+                       "reach": length(round(opening.reach), run.script.inches),
+                       "fabric": "rib" if opening.rib else "plain knit"})
         for opening in openings(run) if opening.reach < heel[0].value]
 
 

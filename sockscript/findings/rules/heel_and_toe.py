@@ -75,7 +75,7 @@ def heel_point(run: Run) -> list[Mishap]:
     section = next(one for one in run.sections if cups[0].first < one.last)
     return [Mishap(HEEL_POINT_UNUSUAL.fault(bed), run.moments[section.first].places[:1],
                    detail={"left": Quantity(left), "whole": Quantity(whole),
-                    "way": "wide" if share > aim else "narrow", "aim": _share(aim)})]
+                           "way": "wide" if share > aim else "narrow", "aim": _share(aim)})]
 
 
 def _held_at_both_ends(state: BedState) -> bool:
@@ -104,13 +104,13 @@ def toe_shape(run: Run) -> list[Mishap]:
     if parts.toe is None or toe is None:
         return found
     share = parts.toe / parts.foot
-    if not TOE_SHARE[0] <= share <= TOE_SHARE[1]:
+    slow = share > TOE_SHARE[1]
+    if slow or share < TOE_SHARE[0]:
         found.append(Mishap(
             TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1],
             detail={"depth": length(round(parts.toe), run.script.inches),
-             "foot": length(round(parts.foot), run.script.inches),
-             "way": "slow" if share > TOE_SHARE[1] else "quick",
-             "shape": "long" if share > TOE_SHARE[1] else "short"}))
+                    "foot": length(round(parts.foot), run.script.inches),
+                    "way": "slow" if slow else "quick", "shape": "long" if slow else "short"}))
     return found
 
 

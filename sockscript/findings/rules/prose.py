@@ -87,8 +87,8 @@ def _handled(moment: Moment) -> set[int]:
         return {len(op.moves)}
     if isinstance(op, ops.Rehang):
         return {len(op.targets), *(sum(bed is one for one, _ in op.targets) for bed in BEDS)}
-    masks = [mask for name in ("front", "back", "needles")
-             if isinstance(mask := getattr(op, name, None), int)]
+    named = [getattr(op, name, None) for name in ("front", "back", "needles")]
+    masks = [mask for mask in named if isinstance(mask, int)]
     counts = {mask.bit_count() for mask in masks} | {sum(mask.bit_count() for mask in masks)}
     return counts | ({1} if isinstance(op, (ops.Wrap, ops.Fill)) else set())
 

@@ -36,7 +36,7 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
         if not LOOSEST <= factor <= TIGHTEST:
             found.append(Mishap(
                 YARN_AND_GAUGE_APART.fault(name=names[0]), (together[0].at,),
-                detail={"factor": Quantity(round(factor)), "looks": "loose" if factor < LOOSEST
-                 else "tight", "fabric": gauge.fabric,
-                 "yarns": " and ".join(yarn.text for yarn in together)}))
+                detail={"factor": Quantity(round(factor)), "fabric": gauge.fabric,
+                        "looks": "loose" if factor < LOOSEST else "tight",
+                        "yarns": " and ".join(yarn.text for yarn in together)}))
     return found
