@@ -125,8 +125,7 @@ def _lost(mishap: Mishap, run: Run) -> str:
 
 def _name(mishap: Mishap, run: Run) -> str:
     name = _given(mishap.fault.name)
-    yarn = run.yarns.get(name)
-    return yarn.text if yarn is not None else name
+    return run.yarn_words.get(name, name)
 
 
 def _loops(mishap: Mishap, run: Run) -> int:
