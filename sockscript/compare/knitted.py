@@ -215,6 +215,6 @@ def yarn(sides: Sides) -> Iterator[Difference]:
 
 def _yarn(run: Run) -> dict[str, dict[str, int]]:
     """By the words for a yarn: what a pair takes."""
-    return {amount.yarn.text: {unit: math.ceil(2 * value) for unit, value in (
+    return {run.yarn_words[amount.yarn.name]: {unit: math.ceil(2 * value) for unit, value in (
         ("m", amount.metres), ("g", amount.grams)) if value is not None}
         for amount in yarn_amounts(run)}

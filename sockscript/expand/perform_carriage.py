@@ -33,7 +33,7 @@ def thread(run: Run, line: ins.ThreadYarn) -> None:
     """A yarn of the script into the feeder, or two that are knitted together."""
     yarn = _yarn(run, line, line.yarn)
     along = _yarn(run, line, line.along) if line.along is not None else None
-    run.say(pr.Threading(run.yarns[yarn].text, run.yarns[along].text if along else ""))
+    run.say(pr.Threading(run.yarn_words[yarn], run.yarn_words[along] if along else ""))
     run.do(ops.Thread(yarn))
     if along is not None:
         run.do(ops.Add(along))
@@ -42,14 +42,14 @@ def thread(run: Run, line: ins.ThreadYarn) -> None:
 def add(run: Run, line: ins.AddYarn) -> None:
     """A second yarn to the one in the feeder."""
     yarn, feeder = _yarn(run, line, line.yarn), run.engine.feeder
-    run.say(pr.Adding(run.yarns[yarn].text, run.yarns[feeder].text if feeder else ""))
+    run.say(pr.Adding(run.yarn_words[yarn], run.yarn_words[feeder] if feeder else ""))
     run.do(ops.Add(yarn))
 
 
 def change(run: Run, line: ins.ChangeYarn) -> None:
     """Another yarn in turn."""
     yarn, feeder = _yarn(run, line, line.yarn), run.engine.feeder
-    run.say(pr.Changing(run.yarns[yarn].text, run.yarns[feeder].text if feeder else ""))
+    run.say(pr.Changing(run.yarn_words[yarn], run.yarn_words[feeder] if feeder else ""))
     run.do(ops.Change(yarn))
 
 
@@ -60,18 +60,18 @@ def cut(run: Run, line: ins.CutYarn) -> None:
     if line.yarn is not None:
         yarn = _yarn(run, line, line.yarn)
         if yarn in run.engine.waiting and yarn not in within:
-            run.say(pr.Cutting(run.yarns[yarn].text, "", ""))
+            run.say(pr.Cutting(run.yarn_words[yarn], "", ""))
             run.do(ops.Cut(yarn))
             return
         if within and yarn not in within:
             raise run.cannot(
                 "other-yarn-threaded", line.at,
-                f"'{run.yarns[yarn].text}' cannot be cut here: '{run.in_feeder()}' is in "
+                f"'{run.yarn_words[yarn]}' cannot be cut here: '{run.in_feeder()}' is in "
                 "the feeder.", f"Write  cut {within[0]}  or just  cut.")
         out = (yarn,) if within else ()
-    left = run.yarns[within[0 if out[0] == within[1] else 1]].text \
+    left = run.yarn_words[within[0 if out[0] == within[1] else 1]] \
         if len(out) < len(within) else ""
-    told = [run.yarns[name].text for name in out]
+    told = [run.yarn_words[name] for name in out]
     run.say(pr.Cutting(told[0] if told else "", told[1] if len(told) > 1 else "", left))
     # What is in the feeder is cut whole unless one strand is named.
     run.do(ops.Cut(out[0] if left else None))
@@ -82,7 +82,7 @@ def knit_in(run: Run, line: ins.KnitInWaste) -> None:
     yarn = _yarn(run, line, line.yarn)
     chosen = choose(run, line.needles, "loaded")
     name = run.group(line.name)
-    run.say(pr.KnittingIn(run.yarns[yarn].text, chosen.words, name))
+    run.say(pr.KnittingIn(run.yarn_words[yarn], chosen.words, name))
     for bed in chosen.beds:
         run.do(ops.KnitIn(bed, chosen.masks[bed], yarn, name, run.first_yarn or ""))
 

@@ -1,7 +1,4 @@
-"""What a line prints: one class for each kind of instruction, with what its sentence needs.
-
-``kind``: its name in data for other tools.  mypy names every ``match`` that lacks a ``Leaf``.
-"""
+"""What a line prints: one class for each kind of instruction; ``kind`` is its name in data."""
 
 from __future__ import annotations
 
@@ -211,13 +208,14 @@ class Scrapping:
 
 @model
 class Rehanging:
-    """Named stitches hung on needles again."""
+    """Named stitches hung on needles again; the first of two places may be turned by itself."""
 
     kind: ClassVar[str] = "rehang"
     name: str
     targets: tuple[NeedleSet, ...]
     onto: bool
     turned: bool
+    first_turned: bool = False
 
 
 @model

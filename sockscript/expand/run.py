@@ -67,6 +67,7 @@ class Run:
         """What readers of the finished run have worked out from it: see ``once``."""
         self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
+        self.yarn_words = script.yarn_words
         self.first_yarn = next((yarn.name for yarn in script.yarns if yarn.role == "main"), None)
 
     def fork(self, choices: Mapping[str, Value]) -> Run:
@@ -135,7 +136,7 @@ class Run:
     def in_feeder(self, state: Snapshot | None = None) -> str:
         """What is in the feeder, in the author's words: ``wool and nylon``; empty if nothing."""
         yarns = (state or self.engine.snapshot()).yarns
-        return " and ".join(self.yarns[yarn].text for yarn in yarns if yarn in self.yarns)
+        return " and ".join(self.yarn_words[yarn] for yarn in yarns if yarn in self.yarns)
 
     def row_counter(self) -> int:
         """What the row counter shows, for conditions."""

@@ -109,6 +109,11 @@ def _by_number(one: str, several: str) -> Field:
     return lambda mishap, run: one if _one(mishap) else several
 
 
+def _only_so_many(mishap: Mishap, run: Run) -> str:
+    there = mishap.fault.needles.bit_count()
+    return "is none" if not there else f"{'is' if there == 1 else 'are'} only {there}"
+
+
 def _lost(mishap: Mishap, run: Run) -> str:
     fault, bed = mishap.fault, _bed(mishap).word
     if not fault.needles:
@@ -120,8 +125,7 @@ def _lost(mishap: Mishap, run: Run) -> str:
 
 def _name(mishap: Mishap, run: Run) -> str:
     name = _given(mishap.fault.name)
-    yarn = run.yarns.get(name)
-    return yarn.text if yarn is not None else name
+    return run.yarn_words.get(name, name)
 
 
 def _loops(mishap: Mishap, run: Run) -> int:
@@ -166,11 +170,13 @@ def _jump(mishap: Mishap, run: Run) -> str:
 _OF_FAULTS: dict[str, Field] = {
     "rows": lambda m, r: plural(m.fault.amount, "row"),
     "rounds": lambda m, r: plural(m.fault.amount, "round"),
+    "so_many_passes": lambda m, r: plural(m.fault.amount, "pass"),
     "needles": _needles,
     "Needles": lambda m, r: _capital(_needles(m, r)),
     "bed": lambda m, r: _bed(m).word,
     "other": lambda m, r: _bed(m).opposite.word,
     "count": lambda m, r: str(m.fault.needles.bit_count()),
+    "only_so_many": _only_so_many,
     "amount": lambda m, r: str(m.fault.amount),
     "name": _name,
     "as_written": lambda m, r: _given(m.fault.name),
@@ -181,10 +187,10 @@ _OF_FAULTS: dict[str, Field] = {
     "difference": lambda m, r: plural(abs(_given(m.fault.amount)), "stitch"),
     "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
     "come": _by_number("comes", "come"), "are": _by_number("is", "are"),
-    "is_or_are": _by_number("is", "are"), "have": _by_number("has", "have"),
+    "stay": _by_number("stays", "stay"), "lie": _by_number("lies", "lie"),
+    "have": _by_number("has", "have"),
     "knit": _by_number("knits", "knit"), "were": _by_number("was", "were"),
-    "stay": _by_number("stays", "stay"), "hold": _by_number("holds", "hold"),
-    "drop": _by_number("drops", "drop"),
+    "hold": _by_number("holds", "hold"), "drop": _by_number("drops", "drop"),
     "them": _by_number("it", "them"), "they": _by_number("it", "they"),
     "each": _by_number("it", "each"), "loops_there": _by_number("a loop", "loops"),
     "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",

@@ -219,7 +219,7 @@ def _yarn_key(drawing: Drawing, run: Run, shape: Shape, x: float, y: float) -> f
             (SHADES[-2], STRONG, [loop.along for loop in loops if loop.along], " knitted along")]
     for shade, (ink, thick), names, how in told:
         if names:
-            words = ", ".join(run.yarns[name].text for name in dict.fromkeys(names))
+            words = ", ".join(run.yarn_words[name] for name in dict.fromkeys(names))
             for n in range(3):
                 drawing.rect(x + 7 * n, y, 7, 12, shade, ink, thick)
             drawing.text(x + 28, y + 10, words + how, 11, ink=SOFT)

@@ -246,9 +246,7 @@ class _Unrolled:
         """The legend: yarns and marks."""
         self.drawing.text(20, y + 9, "Legend", 12, bold=True)
         x = self.left
-        texts = [yarn.text for yarn in self.run.script.yarns]
-        words = {yarn.name: yarn.text + f" ({yarn.name})" * (texts.count(yarn.text) > 1)
-                 for yarn in self.run.script.yarns}
+        words = self.run.yarn_words
         for together in self.yarns:
             w = 4 * CELL
             self.drawing.rect(x, y, w, self.cell_h * 2, self.fills[together], SOFT, 0.6)

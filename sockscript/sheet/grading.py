@@ -133,24 +133,25 @@ def _yarn(runs: Sequence[Run]) -> list[GradingRow]:
     for name in names:
         here = [found.get(name) for found in by_size]
         yarn = next(a.yarn for a in here if a is not None)
-        rows.append(GradingRow(yarn.text, "stitches knitted",
+        words = runs[0].yarn_words[name]
+        rows.append(GradingRow(words, "stitches knitted",
                                tuple(str(a.loops) if a else "–" for a in here)))
         if any(a is not None and a.metres is not None for a in here):
             metres = [a.metres if a else None for a in here]
             if runs[0].script.inches:
-                rows.append(GradingRow(yarn.text, "yards", tuple(
+                rows.append(GradingRow(words, "yards", tuple(
                     _whole(None if m is None else m / float(YARD_METRES)) for m in metres)))
-            rows.append(GradingRow(yarn.text, "metres", tuple(map(_whole, metres))))
+            rows.append(GradingRow(words, "metres", tuple(map(_whole, metres))))
         if any(a is not None and a.grams is not None for a in here):
             grams = [a.grams if a else None for a in here]
             if runs[0].script.inches:
-                rows.append(GradingRow(yarn.text, "ounces", tuple(
+                rows.append(GradingRow(words, "ounces", tuple(
                     "–" if g is None else ounces(g) for g in grams)))
-            rows.append(GradingRow(yarn.text, "grams", tuple(map(_whole, grams))))
+            rows.append(GradingRow(words, "grams", tuple(map(_whole, grams))))
             # A yarn that is told by its count comes in no ball that we know of.
             if yarn.ball_grams is not None:
                 rows.append(GradingRow(
-                    yarn.text, f"balls of {show_grams(yarn.ball_grams)} g for a pair",
+                    words, f"balls of {show_grams(yarn.ball_grams)} g for a pair",
                     tuple(str(a.balls(2) or "–") if a else "–" for a in here)))
     return rows
 

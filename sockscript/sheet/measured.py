@@ -59,9 +59,8 @@ def _yarn(every: Sequence[Sequence[Run]]) -> Iterator[TableRow]:
                for runs in zip(*every, strict=True)]
     yarns = {name: amount.yarn for size in by_size for found in size
              for name, amount in found.items()}
-    texts = [yarn.text for yarn in yarns.values()]
     for name, yarn in yarns.items():
-        text = yarn.text + (f" ({name})" if texts.count(yarn.text) > 1 else "")
+        text = every[0][0].yarn_words[name]
         here = [[found[name] for found in size if name in found] for size in by_size]
         metres = [max((a.metres for a in size if a.metres is not None), default=None)
                   for size in here]

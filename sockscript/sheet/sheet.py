@@ -151,7 +151,7 @@ def materials(script: Script, runs: Sequence[Run]) -> list[str]:
     for yarn in script.yarns:
         if yarn.name not in used:
             continue
-        text = yarn.text
+        text = script.yarn_words[yarn.name]
         if yarn.metres_per_gram is not None:
             text += f", {facts.band(yarn, script.inches)}"
         role = {"waste": " (waste yarn)", "cord": " (ravel cord)"}.get(yarn.role, "")

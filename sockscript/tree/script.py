@@ -189,6 +189,14 @@ class Script:
             at.source is one.script.source for one in self.based_on)
 
     @property
+    def yarn_words(self) -> dict[str, str]:
+        """What each yarn is called in print, by its name; with it where two are called the same."""
+        texts = [yarn.text.lower() for yarn in self.yarns]
+        return {yarn.name: yarn.text
+                + (f" ({yarn.name})" if texts.count(yarn.text.lower()) > 1 else "")
+                for yarn in self.yarns}
+
+    @property
     def inches(self) -> bool:
         """Whether its author measures in inches: in the table of sizes, or else for the gauge."""
         measured = [value for name, values in self.sizes.measures.items() for value in values

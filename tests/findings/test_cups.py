@@ -97,3 +97,73 @@ def test_a_part_set_aside_in_one_go_after_the_first_turn_comes_back_in_one():
 
     assert not told(cup(10))
     assert told(cup(5, 5))
+
+
+# ---- two halves unlike
+
+IN_BY = """repeat until 12 stitches in work on {bed}
+    hold carriage side {step} working of {bed}
+    knit 1 row on {bed}
+wrap carriage side 1 held of {bed}
+"""
+BACK = """return far side {step} held of {bed} to work
+knit 1 row on {bed}
+wrap carriage side 1 held of {bed}
+"""
+LAST = """repeat 2 times
+    return far side 1 held of {bed} to work
+    knit 1 row on {bed}
+    wrap carriage side 1 of {other}
+"""
+BOTH_ENDS = """repeat {times} times
+    hold left {step} working of {bed}
+    knit 1 row on {bed}
+    hold right {step} working of {bed}
+    knit 1 row on {bed}
+wrap carriage side 1 held of {bed}
+"""
+
+
+def lopsided(going_in, out, bed="front", header=""):
+    other = "back" if bed == "front" else "front"
+    body = going_in + "".join(BACK.replace("{step}", str(step)) for step in out) + LAST
+    body = body.replace("{bed}", bed).replace("{other}", other)
+    begun = f"\nset {other} to rest\nset {bed} to knit\nrespect hold on {bed}\n"
+    end = "set both to circular\nknit 4 rounds\nremove weights\ngraft front to back\ncut"
+    return "cup-lopsided" in kinds(f"{TUBE}{begun}{body}{end}", HEADER + header)
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize("step, out, told_of", [
+    (1, [1] * 22, False), (2, [1] * 22, True), (1, [2] * 10 + [1] * 2, True),
+    (2, [2] * 10 + [1] * 2, False), (1, [2] * 8 + [1] * 6, True), (1, [2] * 6 + [1] * 10, False)])
+def test_the_two_halves_of_a_cup_go_at_one_pace(bed, step, out, told_of):
+    """One needle a row in and two a row out lean to one side; so do 23 rows and 15, not 17."""
+    assert lopsided(IN_BY.replace("{step}", str(step)), out, bed) == told_of
+
+
+@pytest.mark.parametrize("going_in, told_of", [
+    (BOTH_ENDS.replace("{times}", "12").replace("{step}", "1"), False),
+    (BOTH_ENDS.replace("{times}", "6").replace("{step}", "2"), True)])
+def test_needles_held_at_either_end_by_name(going_in, told_of):
+    assert lopsided(going_in, [1] * 22) == told_of
+
+
+def test_a_lopsided_cup_from_a_technique():
+    technique = "technique narrow with bed, each\n" + "".join(
+        f"    {line}\n" for line in IN_BY.replace("{step}", "each").replace("{bed}", "bed")
+        .splitlines())
+    for by in (1, 2):
+        assert lopsided(f"do narrow on front with each = {by}\n", [1] * 22, header=technique) \
+            == (by == 2)
+
+
+@pytest.mark.parametrize("begun, more, told_of", [
+    ("hold carriage side 1 working of front\nknit 1 row on front\n", 3, False),
+    ("hold left 1 of front\nhold right 1 of front\nknit 1 row on front\n", 4, True)])
+def test_few_needles_show_no_pace(begun, more, told_of):
+    """Of the needles of a half those count that follow the first."""
+    going_in = begun + "hold carriage side 1 working of front\nknit 1 row on front\n" * more
+    out = [2] * ((more + ("left" in begun) + 1 - 2) // 2)
+
+    assert lopsided(going_in + "wrap carriage side 1 held of front\n", out) == told_of

@@ -58,6 +58,8 @@ TOLD = [
     ("findings.rules.heel_and_toe", "BLUNTEST", "toe-too-blunt", "most {} of"),
     ("findings.rules.heel_and_toe", "MOST_POINTED", "toe-too-pointed", "least {} of"),
     ("findings.rules.heel_and_toe", "TOE_SHARE", "toe-depth-unusual", "{} to {} of the length"),
+    ("findings.rules.cups", "LOPSIDED", "cup-lopsided", "{} of the rows"),
+    ("findings.rules.cups", "FEWEST_IN_A_HALF", "cup-lopsided", "at least {} needles"),
     ("findings.rules.heels", "ASKEW", "short-rows-askew", "by {} of"),
     ("findings.rules.heels", "FEWEST_TURNS", "short-rows-askew", "than {} turns"),
     ("findings.rules.heels", "MOST_ROWS_BETWEEN", "heel-twice",

@@ -163,3 +163,55 @@ def test_the_mark_is_mended_in_its_line():
     assert found.mend is not None and found.mend.text == "slit"
     assert found.message == "The waste yarn on the front bed has knitting below it: it keeps an " \
         "opening, but it is marked as an edge."
+
+
+EDGE = """bring centre 20 of {bed} into work to cast on
+set {bed} to knit
+thread waste
+knit 8 rows
+{rows}{hang}
+knit 4 rows
+bind off {bed}
+cut
+"""
+CORD = "cut\nthread cord\nknit 1 row\n"
+MARK = "mark edge brim on {bed}\n"
+OWN = "cut\nthread main\nknit 8 rows\n"
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize("rows, expected", [
+    (CORD + MARK + OWN, []), (CORD + "cut\n" + MARK + OWN.removeprefix("cut\n"), []),
+    (MARK + OWN, ["ravel-cord-missing"]), (MARK + CORD + OWN, ["marked-too-early"]),
+    (MARK + "knit 1 row\n" + CORD + OWN, ["marked-too-early"]),
+    (MARK + "do last-row with yarn = cord\n" + OWN, ["marked-too-early"])])
+def test_an_edge_is_marked_after_the_last_row_that_comes_out(bed, rows, expected):
+    header = HEADER + ("technique last-row with yarn\n    cut\n    thread yarn\n"
+                       "    knit 1 row\n")
+    body = EDGE.format(bed=bed, rows=rows.format(bed=bed), hang=f"rehang brim onto {bed}")
+
+    assert sorted(kinds(body, header)) == expected
+    by_one = body.replace("knit 8 rows", "repeat 8 times\n    knit 1 row")
+    assert sorted(kinds(by_one, header)) == expected
+
+
+@pytest.mark.parametrize("first, expected", [(CORD, ["marked-too-early"] * 2), ("", [])])
+def test_the_edges_of_a_tube_are_marked_after_the_cord(first, expected):
+    marks = "mark edge front-brim on front\nmark edge back-brim on back\n"
+    cord = CORD.replace("1 row", "1 round")
+    body = f"""bring centre 12 of both into work to cast on
+set both to circular
+thread waste
+hang weights
+knit 8 rounds
+{'' if first else cord}{marks}{cord if first else ''}cut
+thread main
+knit 8 rounds
+rehang front-brim onto front
+rehang back-brim onto back
+knit 4 rounds
+cut
+remove weights
+gather both
+"""
+    assert [kind for kind in kinds(body) if kind == "marked-too-early"] == expected

@@ -118,3 +118,23 @@ def test_what_comes_out_again_is_not_knitted_along_with_what_stays(lines, told):
 
     found = kinds(f"{FLAT}\n{lines}{used}", header)
     assert [kind for kind in found if kind == ALONG] == told
+
+
+def test_two_yarns_of_one_label_are_told_apart_by_their_names():
+    header = HEADER.replace('"four-ply sock wool"', '"wool"') \
+        + 'yarn red "Wool"\nyarn blue "wool"\n'
+    body = FLAT + "\nknit 1 row\nchange to blue\nknit 2 rows\ncut main\n{}cut\ngather front"
+    wrong = findings(body.format("thread blue\n"), header)
+    other = findings(body.format("cut red\n"), header)
+    done = run(body.format(""), header)
+    told = [sentence(one.printed, ANY_DOUBLE_BED) for one in done.sections[0].instructions
+            if isinstance(one.printed, (printed.Threading, printed.Changing, printed.Cutting))]
+
+    assert [one.message for one in wrong if one.kind == "yarn-not-cut"] == [
+        "Wool (blue) is still in the feeder."]
+    assert [one.message for one in other][-1] == \
+        "'Wool (red)' cannot be cut here: 'wool (blue)' is in the feeder."
+    assert told == [
+        "Thread the wool (main).",
+        "Change to the wool (blue); the wool (main) waits at this edge, uncut.",
+        "Cut the wool (main).", "Cut the wool (blue)."]

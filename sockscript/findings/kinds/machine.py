@@ -30,7 +30,7 @@ NEEDLE_OFF_BED = Kind(
 
 TOO_FEW_NEEDLES = Kind(
     "too-few-needles", "fault",
-    "{Needles_meant} meant here, but there {is_or_are} only {count}.",
+    "{Needles_meant} meant here, but there {only_so_many}.",
     "Look at the count before this line.",
     led=NEEDLES_CHANGED)
 

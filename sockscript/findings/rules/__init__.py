@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.rules.corners import open_corners
-from sockscript.findings.rules.cups import cup_stops_early
+from sockscript.findings.rules.cups import cup_lopsided, cup_stops_early
 from sockscript.findings.rules.decreases import (
     decreases_unlike,
     half_round_between,
@@ -42,7 +42,7 @@ from sockscript.findings.rules.holding import (
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.needle_patterns import needle_patterns
 from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
-from sockscript.findings.rules.openings import opening_stays_shut, wrong_mark
+from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
 from sockscript.findings.rules.seams import (
@@ -87,7 +87,9 @@ SHAPE_RULES: tuple[Rule, ...] = (
     turned_by_hand, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
     widening_not_mirrored, decreases_unlike, short_rows_askew, words_of_steps, no_side_edges,
-    opening_stays_shut, wrong_mark, waste_knitted_along, cup_stops_early, narrow_end_open,
+    opening_stays_shut, wrong_mark, marked_too_early,
+    waste_knitted_along, cup_stops_early, cup_lopsided,
+    narrow_end_open,
     no_way_in,
     heel_halves_apart, yarn_cut_late,
 )

@@ -1,15 +1,18 @@
-"""Short rows that are not worked back to where they began."""
+"""Short rows that are not worked back to where they began, or not as they went in."""
 
 from __future__ import annotations
 
+from fractions import Fraction
 from itertools import pairwise
 
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
-from sockscript.findings.origins import HELD_AT_AN_END
+from sockscript.findings.origins import HELD_AT_AN_END, SHORT_ROWS_BEGIN
+from sockscript.findings.rules.heels import held_at_both_ends
+from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side
-from sockscript.operations.ops import Knit
+from sockscript.operations.ops import Knit, Place
 from sockscript.trace.state import BedState
 
 CUP_STOPS_EARLY = Kind(
@@ -19,6 +22,21 @@ CUP_STOPS_EARLY = Kind(
     "Fetch them back one by one as well, until all stitches of the bed are in work again.",
     led=HELD_AT_AN_END,
     follows_anywhere=("short-rows-at-one-end", "unequal-short-rows"))
+
+LOPSIDED = Fraction(3, 2)
+"""So many times as many rows to a needle in one half of a cup make it lopsided: one needle a row
+in and two a row out are twice as many.  Common practice, no source."""
+
+FEWEST_IN_A_HALF = 4
+"""Fewer needles to a half show no pace: common practice, no source."""
+
+CUP_LOPSIDED = Kind(
+    "cup-lopsided", "advice",
+    "The two halves of the cup on the {bed} bed are unlike: {went_in} needles went into hold in "
+    "{rows_in} rows, {came_out} come back in {rows_out}. Its corners do not meet in the middle.",
+    "Fetch as many needles back with each row as went into hold with each.",
+    led=SHORT_ROWS_BEGIN,
+    follows_anywhere=("short-rows-at-one-end", "unequal-short-rows", "returned-at-carriage"))
 
 
 def cup_stops_early(run: Run) -> list[Mishap]:
@@ -60,3 +78,46 @@ def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
                 and len({one & last for one in held if one & last}) > 1:
             found.append((side, last))
     return found
+
+
+def cup_lopsided(run: Run) -> list[Mishap]:
+    """A cup, held at both ends, whose rows grow shorter at another pace than they grow longer."""
+    if not any(isinstance(change.op, Place) and change.op.position == "hold"
+               for change in run.changes_by(Place)):
+        return []
+    return [mishap for bed in BEDS for mishap in _lopsided(run, bed)]
+
+
+def _lopsided(run: Run, bed: Bed) -> list[Mishap]:
+    found: list[Mishap] = []
+    rows: list[tuple[Transition, BedState]] = []
+    for change in run.passes():
+        state = change.before.bed(bed)
+        if state.action == "rest" or not state.loaded:
+            continue
+        if state.hold_respected and state.held:
+            rows.append((change, state))
+        else:
+            found += _halves_of(rows, bed)
+            rows = []
+    return found
+
+
+def _halves_of(rows: list[tuple[Transition, BedState]], bed: Bed) -> list[Mishap]:
+    """What is wrong with the pace of some short rows: needles of the two halves, a row."""
+    if not rows:
+        return []
+    held = [state.held.bit_count() for _, state in rows]
+    passes = [change.op.passes for change, _ in rows]  # type: ignore[union-attr]
+    first, last = held.index(max(held)), len(held) - 1 - held[::-1].index(max(held))
+    rows_in, rows_out = sum(passes[:first]), sum(passes[last + 1:])
+    went_in, came_out = held[first] - held[0], held[last] - held[-1]
+    if min(went_in, came_out) < FEWEST_IN_A_HALF or min(rows_in, rows_out) < 2 \
+            or not held_at_both_ends(rows[first][1]):
+        return []
+    steeper, flatter = sorted((Fraction(rows_in, went_in), Fraction(rows_out, came_out)))
+    if flatter < LOPSIDED * steeper:
+        return []
+    return [rows[last + 1][0].mishap(CUP_LOPSIDED.fault(bed), {
+        "went_in": Quantity(went_in), "rows_in": Quantity(rows_in, "rows"),
+        "came_out": Quantity(came_out), "rows_out": Quantity(rows_out, "rows")})]

@@ -59,8 +59,8 @@ WIDENED_UNLIKE = Kind(
 
 HALF_ROUND_BETWEEN = Kind(
     "half-round-between", "warning",
-    "{amount} passes lie between two {name}: that is not a whole number of rounds, and the one bed "
-    "knits a row more than the other.",
+    "{so_many_passes} {lie} between two {name}: that is not a whole number of rounds, and the one "
+    "bed knits a row more than the other.",
     "Knit rounds between them, or an even number of rows.")
 
 UNEVEN_PACE = Kind(

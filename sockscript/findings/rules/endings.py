@@ -29,7 +29,7 @@ LIVE_STITCHES_LEFT = Kind(
 
 GROUP_LEFT = Kind(
     "group-left", "fault",
-    "The pattern ends with '{name}' not taken up: {stitches} stay open.",
+    "The pattern ends with '{name}' not taken up: {stitches} {stay} open.",
     "Rehang or graft these stitches before the end.",
     follows_anywhere=("slit-grafted",))
 

@@ -8,6 +8,7 @@ from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
 from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.meetings import Meeting
+from sockscript.findings.filled_in import plural
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.operations import ops
@@ -36,7 +37,7 @@ STITCHES_CROSSED = Kind(
 
 STITCHES_OUT_OF_ORDER = Kind(
     "stitches-out-of-order", "fault",
-    "At {jumps} places this row joins stitches that were no neighbours in the knitting, while "
+    "At {jumps} this row joins stitches that were no neighbours in the knitting, while "
     "their neighbours hang elsewhere on the needles.",
     "Follow the edge of the knitting with your finger from one end to the other: the stitches must "
     "hang in that order.",
@@ -87,7 +88,7 @@ def _told(run: Run, meeting: Meeting) -> list[Mishap]:
         return []
     if meeting.wrong == "mixed" or not meeting.needles:
         return [_mishap(run, STITCHES_OUT_OF_ORDER, meeting.moment, meeting.moment,
-                        {"jumps": str(len(meeting.jumps))})]
+                        {"jumps": plural(len(meeting.jumps), "place")})]
     kind = {"reversed": GROUP_REVERSED, "exchanged": GROUPS_EXCHANGED,
             "crossed": STITCHES_CROSSED}[meeting.wrong]
     if kind is GROUP_REVERSED:

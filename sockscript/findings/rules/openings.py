@@ -35,6 +35,14 @@ WRONG_MARK = Kind(
     mend=_marked_rightly)
 
 
+MARKED_TOO_EARLY = Kind(
+    "marked-too-early", "fault",
+    "The row above this mark is knitted in {name}, which is drawn out again: '{edge}' would be "
+    "loops that come out with it.",
+    "Mark the edge when the last row that comes out is knitted, right before the first row that "
+    "stays.")
+
+
 def opening_stays_shut(run: Run) -> list[Mishap]:
     """Openings kept with a yarn that does not come out: by hand, or by the row below a slit."""
     found = []
@@ -92,6 +100,31 @@ def wrong_mark(run: Run) -> list[Mishap]:
         found.append(change.mishap(WRONG_MARK.fault(op.bed, name=op.name), {
             "right": right, "below": words[0], "kept": words[1], "marked": words[2]}))
     return found
+
+
+def marked_too_early(run: Run) -> list[Mishap]:
+    """An edge marked before the last row that comes out again: its loops do not stay."""
+    found = []
+    own = _own(run)
+    for change in run.changes_by(ops.Mark):
+        op = change.op
+        if isinstance(op, ops.Mark) and op.kind == "edge":
+            above = _next_row(run, change, op.bed)
+            if above is not None and above not in own:
+                found.append(change.mishap(MARKED_TOO_EARLY.fault(op.bed, name=above), {
+                    "edge": op.name}))
+    return found
+
+
+def _next_row(run: Run, mark: Transition, bed: Bed) -> str | None:
+    """The yarn of the next row over what is marked on a bed, if there is one."""
+    marked = mark.before.bed(bed).loaded
+    for change in run.passes():
+        before = change.before
+        if change.number > mark.number and before.bed(bed).worked & marked \
+                and before.turns(change.op.passes, run.engine.profile.front_circular)[bed]:
+            return before.feeder
+    return None
 
 
 def _back_from(run: Run, mark: Transition, bed: Bed) -> Iterator[tuple[Transition, int, int]]:

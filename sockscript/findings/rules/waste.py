@@ -11,8 +11,8 @@ from sockscript.operations.beds import BEDS, Bed
 
 WASTE_KNITTED_IN = Kind(
     "waste-knitted-in", "fault",
-    "{rows} of waste yarn on the {bed} bed stay in the knitting: when they are drawn out, it comes "
-    "apart there.",
+    "{rows} of waste yarn on the {bed} bed {stay} in the knitting: when {they} {are} drawn out, it "
+    "comes apart there.",
     "Thread the yarn that is meant. If the waste yarn keeps a place, name it:  mark slit heel on "
     "{bed}.",
     led=WASTE_THREADED)
@@ -20,7 +20,7 @@ WASTE_KNITTED_IN = Kind(
 EDGE_WILL_RUN = Kind(
     "edge-will-run", "warning",
     "The piece is begun with {rows} of waste yarn on the {bed} bed, and nothing secures the first "
-    "row of its own yarn when they come out.",
+    "row of its own yarn when {they} {come} out.",
     "Name the edge before the first row of the yarn (mark edge start on {bed}) and hang or graft "
     "it later, or cast on by hand.",
     led=WASTE_THREADED)

@@ -67,5 +67,5 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
                 YARN_AND_GAUGE_APART.fault(name=names[0]), (together[0].at,),
                 detail={"factor": Quantity(round(factor)), "fabric": gauge.fabric,
                         "looks": "loose" if factor < LOOSEST else "tight",
-                        "yarns": " and ".join(yarn.text for yarn in together)}))
+                        "yarns": " and ".join(run.yarn_words[name] for name in names)}))
     return found

@@ -1,0 +1,37 @@
+"""Sentences that count: of one thing, of none and of several they are sentences all the same."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import FLAT, findings
+
+WASTE = FLAT + """
+cut
+thread waste
+knit {} row
+cut
+thread main
+knit 4 rows
+bind off front
+cut
+"""
+
+
+@pytest.mark.parametrize("body, kind, words", [
+    (FLAT + "\ncut\nscrap off left 1 of front as one\ngather front", "group-left",
+     "not taken up: 1 stitch stays open."),
+    (FLAT + "\ncut\nscrap off left 2 of front as two\ngather front", "group-left",
+     "not taken up: 2 stitches stay open."),
+    (FLAT + "\nhold left 1 held of front", "too-few-needles",
+     "1 needle is meant here, but there is none."),
+    (FLAT + "\nhold left 1 of front\nreturn left 2 held of front to work", "too-few-needles",
+     "2 needles are meant here, but there is only 1."),
+    (FLAT + "\nhold left 25 of front", "too-few-needles",
+     "25 needles are meant here, but there are only 20."),
+    (WASTE.format(1), "waste-knitted-in", "1 row of waste yarn on the front bed stays in the "
+     "knitting: when it is drawn out, it comes apart there."),
+    (WASTE.format(2), "waste-knitted-in", "2 rows of waste yarn on the front bed stay in the "
+     "knitting: when they are drawn out, it comes apart there."),
+])
+def test_a_sentence_of_one_or_none(body, kind, words):
+    assert words in next(one.message for one in findings(body) if one.kind == kind)
