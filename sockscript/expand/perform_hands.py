@@ -167,16 +167,13 @@ def rehang(run: Run, line: ins.RehangGroup) -> None:
     """A named group onto needles."""
     targets: list[tuple[Bed, int]] = []
     words = []
-    alone = len(line.targets) == 1
-    for needles, turned in zip(line.targets, (line.turned,) if alone else
-                               (line.first_turned, line.turned), strict=True):
+    for needles in line.targets:
         chosen = choose(run, needles, "in-use")
-        # The needles of one of two places that is turned are taken from right to left.
-        targets.extend(chosen.listed()[::-1 if turned and not alone else 1])
+        targets.extend(chosen.listed())
         words.append(chosen.words)
     name = run.group(line.name)
-    run.say(pr.Rehanging(name, tuple(words), line.onto, line.turned, line.first_turned))
-    run.do(ops.Rehang(name, tuple(targets), line.turned and alone, line.onto))
+    run.say(pr.Rehanging(name, tuple(words), line.onto, line.turned))
+    run.do(ops.Rehang(name, tuple(targets), line.turned, line.onto))
 
 
 def pick_up(run: Run, line: ins.PickUpAlong) -> None:

@@ -1,4 +1,7 @@
-"""What a line prints: one class for each kind of instruction; ``kind`` is its name in data."""
+"""What a line prints: one class for each kind of instruction, with what its sentence needs.
+
+``kind``: its name in data for other tools.  mypy names every ``match`` that lacks a ``Leaf``.
+"""
 
 from __future__ import annotations
 
@@ -208,14 +211,13 @@ class Scrapping:
 
 @model
 class Rehanging:
-    """Named stitches hung on needles again; the first of two places may be turned by itself."""
+    """Named stitches hung on needles again."""
 
     kind: ClassVar[str] = "rehang"
     name: str
     targets: tuple[NeedleSet, ...]
     onto: bool
     turned: bool
-    first_turned: bool = False
 
 
 @model

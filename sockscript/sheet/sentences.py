@@ -73,8 +73,10 @@ def sentence(printed: Leaf, profile: Profile) -> str:
         case pr.Scrapping(needles=needles, name=name):
             return (f"Scrap {needle_words(needles, 'all stitches')} off onto waste yarn "
                     f"(the {_plain(name)}).")
-        case pr.Rehanging():
-            return _rehanging(printed)
+        case pr.Rehanging(name=name, targets=targets, onto=onto, turned=turned):
+            goals = " and ".join(needle_words(target, "all needles") for target in targets)
+            return (f"Hang the stitches of the {_plain(name)} {'onto' if onto else 'on'} {goals}"
+                    f"{', turned round' if turned else ''}.")
         case pr.Grafting(first=one, second=two):
             return f"Graft {needle_words(one, 'the stitches')} to {needle_words(two, 'those')}."
         case pr.GraftingGroups():
@@ -115,18 +117,6 @@ def _needle_setting(needles: str, action: NeedleAction, profile: Profile) -> str
             return f"Set {needles} to knit as their bed does."
         case _:
             assert_never(action)
-
-
-def _rehanging(hung: pr.Rehanging) -> str:
-    goals = [needle_words(target, "all needles") for target in hung.targets]
-    on = "onto" if hung.onto else "on"
-    stitches = f"the stitches of the {_plain(hung.name)}"
-    if len(goals) == 2 and (hung.turned or hung.first_turned):
-        first, second = (", turned round" if turned else ""
-                         for turned in (hung.first_turned, hung.turned))
-        return (f"Hang {stitches} {on} {goals[0]}{first}, and those that are left {on} "
-                f"{goals[1]}{second}.")
-    return f"Hang {stitches} {on} {' and '.join(goals)}{', turned round' if hung.turned else ''}."
 
 
 def _grafting_groups(graft: pr.GraftingGroups) -> str:

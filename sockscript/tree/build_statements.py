@@ -150,13 +150,10 @@ def _fashion(b: B, k: Kids, body: st.Block) -> st.Statement:
 
 
 def _rehang(b: B, k: Kids, body: st.Block) -> st.Statement:
-    name, onto, first, turned, second, second_turned = k
-    if second is None:
-        return ins.RehangGroup(b.whole, b.name(name), word_of(onto) == "onto",
-                               (b.needles(first),), turned is not None)
-    return ins.RehangGroup(b.whole, b.name(name), word_of(onto) == "onto",
-                           (b.needles(first), b.needles(second)), second_turned is not None,
-                           turned is not None)
+    name, onto, first, second, turned = k
+    targets = tuple(b.needles(part) for part in (first, second) if part is not None)
+    return ins.RehangGroup(b.whole, b.name(name), word_of(onto) == "onto", targets,
+                          turned is not None)
 
 
 def _pick_up(b: B, k: Kids, body: st.Block) -> st.Statement:

@@ -207,18 +207,13 @@ class ScrapOffAs:
 
 @node
 class RehangGroup:
-    """Named stitches hung on needles again, in one place or two.
-
-    ``turned``: whether those of the only or second place are, ``first_turned``: those of the first
-    of two.
-    """
+    """Named stitches hung on needles again."""
 
     at: Span
     name: str
     onto: bool
     targets: tuple[Needles, ...]
     turned: bool
-    first_turned: bool = False
 
 
 @node

@@ -13,7 +13,6 @@ from support.scripts import HEADER, proof, run
 
 from sockscript.expand import described, printed
 from sockscript.expand.used import load_library
-from sockscript.machine.profile import ANY_DOUBLE_BED
 from sockscript.numbers.figures import shown
 from sockscript.sheet import json_form, markdown, text
 from sockscript.sheet.needle_words import condition_clause
@@ -119,26 +118,6 @@ def test_numbers_sides_and_yarns_stand_in_the_sentence():
         if isinstance(one.printed, printed.Racking) and str(one.printed.steps) == "0":
             continue
         assert list(fields_told(one.printed, words)) == [], words
-
-
-@pytest.mark.parametrize("places, words", [
-    ("L4 to L1 of front turned", "on needles L4 to L1 of the front bed, turned round."),
-    ("L4 to L3 of front and L2 to L1 of front",
-     "on needles L4 to L3 of the front bed and needles L2 to L1 of the front bed."),
-    ("L4 to L3 of front turned and L2 to L1 of front",
-     "on needles L4 to L3 of the front bed, turned round, and those that are left on needles L2 to "
-     "L1 of the front bed."),
-    ("L4 to L3 of front and L2 to L1 of front turned",
-     "on needles L4 to L3 of the front bed, and those that are left on needles L2 to L1 of the "
-     "front bed, turned round."),
-])
-def test_each_place_of_a_group_may_be_turned(places, words):
-    done = run("bring L4 to L1 of front into work\nset front to knit\nthread main\ncast on front\n"
-               "knit 2 rows\ncut\nscrap off front as toe\nrehang toe to " + places)
-
-    assert [sentence(one.printed, ANY_DOUBLE_BED) for one in done.sections[0].instructions
-            if isinstance(one.printed, printed.Rehanging)] == [
-                "Hang the stitches of the toe " + words]
 
 
 @pytest.mark.parametrize("edges, words", [
