@@ -209,3 +209,54 @@ def test_a_band_knitted_sideways_is_a_ring(body):
     ("graft brim to left 3 of front", "same-bed")])
 def test_an_edge_is_not_grafted_to_stitches_on_needles(line, kind):
     assert kind in kinds(SIDEWAYS.replace("graft end to brim", line))
+
+
+FOLDED = """bring centre 20 of {beds} into work to cast on
+set {beds} to {action}
+hang weights
+thread waste
+knit 6 {unit}s
+cut
+{marks}thread main
+stitch size 5
+{before}
+stitch size {fold}
+knit 1 {unit}
+stitch size 5
+{after}
+{hangs}knit 4 {unit}s
+cut
+remove weights
+gather {beds}
+"""
+HEMS = {"row": ("front", "knit", "mark edge brim on front\n", "rehang brim onto front\n"),
+        "round": ("both", "circular", "mark edge brim on front\nmark edge back-brim on back\n",
+                  "rehang brim onto front\nrehang back-brim onto back\n")}
+SO_MANY = ("knit {n} {unit}s", "repeat {n} times\n    knit 1 {unit}", "do more-of with deep = {n}")
+
+
+@pytest.mark.parametrize("unit", ["row", "round"])
+@pytest.mark.parametrize("words", SO_MANY)
+@pytest.mark.parametrize("before, after, fold, told", [
+    (10, 10, 8, False), (10, 12, 8, False), (10, 13, 8, True), (12, 10, 8, False),
+    (10, 7, 8, True), (10, 4, 5, False), (10, 4, 4, False)])
+def test_a_hem_folds_in_its_middle(unit, words, before, after, fold, told):
+    """A looser row elsewhere is told; a tighter one, or none, says nothing of the fold."""
+    beds, action, marks, hangs = HEMS[unit]
+    header = HEADER + f"technique more-of with deep\n    knit deep {unit}s\n"
+    body = FOLDED.format(beds=beds, action=action, marks=marks, hangs=hangs, unit=unit, fold=fold,
+                         before=words.format(n=before, unit=unit),
+                         after=words.format(n=after, unit=unit))
+
+    assert ("fold-off-centre" in kinds(body, header)) == told
+
+
+def test_two_looser_rows_are_no_fold():
+    body = FOLDED.format(beds="front", action="knit", unit="row", marks=HEMS["row"][2],
+                         hangs=HEMS["row"][3], fold=8, before="knit 10 rows", after="knit 4 rows")
+
+    assert "fold-off-centre" in kinds(body)
+    assert "fold-off-centre" not in kinds(body.replace("knit 1 row", "knit 2 rows"))
+    # Nor is one hung on the other bed a hem.
+    assert "fold-off-centre" not in kinds(body.replace(
+        "rehang brim onto front", "bring centre 20 of back into work\nrehang brim to back"))

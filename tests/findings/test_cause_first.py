@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from support.scripts import TUBE, findings, kinds, proof
+from support.scripts import TUBE, findings, findings_of_text, kinds, proof
 
 import sockscript
 from sockscript.commands.check import report
@@ -138,3 +138,46 @@ def test_choices_are_told_where_they_differ():
     paragraphs = told_back(proof(FAMILY))
 
     assert any(text.startswith("With finish gather: closed by drawing") for text in paragraphs)
+
+
+@pytest.mark.parametrize("leg, foot", [
+    ("knit rounds for a leg length of leg-length", "knit rounds for a foot length of foot-length"),
+    ("knit 20 rounds", "knit 60 rounds\n    target foot length 22 cm"),
+    ("repeat 20 times\n        knit 1 round", "knit 120 rows")])
+def test_a_heel_of_waste_yarn_is_told_and_not_the_lengths_that_lack_it(leg, foot):
+    """Rows that come out again are none of the sock, so that it has no heel to measure from; with
+    its own yarn the lengths are looked at."""
+    sock = f"""pattern "After"
+yarn main "four-ply sock wool"
+yarn scrap "smooth waste" as waste
+gauge plain 30 stitches, 42 rows per 10 cm
+sizes  One
+    foot-length 22 cm
+    leg-length 9 cm
+section "Leg" in plain
+    do tubular-cast-on with around = 64, yarn = main
+    knit 18 rows
+    do rib-to-one-bed on back
+    set back to knit
+    stitch size 6
+    knit 1 row on back
+    do turn-to-tube with bed = back
+    set both to circular
+    thread main
+    hang weights
+    {leg}
+    do afterthought-opening with waste = scrap, yarn = main
+section "Foot" in plain
+    set both to circular
+    {foot}
+    do wedge-toe with leave = 12
+    knit 1 round
+    remove weights
+    do graft-end
+section "Heel" in plain
+    do afterthought-heel with half = 32, leave = 12, yarn = """
+    lengths = {"size-missed", "off-target", "no-rows-fit", "not-measured"}
+
+    assert {one.kind for one in findings_of_text(sock + "scrap\n")} == {"waste-knitted-in"}
+    assert bool({one.kind for one in findings_of_text(sock + "main\n")} & lengths) \
+        == ("length" not in leg)

@@ -78,6 +78,7 @@ TOLD = [
     ("findings.rules.size_table", "NO_EASE", "size-missed", "{} to {} of the foot's"),
     ("findings.rules.size_table", "EASED", "size-missed", "{} and {} of it"),
     ("findings.rules.size_table", "LESS_LONG", "size-missed", "up to {} mm"),
+    ("findings.rules.sewn", "MOST_OFF_FOLD", "fold-off-centre", "up to {} rows"),
     ("findings.rules.stripes", "MOST_ROWS_UP", "long-edge-float", "{} rows at most"),
     ("findings.rules.tube_goes_on", "ROWS_ALONE", "tube-split", "knit {} rows more"),
     ("findings.rules.waste", "FEWEST_WASTE_ROWS", "waste-too-short", "least {} rows"),

@@ -51,7 +51,7 @@ from sockscript.findings.rules.seams import (
     seam_places,
     turned_after_heel,
 )
-from sockscript.findings.rules.sewn import hems_too_deep, no_side_edges
+from sockscript.findings.rules.sewn import folds_off_centre, hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.step_words import counters_in_words, words_of_steps
@@ -99,7 +99,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
-    hems_too_deep, long_edge_floats, edges_picked_up, needle_patterns,
+    hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up, needle_patterns,
 )
 """These look at lengths and exact numbers too."""
 

@@ -16,12 +16,14 @@ NO_ROWS_FIT = Kind(
     "no-rows-fit", "fault",
     "No number of rows gives a {name} of {aim}: {why}.",
     "Knit the piece to its end; make heel or toe shorter or the length greater; or look whether "
-    "the line stands in that part at all.")
+    "the line stands in that part at all.",
+    follows_anywhere=("waste-knitted-in",))
 
 NOT_MEASURED = Kind(
     "not-measured", "advice",
     "The {name} cannot be measured on the finished piece: {missing}.",
-    "Look whether that part is as it should be; if it is, leave the line out or allow it.")
+    "Look whether that part is as it should be; if it is, leave the line out or allow it.",
+    follows_anywhere=("waste-knitted-in",))
 
 
 def rows_for_lengths(run: Run) -> list[Mishap]:

@@ -1,15 +1,19 @@
-"""Hems and seams that a line says are sewn: is there enough to fold, and are there edges?"""
+"""Hems and seams: is there enough to fold, do they fold where they should, are there edges?"""
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap
+from fractions import Fraction
+
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.begun import piece_at
 from sockscript.fabric.hems import rows_before
 from sockscript.fabric.measures import rows_knitted
 from sockscript.fabric.side_edges import edge_rows
 from sockscript.findings.kind import Kind, LineOut
+from sockscript.findings.origins import SIZE_SET
 from sockscript.operations import ops
+from sockscript.operations.beds import Bed
 
 HEM_TOO_DEEP = Kind(
     "hem-too-deep", "fault",
@@ -22,6 +26,17 @@ NO_SIDE_EDGES = Kind(
     "There are no two side edges to sew together: the piece has been knitted in rounds.",
     "Leave the line out; or write it in the section after the flat piece that is meant.",
     mend=LineOut())
+
+MOST_OFF_FOLD = 2
+"""So many rows more or fewer may lie before the fold of a hem than after it: the inner half is
+often knitted a row or two shorter.  Common practice, no source."""
+
+FOLD_OFF_CENTRE = Kind(
+    "fold-off-centre", "advice",
+    "The looser row of the hem, on which it should fold, is not its middle: {below} before it, "
+    "{above} after it.",
+    "Knit as many rows after the looser row as before it, or a row or two more.",
+    led=SIZE_SET)
 
 
 def hems_too_deep(run: Run) -> list[Mishap]:
@@ -46,3 +61,46 @@ def no_side_edges(run: Run) -> list[Mishap]:
     there = {one.piece for one in edge_rows(run) if min(one.left, one.right)}
     return [change.mishap(NO_SIDE_EDGES.fault()) for change in run.changes()
             if isinstance(change.op, ops.SewSides) and piece_at(run, change.number) not in there]
+
+
+def folds_off_centre(run: Run) -> list[Mishap]:
+    """Hems with one looser row, on which they should fold, elsewhere than in their middle."""
+    marked: dict[str, Transition] = {}
+    found = []
+    for change in run.changes_by(ops.Mark, ops.Rehang):
+        op = change.op
+        if isinstance(op, ops.Mark):
+            marked[op.name] = change
+        elif isinstance(op, ops.Rehang) and op.onto and op.name in marked:
+            mark = marked.pop(op.name)
+            assert isinstance(mark.op, ops.Mark)
+            sides = _beside_fold(run, mark.op.bed, mark.number, change.number)
+            if sides is not None and abs(sides[0] - sides[1]) > MOST_OFF_FOLD:
+                found.append(change.mishap(FOLD_OFF_CENTRE.fault(), {
+                    "below": _rows(sides[0]), "above": _rows(sides[1])}))
+    return found
+
+
+def _beside_fold(run: Run, bed: Bed, first: int, last: int) -> tuple[int, int] | None:
+    """Rows of a bed before and after the only one of the largest stitch size between moments."""
+    sizes: list[Fraction | None] = []
+    turns: list[int] = []
+    size: Fraction | None = None
+    for change in run.changes_by(ops.SetSize, ops.Knit):
+        op = change.op
+        if change.number > last:
+            break
+        if isinstance(op, ops.SetSize):
+            size = op.size if bed in op.beds else size
+        elif isinstance(op, ops.Knit) and change.number > first:
+            rows = change.before.turns(op.passes, run.engine.profile.front_circular)[bed]
+            if rows:
+                sizes.append(size)
+                turns.append(rows)
+    known = [one for one in sizes if one is not None]
+    if len(known) < len(sizes) or len(set(known)) < 2:
+        return None
+    at = known.index(max(known))
+    if known.count(known[at]) > 1 or turns[at] > 1:
+        return None
+    return sum(turns[:at]), sum(turns[at + 1:])

@@ -45,6 +45,7 @@ SIZE_MISSED = Kind(
     "Look at the rows or stitches that it is knitted on. A line such as  knit rounds for a foot "
     "length of foot-length  finds the rows itself; a 'target' says what else is meant.",
     follows=("unlikely-foot", "measurements-contradict"),
+    follows_anywhere=("waste-knitted-in",),
     led=measured)
 
 

@@ -25,6 +25,7 @@ OFF_TARGET = Kind(
     "The {name}{where} comes to {comes}: {off} {way} than the {aim} aimed at{parts}.",
     "Look at the count it is knitted on, at how it is rounded, and at the gauge; or allow more "
     "with 'within'.",
+    follows_anywhere=("waste-knitted-in",),
     led=measured)
 
 
