@@ -151,7 +151,7 @@ class _Follower:
                        reverse=engine.carriage == "right")
         alone = not (engine.beds[FRONT].loaded and engine.beds[BACK].loaded)
         flat = "circular" not in actions and (alone or "rest" not in actions)
-        loaded = engine.beds[FRONT].loaded | engine.beds[BACK].loaded | worked[0] | worked[1]
+        loaded = engine.beds[FRONT].loaded | engine.beds[BACK].loaded
         made: list[int] = []
 
         def tucks(bed: Bed, n: int) -> bool:

@@ -146,6 +146,10 @@ def test_a_gathered_ring_goes_along_the_front_bed_and_back_along_the_other():
     (ring,) = graph.gathered
     assert [(graph.loops[loop].bed, graph.loops[loop].needle) for loop in ring] == [
         (FRONT, 0), (FRONT, 1), (FRONT, 2), (BACK, 2), (BACK, 1), (BACK, 0)]
+    # Of two loops on a needle the end of yarn is seen in the one that was hung on last.
+    doubled = knitted(ops.Knit(1), ops.Transfer(((FRONT, 1, FRONT, 0),), True),
+                      ops.Gather(0b101, 0))
+    assert [doubled.loops[loop].needle for loop in doubled.gathered[0]] == [1, 2]
 
 
 def test_grafted_stitches_are_those_that_face_each_other_or_stand_in_the_same_place():
@@ -174,6 +178,10 @@ def test_waste_yarn_frees_the_loops_below_it_and_those_above():
     waste = graph.courses[3]
     assert (waste.joined, waste.flat, waste.edges) == (False, False, (False, False))
     assert [graph.loops[loop].yarn for loop in waste.loops] == ["waste"] * 3
+    # A name that is taken is refused, and so is waste yarn over no stitch.
+    again = knitted(ops.Knit(3), *(ops.KnitIn(FRONT, mask, "waste", name, "main") for mask, name in
+                                   ((0b111, "thumb"), (0b111000, "thumb"), (SIX << 6, "other"))))
+    assert len(again.courses) == 4
 
 
 def test_a_row_of_waste_knitting_frees_them_too():
