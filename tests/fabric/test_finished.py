@@ -104,6 +104,37 @@ def test_rib_reaches_further():
     assert all(o.reach == o.girth * (RIB_STRETCH if o.rib else PLAIN_STRETCH) for o in found)
 
 
+RIBBED = '''    do tubular-cast-on with around = 60, yarn = main
+    knit 20 rows
+    remove comb
+    remove weights
+    bind off front
+    bind off back
+'''
+
+
+@pytest.mark.parametrize(("heel", "rib", "tight"), [
+    ("32 cm", False, False), ("321 mm", False, True), ("36 cm", True, False),
+    ("361 mm", True, True)])
+def test_how_far_60_stitches_go_over_a_heel(heel, rib, tight):
+    """At 3 stitches a cm 20 cm: plain knit pulls out to 32 cm, rib to 36 cm."""
+    text = WARMER.replace("33 cm", heel).replace("half = 29", "half = 30")
+    if rib:
+        text = text[:text.index("    do tube-cast-on")] + RIBBED
+
+    assert ("cuff-too-tight" in kinds(text)) == tight
+
+
+@pytest.mark.parametrize(("rows", "closed"), [(1, True), (2, True), (3, False)])
+@pytest.mark.parametrize("way", ["knit {} rows", "repeat {} times\n        knit 1 row"])
+def test_a_row_or_two_over_both_beds_close_the_end_of_a_tube(rows, closed, way):
+    """More of them are a rib, and the end is open: common practice, no source."""
+    text = (f"{WARMER[:WARMER.index('    scrap off')]}    set both to knit\n"
+            f"    {way.format(rows)}\n    bind off front\n    bind off back\n")
+
+    assert (openings(proof(text).outcomes[0][0].run) == []) == closed
+
+
 def test_the_author_can_say_how_far_it_stretches():
     """33 cm of heel by 58 stitches at 3 a cm, 19.33 cm, are 1.707."""
     assert "cuff-too-tight" in kinds(WARMER)

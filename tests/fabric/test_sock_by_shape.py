@@ -116,6 +116,29 @@ def test_an_afterthought_heel_adds_its_depth(sections):
     assert (parts_of(run) is None) == (not sections)
 
 
+@pytest.mark.parametrize(("each", "deep"), [(8, 7 * 8 + 1), (9, 9 + 1)])
+def test_a_toe_narrows_at_least_once_in_eight_rounds(each, deep):
+    """Seven decreases; those further apart narrow the foot.  Common practice, no source."""
+    toe = TOES["grafted"][0].replace("leave = 10", f"leave = 10, each = {each}")
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", FOOTWAYS["rounds"]), ("Toe", toe)])
+
+    assert rows(run)[3] == deep
+
+
+@pytest.mark.parametrize(("wide", "heel"), [(18, True), (17, False), (12, False)])
+def test_an_opening_over_three_quarters_of_the_round_is_a_heel(wide, heel):
+    """Of 48 stitches 36 are three quarters: loops on both sides of 18; a thumb has fewer.  Common
+    practice, no source."""
+    opening = f"knit in waste over L9 to R{wide - 9} of front as place"
+    taken_up = (f"do afterthought-heel with opening = place, half = {wide}, leave = {wide - 8}, "
+                "yarn = main")
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", opening),
+                ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0]), ("Heel", taken_up)])
+
+    assert (sock_of(run) is not None) == heel
+
+
 def test_an_afterthought_heel_from_the_toe_up():
     lines, deep = TOE_UP["cast on as a closed tube"]
     run = made([("Toe", lines), ("Foot", FOOTWAYS["rounds"]), ("Place", AFTERTHOUGHT),

@@ -163,8 +163,8 @@ cancel hold on front
 set both to circular
 knit 4 rounds
 remove weights
-graft front to back
-cut'''))
+cut
+graft front to back'''))
 
     assert "unequal-short-rows" not in heel("return R1")
     assert "unequal-short-rows" in heel("return left 1 held")
@@ -188,8 +188,8 @@ cancel hold on {bed}
 set both to circular
 knit 4 rounds
 remove weights
-graft front to back
-cut''')
+cut
+graft front to back''')
     told = [one for one in found if one.kind in ("unequal-short-rows", "short-rows-at-one-end")]
 
     assert [one.kind for one in told] == [expected] * bool(expected)
@@ -218,8 +218,8 @@ set both to circular
 knit 1 round
 knit 4 rounds
 remove weights
-graft front to back
-cut''') if one.kind == "open-corner"]
+cut
+graft front to back''') if one.kind == "open-corner"]
 
     assert [("at the left" in one.message, "at the right" in one.message) for one in found] == [
         (True, not closed)]
@@ -243,3 +243,26 @@ def test_which_bed_has_how_many_rows(moved):
         "The tube is left after 10 passes: the front bed has 4 and the back bed 6 of them."
         if moved else
         "The tube is left after 9 passes: the front bed has 4 and the back bed 5 of them.")
+
+
+@pytest.mark.parametrize("rack, back, apart", [
+    ("rack to 1 right", "L11 to R9", 0), ("rack to 1 right", "L10 to R10", 0),
+    ("rack to 1 right", "L13 to R7", 2), ("rack to 2 left", "L8 to R12", 0),
+    ("rack to 2 left", "L6 to R14", 2), ("rack to 0", "L8 to R10", 2),
+    ("rack to 0", "L10 to R8", 2), ("rack to 0", "L9 to R10", 0), ("rack to 0", "L11 to R10", 0)])
+def test_the_beds_of_a_tube_face_each_other_as_racked(rack, back, apart):
+    """One needle more or less at an end is no matter."""
+    found = [one for one in findings(f'''{rack}
+bring centre 20 of front into work to cast on
+bring {back} of back into work to cast on
+set both to knit
+thread main
+knit 1 row
+hang weights
+set both to circular
+knit 4 rounds
+remove weights
+cut
+gather both''') if one.kind == "tube-not-facing"]
+
+    assert [f"lie {apart} needles apart" in one.message for one in found] == [True] * bool(apart)
