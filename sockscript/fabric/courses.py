@@ -49,7 +49,7 @@ def _courses(run: Run) -> Iterator[Course]:
     engine = Engine(run.engine.profile)
     count = section = 0
     for index, moment in enumerate(run.moments):
-        while section + 1 < len(run.sections) and index >= run.sections[section].last:
+        while index >= run.sections[section].last:
             section += 1
         if not isinstance(moment.op, ops.Knit):
             engine.apply(moment.op)

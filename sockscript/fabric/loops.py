@@ -98,8 +98,7 @@ class _Follower:
     def graph(self) -> LoopGraph:
         """Carry out all operations."""
         for index, moment in enumerate(self.run.moments):
-            while (self.section + 1 < len(self.run.sections)
-                   and index >= self.run.sections[self.section].last):
+            while index >= self.run.sections[self.section].last:
                 self.section += 1
             if isinstance(moment.op, (ops.Knit, ops.CastOn)) and not any(
                     stack for bed in self.stacks for stack in bed.values()):
@@ -146,13 +145,13 @@ class _Follower:
         worked = acting(engine)
         actions = [engine.beds[bed].action for bed in BEDS]
         has_yarn = engine.feeder is not None
-        aside = 0.5 if engine.pitch == "half" else 0.0
-        order = sorted(((n + (aside + engine.racking if bed == BACK else 0.0), bed, n)
+        # A back needle comes after its front one: at half pitch it stands half a needle further.
+        order = sorted(((n + (engine.racking if bed == BACK else 0), bed, n)
                         for bed in BEDS for n in indices(worked[bed])),
                        reverse=engine.carriage == "right")
         alone = not (engine.beds[FRONT].loaded and engine.beds[BACK].loaded)
         flat = "circular" not in actions and (alone or "rest" not in actions)
-        loaded = engine.beds[FRONT].loaded | engine.beds[BACK].loaded | worked[0] | worked[1]
+        loaded = engine.beds[FRONT].loaded | engine.beds[BACK].loaded
         made: list[int] = []
 
         def tucks(bed: Bed, n: int) -> bool:

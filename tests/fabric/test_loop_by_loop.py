@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from types import SimpleNamespace
 
 from hypothesis import HealthCheck, given, settings
@@ -55,6 +56,9 @@ def test_every_loop_is_where_the_machine_has_it(profile, beginning, sequence):
                          for both in (held, machine))
     assert held == machine
     assert sum(map(len, graph.gathered)) == engine.ledger.gathered
+    if not any(isinstance(op, ops.Fill) for op in kept):  # which takes no yarn
+        assert engine.yarn_loops == Counter(
+            yarn for loop in graph.loops for yarn in (loop.yarn, loop.along) if yarn)
     for number, loop in enumerate(graph.loops):
         assert all(parent < number for parent in loop.parents)
         assert loop.parents == () or loop.course >= min(
@@ -113,6 +117,17 @@ def test_rows_and_their_ends():
     assert [graph.loops[course.loops[0]].course for course in graph.courses] == list(range(9))
 
 
+def test_a_row_ends_at_the_edge_of_all_that_is_on_the_needles():
+    """The back bed has stitches to the left and to the right of those on the front."""
+    wide = (ops.SetBed(BACK, "knit"), ops.Place("out", 0b100001, 0), ops.Knit(1))
+    narrow = (ops.SetBed(BACK, "rest"), ops.Knit(1))
+
+    for moved, edges in (((), (False, False)), ((ops.Drop(0, 1),), (True, False)),
+                         ((ops.Drop(0, 0b100000),), (False, True))):
+        graph = knitted(*wide, *moved, *narrow)
+        assert [course.edges for course in graph.courses] == [(True, True), edges]
+
+
 def test_casting_on_by_hand_is_a_course_of_its_own():
     graph = knitted(ops.CastOn(0b111, 0), ops.Knit(1))
 
@@ -131,6 +146,10 @@ def test_a_gathered_ring_goes_along_the_front_bed_and_back_along_the_other():
     (ring,) = graph.gathered
     assert [(graph.loops[loop].bed, graph.loops[loop].needle) for loop in ring] == [
         (FRONT, 0), (FRONT, 1), (FRONT, 2), (BACK, 2), (BACK, 1), (BACK, 0)]
+    # Of two loops on a needle the end of yarn is seen in the one that was hung on last.
+    doubled = knitted(ops.Knit(1), ops.Transfer(((FRONT, 1, FRONT, 0),), True),
+                      ops.Gather(0b101, 0))
+    assert [doubled.loops[loop].needle for loop in doubled.gathered[0]] == [1, 2]
 
 
 def test_grafted_stitches_are_those_that_face_each_other_or_stand_in_the_same_place():
@@ -159,6 +178,10 @@ def test_waste_yarn_frees_the_loops_below_it_and_those_above():
     waste = graph.courses[3]
     assert (waste.joined, waste.flat, waste.edges) == (False, False, (False, False))
     assert [graph.loops[loop].yarn for loop in waste.loops] == ["waste"] * 3
+    # A name that is taken is refused, and so is waste yarn over no stitch.
+    again = knitted(ops.Knit(3), *(ops.KnitIn(FRONT, mask, "waste", name, "main") for mask, name in
+                                   ((0b111, "thumb"), (0b111000, "thumb"), (SIX << 6, "other"))))
+    assert len(again.courses) == 4
 
 
 def test_a_row_of_waste_knitting_frees_them_too():
@@ -200,3 +223,24 @@ def test_a_hem_is_sewn_from_its_edge_or_from_where_the_piece_was_begun():
     assert [(one.first, one.end, one.part, one.rows) for one in graph.sewn] == [
         (0, 4, "first", 2), (4, 10, "last", 1), (7, 10, "first", 2)]
     assert graph.on_needles == ({}, {})
+
+
+def test_an_edge_that_is_closed_gives_no_loops():
+    """Sewn, folded onto the other bed or closed by a round, it is no edge; nor are those of a piece
+    that was bound off before edges of this one, nor rows of waste yarn."""
+    pick_up = ops.PickUp(FRONT, "left", 4, ((BACK, 0), (BACK, 1), (BACK, 2), (BACK, 3)), "main",
+                         True)
+    rings = (ops.SetBed(FRONT, "circular"), ops.SetBed(BACK, "circular"), ops.Knit(2))
+    begun = (ops.BindOff(SIX, 0), ops.Place("work", SIX, 0), ops.Knit(2))
+    waste = (ops.Cut(), ops.Thread("waste"), ops.Knit(4))
+
+    def taken(*between):
+        graph = knitted(ops.Knit(6), *between, pick_up)
+        return sorted(graph.loops[loop].course for loop in graph.picked_along)
+
+    assert taken() == taken(*waste) == [2, 3, 4, 5]
+    assert taken(ops.SewSides()) == taken(ops.Fold(((FRONT, 5, BACK, 5),))) == taken(*rings) == []
+    assert taken(*begun) == [6, 7]
+    # A short row that does not reach the edge is none of its rows.
+    short = (ops.SetHold(FRONT, True), ops.Place("hold", 0b1, 0), ops.Knit(2))
+    assert taken(*short) == [2, 3, 4, 5]

@@ -471,7 +471,8 @@ def test_a_pocket_in_a_rib(passes, pockets, single):
 
 @pytest.mark.parametrize("rib", [
     RIB + "knit 5 rows\n", RIB + "repeat 5 times\n    knit 1 row\n",
-    RIB.replace("knit 1 row\n", "knit 6 rows\n"), RIB + "hang weights\nknit 5 rows\n"])
+    RIB.replace("knit 1 row\n", "knit 6 rows\n"), RIB + "hang weights\nknit 5 rows\n",
+    RIB + "knit 3 rows\nbind off both\ncut\n" + RIB + "knit 5 rows\n"])
 def test_the_rows_of_rib_below_a_pocket_are_counted(rib):
     found = of(rib + "set both to circular\nknit 9 rows\ncut\ngather both\n")
 
@@ -537,9 +538,10 @@ knit 8 rows
      "rehang brim onto L5 to R6 of front\n", "", 0),
 ], ids=["straight", "turned", "shifted", "round the end", "decreased"])
 def test_a_hem(hang, wrong, shift):
-    (found,) = of(HEM + hang + "knit 1 row\nbind off front\ncut\n").hems
+    for after in ("knit 1 row\nbind off front\ncut\n", ""):
+        (found,) = of(HEM + hang + after).hems
 
-    assert (found.wrong, found.shift) == (wrong, shift)
+        assert (found.wrong, found.shift) == (wrong, shift)
 
 
 def test_a_hem_hung_bit_by_bit():
@@ -856,6 +858,16 @@ def test_rows_over_what_hangs_wrongly_make_it_the_order_of_the_cloth():
     assert len(wrongs(crossed + again.format(" turned"))) == 2
 
 
+def test_rows_on_both_beds_shut_a_tube_and_what_was_just_hung_is_told():
+    """Where hands have hung the tube again, nobody says that it was one before the row."""
+    hung = "rehang one to centre 8 of front\nrehang two to centre 8 of back\n"
+    rows = "set both to knit\nthread main\nknit 2 rows\n"
+
+    assert (len(of(OPEN_TUBE + rows).shut), wrongs(OPEN_TUBE + rows)) == (1, [])
+    assert (of(SCRAPPED + hung + rows).shut, wrongs(SCRAPPED + hung + rows)) == (
+        (), ["interleaved"])
+
+
 POUCH = "do tube-cast-on with half = 8, yarn = main\nknit {} rounds\n{}\n{}"
 ONE_BED = "knit 10 rounds\nbind off front\nset front to rest\nset back to knit\nknit 20 rows"
 
@@ -872,4 +884,3 @@ def test_a_tube_may_be_widened_soon_after_its_cast_on_row(rounds, wider, on):
     if on is not ONE_BED:
         assert wrongs(POUCH.format(rounds, wider, on) + "\nscrap off L4 to L1 of back as part\n"
                       "rehang part to L4 to L1 of back turned\nknit 2 rounds") == ["reversed"]
-

@@ -60,6 +60,7 @@ def test_nothing_is_folded_before_anything_is_knitted():
 
     assert rows(early) == [(40, 0)]
     assert kinds(early) == ["hem-too-deep"]
+    assert kinds("sew down first 10 rows") == ["hem-too-deep"]
 
 
 @pytest.mark.parametrize("begin", [
