@@ -32,8 +32,8 @@ def told(body: str, *names: str, more: str = "") -> list[tuple[str, str]]:
 
 
 @pytest.mark.parametrize("stitches, left, words", [
-    (60, 12, "narrow"), (60, 13, ""), (60, 27, ""), (60, 28, "wide"), (64, 13, "narrow"), (54, 25, ""),
-    (54, 26, "wide")])
+    (60, 12, "narrow"), (60, 13, ""), (60, 27, ""), (60, 28, "wide"), (64, 13, "narrow"),
+    (54, 25, ""), (54, 26, "wide")])
 def test_how_far_the_point_of_a_heel_may_be_off_a_third(stitches, left, words):
     """Of 60 stitches 20 are a third, and 13 % are 7.8."""
     found = told(sock(stitches, left), "heel-")
@@ -63,7 +63,8 @@ def test_a_target_says_how_wide_the_point_of_the_heel_should_be(left, expected):
     (33, 20, "graft front to back", ["toe-too-blunt"]),
     (47, 7, "graft front to back", ["toe-too-pointed"])])
 def test_over_how_many_stitches_a_toe_is_closed(stitches, left, end, expected):
-    """Of 40 stitches 24 are 60 % and 6 are 15 %; of 66, 40 are more, of 56 and 94, 8 and 14 less."""
+    """Of 40 stitches 24 are 60 % and 6 are 15 %; of 66, 40 are more; 8 of 56 and 14 of 94 are
+    less."""
     if (stitches - left) % 2:
         toe = (f"do wedge-toe with leave = {left + 1}\nmove 3 stitches at left of both in by 1\n"
                "knit 2 rounds")
