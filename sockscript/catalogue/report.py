@@ -31,15 +31,11 @@ def as_text(told: CatalogueList) -> str:
     """To read."""
     lines: list[str] = []
     for entry in told.entries:
-        lines += _wrapped(_headline(entry), "", "  ")
+        lines += wrapped(_headline(entry), "", "  ")
         for words in facts_of(entry):
-            lines += _wrapped(words, "    ", "      ")
+            lines += wrapped(words, "    ", "      ")
         lines.append("")
-    return "\n".join([*lines, *_wrapped(total(told), "", "")]) + "\n"
-
-
-def _wrapped(words: str, lead: str, below: str) -> list[str]:
-    return wrapped(words, lead, below)
+    return "\n".join([*lines, *wrapped(total(told), "", "")]) + "\n"
 
 
 def total(told: CatalogueList) -> str:

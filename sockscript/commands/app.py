@@ -13,12 +13,12 @@ from sockscript.commands.options import (
     AllChoices,
     BankBook,
     Choose,
+    MachineWords,
     MySize,
+    OnlySizes,
     Out,
     PaceGiven,
-    Sizes,
     With,
-    Words,
 )
 
 app = typer.Typer(
@@ -101,10 +101,10 @@ def explain(
 @app.command(short_help="Print numbered steps, all sizes together.")
 def steps(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Sizes = None,
+    size: OnlySizes = None,
     choose: Choose = None,
     all_choices: AllChoices = False,
-    machine: Words = None,
+    machine: MachineWords = None,
     with_: With = None,
     my_size: MySize = None,
     bank_book: BankBook = False,
@@ -146,10 +146,10 @@ def needles(
 @app.command(short_help="Make a leaflet, as HTML or PDF.")
 def sheet(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Sizes = None,
+    size: OnlySizes = None,
     choose: Choose = None,
     all_choices: AllChoices = False,
-    machine: Words = None,
+    machine: MachineWords = None,
     with_: With = None,
     my_size: MySize = None,
     bank_book: BankBook = False,
@@ -200,7 +200,7 @@ def follow(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
     size: Annotated[str | None, typer.Option(help="The size being knitted.")] = None,
     choose: Choose = None,
-    machine: Words = None,
+    machine: MachineWords = None,
     with_: With = None,
     pace: PaceGiven = 2.0,
     out: Annotated[Path | None, typer.Option(
@@ -237,7 +237,7 @@ def logs(
 @app.command(short_help="Print the grading table.")
 def sizes(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Sizes = None,
+    size: OnlySizes = None,
     choose: Choose = None,
     with_: With = None,
     format: Annotated[str | None, typer.Option(help="text, markdown, csv or json.")] = None,
@@ -272,7 +272,7 @@ def swatch(
 @app.command(short_help="Show roundings beside their neighbours.")
 def numbers(
     file: Annotated[Path | None, typer.Argument(help="The script.")] = None,
-    size: Sizes = None,
+    size: OnlySizes = None,
     choose: Choose = None,
     with_: With = None,
     out: Out = None,

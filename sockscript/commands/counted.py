@@ -10,6 +10,7 @@ from sockscript.fit.swatch import Swatch
 from sockscript.numbers.quantity import (
     MM_PER_UNIT,
     VULGAR,
+    InchLength,
     Quantity,
     QuantityError,
     length,
@@ -48,6 +49,13 @@ class CountedSwatch(NamedTuple):
     def rows(self) -> Fraction:
         """Rows over that length."""
         return self.swatch.rows / self.swatch.tall * self.over.value
+
+    @property
+    def gauge(self) -> str:
+        """As scripts and profiles have it: ``30 stitches, 42 rows per 10 cm``."""
+        inches = isinstance(self.over, InchLength)
+        counts = (shown(count, 2 if inches else 1) for count in (self.stitches, self.rows))
+        return f"{' stitches, '.join(counts)} rows per {'inch' if inches else '10 cm'}"
 
 
 def read_counted(text: str, otherwise: Quantity | None = TEN_CM) -> CountedSwatch | None:

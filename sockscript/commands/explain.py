@@ -17,7 +17,7 @@ from sockscript.service.technique_help import shipped_help, shipped_names
 from sockscript.service.word_help import WordHelp, all_words, word_help
 from sockscript.text import width
 from sockscript.text.source import Problem
-from sockscript.tree.slips import nearest
+from sockscript.tree.slips import nearest, said_otherwise
 
 _HEADINGS = {
     "fault": "FAULTS: a stitch is lost, or the piece is not what the pattern says",
@@ -32,7 +32,7 @@ def run(name: str | None) -> int:
     unknown one.
 
     ``name``: of a finding, of a shipped technique, a word of the language, or a file whose
-    techniques are told.
+    techniques are told.  What is said at the machine and otherwise in a script is told so.
     """
     if name is None:
         print(_list())
@@ -45,6 +45,10 @@ def run(name: str | None) -> int:
              *([explain_technique.told(technique)] if technique is not None else []),
              *([_word(word)] if word is not None else [])]
     if not parts:
+        otherwise = said_otherwise(asked)
+        if otherwise:
+            print(width.filled(f"'{name}' is no word of the language. {otherwise}"))
+            return CLEAN
         meant = nearest(asked, {*page_names(), *shipped_names(), *all_words()})
         print(width.set_in(
             f"Nothing is called '{name}': no finding, no technique and no word of the language."
@@ -99,7 +103,7 @@ def _word(told: WordHelp) -> str:
     several = len({one.words for one in told.meanings}) > 1 or told.meanings[0].words != told.name
     parts = [f"{told.name}   (word of the language)"]
     for one in told.meanings:
-        parts.append(_filled(f"{one.words}: {one.meaning}" if several else one.meaning))
+        parts.append(width.filled(f"{one.words}: {one.meaning}" if several else one.meaning))
     if told.samples:
         parts.append("For example:\n" + textwrap.indent("\n".join(told.samples), "    "))
     return "\n\n".join(parts)
@@ -108,19 +112,16 @@ def _word(told: WordHelp) -> str:
 def _whole(page: Page) -> str:
     kind = KINDS.get(page.name)
     since = f", since version {kind.since}" if kind is not None else ""
-    parts = [f"{page.name}   ({page.severity}{since})", _filled(page.means), _filled(page.why)]
+    parts = [f"{page.name}   ({page.severity}{since})", width.filled(page.means),
+             width.filled(page.why)]
     if page.limit is not None:
-        parts.append(_filled(f"The limit: {page.limit}"))
+        parts.append(width.filled(f"The limit: {page.limit}"))
     if page.broken is not None and page.mended is not None:
         where = f", on the machine {page.machine}" if page.machine else ""
         parts += [f"This script shows it{where}:", textwrap.indent(page.broken.rstrip(), "    "),
-                  _filled("Mended (- the line that goes, + the line that comes):"),
+                  width.filled("Mended (- the line that goes, + the line that comes):"),
                   textwrap.indent(_change(page.broken, page.mended), "  ")]
     return "\n\n".join(parts)
-
-
-def _filled(text: str) -> str:
-    return width.filled(text)
 
 
 def _change(broken: str, mended: str) -> str:

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from sockscript.expand.techniques import SHIPPED, Library
-from sockscript.service.technique_help import Value, help_of_technique, shipped_names
+from sockscript.service.technique_help import TechniqueValue, help_of_technique, shipped_names
 from sockscript.text import width
 from sockscript.text.source import Problem, read_source
 from sockscript.tree.read import read_script
@@ -54,7 +54,7 @@ def told(technique: Technique) -> str:
     return "\n\n".join(parts)
 
 
-def _value(value: Value) -> str:
+def _value(value: TechniqueValue) -> str:
     """A value that it takes: what it means, and what it is where it is not given."""
     meaning = f"{value.meaning.rstrip('.')}. " if value.meaning else ""
     given = f"Without it: {value.default}." if value.default else "It must be given."

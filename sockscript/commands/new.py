@@ -160,7 +160,7 @@ def script_text(title: str, author: str, kind: str, counted: CountedSwatch) -> s
         measures="\n    ".join(_MEASURES[kind, inches]), round_name=name, needs=needs)
     if kind == "sock":
         text += ("let narrow = half / 3 to nearest even\n"
-                 "let toe = half * 2 / 5 to nearest even\n")
+                 "let toe = larger(half * 2 / 5, 6) to nearest even\n")
     cuff = _CUFF.format(round_name=name, within=_two_stitches(counted, inches))
     return text + cuff + (_FOOT if kind == "sock" else _LEG_END)
 

@@ -9,12 +9,15 @@ from contextlib import suppress
 from pathlib import Path
 
 from sockscript.commands.check import CLEAN, UNUSABLE
+from sockscript.commands.counted import FORMS, read_counted
 from sockscript.commands.output import may_begin, tell_written
+from sockscript.commands.swatch import fits_no_name
 from sockscript.format.formatter import format_source
 from sockscript.machine.load import profile_of
 from sockscript.machine.places import ANY, ENDING, known_profiles, own_folder
 from sockscript.text.source import Source
 from sockscript.text.visible import visible
+from sockscript.text.width import filled
 from sockscript.tree.read import read_script
 
 TITLE = "My double bed"
@@ -28,9 +31,9 @@ _WORDS = {
 }
 """Settings for which machines have words of their own, and what each means."""
 
-Wrong = Callable[[str], str]
+Objection = Callable[[str], str]
 """What is wrong with an answer; empty: nothing."""
-Ask = Callable[[str, str, Wrong], str]
+Ask = Callable[[str, str, Objection], str]
 """A question, the answer that is meant by none, and what is wrong with an answer."""
 
 
@@ -101,6 +104,7 @@ class Questions:
             abilities.append("hold")
         if abilities:
             self.lines.append(f"    has {', '.join(abilities)}")
+        self._swatches(low)
         text = "\n".join([*self.lines, *self._words(double, abilities)]) + "\n"
         return format_source(Source("machine", text))
 
@@ -119,6 +123,27 @@ class Questions:
         if racking != "0":
             abilities.append("racking")
         return abilities
+
+    def _swatches(self, low: str) -> None:
+        """Swatches that were knitted on it, as many as the member has; ``low``: the smallest
+        number on the dial."""
+        what = ("A swatch that you have knitted on it, washed and measured, for example "
+                "60x84/20x20cm or 30x42/4in? By it the sheets of others' patterns tell your stitch "
+                "size.")
+        while typed := self.ask(f"{what} (Enter: none)", "", _no_swatch):
+            counted = read_counted(typed, otherwise=None)
+            if counted is None:  # Nobody is there any more to put it right.
+                return
+            place = len(self.lines)
+            fabric = self.ask("Is it plain knitting or rib?", "plain", _no_fabric).lower()
+            yarn = self.line(place, "Of which yarn?", "four-ply sock wool",
+                             f'    swatch {fabric} "{{}}" {counted.gauge} at stitch size {low}')
+            size = self.line(place, "At which stitch size?", "",
+                             f'    swatch {fabric} "{yarn}" {counted.gauge} at stitch size {{}}')
+            if not size:  # Nobody is there any more.
+                del self.lines[place:]
+                return
+            what = "Another swatch?"
 
     def _words(self, double: bool, abilities: list[str]) -> list[str]:
         """The machine's own words; those it has none for stand as comments, to be filled in."""
@@ -165,17 +190,27 @@ def _too_long(answer: str) -> str:
     return "" if len(answer) <= 100 else "That is too long for a line of a pattern."
 
 
-def _none(question: str, otherwise: str, wrong: Wrong) -> str:
+def _no_swatch(answer: str) -> str:
+    if not answer or read_counted(answer, otherwise=None) is not None:
+        return ""
+    return f"'{answer}' is not a swatch. {FORMS}"
+
+
+def _no_fabric(answer: str) -> str:
+    return "Please answer in one word, such as plain or rib." if fits_no_name(answer) else ""
+
+
+def _none(question: str, otherwise: str, wrong: Objection) -> str:
     return otherwise
 
 
-def _typed(question: str, otherwise: str, wrong: Wrong) -> str:
+def _typed(question: str, otherwise: str, wrong: Objection) -> str:
     while True:
-        print(f"{question} {f'[{otherwise}] ' if otherwise else ''}", end="", file=sys.stderr,
-              flush=True)
+        asked = filled(f"{question} [{otherwise}]" if otherwise else question)
+        print(asked, end=" ", file=sys.stderr, flush=True)
         line = sys.stdin.readline()
         answer = line.strip() or otherwise
         said = wrong(answer)
         if not said or not line:
             return answer
-        print(f"  {said}", file=sys.stderr)
+        print(filled(said, "  "), file=sys.stderr)

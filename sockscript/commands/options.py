@@ -13,8 +13,9 @@ Choose = Annotated[list[str] | None, typer.Option(
     help="Settle an option: NAME=VALUE (may be given again).")]
 With = Annotated[list[str] | None, typer.Option(
     "--with", help="Exchange a technique: heel=our-heel, a technique or a file that has it.")]
-Sizes = Annotated[list[str] | None, typer.Option(help="Only this size (may be given again).")]
-Words = Annotated[str | None, typer.Option(help="Use this machine's own words for settings.")]
+OnlySizes = Annotated[list[str] | None, typer.Option(help="Only this size (may be given again).")]
+MachineWords = Annotated[str | None, typer.Option(
+    help="Use this machine's own words for settings.")]
 Out = Annotated[Path | None, typer.Option("-o", "--out", help="Write to this file.")]
 MySize = Annotated[str | None, typer.Option(
     "--my-size", help="The size that stands out in every list of numbers.")]

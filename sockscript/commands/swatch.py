@@ -39,9 +39,8 @@ def run(*, swatch: str, washed: str | None, fabric: str) -> int:
     def counts(one: CountedSwatch) -> str:
         return f"{shown(one.stitches, decimals)} stitches, {shown(one.rows, decimals)} rows"
 
-    print(f"gauge {fabric} {counts(last)} per {'inch' if inches else '10 cm'}")
-    profile = (f'swatch {fabric} "the yarn" {counts(last)} per {"inch" if inches else "10 cm"} '
-               "at stitch size …")
+    print(f"gauge {fabric} {last.gauge}")
+    profile = f'swatch {fabric} "the yarn" {last.gauge} at stitch size …'
     print("\n" + filled("With the yarn and the stitch size it may also stand in the profile of "
                         "your machine, for the patterns of others:") + f"\n    {profile}")
     if washed is None:

@@ -11,7 +11,7 @@ from sockscript.compare.rules import FEW, listed
 from sockscript.sheet.numbering import Plan, PlannedSection
 
 
-class _Place(NamedTuple):
+class _PlaceInPlan(NamedTuple):
     """A step of the old version: its number, its section, whether it is the last there."""
 
     number: int
@@ -43,7 +43,7 @@ def _lead(names: Sequence[str], every: Sequence[str], ways: int) -> str:
 
 def _of_size(sections: Sequence[PairedSection], sides: Sides, column: int) -> HalfWay:
     """What is to be said of one size, without its name."""
-    places: list[_Place | None] = []
+    places: list[_PlaceInPlan | None] = []
     differ: list[int] = []
     worded: list[int] = []
     begins: dict[int, str] = {}
@@ -59,7 +59,7 @@ def _of_size(sections: Sequence[PairedSection], sides: Sides, column: int) -> Ha
                 worded.append(len(places))
             elif pair.sizes[column]:
                 differ.append(len(places))
-            places.append(None if pair.was is None else _Place(
+            places.append(None if pair.was is None else _PlaceInPlan(
                 pair.was.number or 0, section.was.title if section.was is not None else "",
                 pair.was is old[-1]))
     if not differ:
@@ -72,16 +72,16 @@ def _of_size(sections: Sequence[PairedSection], sides: Sides, column: int) -> Ha
                    after.number if after is not None else 0, changes)
 
 
-def _last(places: Sequence[_Place | None]) -> int:
+def _last(places: Sequence[_PlaceInPlan | None]) -> int:
     found = _place(places)
     return found.number if found is not None else 0
 
 
-def _place(places: Sequence[_Place | None]) -> _Place | None:
+def _place(places: Sequence[_PlaceInPlan | None]) -> _PlaceInPlan | None:
     return next((place for place in reversed(places) if place is not None), None)
 
 
-def _words(until: _Place | None, after: _Place | None, end: _Place | None,
+def _words(until: _PlaceInPlan | None, after: _PlaceInPlan | None, end: _PlaceInPlan | None,
            changes: Sequence[str]) -> str:
     parts = []
     if until is None:
@@ -102,7 +102,7 @@ def _sections(titles: Sequence[str]) -> str:
     return listed([f"\"{title}\"" for title in titles], "or")
 
 
-def _named(place: _Place) -> str:
+def _named(place: _PlaceInPlan) -> str:
     return f"\"{place.section}\" (step {place.number})" if place.last else \
         f"step {place.number} (in \"{place.section}\")"
 

@@ -10,7 +10,7 @@ from sockscript.compare.pairs import ALIKE, skeleton
 from sockscript.compare.rules import listed
 from sockscript.compare.steps import in_short
 from sockscript.expand.run import Run
-from sockscript.numbers.figures import Words, words_of
+from sockscript.numbers.figures import PrintedWords, words_of
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.sheet import facts
 from sockscript.sheet.sheet import cautions, gauges, materials, remarks
@@ -46,7 +46,7 @@ def printed_round_the_steps(was: Sequence[Run], now: Sequence[Run]) -> Iterator[
         yield from _lists(name, title, old, new)
 
 
-def _lists(name: str, title: str, was: Sequence[Words], now: Sequence[Words]
+def _lists(name: str, title: str, was: Sequence[PrintedWords], now: Sequence[PrintedWords]
            ) -> Iterator[Difference]:
     old, new = list(map(in_short, was)), list(map(in_short, now))
     gone = [n for n, item in enumerate(old) if item not in new]
@@ -61,7 +61,7 @@ def _lists(name: str, title: str, was: Sequence[Words], now: Sequence[Words]
     yield from (Difference(name, f"{title}, gone: {_ended(old[m])}", ()) for m in gone)
 
 
-def _likeness(one: Words, other: Words) -> float:
+def _likeness(one: PrintedWords, other: PrintedWords) -> float:
     return difflib.SequenceMatcher(None, skeleton(one).split(), skeleton(other).split(),
                                    autojunk=False).ratio()
 

@@ -10,7 +10,7 @@ from typing import Any, NamedTuple, TypeVar
 from sockscript.compare.sizes import Common
 from sockscript.expand.run import Run
 from sockscript.machine.profile import Profile
-from sockscript.numbers.figures import BySize, Words, words_of
+from sockscript.numbers.figures import BySize, PrintedWords, words_of
 from sockscript.operations.ops import Op
 from sockscript.sheet.numbering import Plan, PlannedSection, PrintedStep
 from sockscript.text.layout import without_comment
@@ -134,12 +134,12 @@ def _steps(section: PlannedSection | None, columns: Sequence[int]) -> list[_Of]:
     return found
 
 
-def said(words: Words, size: int) -> str:
+def said(words: PrintedWords, size: int) -> str:
     """What a sentence says for one size."""
     return "".join(part.texts[size] if isinstance(part, BySize) else part for part in words)
 
 
-def skeleton(words: Words) -> str:
+def skeleton(words: PrintedWords) -> str:
     """A sentence but for its numbers, and for the words that follow them."""
     text = "".join("0" if isinstance(part, BySize) else part for part in words)
     text = re.sub(r"\d[\d.]*", "#", text)

@@ -27,22 +27,18 @@ def verdict(found: Comparison) -> str:
 def as_text(found: Comparison, every_step: bool = False) -> str:
     """To read; wrapped."""
     title = _heading(found)
-    lines = [*_wrapped(title), "=" * min(len(title), page()),
-             *_wrapped(f"was  {_named(found.was)}", "", "     "),
-             *_wrapped(f"now  {_named(found.now)}", "", "     ")]
+    lines = [*wrapped(title), "=" * min(len(title), page()),
+             *wrapped(f"was  {_named(found.was)}", "", "     "),
+             *wrapped(f"now  {_named(found.now)}", "", "     ")]
     if verdict(found):
-        lines += ["", *_wrapped(verdict(found))]
+        lines += ["", *wrapped(verdict(found))]
     for limit in found.limits:
-        lines += ["", *_wrapped(f"Mind: {limit}", "", "      ")]
+        lines += ["", *wrapped(f"Mind: {limit}", "", "      ")]
     for heading, items in _parts(found, every_step):
         lines += ["", heading]
         for item in items:
-            lines += _wrapped(item, "  - ", "    ")
+            lines += wrapped(item, "  - ", "    ")
     return "\n".join(lines) + "\n"
-
-
-def _wrapped(words: str, lead: str = "", below: str = "") -> list[str]:
-    return wrapped(words, lead, below)
 
 
 def as_markdown(found: Comparison, every_step: bool = False) -> str:

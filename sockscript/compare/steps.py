@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from sockscript.compare.model import Difference
 from sockscript.compare.pairs import PairedSection, PairedStep, Sides
 from sockscript.compare.rules import in_sizes, listed, numbers_in_a_row
-from sockscript.numbers.figures import NONE, BySize, Words, words_of
+from sockscript.numbers.figures import NONE, BySize, PrintedWords, words_of
 from sockscript.sheet.numbering import PrintedStep
 
 MOST_TOLD = 4
@@ -166,7 +166,7 @@ def _quoted(title: str) -> str:
     return f"\"{title}\""
 
 
-def in_short(words: Words, sizes: Sequence[int] | None = None) -> str:
+def in_short(words: PrintedWords, sizes: Sequence[int] | None = None) -> str:
     """A sentence with the least and the greatest of many sizes (None: of all)."""
     return "".join(_ends([part.texts[n] for n in sizes] if sizes is not None else part.texts)
                    if isinstance(part, BySize) else part for part in words)

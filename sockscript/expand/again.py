@@ -18,7 +18,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Instruction, Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run
 from sockscript.expand.sections import SectionRecord
-from sockscript.expand.solve import Read, asks_for_lengths
+from sockscript.expand.solve import ReadTape, asks_for_lengths
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value
 from sockscript.machine.profile import Profile
@@ -86,7 +86,7 @@ class Again:
     runs, for lines that find their rows from a length.  ``looks`` numbers what looks alike.
     """
 
-    def __init__(self, read: Read | None = None, looks: Looks | None = None) -> None:
+    def __init__(self, read: ReadTape | None = None, looks: Looks | None = None) -> None:
         self.read = read
         self.looks = looks
         self.performed = self.reused = 0

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from sockscript.expand import described as de
-from sockscript.expand.described import ConditionSaid, Found
+from sockscript.expand.described import ConditionSaid, FoundInstead
 from sockscript.expand.run import Run
 from sockscript.expand.values import COUNTED, cannot
 from sockscript.numbers.quantity import Exact, Quantity, QuantityError, add, kind_of
@@ -21,7 +21,7 @@ class Verdict:
 
     __slots__ = ("found", "holds", "measure", "words")
 
-    def __init__(self, holds: bool, words: ConditionSaid, found: Found = "",
+    def __init__(self, holds: bool, words: ConditionSaid, found: FoundInstead = "",
                  measure: Measure | CountsRead | None = None) -> None:
         self.holds = holds
         self.words = words
@@ -134,8 +134,17 @@ def judge(run: Run, condition: ex.Condition) -> Verdict:
         return Verdict(True, de.Several("and", tuple(v.words for v in verdicts)))
     if any(v.holds for v in verdicts):
         return Verdict(True, de.Several("or", tuple(v.words for v in verdicts)))
-    return Verdict(False, de.Several("or", tuple(v.words for v in verdicts)), verdicts[0].found,
-                   verdicts[0].measure)
+    # A word that a value has only says when the rest is asked for: "ends is not both or …".
+    asked = [verdict for verdict in verdicts if not _of_a_word(verdict.words)] or verdicts
+    if len(asked) == 1:
+        return asked[0]
+    return Verdict(False, de.Several("or", tuple(verdict.words for verdict in asked)),
+                   asked[0].found, asked[0].measure)
+
+
+def _of_a_word(words: de.ConditionSaid) -> bool:
+    """Whether a condition only asks which word a value is."""
+    return isinstance(words, de.Compared) and bool(words.name) and isinstance(words.left, str)
 
 
 def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
@@ -144,7 +153,7 @@ def _tube(run: Run, condition: ex.TubeIs, state: Snapshot) -> Verdict:
     counts = (front.bit_count(), back.bit_count())
     meet = front == facing(BACK, back, state.racking)
     holds = meet and counts == (wanted, wanted)
-    found: Found = de.OnEachBed(*counts)
+    found: FoundInstead = de.OnEachBed(*counts)
     if counts == (wanted, wanted) and not meet:
         found = de.NotFacing()
     return Verdict(holds, de.TubeHas(Quantity(wanted)), found, Measure("tube", ()))

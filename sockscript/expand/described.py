@@ -210,4 +210,4 @@ class NotFacing:
     """Enough stitches, but they do not face each other."""
 
 
-Found = Union[Quantity, str, OnEachBed, NotFacing]
+FoundInstead = Union[Quantity, str, OnEachBed, NotFacing]

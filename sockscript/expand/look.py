@@ -62,5 +62,5 @@ def _passes(moment: Moment) -> object:
 
 def _words(record: SectionRecord) -> list[object]:
     """What the author says in words, and of which moments."""
-    return [(said.first - record.first, said.last - record.first, *said.parts)
-            for said in record.in_words()]
+    return [(*((first - record.first, last - record.first) for first, last in said.times),
+             *said.parts) for said in record.in_words()]

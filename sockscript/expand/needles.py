@@ -57,7 +57,7 @@ def choose(run: Run, needles: ex.Needles, bare_means: str) -> Chosen:
                   not needles.pieces)
 
 
-def _piece(run: Run, piece: ex.Piece, bed: Bed, state: BedState) -> tuple[int, NeedlePiece]:
+def _piece(run: Run, piece: ex.NeedlePart, bed: Bed, state: BedState) -> tuple[int, NeedlePiece]:
     """The needles of one piece of a list (``left 2``), and the same for a sentence."""
     if isinstance(piece, ex.NeedleRange):
         first, first_name = _point(run, piece.first, bed)

@@ -13,7 +13,7 @@ from sockscript.expand.printed import Aside, OwnWords, Repeating, WordPart
 from sockscript.expand.record import Instruction, Item
 from sockscript.expand.run import LONGEST_RUN, Run
 from sockscript.expand.sections import SectionRecord, SectionTarget
-from sockscript.expand.solve import Read
+from sockscript.expand.solve import ReadTape
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import CannotDoError, Scope, Value, cannot
 from sockscript.numbers.quantity import Quantity
@@ -41,7 +41,7 @@ class Performer:
     """
 
     def __init__(self, library: Library, limit: int = LONGEST_PROOF,
-                 read: Read | None = None) -> None:
+                 read: ReadTape | None = None) -> None:
         self.library = library
         self.read = read
         self.limit = limit

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import NamedTuple, Union
 
-from sockscript.expand.described import ConditionSaid, Found
+from sockscript.expand.described import ConditionSaid, FoundInstead
 from sockscript.expand.printed import Printed
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.ops import Knit, Op
@@ -13,7 +13,7 @@ from sockscript.text.source import Span
 from sockscript.trace.faults import Fault
 from sockscript.trace.state import Snapshot
 
-Item = Union[str, Quantity, ConditionSaid, Found]
+Item = Union[str, Quantity, ConditionSaid, FoundInstead]
 """What a finding tells beyond its fault."""
 
 class Instruction:

@@ -35,21 +35,49 @@ class SectionRecord:
         self.loops: dict[str, int] = {}
         self.strands: dict[str, int] = {}
 
-    def in_words(self) -> Iterator[InWords]:
-        """What the author says in words of her own, with what lies under it."""
+    def in_words(self) -> list[InWords]:
+        """What the author says in words of her own, with what lies under it.
+
+        Words inside a repeat are said once, of every time round.
+        """
+        found: list[InWords] = []
         for told in self.instructions:
+            if type(told.printed) in (OwnWords, Aside):
+                found.append(self._said([told]))
+            elif told.rounds:
+                found += self._said_in_repeat(told)
+        return found
+
+    def _said_in_repeat(self, repeat: Instruction) -> Iterator[InWords]:
+        said: dict[object, list[Instruction]] = {}
+        for told in _inside(repeat):
             if isinstance(told.printed, (OwnWords, Aside)):
-                yield InWords(told.printed, told.span, told.first + self.offset,
-                              told.last + self.offset)
+                said.setdefault((told.places, type(told.printed)), []).append(told)
+        return map(self._said, said.values())
+
+    def _said(self, times: list[Instruction]) -> InWords:
+        printed = times[0].printed
+        assert isinstance(printed, (OwnWords, Aside))
+        return InWords(printed, times[0].span, tuple(
+            (told.first + self.offset, told.last + self.offset) for told in times))
+
+
+def _inside(repeat: Instruction) -> Iterator[Instruction]:
+    for body in repeat.rounds:
+        for told in body:
+            yield told
+            yield from _inside(told)
 
 
 class InWords(NamedTuple):
-    """The words of a step or a note, and the moments of the run under it (``last`` is one past)."""
+    """The words of a step or a note, and the moments of the run under them (the last one past).
+
+    ``times``: more than one where the words stand in a repeat.
+    """
 
     printed: OwnWords | Aside
     at: Span
-    first: int
-    last: int
+    times: tuple[tuple[int, int], ...]
 
     @property
     def parts(self) -> list[str]:

@@ -15,7 +15,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run
 from sockscript.expand.sections import SectionRecord
-from sockscript.expand.solve import Read, asks_for_lengths, counts_found, guesses
+from sockscript.expand.solve import ReadTape, asks_for_lengths, counts_found, guesses
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value, cannot
 from sockscript.machine.profile import Profile
@@ -57,7 +57,7 @@ class Sharer:
     """Performs one set of values after another; see the module."""
 
     def __init__(self, script: Script, library: Library, profile: Profile,
-                 read: Read | None = None) -> None:
+                 read: ReadTape | None = None) -> None:
         self.script = script
         self.profile = profile
         self.performer = Performer(library, LONGEST_RANGE, read)

@@ -30,7 +30,7 @@ class TapeReading(NamedTuple):
     gained: Mapping[int, Exact]
 
 
-Read = Callable[[Run], TapeReading]
+ReadTape = Callable[[Run], TapeReading]
 
 
 def asks_for_lengths(script: Script) -> bool:
@@ -55,7 +55,7 @@ def guesses(sections: list[SectionRecord]) -> Iterator[tuple[SectionRecord, Want
                 yield section, wanted
 
 
-def counts_found(run: Run, read: Read) -> dict[str, Quantity]:
+def counts_found(run: Run, read: ReadTape) -> dict[str, Quantity]:
     """The right numbers of rows for lines that took them for granted, by their hidden names.
 
     Where the length cannot be measured or the line adds nothing to it, the number taken for

@@ -11,11 +11,11 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed
 from sockscript.trace.state import Snapshot
 
-Rows = tuple[int, int]
+RowsByBed = tuple[int, int]
 """Rows of the front and of the back bed."""
 
 
-def rows_inside(run: Run, knitted: Mapping[int, Rows]) -> dict[int, list[Fraction]]:
+def rows_inside(run: Run, knitted: Mapping[int, RowsByBed]) -> dict[int, list[Fraction]]:
     """How many rows of each pass lie inside a hem, front and back, by the index of its moment.
 
     A marked edge that is hung on loops closes a hem: of the rows that the bed has knitted
@@ -49,7 +49,7 @@ def rows_inside(run: Run, knitted: Mapping[int, Rows]) -> dict[int, list[Fractio
     return inside
 
 
-def rows_before(run: Run, index: int, knitted: Mapping[int, Rows]) -> int:
+def rows_before(run: Run, index: int, knitted: Mapping[int, RowsByBed]) -> int:
     """Rows of the piece on the bed that knitted most of them, up to a hem that is sewn down."""
     op = run.moments[index].op
     assert isinstance(op, ops.SewDown)
@@ -67,14 +67,14 @@ def _hung_on(before: Snapshot, op: ops.Rehang) -> list[Bed]:
             if any(at == bed and before.bed(bed).loaded >> needle & 1 for at, needle in op.targets)]
 
 
-def _first_half(inside: dict[int, list[Fraction]], knitted: Mapping[int, Rows],
+def _first_half(inside: dict[int, list[Fraction]], knitted: Mapping[int, RowsByBed],
                 between: Iterable[int], bed: Bed) -> None:
     """Turn in the first half of the rows that a bed knits in some passes."""
     passes = list(between)
     _turn_in(inside, knitted, passes, bed, Fraction(sum(knitted[n][bed] for n in passes), 2))
 
 
-def _turn_in(inside: dict[int, list[Fraction]], knitted: Mapping[int, Rows],
+def _turn_in(inside: dict[int, list[Fraction]], knitted: Mapping[int, RowsByBed],
              between: Iterable[int], bed: Bed, left: Fraction, twice: bool = False) -> None:
     """Turn in so many of the rows that a bed knits in some passes, in their order.
 

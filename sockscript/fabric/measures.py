@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run, once
 from sockscript.fabric.amounts import gauge_for
-from sockscript.fabric.hems import Rows, rows_inside
+from sockscript.fabric.hems import RowsByBed, rows_inside
 from sockscript.numbers.quantity import Exact
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
@@ -81,7 +81,7 @@ def rows_that_show(run: Run) -> dict[int, tuple[Exact, Exact]]:
 
 
 @once
-def rows_knitted(run: Run) -> dict[int, Rows]:
+def rows_knitted(run: Run) -> dict[int, RowsByBed]:
     """Rows that the beds knit in every pass, by the index of its moment; none of waste yarn."""
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = {}

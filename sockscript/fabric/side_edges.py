@@ -12,7 +12,7 @@ from sockscript.fabric.wales.follow import POCKET, neighbours
 from sockscript.operations import ops
 from sockscript.trace.state import BedState, Snapshot
 
-_Place = tuple[int, int]
+_EdgePlace = tuple[int, int]
 """A section and a piece, by their numbers."""
 
 
@@ -34,8 +34,8 @@ def edge_rows(run: Run) -> list[EdgeRows]:
     short row on one bed alone reaches an edge only if it knits the outermost stitch there.
     """
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
-    found: dict[_Place, list[int]] = {}
-    waiting: list[tuple[_Place, int]] = []
+    found: dict[_EdgePlace, list[int]] = {}
+    waiting: list[tuple[_EdgePlace, int]] = []
     circular, tube, piece = 0, False, -1
     for number, section in enumerate(run.sections):
         for index, op, before, _, _ in run.changes()[section.first:section.last]:
@@ -70,7 +70,7 @@ def edge_rows(run: Run) -> list[EdgeRows]:
             for (section, piece), (left, right) in found.items() if left or right]
 
 
-def _picked_up(found: dict[_Place, list[int]], op: ops.PickUp, before: Snapshot, piece: int
+def _picked_up(found: dict[_EdgePlace, list[int]], op: ops.PickUp, before: Snapshot, piece: int
                ) -> None:
     """Rows along which loops are picked up grow on there, and are not sewn; those of a flap in a
     tube are no open edge anyway."""
@@ -82,7 +82,7 @@ def _picked_up(found: dict[_Place, list[int]], op: ops.PickUp, before: Snapshot,
             left -= taken
 
 
-def _count(found: dict[_Place, list[int]], waiting: list[tuple[_Place, int]]) -> None:
+def _count(found: dict[_EdgePlace, list[int]], waiting: list[tuple[_EdgePlace, int]]) -> None:
     """The rows that waited for what they belong to are rows of a flat piece."""
     for place, rows in waiting:
         sides = found.setdefault(place, [0, 0])

@@ -62,7 +62,7 @@ class BareFinding(NamedTuple):
         return f"line {self.line}" + (f" of {self.file}" if self.file else "")
 
 
-Verdict = frozenset[BareFinding]
+BareFindings = frozenset[BareFinding]
 """Everything that goes wrong in one combination; empty: it knits."""
 
 
@@ -72,12 +72,12 @@ class Survey(NamedTuple):
     ``cut_short``: the script goes on for longer than any range needs, and was given up.
     """
 
-    verdicts: tuple[Verdict | None, ...]
+    verdicts: tuple[BareFindings | None, ...]
     which: tuple[int, ...]
     cut_short: bool = False
 
 
-Chosen = tuple[int, ...]
+Combination = tuple[int, ...]
 """One value of each dimension, by its index."""
 
 
@@ -117,7 +117,7 @@ def combinations(dims: Sequence[RangeAxis]) -> int:
     return math.prod(len(dim.values) for dim in dims)
 
 
-def combination(dims: Sequence[RangeAxis], index: int) -> Chosen:
+def combination(dims: Sequence[RangeAxis], index: int) -> Combination:
     """The combination with this number; the last dimension varies fastest."""
     chosen = []
     for dim in reversed(dims):
@@ -138,11 +138,11 @@ class RangeProof:
         """What the machine has not, whatever the values are."""
         self._scripts: dict[tuple[Value, ...], Script] = {}
         self._shapes = Shapes()
-        self._verdicts: dict[tuple[object, ...], Verdict] = {}
+        self._verdicts: dict[tuple[object, ...], BareFindings] = {}
 
     def survey(self, first: int, last: int) -> Survey:
         """The verdicts of the combinations from ``first`` up to, not including, ``last``."""
-        numbers: dict[Verdict | None, int] = {None: 0}
+        numbers: dict[BareFindings | None, int] = {None: 0}
         which: list[int] = []
         for index in range(first, last):
             verdict = self.verdict(combination(self.dims, index))
@@ -151,7 +151,7 @@ class RangeProof:
             which.append(numbers.setdefault(verdict, len(numbers)))
         return Survey(tuple(numbers), tuple(which), False)
 
-    def verdict(self, chosen: Chosen) -> Verdict | None:
+    def verdict(self, chosen: Combination) -> BareFindings | None:
         """What goes wrong with these values; None if the ``where`` lines leave them out."""
         settled: dict[str, Value] = {}
         gauges: dict[tuple[str, str], Quantity] = {}
@@ -241,7 +241,7 @@ def _other_file(script: Script, at: Span) -> str:
     return "" if at.source is script.source else at.source.name
 
 
-def settled_script(script: Script, dims: Sequence[RangeAxis], chosen: Chosen) -> Script:
+def settled_script(script: Script, dims: Sequence[RangeAxis], chosen: Combination) -> Script:
     """The script with one size, one choice and the values of one combination, to be proved
     by itself."""
     values = {(dim.what, dim.name): dim.values[index]

@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 from sockscript.findings.ranges import (
     BareFinding,
-    Chosen,
+    BareFindings,
+    Combination,
     RangeAxis,
     Survey,
-    Verdict,
     combination,
     combinations,
 )
@@ -22,7 +22,7 @@ class CountedFinding(NamedTuple):
     finding: BareFinding
     times: int
     values: tuple[frozenset[int], ...]
-    example: Chosen
+    example: Combination
 
 
 class Summary(NamedTuple):
@@ -46,14 +46,14 @@ class Summary(NamedTuple):
                      for values in self.shares)
 
 
-def knits(verdict: Verdict) -> bool:
+def knits(verdict: BareFindings) -> bool:
     """Whether a combination knits: advice does not stand in the way."""
     return all(finding.severity == "advice" for finding in verdict)
 
 
 def joined(surveys: Iterable[Survey]) -> Survey:
     """Surveys of consecutive combinations as one."""
-    numbers: dict[Verdict | None, int] = {None: 0}
+    numbers: dict[BareFindings | None, int] = {None: 0}
     which: list[int] = []
     for survey in surveys:
         own = [numbers.setdefault(verdict, len(numbers)) for verdict in survey.verdicts]
@@ -67,7 +67,7 @@ def summarise(dims: Sequence[RangeAxis], survey: Survey) -> Summary:
     """Count what knits and what goes wrong."""
     assert len(survey.which) == combinations(dims)
     shares = [[[0, 0] for _ in dim.values] for dim in dims]
-    found: dict[BareFinding, tuple[list[set[int]], Chosen]] = {}
+    found: dict[BareFinding, tuple[list[set[int]], Combination]] = {}
     counts: dict[BareFinding, int] = {}
     tried = knit = 0
     for index, number in enumerate(survey.which):

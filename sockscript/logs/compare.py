@@ -169,12 +169,12 @@ def _fitted(knitted: Sequence[Knitted],
 
 # ---- time
 
-Place = tuple[str, int]
+StepPlace = tuple[str, int]
 """The title of a section and the number of a step (0: none)."""
 
 
-def _stops_of(one: Knitted) -> Mapping[Place, list[Stop]]:
-    found: dict[Place, list[Stop]] = {}
+def _stops_of(one: Knitted) -> Mapping[StepPlace, list[Stop]]:
+    found: dict[StepPlace, list[Stop]] = {}
     for stop in Walk(one.plan, one.size).stops:
         found.setdefault((one.run.sections[stop.section].title, stop.step or 0), []).append(stop)
     return found
@@ -187,9 +187,9 @@ def _seconds(stops: Sequence[Stop], pace: Pace) -> float:
 
 def _by_step(knitted: Sequence[Knitted], pace: Pace) -> tuple[OfStep, ...]:
     """Every step with a time or a note, in the order of the first log that has it."""
-    took: dict[Place, list[float]] = {}
-    reckoned: dict[Place, list[float]] = {}
-    notes: dict[Place, list[tuple[str, Note]]] = {}
+    took: dict[StepPlace, list[float]] = {}
+    reckoned: dict[StepPlace, list[float]] = {}
+    notes: dict[StepPlace, list[tuple[str, Note]]] = {}
     for one in knitted:
         stops = _stops_of(one)
         for time in one.log.times:

@@ -56,7 +56,7 @@ class BySize(NamedTuple):
         return f"{self.texts[0]} ({', '.join(self.texts[1:])})"
 
 
-Words = tuple[Union[str, BySize], ...]
+PrintedWords = tuple[Union[str, BySize], ...]
 """A text and, between its pieces, what differs from size to size."""
 
 
@@ -71,7 +71,7 @@ def side_by_side(texts: Sequence[str]) -> str:
     return f"{_OPEN}{_NEXT.join(texts)}{_CLOSE}"
 
 
-def words_of(text: str) -> Words:
+def words_of(text: str) -> PrintedWords:
     """A sentence taken apart where sizes differ."""
     first, *rest = text.split(_OPEN)
     pieces: list[str | BySize] = [first] if first else []
@@ -83,7 +83,7 @@ def words_of(text: str) -> Words:
     return tuple(pieces)
 
 
-def shown(text: str | Words) -> str:
+def shown(text: str | PrintedWords) -> str:
     """A sentence as it is read: ``knit 48 (52, 56) rows``."""
     return "".join(map(str, words_of(text) if isinstance(text, str) else text))
 

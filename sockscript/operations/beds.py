@@ -37,6 +37,9 @@ class Bed(IntEnum):
 FRONT, BACK = Bed.FRONT, Bed.BACK
 BEDS = (FRONT, BACK)
 
+Spot = tuple[Bed, int]
+"""A bed and a needle."""
+
 
 def other_side(side: Side) -> Side:
     """The end of the bed opposite to ``side``."""

@@ -12,9 +12,9 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.courses import Course
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, lowest
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Spot, highest, lowest
 from sockscript.pictures.beds import used_needles
-from sockscript.pictures.fold import Spot, Turning, turning_of
+from sockscript.pictures.fold import Turning, turning_of
 from sockscript.pictures.letters import width
 from sockscript.pictures.short_rows import cross, described, short_row_courses
 from sockscript.pictures.svg import INK, PALE, PAPER, SOFT, Drawing, Picture
@@ -27,7 +27,7 @@ FEW_ROWS = 6
 CELL_W, CELL_H = 11.0, 9.0
 TURNED = "#a0a0a0"
 """The ground of stitches that are turned."""
-Sign = Callable[[Drawing, float, float], None]
+DrawSign = Callable[[Drawing, float, float], None]
 """Draws a sign about a place."""
 AROUND = 2
 """Waiting needles that are drawn beside those that knit."""
@@ -200,7 +200,7 @@ def _short_rows(run: Run, bed: Bed, found: Sequence[Course], name: str) -> Pictu
         ends.append(row)
         drawing.text(right + 0.9 * words, bottom - (row + 0.5) * CELL_H + words / 3,
                      str(counts[row]), words, bold=True)
-    signs: list[tuple[bool, str, Sign]] = [
+    signs: list[tuple[bool, str, DrawSign]] = [
         (True, "knits", _knitting), (waits, "waits", _waiting),
         (laid, "waits, yarn laid round it", _laid_round),
         (joined, "knits with a second loop or the wrap", _joining),
@@ -234,7 +234,7 @@ def _head(drawing: Drawing, x: float, y: float, way: int) -> None:
     drawing.polyline([(x + 6 * way, y), (x, y - 3), (x, y + 3)], INK, INK, 0.5, close=True)
 
 
-def _key(drawing: Drawing, samples: Sequence[tuple[str, Sign]], y: float, words: float,
+def _key(drawing: Drawing, samples: Sequence[tuple[str, DrawSign]], y: float, words: float,
          wide: float) -> float:
     """The signs and what they mean, as many on a line as it holds; where they end."""
     x, sign = 0.0, max(0.6 * words, CELL_W / 2 + 1)

@@ -6,14 +6,21 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, highest, indices, lowest, needle_name
+from sockscript.operations.beds import (
+    BACK,
+    BEDS,
+    FRONT,
+    Spot,
+    highest,
+    indices,
+    lowest,
+    needle_name,
+)
 from sockscript.pictures.beds import BedStrip, legend, used_needles
 from sockscript.pictures.letters import width
 from sockscript.pictures.svg import INK, SOFT, Drawing, Picture
 from sockscript.trace.state import Snapshot
 from sockscript.trace.symbols import Sign
-
-Spot = tuple[Bed, int]
 
 NOTE = 15.0
 """Size of words: a turning of 60 stitches on paper has half of it in points."""

@@ -15,7 +15,7 @@ from sockscript.service.document import Document
 from sockscript.service.lines import size_names
 from sockscript.service.rename import Refused, rename, rename_place
 from sockscript.service.server import CHOOSE_SIZE, SockscriptServer
-from sockscript.service.templates import Part, TabStop
+from sockscript.service.templates import TabStop, TemplatePart
 
 _KINDS = {"line": lsp.CompletionItemKind.Keyword, "word": lsp.CompletionItemKind.Keyword,
           "needles": lsp.CompletionItemKind.Value, "name": lsp.CompletionItemKind.Variable,
@@ -121,7 +121,7 @@ def _item(server: SockscriptServer, document: Document, line: int, number: int,
                             else lsp.InsertTextFormat.PlainText))
 
 
-def _snippet(parts: Sequence[Part]) -> str:
+def _snippet(parts: Sequence[TemplatePart]) -> str:
     """Parts in the protocol's snippet syntax."""
     text, stops = [], 0
     for part in parts:

@@ -14,7 +14,7 @@ from sockscript.service.known import KnownName, known_names, of_roles
 from sockscript.service.meanings import FUNCTIONS, WORDS
 from sockscript.service.mentions import Role
 from sockscript.service.reading import BLOCK_RULES
-from sockscript.service.templates import NEEDLES, ROUNDINGS, Part, parts_of, text_of
+from sockscript.service.templates import NEEDLES, ROUNDINGS, TemplatePart, parts_of, text_of
 from sockscript.text.layout import indentation, without_comment
 from sockscript.text.parser import load_parser
 from sockscript.text.quotes import INCH_MARK
@@ -22,7 +22,7 @@ from sockscript.tree.line_kinds import LINE_KINDS
 from sockscript.tree.line_kinds.header import MACHINE, RANGES, SIZE_ROWS
 from sockscript.tree.line_kinds.instructions import INSTRUCTIONS
 
-Kind = Literal["line", "word", "needles", "name", "technique", "function", "file"]
+CompletionKind = Literal["line", "word", "needles", "name", "technique", "function", "file"]
 
 
 class Completion(NamedTuple):
@@ -33,9 +33,9 @@ class Completion(NamedTuple):
     """
 
     label: str
-    kind: Kind
+    kind: CompletionKind
     about: str
-    parts: tuple[Part, ...]
+    parts: tuple[TemplatePart, ...]
     start: int
     end: int
 

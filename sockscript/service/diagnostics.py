@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal, NamedTuple
+from typing import NamedTuple
 
 from sockscript.findings.finding import Finding
+from sockscript.findings.kind import Severity
 from sockscript.findings.report import circumstances
 from sockscript.service.document import Document
 from sockscript.text.mend import (
@@ -19,8 +20,6 @@ from sockscript.text.mend import (
     mended_lines,
 )
 from sockscript.text.source import Problem, Span
-
-Severity = Literal["fault", "warning", "advice"]
 
 
 class Diagnostic(NamedTuple):

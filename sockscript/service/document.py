@@ -30,7 +30,7 @@ _NO_MATTER = frozenset({"pattern", "author", "version", "licence", "note", "caut
 """Kinds of blocks on which no section depends, and sections themselves."""
 
 
-class Block(NamedTuple):
+class DocumentBlock(NamedTuple):
     """What stands at the left margin, and how far the lines under it go.
 
     ``word``: its rule in the grammar, empty for a line with a slip.
@@ -58,7 +58,7 @@ class Document:
         self._before = ReadBefore()
         self._library: tuple[Hashable, Library, list[Problem]] | None = None
         self._named: NamedBefore = {}
-        self.blocks: list[Block] = []
+        self.blocks: list[DocumentBlock] = []
         self.last_good: Checked | None = None
         self.last_good_lines: tuple[str, ...] = ()
         self.numbers_in_good: list[int] = []
@@ -142,15 +142,15 @@ class Document:
                      if (block.word in words if words is not None
                          else block.word not in _NO_MATTER))
 
-    def _block_text(self, block: Block) -> str:
+    def _block_text(self, block: DocumentBlock) -> str:
         return "\n".join(without_comment(line)
                          for line in self.source.lines[block.first - 1:block.last])
 
 
-def _blocks(before: ReadBefore) -> Iterator[Block]:
+def _blocks(before: ReadBefore) -> Iterator[DocumentBlock]:
     for top in before.top:
         parse = before.parses.get(("line", top.text))
-        yield Block(str(parse.data) if parse is not None else "", top.number, _last(top))
+        yield DocumentBlock(str(parse.data) if parse is not None else "", top.number, _last(top))
 
 
 def _carried(numbers: list[int], old: list[str], new: list[str]) -> list[int]:

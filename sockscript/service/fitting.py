@@ -20,7 +20,7 @@ from sockscript.service.known import (
 )
 from sockscript.service.mentions import Role
 from sockscript.service.reading import by_looks
-from sockscript.service.templates import Part, TabStop
+from sockscript.service.templates import TabStop, TemplatePart
 
 
 class FittingName(NamedTuple):
@@ -28,7 +28,7 @@ class FittingName(NamedTuple):
 
     label: str
     about: str
-    parts: tuple[Part, ...]
+    parts: tuple[TemplatePart, ...]
     technique: bool = False
 
 
@@ -186,7 +186,7 @@ def _in_call(document: Document, words: list[str], names: tuple[KnownName, ...]
 
 def _call(found: KnownTechnique, names: Sequence[KnownName]) -> FittingName:
     """A technique with the values that it must be given."""
-    parts: list[Part] = [found.name]
+    parts: list[TemplatePart] = [found.name]
     asked = [takes for takes in found.takes if not takes.fallback]
     if any(takes.name == "bed" for takes in found.takes):
         parts.extend((" on ", TabStop("front")))

@@ -10,8 +10,8 @@ from sockscript.service.mentions import Mention, mentions
 from sockscript.service.reading import Lexeme, LinesRead, ReadLine, reading
 from sockscript.text.layout import without_comment
 
-Kind = Literal["section", "technique", "parameter", "yarn", "fabric", "sizes", "measurement",
-               "option", "value", "ranges", "machine"]
+EntryKind = Literal["section", "technique", "parameter", "yarn", "fabric", "sizes", "measurement",
+                    "option", "value", "ranges", "machine"]
 
 
 class OutlineEntry(NamedTuple):
@@ -20,7 +20,7 @@ class OutlineEntry(NamedTuple):
     ``detail`` is what stands behind the name, shortened.  Columns count from 1.
     """
 
-    kind: Kind
+    kind: EntryKind
     name: str
     detail: str
     first: int
@@ -38,8 +38,8 @@ class FoldableLines(NamedTuple):
     kind: Literal["block", "comment", "words"]
 
 
-_SIMPLE: dict[str, Kind] = {"yarn": "yarn", "gauge": "fabric", "option": "option", "let": "value",
-                            "technique": "technique"}
+_SIMPLE: dict[str, EntryKind] = {"yarn": "yarn", "gauge": "fabric", "option": "option",
+                                 "let": "value", "technique": "technique"}
 _LONGEST = 60
 """Letters of a detail; an outline is narrow."""
 
@@ -103,7 +103,7 @@ def _parameter(line: ReadLine, mention: Mention) -> OutlineEntry:
                         line.number, mention.start, mention.end)
 
 
-def _entry(kind: Kind, line: ReadLine, at: Mention | Lexeme, name: str, detail: str,
+def _entry(kind: EntryKind, line: ReadLine, at: Mention | Lexeme, name: str, detail: str,
            children: tuple[OutlineEntry, ...] = ()) -> OutlineEntry:
     if len(detail) > _LONGEST:
         detail = detail[:_LONGEST - 1].rstrip() + "…"

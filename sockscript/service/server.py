@@ -31,7 +31,7 @@ _SEVERITY = {"fault": lsp.DiagnosticSeverity.Error, "warning": lsp.DiagnosticSev
              "advice": lsp.DiagnosticSeverity.Information}
 
 
-Answer = TypeVar("Answer", bound=Callable[..., Any])
+Answering = TypeVar("Answering", bound=Callable[..., Any])
 
 
 def _path_in(uri: str) -> str | None:
@@ -127,12 +127,12 @@ class SockscriptServer(LanguageServer):
         """Whether the newest version of a script is not checked yet."""
         return self.checked.get(uri) != self.workspace.get_text_document(uri).version
 
-    def asked(self, feature: str, options: Any = None) -> Callable[[Answer], Answer]:
+    def asked(self, feature: str, options: Any = None) -> Callable[[Answering], Answering]:
         """Register who answers a request about a script that is open.
 
         The answer is a function of the document and the parameters of the protocol.
         """
-        def register(answer: Answer) -> Answer:
+        def register(answer: Answering) -> Answering:
             def given(params: Any) -> Any:
                 document = self.current(params.text_document.uri)
                 return answer(document, params) if document is not None else None

@@ -18,7 +18,7 @@ from sockscript.tree.statements import Technique
 _USE = "For example"
 
 
-class Value(NamedTuple):
+class TechniqueValue(NamedTuple):
     """A value that a technique takes; ``default`` is empty where it must be given."""
 
     name: str
@@ -31,7 +31,7 @@ class TechniqueHelp(NamedTuple):
 
     name: str
     says: str
-    values: tuple[Value, ...]
+    values: tuple[TechniqueValue, ...]
     use: str
     file: str
 
@@ -65,7 +65,7 @@ def help_of(name: str, source: Source, line: Line, values: Sequence[tuple[str, s
         number += 1
     told = meanings(" ".join(words), [value for value, _ in values])
     return TechniqueHelp(name, told[""], tuple(
-        Value(value, default, told.get(value, "")) for value, default in values),
+        TechniqueValue(value, default, told.get(value, "")) for value, default in values),
         told.get(_USE, ""), source.name)
 
 

@@ -14,7 +14,7 @@ class TabStop(NamedTuple):
     text: str
 
 
-Part = Union[str, TabStop]
+TemplatePart = Union[str, TabStop]
 
 NEEDLES: tuple[tuple[str, str], ...] = (
     ("left <2> of <front>", "The outermost stitches at the left."),
@@ -48,12 +48,13 @@ ROUNDINGS: tuple[tuple[str, str], ...] = (
 """Endings of a number, with what they do."""
 
 
-def parts_of(template: str, known: Mapping[str, Sequence[str]] | None = None) -> tuple[Part, ...]:
+def parts_of(template: str, known: Mapping[str, Sequence[str]] | None = None
+             ) -> tuple[TemplatePart, ...]:
     """A template as text and stops.
 
     A stop ``<yarn:main>`` takes the first name that is ``known`` of its kind, if there is one.
     """
-    parts: list[Part] = []
+    parts: list[TemplatePart] = []
     position = 0
     for match in BLANK.finditer(template):
         if match.start() > position:
@@ -66,6 +67,6 @@ def parts_of(template: str, known: Mapping[str, Sequence[str]] | None = None) ->
     return tuple(parts)
 
 
-def text_of(parts: Sequence[Part]) -> str:
+def text_of(parts: Sequence[TemplatePart]) -> str:
     """What stands there before anything is filled in."""
     return "".join(part.text if isinstance(part, TabStop) else part for part in parts)

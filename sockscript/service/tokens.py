@@ -11,7 +11,7 @@ from sockscript.service.mentions import Role, mentions
 from sockscript.service.reading import Lexeme, ReadLine, by_looks, language_words, reading
 from sockscript.text.layout import without_comment
 
-Kind = Literal[
+TokenKind = Literal[
     "word", "technique", "parameter", "value", "measurement", "option", "choice", "yarn", "fabric",
     "size", "group", "finding", "function", "needle", "number", "unit", "sign", "text", "comment"]
 """``word``: of the language; ``text``: between quotes, except for values between braces."""
@@ -23,13 +23,13 @@ class TokenAt(NamedTuple):
     line: int
     start: int
     end: int
-    kind: Kind
+    kind: TokenKind
     defines: bool = False
 
 
 _NUMBERS = frozenset({"NUMBER", "MIXED", "VULGAR", "ORDINAL"})
 _UNITS = frozenset({"MM", "CM", "M", "INCH", "INCHES", "PERCENT", "G", "TEX"})
-_BY_ROLE: dict[Role, Kind] = {
+_BY_ROLE: dict[Role, TokenKind] = {
     "let": "value", "option": "option", "measurement": "measurement", "parameter": "parameter",
     "value": "value", "argument": "parameter", "yarn": "yarn", "fabric": "fabric",
     "technique": "technique", "size": "size", "choice": "choice", "group": "group",
@@ -39,11 +39,11 @@ _BY_ROLE: dict[Role, Kind] = {
 class _Known(NamedTuple):
     """What a name stands for in this script, where its place alone does not tell."""
 
-    kinds: dict[str, Kind]
+    kinds: dict[str, TokenKind]
     parameters: dict[int, frozenset[str]]
     """By the line at which a technique begins."""
 
-    def of(self, name: str, top: int) -> Kind | None:
+    def of(self, name: str, top: int) -> TokenKind | None:
         if name in self.parameters.get(top, ()):
             return "parameter"
         return self.kinds.get(name)
@@ -73,7 +73,7 @@ def tokens_of(document: Document) -> tuple[TokenAt, ...]:
 
 
 def _known(lines: tuple[ReadLine, ...]) -> _Known:
-    kinds: dict[str, Kind] = {}
+    kinds: dict[str, TokenKind] = {}
     parameters: dict[int, frozenset[str]] = {}
     for line in lines:
         found = [m for m in mentions(line.rule, line.text) if m.defines]
@@ -132,7 +132,7 @@ def _words(line: ReadLine, piece: Lexeme,
         yield TokenAt(line.number, start, piece.end, "text")
 
 
-def _kind(piece: Lexeme, before: str) -> Kind:
+def _kind(piece: Lexeme, before: str) -> TokenKind:
     """What a piece is by its terminal alone."""
     kind = piece.kind
     if kind in _NUMBERS:

@@ -8,16 +8,16 @@ from importlib import resources
 from itertools import groupby
 from typing import TypeVar, assert_never
 
-from sockscript.numbers.figures import BySize, Words
+from sockscript.numbers.figures import BySize, PrintedWords
 from sockscript.sheet.letters import MOST_IN_BRACKETS
 from sockscript.sheet.outline import (
     Blanks,
-    Block,
     Cell,
     Figured,
     LetterRow,
     Listing,
     Outline,
+    PrintedBlock,
     Prose,
     ScriptText,
     StepLine,
@@ -75,7 +75,7 @@ def render(outline: Outline, *, paper: str = "a4", large: bool = False, sans: bo
     return "\n".join(lines) + "\n"
 
 
-def _together(block: Block, few: bool) -> str:
+def _together(block: PrintedBlock, few: bool) -> str:
     """Blocks that stand side by side where the page has room for it."""
     if isinstance(block, Listing) and block.name in ASIDE:
         return "lists"
@@ -134,7 +134,7 @@ class _Layout:
         self.most = most
         self.tables = 0
 
-    def block(self, block: Block) -> Iterator[str]:
+    def block(self, block: PrintedBlock) -> Iterator[str]:
         """One block as HTML."""
         match block:
             case Prose():
@@ -182,7 +182,7 @@ class _Layout:
             case _:
                 assert_never(block)
 
-    def words(self, words: Words) -> str:
+    def words(self, words: PrintedWords) -> str:
         """A text; numbers that differ from size to size can stand out."""
         return "".join(escape(part) if isinstance(part, str) else self.numbers(part)
                        for part in words)

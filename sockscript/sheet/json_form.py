@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, assert_never
 
-from sockscript.numbers.figures import Words, shown
+from sockscript.numbers.figures import PrintedWords, shown
 from sockscript.sheet.outline import (
     Blanks,
-    Block,
     LetterRow,
     Listing,
     Outline,
+    PrintedBlock,
     Prose,
     ScriptText,
     StepLine,
@@ -39,7 +39,7 @@ def render(outline: Outline) -> str:
     return json_text(data, indent=2) + "\n"
 
 
-def _block(block: Block) -> dict[str, Any]:
+def _block(block: PrintedBlock) -> dict[str, Any]:
     match block:
         case Prose():
             return {"block": "prose", "name": block.name,
@@ -67,7 +67,7 @@ def _block(block: Block) -> dict[str, Any]:
             assert_never(block)
 
 
-def _words(words: Words) -> dict[str, Any]:
+def _words(words: PrintedWords) -> dict[str, Any]:
     return {"text": shown(words),
             "pieces": [part if isinstance(part, str) else list(part.texts) for part in words]}
 

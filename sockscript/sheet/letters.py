@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from sockscript.numbers.figures import BySize, Words
+from sockscript.numbers.figures import BySize, PrintedWords
 from sockscript.sheet.outline import LetterRow
 
 MOST_IN_BRACKETS = 5
@@ -21,7 +21,7 @@ class Letters:
         self.needed = sizes > MOST_IN_BRACKETS
         self._known: dict[tuple[str, ...], str] = {}
 
-    def put_into(self, words: Words) -> Words:
+    def put_into(self, words: PrintedWords) -> PrintedWords:
         """The same words with a letter for each number that differs from size to size."""
         if not self.needed:
             return words
@@ -42,8 +42,8 @@ def letter_name(number: int) -> str:
     return _LETTERS[here] + (str(again + 1) if again else "")
 
 
-def lettered(items: Sequence[Words], sizes: int) -> tuple[tuple[Words, ...],
-                                                          tuple[LetterRow, ...]]:
+def lettered(items: Sequence[PrintedWords], sizes: int) -> tuple[tuple[PrintedWords, ...],
+                                                                 tuple[LetterRow, ...]]:
     """A list of texts with its letters."""
     letters = Letters(sizes)
     found = tuple(letters.put_into(item) for item in items)

@@ -6,13 +6,13 @@ import re
 from collections.abc import Iterator, Sequence
 from typing import assert_never
 
-from sockscript.numbers.figures import BySize, Words
+from sockscript.numbers.figures import BySize, PrintedWords
 from sockscript.sheet.outline import (
     Blanks,
-    Block,
     LetterRow,
     Listing,
     Outline,
+    PrintedBlock,
     Prose,
     ScriptText,
     StepLine,
@@ -40,7 +40,7 @@ def render(outline: Outline) -> str:
     return "\n".join(lines).rstrip() + "\n"
 
 
-def _block(block: Block, outline: Outline) -> Iterator[str]:
+def _block(block: PrintedBlock, outline: Outline) -> Iterator[str]:
     mine = outline.mine
     match block:
         case Prose():
@@ -71,7 +71,7 @@ def _block(block: Block, outline: Outline) -> Iterator[str]:
             assert_never(block)
 
 
-def _read(words: Words, mine: int | None) -> str:
+def _read(words: PrintedWords, mine: int | None) -> str:
     text = "".join(part if isinstance(part, str) else "\0" for part in words)
     pieces = escaped(text).split("\0")
     sizes = [_sizes(part, mine) for part in words if isinstance(part, BySize)]

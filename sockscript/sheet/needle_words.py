@@ -18,6 +18,9 @@ _OUTER = {"stitches": ("outermost stitch", "outermost stitches"),
 _ORDINALS = {"1": "1st", "2": "2nd", "3": "3rd"}
 _HOW = {"equal": "is", "unequal": "is not", "more": "is more than", "less_than": "is less than",
         "at_least": "is at least", "at_most": "is at most", "multiple": "is a multiple of"}
+_MANY = {"equal": "", "unequal": "other than ", "more": "more than ", "less_than": "fewer than ",
+         "at_least": "at least ", "at_most": "at most ", "multiple": "a multiple of "}
+_WHERE = {"": "", "all": "", "work": " in work", "hold": " in hold"}
 
 
 def bed_words(bed: str) -> str:
@@ -76,13 +79,28 @@ def ordinal(text: str) -> str:
     return _ORDINALS.get(text, f"{text}th")
 
 
+def told_by_the_machine(condition: ConditionSaid) -> bool:
+    """Whether a reader sees on the machine that it is so: a value of a name is not to be seen."""
+    match condition:
+        case de.Compared(where=where):
+            return bool(where)
+        case de.Several(parts=parts):
+            return all(map(told_by_the_machine, parts))
+        case de.NotSo(part=part):
+            return told_by_the_machine(part)
+        case de.SizeIn():
+            return False
+        case _:
+            return True
+
+
 def condition_clause(condition: ConditionSaid, falling: bool) -> str:
     """What stands after ``until``: ``10 stitches are left in work on the front bed``."""
     match condition:
         case de.Counted(count=count, where=where, end=end, bed=bed):
             text = f"{number_of(count, 'stitch', 'stitches')} {'is' if count.is_one else 'are'}"
             text += " left" if falling and where != "hold" else ""
-            text += {"all": "", "work": " in work", "hold": " in hold"}[where]
+            text += _WHERE[where]
             text += f" {_ENDS[end]}" if end else ""
             return text + (f" on {bed_words(bed)}" if bed else "")
         case de.CounterShows(value=value):
@@ -109,6 +127,10 @@ def condition_clause(condition: ConditionSaid, falling: bool) -> str:
             return f"it is no longer so that {condition_clause(part, falling)}"
         case de.SizeIn(names=names):
             return "the size is " + " or ".join(names)
+        case de.Compared(how=how, right=right, where=where, bed=bed) if where:
+            left_over = " left" if falling and where != "hold" else ""
+            on = f" on {bed_words(bed)}" if bed else ""
+            return f"{_MANY[how]}{right} stitches are{left_over}{_WHERE[where]}{on}"
         case de.Compared(left=left, how=how, right=right):
             return f"{left} {_HOW[how]} {right}"
         case _:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from sockscript.expand.described import Counted
+from sockscript.expand.described import Compared, Counted
 from sockscript.expand.explore import Outcome
 from sockscript.expand.printed import Aside, Knitting, OwnWords, Repeating
 from sockscript.expand.record import Instruction
@@ -199,14 +199,15 @@ class Plan:
 
     def _falling(self, told: MergedInstruction, repeat: Repeating) -> bool:
         """Whether a ``repeat until`` counts downwards."""
-        if not isinstance(repeat.until, Counted):
+        until = repeat.until
+        if not isinstance(until, (Counted, Compared)) or not until.where:
             return False
         for size, one in enumerate(told.by_size):
             if one is None or not one.first:
                 continue
             before = self.runs[size].moments[one.first - 1].state
             after = self.runs[size].moments[one.last - 1].state
-            counts = [sum(state.bed(bed).stitches(repeat.until.where) for bed in BEDS)
+            counts = [sum(state.bed(bed).stitches(until.where) for bed in BEDS)
                       for state in (before, after)]
             return counts[0] > counts[1]
         return False

@@ -1,7 +1,7 @@
 """The outline of a printed pattern: what stands on it, block by block, in reading order.
 
-``sheet.compose`` makes it; text, Markdown, HTML, PDF, JSON and the page to knit from only lay it
-out.  A new kind of block goes into ``Block``; mypy then names every form that has to learn it.
+``sheet.sheet`` makes it; text, Markdown, HTML, PDF, JSON and the page to knit from only lay it
+out.  A new kind of block goes into ``PrintedBlock``; mypy names every form that has to learn it.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from typing import Literal, Union
 from attrs import frozen
 
 from sockscript.highlight.text_runs import TextRun as Coloured
-from sockscript.numbers.figures import BySize, Words, shown
+from sockscript.numbers.figures import BySize, PrintedWords, shown
 from sockscript.pictures.svg import Picture
 
 
@@ -29,7 +29,7 @@ class Prose:
     """Paragraphs without a heading."""
 
     name: str
-    paragraphs: tuple[Words, ...]
+    paragraphs: tuple[PrintedWords, ...]
 
 
 @frozen
@@ -38,7 +38,7 @@ class Listing:
 
     name: str
     title: str
-    items: tuple[Words, ...]
+    items: tuple[PrintedWords, ...]
     letters: tuple[LetterRow, ...] = ()
     boxed: bool = False
 
@@ -92,8 +92,8 @@ class StepLine:
     number: int | None
     kind: str
     only: tuple[str, ...]
-    words: Words
-    shows: tuple[Words, ...]
+    words: PrintedWords
+    shows: tuple[PrintedWords, ...]
     boxes: int = 0
 
 
@@ -143,7 +143,7 @@ class ScriptText:
     lines: tuple[tuple[Coloured, ...], ...]
 
 
-Block = Union[Prose, Blanks, Listing, Table, Steps, ScriptText]
+PrintedBlock = Union[Prose, Blanks, Listing, Table, Steps, ScriptText]
 
 
 @frozen
@@ -160,7 +160,7 @@ class Outline:
     choices: str
     other_choices: str
     mine: int | None
-    blocks: tuple[Block, ...]
+    blocks: tuple[PrintedBlock, ...]
     language: str = "en"
     stamp: str = ""
 

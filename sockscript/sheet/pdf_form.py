@@ -7,17 +7,17 @@ from collections.abc import Sequence
 from importlib import resources
 from typing import Any, assert_never
 
-from sockscript.numbers.figures import Words
+from sockscript.numbers.figures import PrintedWords
 from sockscript.pictures.svg import FONT
 from sockscript.pictures.typeset import compiled
 from sockscript.sheet.html_form import ASIDE, COLUMNS, FEW
 from sockscript.sheet.outline import (
     Blanks,
-    Block,
     Figured,
     LetterRow,
     Listing,
     Outline,
+    PrintedBlock,
     Prose,
     ScriptText,
     StepLine,
@@ -106,7 +106,7 @@ def _run_on(lines: Sequence[str]) -> list[str]:
     return found
 
 
-def _block(block: Block) -> dict[str, Any]:
+def _block(block: PrintedBlock) -> dict[str, Any]:
     match block:
         case Prose():
             return {"block": "prose", "paragraphs": list(map(_words, block.paragraphs))}
@@ -133,11 +133,11 @@ def _block(block: Block) -> dict[str, Any]:
             assert_never(block)
 
 
-def _letters_in(texts: Sequence[Words]) -> int:
+def _letters_in(texts: Sequence[PrintedWords]) -> int:
     return sum(len(str(part)) for words in texts for part in words)
 
 
-def _words(words: Words) -> list[Any]:
+def _words(words: PrintedWords) -> list[Any]:
     """Text as it is; numbers of all sizes as a list, or as their letter."""
     return [part if isinstance(part, str) else {"letter": part.letter, "texts": list(part.texts)}
             for part in words]

@@ -7,7 +7,7 @@ import io
 from collections.abc import Mapping, Sequence
 
 from sockscript.findings.finding import Finding
-from sockscript.findings.ranges import BareFinding, Chosen, RangeAxis, Survey, combination
+from sockscript.findings.ranges import BareFinding, Combination, RangeAxis, Survey, combination
 from sockscript.findings.survey import CountedFinding, Summary, knits
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.text.visible import cell, json_text
@@ -101,7 +101,7 @@ def with_values(dim: RangeAxis, chosen: frozenset[int]) -> str:
     return ", ".join(parts)
 
 
-def in_words(dims: Sequence[RangeAxis], chosen: Chosen) -> str:
+def in_words(dims: Sequence[RangeAxis], chosen: Combination) -> str:
     """One combination: ``foot-round 13 cm, foot-length 15 cm, finish graft``."""
     return ", ".join(f"{dim.label} {_value(dim, index)}"
                      for dim, index in zip(dims, chosen, strict=True))

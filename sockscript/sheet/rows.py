@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Sequence
 
 from sockscript.expand.printed import Repeating
@@ -29,9 +28,7 @@ _POSITIONS = {"out": "out of work:", "work": "into work:", "upper": "upper worki
 
 def render(plans: Sequence[tuple[str, Plan]], cautions: Sequence[str]) -> str:
     """All sizes of each plan, one after the other; ``plans`` with their choices in words."""
-    parts = ["\n".join(textwrap.fill(f"Mind: {caution}", page(), subsequent_indent="      ",
-                                     break_on_hyphens=False)
-                       for caution in cautions)]
+    parts = ["\n".join(filled(f"Mind: {caution}", below="      ") for caution in cautions)]
     for choices, plan in plans:
         for size, run in enumerate(plan.runs):
             lines = [f"EVERY ROW: {run.size_name}" + (f", {choices}" if choices else ""),
@@ -116,8 +113,7 @@ class _RowList:
                 told = f"{named[:1].upper()}{named[1:]}." if named else "Again."
             else:
                 told = f"{text} [{named}]" if 0 < len(named) <= LONGEST_NAMES else text
-            self.lines.append(textwrap.fill(told, page(), initial_indent=lead,
-                                            subsequent_indent="      "))
+            self.lines.append(filled(told, lead, "      "))
             self.said, self.done, self.last = [], [], text
 
     def rows(self, passes: int, before: Snapshot | None, after: Snapshot) -> None:

@@ -14,7 +14,12 @@ from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import Figure, figure, number_of
 from sockscript.operations import ops
 from sockscript.operations.ops import NeedleAction
-from sockscript.sheet.needle_words import bed_words, condition_clause, needle_words
+from sockscript.sheet.needle_words import (
+    bed_words,
+    condition_clause,
+    needle_words,
+    told_by_the_machine,
+)
 
 
 def sentence(printed: Leaf, profile: Profile) -> str:
@@ -235,7 +240,8 @@ def repeat_ending(until: ConditionSaid | None, passes: Figure, in_rounds: bool,
                   times: tuple[int | None, ...], falling: bool) -> str:
     """``Repeat these 2 rows until 10 stitches are left in work: 11 times in all.``
 
-    ``passes`` are those of one time round; ``until`` is None where only the times are said.
+    ``passes`` are those of one time round; ``until`` is None where only the times are said, as they
+    are where nothing on the machine tells when it is so.
     """
     if all(n in (1, None) for n in times):
         return ""
@@ -245,7 +251,7 @@ def repeat_ending(until: ConditionSaid | None, passes: Figure, in_rounds: bool,
     these = "this" if set(passes.values) <= {0, None} else \
         f"this {row}" if count.is_one else f"these {count} {rows}"
     total = number_of(figure(times), "time", "times")
-    if until is not None:
+    if until is not None and told_by_the_machine(until):
         return f"Repeat {these} until {condition_clause(until, falling)}: {total} in all."
     return f"Work {these} {total} in all."
 

@@ -23,10 +23,10 @@ from sockscript.sheet.measured import finished_table, size_table, yarn_table
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.outline import (
     Blanks,
-    Block,
     Figured,
     Listing,
     Outline,
+    PrintedBlock,
     Prose,
     ScriptText,
     Steps,
@@ -65,7 +65,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
         return [f"{lead} {words}: {line}" if words else line
                 for words, line in by_choice(by_plan, choices, without_figures)]
 
-    blocks: list[Block | None] = [
+    blocks: list[PrintedBlock | None] = [
         Prose("notes", tuple(map(words_of, remarks(script, runs, "note")))),
         Blanks(("My size", "Dials", "Dye lot", "Date")),
         _listing("my-sizes", "My stitch sizes", mine_own.told),
@@ -115,7 +115,7 @@ def _drawn(plan: Plan) -> dict[int, tuple[Figured, ...]]:
     return found
 
 
-def _says_something(block: Block) -> bool:
+def _says_something(block: PrintedBlock) -> bool:
     match block:
         case Prose(paragraphs=()) | Listing(items=()) | Blanks(names=()):
             return False

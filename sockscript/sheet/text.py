@@ -6,21 +6,21 @@ import textwrap
 from collections.abc import Iterator, Sequence
 from typing import assert_never
 
-from sockscript.numbers.figures import BySize, Words
+from sockscript.numbers.figures import BySize, PrintedWords
 from sockscript.sheet.letters import MOST_IN_BRACKETS
 from sockscript.sheet.outline import (
     Blanks,
-    Block,
     LetterRow,
     Listing,
     Outline,
+    PrintedBlock,
     Prose,
     ScriptText,
     StepLine,
     Steps,
     Table,
 )
-from sockscript.text.width import page, parts_of_table
+from sockscript.text.width import filled, page, parts_of_table
 
 _HARD = "\u00a0"
 """A blank at which no line is broken."""
@@ -38,7 +38,7 @@ def render(outline: Outline) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _block(block: Block, outline: Outline) -> Iterator[str]:
+def _block(block: PrintedBlock, outline: Outline) -> Iterator[str]:
     mine = outline.mine
     match block:
         case Prose():
@@ -75,7 +75,7 @@ def _heading(title: str, loud: bool = False) -> list[str]:
     return ["", title.upper() if loud else title, "-" * len(title)]
 
 
-def _read(words: Words, mine: int | None) -> str:
+def _read(words: PrintedWords, mine: int | None) -> str:
     return "".join(part if isinstance(part, str) else _sizes(part, mine) for part in words)
 
 
@@ -91,9 +91,7 @@ def _sizes(part: BySize, mine: int | None) -> str:
 
 
 def _filled(text: str, lead: str = "", hang: int = 0) -> str:
-    return textwrap.fill(text, page(), initial_indent=lead,
-                         subsequent_indent=" " * (len(lead) + hang), break_long_words=False,
-                         break_on_hyphens=False).replace(_HARD, " ")
+    return filled(text, lead, " " * (len(lead) + hang))
 
 
 def _letters(letters: Sequence[LetterRow], outline: Outline) -> Iterator[str]:

@@ -18,6 +18,8 @@ _HARD = "\N{NO-BREAK SPACE}"
 _UNPARTED = re.compile(r"(?<=[\d½¼¾⅓⅔⅛⅜⅝⅞]) (?=(?:[cm]?m|in|inch(?:es)?|yards?|g|oz)\b|%)"
                        r"|(?<=\bline) (?=\d)", re.I)
 
+_COMMAND = re.compile(r"\s*sockscript (?!\w+ wants )")
+
 _page = _screen = WIDEST
 
 
@@ -62,7 +64,7 @@ def filled(text: str, lead: str = "", below: str | None = None, less: int = 0) -
 def set_in(text: str) -> str:
     """Text in which lines that are wider than the screen go on in the next, as deep as they begin.
     For sentences: not for lines of a script, nor for tables.  A command to copy stays whole."""
-    return "\n".join(line if len(line) <= _screen or line.lstrip().startswith("sockscript ") else
+    return "\n".join(line if len(line) <= _screen or _COMMAND.match(line) else
                      filled(line.strip(), " " * (len(line) - len(line.lstrip())),
                             less=_page - _screen)
                      for line in text.split("\n"))

@@ -6,7 +6,7 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, indices
 from sockscript.trace.faults import EngineFault, Fault
 from sockscript.trace.machine import Machine
-from sockscript.trace.stacks import MOST_STRANDS
+from sockscript.trace.stacks import MOST_STRANDS, Stack
 from sockscript.trace.yarn import (
     count_loops,
     count_strands,
@@ -14,8 +14,6 @@ from sockscript.trace.yarn import (
     nearer_end,
     outermost,
 )
-
-Stack = tuple[str, ...]
 
 
 class Noted:

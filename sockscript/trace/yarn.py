@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from sockscript.operations.beds import BACK, FRONT, Bed, Side, facing_needle, highest, lowest
+from sockscript.operations.beds import BACK, FRONT, Side, Spot, facing_needle, highest, lowest
 from sockscript.trace.faults import Fault
 from sockscript.trace.machine import Machine
 
 LONGEST_FLOAT = 5
 """Needles that a yarn may pass over without being a jump: common practice, no source."""
-
-Spot = tuple[Bed, int]
 
 
 def along(machine: Machine, spot: Spot) -> int:

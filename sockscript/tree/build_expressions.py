@@ -199,7 +199,7 @@ class ExpressionBuilder:
         built = tuple(self.piece(p) for p in pieces.children) if pieces is not None else ()
         return ex.Needles(self.at(parse), built, self.bed(bed))
 
-    def piece(self, parse: Parse) -> ex.Piece:
+    def piece(self, parse: Parse) -> ex.NeedlePart:
         """One part of a set of needles."""
         kids = parse.children
         at = self.at(parse)

@@ -162,10 +162,10 @@ class Every:
     at: Span
     step: int
     start: Expr | None
-    piece: Piece
+    piece: NeedlePart
 
 
-Piece = Union[NeedleRange, Everything, Centre, AtEnd, Every]
+NeedlePart = Union[NeedleRange, Everything, Centre, AtEnd, Every]
 
 
 @node
@@ -173,7 +173,7 @@ class Needles:
     """Needles of a bed; no pieces: every needle of the bed that has a loop or is in work."""
 
     at: Span
-    pieces: tuple[Piece, ...]
+    pieces: tuple[NeedlePart, ...]
     bed: BedName
 
 

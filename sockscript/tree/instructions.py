@@ -292,7 +292,7 @@ class SewTheSides:
     at: Span
 
 
-Instruction = Union[
+WorkStatement = Union[
     PitchIs, RackTo, PlaceNeedles, SetBedTo, SetNeedlesTo, HoldSwitch, StitchSize, ThreadYarn,
     AddYarn, ChangeYarn, CutYarn, CarriageTo, KnitRows, KnitFor, CounterTo, TransferTo, FoldOnto,
     MoveEdge, HandWork, ScrapOffAs, RehangGroup, GraftTo, TackleDo, MarkAs, FillFrom,

@@ -8,7 +8,7 @@ from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedToken
 
 from sockscript.text.parser import DEEPEST, TooDeepError
 from sockscript.text.quotes import without_words
-from sockscript.text.source import Problem, Span
+from sockscript.text.source import Problem, Source, Span
 from sockscript.tree.everyday_slips import EVERYDAY_SLIPS
 from sockscript.tree.header_slips import HEADER_SLIPS
 from sockscript.tree.plain_slips import PLAIN_SLIPS
@@ -202,6 +202,14 @@ def _unexpected_word(found: str, column: int, text: str, expected: set[str], at:
     fits = _expectation(expected)
     message = f"'{found}' does not fit here" + (f": {fits} should stand here." if fits else ".")
     return Problem("does-not-fit", at, message, sample)
+
+
+def said_otherwise(words: str) -> str:
+    """How a script says what is said at the machine or stands in printed steps; empty: not known.
+    """
+    whole = Span(Source("words", words), 1, 1, len(words) + 1)
+    found = _known_slip(words, whole, 0) if words and "\n" not in words else None
+    return f"{found.message} {found.hint}".rstrip() if found is not None else ""
 
 
 def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:

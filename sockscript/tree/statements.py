@@ -11,7 +11,7 @@ from typing import Literal, Union
 from sockscript.operations.model import node
 from sockscript.text.source import Span
 from sockscript.tree.expressions import BedName, Condition, Expr
-from sockscript.tree.instructions import Instruction
+from sockscript.tree.instructions import WorkStatement
 
 Block = tuple["Statement", ...]
 
@@ -161,5 +161,5 @@ class Do:
 
 Statement = Union[
     Let, Section, Step, Remark, Expect, Target, Allow, RepeatTimes, RepeatUntil, When,
-    Technique, Contract, Do, Instruction,
+    Technique, Contract, Do, WorkStatement,
 ]

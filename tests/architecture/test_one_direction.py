@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from pathlib import Path
 
 import networkx
@@ -74,13 +75,22 @@ def test_only_the_commands_print():
         assert not calls or stage_of(path) == "commands", path
 
 
-def test_a_class_name_has_one_meaning():
-    """Whoever reads the name of a class need not ask which of two is meant."""
+def types_of(path: Path) -> list[str]:
+    """The classes of a module, and the names that it gives to types."""
+    tree = ast.parse(path.read_text("utf-8"))
+    classes = [node.name for node in ast.walk(tree) if isinstance(node, ast.ClassDef)]
+    named = [target.id for node in tree.body if isinstance(node, ast.Assign)
+             for target in node.targets
+             if isinstance(target, ast.Name) and re.fullmatch("_?[A-Z][a-z]\\w*", target.id)]
+    return classes + named
+
+
+def test_a_name_of_a_type_has_one_meaning():
+    """Whoever reads it need not ask which of two is meant."""
     places: dict[str, list[str]] = {}
     for path in sorted(PACKAGE.rglob("*.py")):
-        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
-            if isinstance(node, ast.ClassDef):
-                places.setdefault(node.name, []).append(str(path.relative_to(PACKAGE)))
+        for name in types_of(path):
+            places.setdefault(name, []).append(str(path.relative_to(PACKAGE)))
 
-    assert len(places) > 300
+    assert len(places) > 400
     assert {name: found for name, found in places.items() if len(found) > 1} == {}

@@ -183,7 +183,7 @@ def test_needles_says_what_is_missing(arguments, says):
 
 
 @pytest.mark.parametrize("kind", ["sock", "leg-warmer"])
-@pytest.mark.parametrize("gauge", ["30x42", "22 x 30", "36×50"])
+@pytest.mark.parametrize("gauge", ["30x42", "22 x 30", "36×50", "10x14", "12x16"])
 def test_the_starter_script_checks_clean(kind, gauge, tmp_path):
     out = tmp_path / "new.sockscript"
     done = sockscript("new", "--kind", kind, "--gauge", gauge, "--title", 'My "own" {sock}',

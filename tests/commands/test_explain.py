@@ -98,3 +98,13 @@ def test_a_comment_is_taken_apart_where_a_value_is_named():
     assert meanings(comment, ["half", "leave", "whole"]) == {
         "": "Does a thing. Mind: it pulls.", "half": "stitches, whole: both beds",
         "leave": "those left.", "For example": "do it"}
+
+
+@pytest.mark.parametrize("said, told", [
+    ("tension", "stitch size"), ("COL", "expect carriage left"), ("cast off", "bind off front"),
+    ("short rows", "do heel on front"), ("ribber", "front"), ("1x1 rib", "do rib-1x1")])
+def test_what_is_said_otherwise_in_a_script_is_told_so(said, told, capsys):
+    assert run(said) == 0
+    out = " ".join(capsys.readouterr().out.split())
+
+    assert out.startswith(f"'{said}' is no word of the language. ") and told in out

@@ -119,7 +119,11 @@ def typed(answers, *words, cwd, **environment):
 
 
 ANSWERS = ["Gale Lane", "2", "99", "100", "5,5", "5,5 mm", "1", "9", "1/4", "perhaps",
-           "no", "3", "yes", "sideways", "right", "no", "yes", "catch up", "catch down", *[""] * 8]
+           "no", "3", "yes", "sideways", "right", "no", "yes",
+           # Swatches: without a length, off the dial, and in inches.
+           "60x84", "60x84/20x20cm", "", "Our \"own\" wool", "", "99", "6 1/2",
+           "30x44/4in", "two words", "rib", "", "7,25", "",
+           "catch up", "catch down", *[""] * 8]
 
 
 def test_a_profile_by_questions_is_kept_and_found(own, tmp_path):
@@ -136,8 +140,14 @@ def test_a_profile_by_questions_is_kept_and_found(own, tmp_path):
     assert profile.settings == {"circular", "hold"}
     assert profile.front_circular == "right"
     assert profile.words == {"knit": "catch up", "rest": "catch down"}
-    for said in ("even number of needles", "yes or no"):
+    for said in ("even number of needles", "yes or no", "is not a swatch", "Another swatch?",
+                 "The dial has no stitch size 99", "plain or rib."):
         assert said in asked
+    assert [(one.fabric, one.yarn, float(one.size)) for one in profile.swatches] == [
+        ("plain", "Our own wool", 6.5), ("rib", "four-ply sock wool", 7.25)]
+    # 60 stitches over 20 cm are 30 in 10 cm; 30 over 4 in are 7.5 in one.
+    assert "30 stitches, 42 rows per 10 cm at" in path.read_text("utf-8")
+    assert "7.5 stitches, 11 rows per inch at" in path.read_text("utf-8")
     script = tmp_path / "x.sockscript"
     script.write_text(PLAIN)
     assert sockscript("check", str(script), "--machine", "gale-lane", **own).returncode == 0

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 import os
+import pty
 import re
 import subprocess
 import sys
+from contextlib import suppress
 from itertools import pairwise
 from pathlib import Path
 
@@ -53,6 +55,27 @@ def too_wide(lines, columns) -> list[str]:
     ["check", "broken/transfer-to-idle-needle.sockscript"]], ids=" ".join)
 def test_every_command_fits_the_terminal(arguments, columns, monkeypatch, capsys):
     assert too_wide(printed(arguments, columns, monkeypatch, capsys), columns) == []
+
+
+@pytest.mark.parametrize("arguments", [
+    ["fit", FAMILY, "--shoe", "moon 3"], ["catalogue", ".", "--gauge", "x"],
+    ["steps", "broken/unknown-word.sockscript"]], ids=" ".join)
+def test_what_is_refused_fits_the_terminal(arguments):
+    near, far = pty.openpty()
+    done = subprocess.run([sys.executable, "-m", "sockscript", *arguments], cwd=EXAMPLES,
+                          stderr=far, stdout=subprocess.PIPE, timeout=60, check=False,
+                          env={**os.environ, "COLUMNS": "50"})
+    os.close(far)
+    with suppress(OSError):  # what is left to read ends so on Linux
+        said = os.read(near, 65536).decode()
+    os.close(near)
+    told = said.splitlines()
+
+    assert done.returncode == 2 and len(told) > 2
+    assert [line for line in told if len(line) > 50 and not line.startswith("For example:")] == []
+    # A line of a script stands as it was written, with its place under it.
+    if arguments[0] == "steps":
+        assert re.search(r"(?m)^ +\d+ \| ", said)
 
 
 @pytest.mark.parametrize("name", SCRIPTS)

@@ -854,3 +854,22 @@ def test_rows_over_what_hangs_wrongly_make_it_the_order_of_the_cloth():
             "rehang two to centre 8 of back\n" + ROUND
     assert len(wrongs(crossed + again.format(""))) == 1
     assert len(wrongs(crossed + again.format(" turned"))) == 2
+
+
+POUCH = "do tube-cast-on with half = 8, yarn = main\nknit {} rounds\n{}\n{}"
+ONE_BED = "knit 10 rounds\nbind off front\nset front to rest\nset back to knit\nknit 20 rows"
+
+
+@pytest.mark.parametrize("on", ["knit 10 rounds", "repeat 20 times\n    knit 1 row", ONE_BED])
+@pytest.mark.parametrize("wider", [
+    "bring L5 of front into work to increase", "do increase-once",
+    "bring L5 of front into work to increase\nbring R5 of back into work to increase",
+    "move 2 stitches at left of both out by 1\nfill empty of both from left"])
+@pytest.mark.parametrize("rounds", [1, 2, 3, 4])
+def test_a_tube_may_be_widened_soon_after_its_cast_on_row(rounds, wider, on):
+    """Up to three rounds over the cast-on row might still be the edge of a rib."""
+    assert wrongs(POUCH.format(rounds, wider, on)) == []
+    if on is not ONE_BED:
+        assert wrongs(POUCH.format(rounds, wider, on) + "\nscrap off L4 to L1 of back as part\n"
+                      "rehang part to L4 to L1 of back turned\nknit 2 rounds") == ["reversed"]
+

@@ -48,7 +48,7 @@ def test_beds_that_are_not_set_are_told_where_they_should_have_been():
 ])
 def test_a_bed_is_put_right_and_told_once(body, kind):
     found = kinds(f"{TUBE}\n{body}\n{body.splitlines()[-1]}\nset both to circular\n"
-                  "knit 2 rounds\nremove weights\ngraft front to back\ncut")
+                  "knit 2 rounds\nremove weights\ncut\ngraft front to back")
 
     assert found.count(kind) == 1
 
@@ -58,7 +58,7 @@ def test_a_yarn_put_in_unasked_is_not_left_over_and_not_in_the_way():
         "set front to knit\nknit 4 rows\ncut\n"
 
     assert kinds(start + "knit 2 rows\ngather front") == ["pass-without-yarn"]
-    assert kinds(start + "knit 2 rows\nthread main\nknit 2 rows\ngather front\ncut") \
+    assert kinds(start + "knit 2 rows\nthread main\nknit 2 rows\ncut\ngather front") \
         == ["pass-without-yarn"]
     assert kinds(start + "knit 2 rows\ncut\ngather front") == ["pass-without-yarn"]
 
@@ -86,8 +86,8 @@ cancel hold on front
 set both to circular
 knit 4 rounds
 remove weights
-graft front to back
-cut'''
+cut
+graft front to back'''
     (corner,) = [one for one in findings(heel) if one.kind == "open-corner"]
 
     assert "The same at the" in corner.message
@@ -105,7 +105,7 @@ def test_the_first_finding_is_what_happens_first():
 
 def test_a_repeat_that_never_comes_true_ends_soon():
     body = f"{TUBE}\nrepeat until 5 stitches on front\n    knit 1 round\nremove weights\n" \
-        "graft front to back\ncut"
+        "cut\ngraft front to back"
     (run,) = (outcome.run for outcomes in proof(
         'pattern "x"\nyarn main "y"\nsection "A"\n'
         + "".join(f"    {line}\n" for line in body.splitlines())).outcomes for outcome in outcomes)

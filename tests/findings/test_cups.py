@@ -8,7 +8,7 @@ from support.scripts import HEADER, TUBE, kinds
 STITCHES = 36
 """On each bed of the tube that all tests here begin with."""
 END = "\ncancel hold on front\nset both to circular\nknit 4 rounds\nremove weights\n" \
-    "graft front to back\ncut"
+    "cut\ngraft front to back"
 BEGUN = "\nset back to rest\nset front to knit\nrespect hold on front\n"
 IN = """repeat until 12 stitches in work on front
     hold far side 1 working of front

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from support.scripts import HEADER, TUBE, kinds
 
-END = "\nremove weights\ngraft front to back\ncut"
+END = "\nremove weights\ncut\ngraft front to back"
 BEGUN = f"{TUBE}\nset both to circular\nknit 4 rounds\n"
 LEFT = "let edge = count-on(front) / 2\ntransfer L(edge) of front onto L(edge - 1) of front\n" \
     "transfer L(edge) of back onto L(edge - 1) of back\n"

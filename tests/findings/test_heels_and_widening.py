@@ -10,7 +10,7 @@ from __future__ import annotations
 import pytest
 from support.scripts import HEADER, TUBE, kinds
 
-END = "\nset both to circular\nknit 4 rounds\nremove weights\ngraft front to back\ncut"
+END = "\nset both to circular\nknit 4 rounds\nremove weights\ncut\ngraft front to back"
 
 
 def told(body: str, header: str = "") -> set[str]:
@@ -117,8 +117,8 @@ knit 30 rows
 note "Move the weights under the needles that knit."
 {half('left', 'right', left)}{between}{half('right', 'left', right)}knit 40 rows
 remove weights
-gather front
-cut"""
+cut
+gather front"""
 
 
 @pytest.mark.parametrize("rows", ["knit 2 rows", "knit 1 row\nknit 1 row", "do going"])
@@ -178,7 +178,7 @@ def widened(left: str, right: str, times: int = 2) -> str:
     for n in range(times):
         steps.append(f"bring L{19 + n} of both into work\n{left}\n"
                      f"bring R{19 + n} of both into work\n{right}\nknit 2 rounds\n")
-    return f"{TUBE}\n{''.join(steps)}remove weights\ngraft front to back\ncut"
+    return f"{TUBE}\n{''.join(steps)}remove weights\ncut\ngraft front to back"
 
 
 MOVED_LEFT = "move 2 stitches at left of {bed} out by 1\nfill empty of {bed} from right"
@@ -204,7 +204,7 @@ def test_increases_at_one_end_alone_are_told():
     one_end = (f"{TUBE}\n"
                "bring L19 of both into work\nfill empty of both from right\nknit 2 rounds\n"
                "bring L20 of both into work\nfill empty of both from right\nknit 2 rounds\n"
-               "remove weights\ngraft front to back\ncut")
+               "remove weights\ncut\ngraft front to back")
     assert told(one_end) == {"increases-not-mirrored"}
 
 

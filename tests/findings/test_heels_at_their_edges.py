@@ -79,7 +79,7 @@ def test_over_how_many_stitches_a_toe_is_closed(stitches, left, end, expected):
 def test_a_piece_without_heel_or_foot_has_no_toe():
     """A bag may end as it likes, and so may a trial piece of a toe."""
     bag = (f"{TUBE}\nknit 40 rounds\ndo wedge-toe with leave = 32\nremove weights\n"
-           "graft front to back\ncut")
+           "cut\ngraft front to back")
     trial = sock(toe="knit 1 round", rounds=40)
     aimed = trial.replace("do heel", "target foot length 24 cm within 9 cm\ndo heel")
     no_foot = "sizes Only\n    leg-length 24 cm\n"
@@ -116,7 +116,7 @@ def test_what_share_of_the_foot_a_toe_takes(toe, share, offsets, expected):
 def test_rows_on_one_bed_alone_are_no_round_between_two_heels():
     """And a row with hold set, but nothing in hold, is no heel."""
     heel = "do heel on front with leave = 12\n"
-    end = f"{BACK}knit 4 rounds\nremove weights\ngraft front to back\ncut"
+    end = f"{BACK}knit 4 rounds\nremove weights\ncut\ngraft front to back"
     alone = "set back to rest\nset front to knit\nknit 2 rows on front\n"
     idle = "set back to rest\nset front to knit\nrespect hold on front\nknit 2 rows on front\n" \
         "cancel hold on front\nknit 2 rows on front\n"

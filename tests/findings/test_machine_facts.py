@@ -182,8 +182,8 @@ def test_waste_yarn_needs_no_edge(yarn, expected):
 set front to knit
 thread {yarn}
 knit 2 rows
-gather front
-cut''')
+cut
+gather front''')
 
     assert [kind for kind in found if kind == "bare-strand"] == expected
 
@@ -191,8 +191,8 @@ cut''')
 def test_a_zigzag_over_both_beds_is_an_edge_and_a_first_round_is_not():
     start = "bring centre 20 of both into work\nset both to {way}\nthread main\nknit 4 rows\n"
 
-    assert kinds(start.format(way="knit") + "gather both\ncut") == ["bare-zigzag-edge"]
-    assert "bare-strand" in kinds(start.format(way="circular") + "gather both\ncut")
+    assert kinds(start.format(way="knit") + "cut\ngather both") == ["bare-zigzag-edge"]
+    assert "bare-strand" in kinds(start.format(way="circular") + "cut\ngather both")
 
 
 # ---- yarn
@@ -381,8 +381,8 @@ knit 2 rows
 rack to 3 right
 bring L13 to R7 of back into work
 transfer front to back
-gather back
-cut''')
+cut
+gather back''')
     state = done.moments[-3].state
 
     assert (state.front.loaded, state.back.loaded.bit_count()) == (0, 20)
@@ -395,8 +395,8 @@ set both to knit
 thread main
 knit 1 row
 rack to 2 right
-gather both
-cut''')
+cut
+gather both''')
     state = done.moments[-3].state
     lines = picture(state, 100, "").splitlines()
     back, front = (next(line for line in lines if line.startswith(bed))[6:]

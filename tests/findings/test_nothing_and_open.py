@@ -45,7 +45,8 @@ def test_a_number_that_comes_to_none_is_meant(line):
 
 
 def test_what_is_left_of_both_beds_may_be_on_one():
-    assert told(FLAT.format("knit 2 rows").replace("bind off front", "gather both")) == set()
+    body = FLAT.format("knit 2 rows").replace("bind off front\ncut", "cut\ngather both")
+    assert told(body) == set()
 
 
 @pytest.mark.parametrize("line", ["return held of front to work",
@@ -137,7 +138,7 @@ def test_one_open_end_is_enough():
 
 def test_a_bag_may_be_shut_and_a_slit_is_a_way_in():
     """Without a heel it is no sock; a place kept with waste yarn opens later."""
-    assert "no-way-in" not in told(f"{CLOSED}knit 40 rounds\nremove weights\ngather both\ncut")
+    assert "no-way-in" not in told(f"{CLOSED}knit 40 rounds\nremove weights\ncut\ngather both")
     slit = ("set back to rest\nset front to knit\nknit 1 row on front\nmark slit way-in on front\n"
             "knit 1 row on front\nset both to circular\n")
     assert "no-way-in" not in sock(CLOSED, "gather both", between=slit)
@@ -149,7 +150,7 @@ def test_it_is_told_at_the_wider_end():
         return found.at.source.line(found.at.line).strip()
 
     body = f"{CLOSED}knit 20 rounds\n{HEEL}knit 20 rounds\n"
-    assert line(f"{body}{TOE}remove weights\ngather both\ncut").startswith("do tube-cast-on")
+    assert line(f"{body}{TOE}remove weights\ncut\ngather both").startswith("do tube-cast-on")
     toe_up = (CLOSED.replace("24", "12")
               + "repeat 6 times\n    do increase-once\n    knit 2 rounds\n")
     assert line(f"{toe_up}knit 20 rounds\n{HEEL}knit 20 rounds\nremove weights\ngather both\n"

@@ -163,8 +163,8 @@ cancel hold on front
 set both to circular
 knit 4 rounds
 remove weights
-graft front to back
-cut'''))
+cut
+graft front to back'''))
 
     assert "unequal-short-rows" not in heel("return R1")
     assert "unequal-short-rows" in heel("return left 1 held")
@@ -188,8 +188,8 @@ cancel hold on {bed}
 set both to circular
 knit 4 rounds
 remove weights
-graft front to back
-cut''')
+cut
+graft front to back''')
     told = [one for one in found if one.kind in ("unequal-short-rows", "short-rows-at-one-end")]
 
     assert [one.kind for one in told] == [expected] * bool(expected)
@@ -218,8 +218,8 @@ set both to circular
 knit 1 round
 knit 4 rounds
 remove weights
-graft front to back
-cut''') if one.kind == "open-corner"]
+cut
+graft front to back''') if one.kind == "open-corner"]
 
     assert [("at the left" in one.message, "at the right" in one.message) for one in found] == [
         (True, not closed)]

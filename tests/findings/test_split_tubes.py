@@ -139,8 +139,8 @@ set back to knit
 set both to circular
 knit 4 rounds
 remove weights
-graft front to back
-cut"""
+cut
+graft front to back"""
 BY_HAND = """set back to rest
 set front to knit
 respect hold on front

@@ -30,7 +30,7 @@ def told(body: str, *others: str) -> set[str]:
     return set(kinds(body, header)) - set(others)
 
 
-END = "\nremove weights\ngraft front to back\ncut"
+END = "\nremove weights\ncut\ngraft front to back"
 TURNED = '''bring centre 40 of back into work
 thread main
 cast on centre 40 of back
@@ -248,7 +248,7 @@ def test_waste_yarn_in_the_middle_comes_out_again(waste):
 def test_a_marked_slit_keeps_its_place():
     rest = "bind off front\ncut\nbring centre 20 of both into work\n" \
         "rehang pocket to centre 20 of front and centre 20 of back\nthread main\n" \
-        "set both to circular\nknit 2 rounds\ngather both\ncut"
+        "set both to circular\nknit 2 rounds\ncut\ngather both"
     body = PIECE.format(waste="knit 1 row", mark="mark slit pocket on front\n"
                         "move carriage to far side\n", rest="")
 
@@ -279,8 +279,8 @@ cut
 {mark}move carriage to far side
 thread main
 knit 10 rows
-gather front
-cut'''
+cut
+gather front'''
 
 
 def test_an_edge_on_waste_yarn_is_named_or_runs():
@@ -362,7 +362,7 @@ def test_a_wedge_on_a_flat_piece_is_at_one_end_on_purpose():
     flat = heel(0, 5).replace(TUBE, "bring centre 30 of front into work\nthread main\n"
                               "cast on centre 30 of front").replace("set back to rest\n", "")
 
-    assert "short-rows-at-one-end" not in told(flat + "gather front\ncut")
+    assert "short-rows-at-one-end" not in told(flat + "cut\ngather front")
 
 
 @pytest.mark.parametrize("parked", ["set back to rest", "respect hold on back\nhold all of back"])

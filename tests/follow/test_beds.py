@@ -38,8 +38,8 @@ section "Racked"
     set both to knit
     rack to {steps} {side}
     knit 2 rows
-    gather both
     cut
+    gather both
 '''
 
 

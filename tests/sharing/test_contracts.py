@@ -208,3 +208,32 @@ def test_explain_helps_with_names_and_files(tmp_path):
     assert (wrong.returncode, missing.returncode) == (2, 2)
     assert "Did you mean 'wedge-toe'?" in " ".join(wrong.stderr.split())
     assert "There is no such file" in missing.stderr
+
+
+@pytest.mark.parametrize(("half", "edge", "told"), [
+    # Groups of three at both ends and the two needles with two stitches: eight on each bed.
+    (8, 3, []), (7, 3, ["at least 8 stitches on the front bed, but there are 7"]),
+    (6, 2, []), (5, 2, ["at least 6 stitches on the front bed, but there are 5"])])
+@pytest.mark.parametrize("call", ["decrease-once with edge = {}",
+                                  "decrease-every with edge = {}, times-over = 1",
+                                  "decrease-spread with edge = {}, decreases = 1, over = 4"])
+def test_decreases_at_both_ends_need_room_on_each_bed(call, half, edge, told):
+    text = f'''pattern "Few stitches"
+yarn main "sock wool"
+
+section "Tube"
+    do tube-cast-on with half = {half}, yarn = main
+    remove comb
+    stitch size 6
+    knit 4 rounds
+    do {call.format(edge)}
+    knit 2 rounds
+    cut
+    remove weights
+    gather both
+'''
+    found = findings_of_text(text)
+
+    assert [f"technique-out-of-place {words}" for words in told] == [
+        f"{one.kind} {one.message.partition(' needs ')[2].rstrip('.')}" for one in found[:1]]
+

@@ -8,6 +8,7 @@ from typing import get_args
 
 import pytest
 from attrs import fields
+from support.command import sockscript
 from support.scripts import HEADER, proof, run
 
 from sockscript.expand import described, printed
@@ -69,7 +70,7 @@ def test_every_kind_of_instruction_is_in_the_reference_and_is_printed():
 
 def test_every_statement_of_the_language_prints_something():
     """A new statement has an example in the reference (``tests/grammar``), so it is here too."""
-    at_work = set(get_args(instructions.Instruction))
+    at_work = set(get_args(instructions.WorkStatement))
     told = {one.span for one in everything_printed()}
     printing = set()
     for done in PROOFS:
@@ -186,3 +187,47 @@ def test_kinds_for_other_tools_are_spelled_in_one_way():
 
     assert {"cast-on", "bind-off", "scrap-off", "latch-up"} <= kinds
     assert all(re.fullmatch("[a-z]+(-[a-z]+)*", kind) for kind in kinds)
+
+
+COUNTED = """pattern "Counted"
+yarn main "wool"
+sizes S M
+    wide 20 24
+    last 10 12
+section "Piece"
+    bring centre wide of front into work
+    set front to knit
+    thread main
+    cast on front
+    let done = 0
+    repeat until {}
+        move 2 stitches at left of front in by 1
+        knit 2 rows
+        let done = done + 1
+    bind off front
+    cut
+"""
+
+
+@pytest.mark.parametrize(("until", "words"), [
+    # A reader sees the stitches on the machine, but no value of a name.
+    ("done is last", "Work these 2 rows 10 (12) times in all."),
+    ("last is at most done", "Work these 2 rows 10 (12) times in all."),
+    ("count-on(front) - 1 is wide - last - 1", "Work these 2 rows 10 (12) times in all."),
+    ("done is last and carriage right", "Work these 2 rows 10 (12) times in all."),
+    ("not done is less than last", "Work these 2 rows 10 (12) times in all."),
+    ("wide - last stitches on front",
+     "Repeat these 2 rows until 10 (12) stitches are left on the front bed: 10 (12) times in all."),
+    ("count-on(front) is wide - last",
+     "Repeat these 2 rows until 10 (12) stitches are left on the front bed: 10 (12) times in all."),
+    ("count-working(front) is at most wide - last",
+     "Repeat these 2 rows until at most 10 (12) stitches are left in work on the front bed: "
+     "10 (12) times in all."),
+    ("row counter last * 2",
+     "Repeat these 2 rows until the row counter shows 20 (24): 10 (12) times in all."),
+])
+def test_a_repeat_says_until_when_only_where_the_machine_tells(until, words, tmp_path):
+    path = tmp_path / "counted.sockscript"
+    path.write_text(COUNTED.format(until), "utf-8")
+
+    assert words in " ".join(sockscript("steps", path).stdout.split())

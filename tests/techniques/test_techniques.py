@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from support.scripts import FLAT, HEADER, TUBE, TUBE_64, findings, kinds, passes, prepared, run
 
-from sockscript.expand.techniques import SHIPPED
+from sockscript.expand.called import called
+from sockscript.expand.techniques import SHIPPED, Library
 from sockscript.operations.beds import indices, needle_name
 from sockscript.operations.ops import Fashion, Fold, Knit
 
 FILES = sorted(SHIPPED.glob("*.sockscript"))
+EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
 
 
 def intervals(done) -> list[int]:
@@ -79,6 +82,22 @@ CLEAN = {
 @pytest.mark.parametrize("name", sorted(CLEAN))
 def test_used_as_meant_it_gives_no_finding(name):
     assert kinds(CLEAN[name]) == []
+
+
+def test_every_technique_is_knitted_somewhere():
+    """By an example, by the list above, or by a test of its own here."""
+    used = set()
+    for path in EXAMPLES:
+        ready = prepared(path.read_text("utf-8"), path.parent)
+        used |= called(ready.script, ready.library).keys()
+    for body in CLEAN.values():
+        lines = "".join(f"    {line}\n" for line in body.splitlines())
+        ready = prepared(f'{HEADER}section "x"\n{lines}')
+        used |= called(ready.script, ready.library).keys()
+    here = Path(__file__).read_text("utf-8")
+
+    assert [name for name in Library({}, {}).shipped_files()
+            if name not in used and f'"{name}"' not in here] == []
 
 
 @pytest.mark.parametrize("way, quarter", [("turn-to-tube", "fold"),

@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from itertools import pairwise
 
-from sockscript.operations.beds import BACK, BEDS, FRONT, Bed
-
-Place = tuple[Bed, int]
-"""A bed and a needle."""
+from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Spot
 
 
 class Cloth:
@@ -45,7 +42,7 @@ class Cloth:
         both.sort(key=lambda one: one[0])
         return [column for _, column in both]
 
-    def places(self) -> dict[int, Place]:
+    def places(self) -> dict[int, Spot]:
         """Where every column hangs."""
         return {column: (bed, n) for bed in BEDS for n, column in self.on[bed].items()}
 

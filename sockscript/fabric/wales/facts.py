@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Literal, NamedTuple
 
-from sockscript.fabric.wales.cloth import Cloth, Place
+from sockscript.fabric.wales.cloth import Cloth
 from sockscript.fabric.wales.hung import Hem
 from sockscript.fabric.wales.meetings import Meeting
-from sockscript.operations.beds import Bed, Side
+from sockscript.operations.beds import Bed, Side, Spot
 
 
 class Seam(NamedTuple):
@@ -56,7 +56,7 @@ class Neighbours(NamedTuple):
     first_round: int | None
 
 
-def seam_at(moment: int, one: Place, two: Place, cloth: Cloth) -> Seam:
+def seam_at(moment: int, one: Spot, two: Spot, cloth: Cloth) -> Seam:
     """Where on the needles two columns meet."""
     if one[0] != two[0]:
         ends = [sorted(cloth.on[bed]).index(n) * 2 < len(cloth.on[bed]) for bed, n in (one, two)]

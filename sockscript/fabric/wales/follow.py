@@ -123,7 +123,7 @@ class _WaleFollower:
             return
         changed = bool(fresh) or self.loose
         self.loose = self.grown = False
-        if shape == "round" and self.shape == "rib" and not fresh:
+        if shape == "round" and self.shape == "rib" and len(fresh) < sum(map(len, self.cloth.on)):
             self.in_pocket(index, passes)
             if self.pocket is not None:
                 self.open_pocket()
@@ -242,6 +242,7 @@ class _WaleFollower:
         self.catch_up()
         order = self.cloth.round()
         self.cloth.link_anew(order, True)
+        self.hands.made.clear()
         self.close_ring(self.pocket[0], order)
         self.shape, self.pocket = "round", None
 

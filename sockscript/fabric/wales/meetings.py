@@ -9,8 +9,8 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from itertools import combinations, pairwise
 from typing import Literal, NamedTuple, Protocol
 
-from sockscript.fabric.wales.cloth import Cloth, Place
-from sockscript.operations.beds import Bed
+from sockscript.fabric.wales.cloth import Cloth
+from sockscript.operations.beds import Bed, Spot
 
 Order = Literal["row", "rib", "round", "graft"]
 Wrong = Literal["", "reversed", "exchanged", "crossed", "interleaved", "mixed", "inside-out"]
@@ -31,8 +31,8 @@ class Joint(NamedTuple):
     """
 
     kind: Literal["edges", "jump"]
-    one: Place | None
-    two: Place | None
+    one: Spot | None
+    two: Spot | None
 
 
 class Meeting(NamedTuple):
@@ -49,7 +49,7 @@ class Meeting(NamedTuple):
     edges: tuple[Joint, ...]
     jumps: tuple[Joint, ...]
     wrong: Wrong
-    needles: tuple[tuple[Place, ...], ...]
+    needles: tuple[tuple[Spot, ...], ...]
     moved: int
 
 
@@ -58,19 +58,19 @@ class Before(Protocol):
 
     beds: dict[int, Bed]
 
-    def moved(self, places: dict[int, Place]) -> int:
+    def moved(self, places: dict[int, Spot]) -> int:
         """How many of its columns hang on the other bed now."""
 
     def against(self, part: Sequence[int]) -> bool:
         """Whether a stretch runs the other way round than in it."""
 
 
-Found = tuple[Literal["edges", "jump"], int, int]
+FoundJoint = tuple[Literal["edges", "jump"], int, int]
 """A joint between two columns."""
 
 
 def meeting(moment: int, shape: Order, cloth: Cloth, order: Sequence[int],
-            found: Sequence[Found], places: dict[int, Place], ring: Before,
+            found: Sequence[FoundJoint], places: dict[int, Spot], ring: Before,
             touched: Collection[int], hanging: Collection[int] | None = None) -> Meeting:
     """A meeting that is more than cloth.
 
@@ -102,7 +102,8 @@ def meeting(moment: int, shape: Order, cloth: Cloth, order: Sequence[int],
 
 
 def joints(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Collection[int],
-           fresh: Collection[int] = (), worked: Collection[int] | None = None) -> Iterator[Found]:
+           fresh: Collection[int] = (), worked: Collection[int] | None = None
+           ) -> Iterator[FoundJoint]:
     """The joints of an order that are neither cloth nor new.
 
     ``hanging``: all columns on the needles.  ``fresh``: those just made.  ``worked``: those that

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from sockscript.fabric.wales.cloth import Cloth, Place
+from sockscript.fabric.wales.cloth import Cloth
 from sockscript.fabric.wales.meetings import Meeting
-from sockscript.operations.beds import BEDS, Bed
+from sockscript.operations.beds import BEDS, Bed, Spot
 
 
 class Ring:
@@ -22,7 +22,7 @@ class Ring:
         self.order = list(order)
         self.beds = {column: bed for bed in BEDS for column in cloth.on[bed].values()}
 
-    def moved(self, places: dict[int, Place]) -> int:
+    def moved(self, places: dict[int, Spot]) -> int:
         """How many of its columns hang on the other bed now."""
         return sum(column in places and places[column][0] != bed
                    for column, bed in self.beds.items())

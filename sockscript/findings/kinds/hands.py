@@ -48,14 +48,15 @@ DOUBLE_NOT_KNITTED = Kind(
 FOLD_WITH_COMB = Kind(
     "fold-with-comb", "fault",
     "The comb still hangs in the knitting, so the stitches cannot be turned round.",
-    "Write  remove comb  (and weights) before the fold.",
+    "Write  remove comb  (and weights) before they are turned.",
     mend=LineBefore("remove comb"),
     led=COMB_HUNG)
 
 FOLD_WITH_YARN = Kind(
     "fold-with-yarn", "fault",
-    "The yarn in the feeder is attached to {needles} of the {bed} bed, which is folded over.",
-    "Cut the yarn before the fold and thread it again afterwards.",
+    "The yarn in the feeder comes from the stitch of {needles} of the {bed} bed, which is turned "
+    "over.",
+    "Cut the yarn before the stitches are turned, and thread it again afterwards.",
     mend=LineBefore("cut"),
     led=THREADED)
 

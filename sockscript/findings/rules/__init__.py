@@ -64,16 +64,16 @@ from sockscript.findings.rules.tube_goes_on import (
     size_differs,
 )
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
+from sockscript.findings.rules.turning import turned_by_hand
 from sockscript.findings.rules.waste import waste_knitted_along, waste_knitted_in
 from sockscript.findings.rules.weights import (
     hung_on_nothing,
     rib_unweighted,
     tube_unweighted,
-    turned_with_weights,
     weights_not_moved,
 )
 from sockscript.findings.rules.whole import sizes_alike, yarn_never_used
-from sockscript.findings.rules.yarn import yarn_and_gauge
+from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late
 
 Rule = Callable[[Run], list[Mishap]]
 
@@ -84,12 +84,12 @@ SHAPE_RULES: tuple[Rule, ...] = (
     size_after_rib, cast_on_size, heel_point, shaping_not_mirrored, half_round_between,
     edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut, one_bed_alone,
     held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
-    turned_with_weights, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
+    turned_by_hand, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
     widening_not_mirrored, decreases_unlike, short_rows_askew, words_of_steps, no_side_edges,
     opening_stays_shut, wrong_mark, waste_knitted_along, cup_stops_early, narrow_end_open,
     no_way_in,
-    heel_halves_apart,
+    heel_halves_apart, yarn_cut_late,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""

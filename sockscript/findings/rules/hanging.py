@@ -6,13 +6,12 @@ from collections.abc import Mapping
 
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
-from sockscript.fabric.wales.cloth import Place
 from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.meetings import Meeting
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, Bed, needle_ranges
+from sockscript.operations.beds import BEDS, Bed, Spot, needle_ranges
 
 GROUP_REVERSED = Kind(
     "group-reversed", "fault",
@@ -96,7 +95,7 @@ def _told(run: Run, meeting: Meeting) -> list[Mishap]:
     return [_of(run, meeting, kind, *meeting.needles)]
 
 
-def _of(run: Run, meeting: Meeting, kind: Kind, *parts: tuple[Place, ...]) -> Mishap:
+def _of(run: Run, meeting: Meeting, kind: Kind, *parts: tuple[Spot, ...]) -> Mishap:
     """Told at the line that hung the stitches."""
     where = " and those on ".join(_words(run, part) for part in parts)
     flat = [place for part in parts for place in part]
@@ -107,7 +106,7 @@ def _of(run: Run, meeting: Meeting, kind: Kind, *parts: tuple[Place, ...]) -> Mi
     return _mishap(run, kind, told, min(told + 1, meeting.moment), {"where": where}, bed, mask)
 
 
-def _words(run: Run, part: tuple[Place, ...]) -> str:
+def _words(run: Run, part: tuple[Spot, ...]) -> str:
     size = run.engine.profile.needles
     named = []
     for bed in BEDS:
@@ -117,7 +116,7 @@ def _words(run: Run, part: tuple[Place, ...]) -> str:
     return " and ".join(named)
 
 
-def _last_hung(run: Run, moment: int, places: list[Place]) -> int:
+def _last_hung(run: Run, moment: int, places: list[Spot]) -> int:
     """The operation that hung something on one of some needles (on any) last before a moment."""
     for index in reversed(range(moment)):
         op = run.moments[index].op

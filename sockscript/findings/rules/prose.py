@@ -35,17 +35,19 @@ FINISHING_INCOMPLETE = Kind(
 
 
 def number_in_words(run: Run) -> list[Mishap]:
-    """A number in the words of a step that nothing done under it agrees with."""
+    """A number in the words of a step that nothing done under it agrees with, in a repeat at no
+    time round."""
     found = []
     for section in run.sections:
         for said in section.in_words():
-            if isinstance(said.printed, Aside) or said.first == said.last:
+            times = [time for time in said.times if time[0] < time[1]]
+            if isinstance(said.printed, Aside) or not times:
                 continue
             for number, thing in _numbers(said):
-                fits = _counts(run, said.first, said.last, thing)
+                fits = {fit for first, last in times for fit in _counts(run, first, last, thing)}
                 if number not in fits:
                     found.append(Mishap(
-                        NUMBER_IN_WORDS.fault(amount=number), (said.at,), said.last - 1, -1,
+                        NUMBER_IN_WORDS.fault(amount=number), (said.at,), times[0][1] - 1, -1,
                         {"said": f"{number} {thing}", "fits": _some(fits)}))
     return found
 

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import lru_cache
+from itertools import chain
 from typing import NamedTuple
 
 from sockscript.expand.printed import OwnWords
@@ -70,25 +71,28 @@ def _found(run: Run, counters: bool) -> list[Mishap]:
             said = _said(tuple(words_of.parts))
             if not (said.counters if counters else any(said[:4])):
                 continue
-            first, last = words_of.first, words_of.last
+            first, last = words_of.times[0][0], words_of.times[-1][1]
             if isinstance(words_of.printed, OwnWords):
-                changes = run.changes()[first:last]
-                otherwise = _counter(said, changes) if counters \
-                    else _otherwise(run, said, changes, first, last)
+                times = [run.changes()[begun:ended] for begun, ended in words_of.times]
+                otherwise = _counter(said, [*chain(*times)]) if counters \
+                    else _otherwise(run, said, times, first, last)
             else:
                 otherwise = iter(()) if counters else _size(run, said, first, section.last)
             found += [Mishap(WORDS_SAY_OTHERWISE.fault(name=words), (words_of.at,),
-                             max(first, last - 1), -1, {"said": words, "fits": fits})
+                             max(first, words_of.times[0][1] - 1), -1,
+                             {"said": words, "fits": fits})
                       for words, fits in otherwise]
     return found
 
 
-def _otherwise(run: Run, said: _Said, changes: list[Transition], first: int, last: int
+def _otherwise(run: Run, said: _Said, times: list[list[Transition]], first: int, last: int
                ) -> Iterator[tuple[str, str]]:
+    """``times``: what is done under the words, each time round if they stand in a repeat."""
+    changes = [*chain(*times)]
     if changes:
         yield from _bed(said, changes)
         yield from _side(said, changes)
-        yield from _times(said, changes)
+        yield from _times(said, times)
         yield from _size(run, said, first, last)
 
 
@@ -106,9 +110,10 @@ def _side(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
             yield said.side, f"the lines under them work at the {worked.pop()}"
 
 
-def _times(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
+def _times(said: _Said, times: list[list[Transition]]) -> Iterator[tuple[str, str]]:
     if said.times:
-        counts = set(Counter(change.moment.places for change in changes).values())
+        counts = {count for changes in times
+                  for count in Counter(change.moment.places for change in changes).values()}
         for number in said.times:
             if number not in counts and max(counts) > 1:
                 yield f"{number} times", f"the lines under them are done {_either(counts)} times"

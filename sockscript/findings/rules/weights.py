@@ -8,7 +8,7 @@ from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import tubes_of
 from sockscript.findings.kind import Kind
-from sockscript.operations.ops import Fold, Knit, Tackle
+from sockscript.operations.ops import Knit, Tackle
 
 RIB_ROWS_UNWEIGHTED = 4
 """Rows of rib that may pass before comb or weights hang: common practice, no source."""
@@ -42,11 +42,6 @@ HUNG_ON_NOTHING = Kind(
     "hung-on-nothing", "warning",
     "The {name} {is_are} hung before there is any knitting on the needles.",
     "Knit the first row, then hang the {name}.")
-
-FOLD_WITH_WEIGHTS = Kind(
-    "fold-with-weights", "warning",
-    "Stitches are turned over while the weights hang on them: they are pulled off the tool.",
-    "Write  remove weights  before it, and hang them again afterwards.")
 
 
 def rib_unweighted(run: Run) -> list[Mishap]:
@@ -114,16 +109,6 @@ def hung_on_nothing(run: Run) -> list[Mishap]:
         if type(op) is Tackle and op.action == "hang" \
                 and not (change.after.front.loaded or change.after.back.loaded):
             found.append(change.mishap(HUNG_ON_NOTHING.fault(name=op.item)))
-    return found
-
-
-def turned_with_weights(run: Run) -> list[Mishap]:
-    """Stitches turned over to the other bed while the weights pull at them."""
-    found = []
-    for change in run.changes_by(Fold):
-        if type(change.op) is Fold and change.op.moves and change.after.weights:
-            found.append(change.mishap(FOLD_WITH_WEIGHTS.fault()))
-            break
     return found
 
 

@@ -1,19 +1,48 @@
-"""Yarn and gauge that do not belong together."""
+"""Yarn and gauge that do not belong together; the end of the yarn that closes stitches."""
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import loop_mm
 from sockscript.findings.kind import Kind
 from sockscript.fit.yarn import LOOSEST, TIGHTEST, tex, tightness
 from sockscript.numbers.quantity import Quantity
+from sockscript.operations import ops
 
 YARN_AND_GAUGE_APART = Kind(
     "yarn-and-gauge-apart", "warning",
     "At the gauge for {fabric} the {yarns} would make a very {looks} fabric (tightness factor "
     "{factor}; plain knitting lies between 9 and 19).",
     "Look at the metres per 100 g and at the gauge; one of them belongs to another yarn.")
+
+YARN_CUT_LATE = Kind(
+    "yarn-cut-late", "advice",
+    "The stitches are closed while the yarn still runs from them to the feeder: grafting and "
+    "drawing together are sewn with its end.",
+    "Write  cut  before this line, not after it.")
+
+
+def yarn_cut_late(run: Run) -> list[Mishap]:
+    """Stitches grafted or drawn together before the yarn is cut that hangs from one of them.
+
+    Where the yarn knits on, a part is closed with another end.
+    """
+    found = []
+    closed: Transition | None = None
+    if not run.changes_by(ops.Graft, ops.Gather):
+        return []
+    for change in run.changes_by(ops.Graft, ops.Gather, ops.Cut, ops.Knit, ops.BindOff, ops.CastOn,
+                                 ops.Wrap):
+        op, before = change.op, change.before
+        if isinstance(op, (ops.Graft, ops.Gather)):
+            if before.attached is not None and op.on(before.attached[0]) >> before.attached[1] & 1:
+                closed = closed or change
+        elif closed is not None:
+            if isinstance(op, ops.Cut) and before.feeder is not None:
+                found.append(closed.mishap(YARN_CUT_LATE.fault()))
+            closed = None
+    return found
 
 
 def yarn_and_gauge(run: Run) -> list[Mishap]:
