@@ -125,3 +125,19 @@ def test_rows_on_one_bed_alone_are_no_round_between_two_heels():
         "heel-twice"]
     assert told(f"{TUBE}\n{heel}{BACK}knit 1 round\n{heel}{end}", "heel-twice") == []
     assert told(f"{TUBE}\n{idle}{heel}{end}", "heel-twice") == []
+
+
+# ---- girths with their ease
+
+
+@pytest.mark.parametrize("foot, ease, missed", [
+    ("26.6", "less 40%", False), ("27.1", "less 41%", True), ("11.4", "plus 40%", False),
+    ("11.3", "plus 41%", True)])
+def test_what_may_be_a_girth_with_its_ease(foot, ease, missed):
+    """48 stitches are 16 cm; what is worked out from less than three fifths of the foot, or from
+    more than seven fifths, is something else."""
+    table = (f"sizes Only\n    foot-round {foot} cm\n"
+             f"let around = stitches(foot-round {ease}) to nearest multiple of 4\n")
+    found = told(sock(24, 8), "size-missed", more=table)
+
+    assert [kind for kind, _ in found] == ["size-missed"] * missed
