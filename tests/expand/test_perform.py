@@ -106,3 +106,21 @@ def test_after_a_step_of_words_lines_are_printed_again():
     told = run(body).sections[0].instructions
 
     assert [type(one.printed).__name__ for one in told[-3:]] == ["OwnWords", "Knitting", "Knitting"]
+
+
+WHOLE = "bring centre 20 of both into work to cast on\nset both to knit\nthread main\nknit 1 row\n"
+
+
+@pytest.mark.parametrize("lines, off", [
+    ("rack to 1 left\ntransfer L9 of back onto front", False),
+    ("rack to 1 left\ntransfer L10 of back onto front", True),
+    ("rack to 1 right\ntransfer R9 of back onto front", False),
+    ("rack to 1 right\ntransfer R10 of back onto front", True),
+    ("transfer L10 of front onto L9 of front\nmove 2 stitches at left of front out by 1", False),
+    ("move 2 stitches at left of front out by 1", True),
+    ("transfer R10 of front onto R9 of front\nmove 2 stitches at right of front out by 1", False),
+    ("move 2 stitches at right of front out by 1", True)])
+def test_no_stitch_is_moved_past_the_last_needle(lines, off):
+    """Onto the last one it may; the bed has 20."""
+    assert ("needle-off-bed" in kinds(WHOLE + lines, SMALL)) == off
+    assert run(WHOLE + lines, SMALL).engine.bed(0).loaded < 1 << NEEDLES

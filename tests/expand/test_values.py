@@ -153,3 +153,17 @@ def test_a_value_that_is_given_further_down():
     assert "only further down, in line 7" in found.message and "before this one" in found.hint
     itself, = problems(text.replace("    row counter deep\n", "").replace("20", "deep + 1"))
     assert itself.message == "Nothing is called 'deep'."
+
+
+@pytest.mark.parametrize("expression, right", [
+    ("rows(5 cm, rib)", True), ("rows(5 cm, rib, rib)", False), ("smaller(1)", False),
+    ("smaller(1, 2)", True), ("larger(1, 2, 3)", False), ("number(1)", True),
+    ("number(1, 2)", False), ("width(3, rib, 4)", False),
+    ("number(count-on(front, back))", False), ("height(3, rib, 4)", False),
+    ("number(stitches(1 cm, rib, 4))", False), ("yarn-end(3)", False),
+    ("yarn-end(3, 2, 1)", False)])
+def test_how_many_values_a_function_takes(expression, right):
+    done = run(f"row counter {expression}", GAUGES)
+
+    assert (done.stopped is None) == right
+    assert right or "(…) takes " in done.stopped.message

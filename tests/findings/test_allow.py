@@ -94,3 +94,37 @@ def test_what_is_allowed_keeps_nobody_from_fitting_a_size(tmp_path, capsys):
 
     assert status == 0
     assert "22 needles" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize("block", [
+    "    repeat 1 times\n        {}\n        move weights\n",
+    "    when row counter 5\n        {}\n        move weights\n",
+    "    when row counter 6\n        knit 1 row\n    otherwise\n        {}\n        move weights\n",
+    "    repeat 1 times\n        when row counter 5\n            {}\n            move weights\n"])
+def test_it_may_stand_in_any_block(tmp_path, block):
+    """Weights that hang nowhere are moved there; the comb is taken off all the same."""
+    bare = checked(tmp_path, inside=block.replace("{}", "row counter 5"))
+    found = checked(tmp_path, inside=block.format('allow not-hung because "no weights here"'))
+
+    assert [f.kind for f in bare.findings] == ["not-hung"] * 2
+    assert [f.kind for f in found.findings] == ["not-hung"]
+    assert [one.reason for one in found.allowed] == ["no weights here"]
+
+
+def test_as_the_last_line_of_a_block_it_has_no_effect(tmp_path):
+    found = checked(tmp_path, inside='    repeat 1 times\n        knit 1 row\n'
+                                     '        allow not-hung because "too late"\n')
+
+    assert [f.kind for f in found.findings] == ["not-hung", "allow-without-effect"]
+    assert found.allowed == ()
+
+
+def test_it_may_stand_in_a_technique_of_the_script_itself(tmp_path):
+    technique = "technique tidy\n{}    move weights\n"
+    bare = checked(tmp_path, top=technique.format(""), inside="    do tidy\n")
+    found = checked(tmp_path, inside="    do tidy\n", top=technique.format(
+        '    allow not-hung because "no weights here"\n'))
+
+    assert [f.kind for f in bare.findings] == ["not-hung"] * 2
+    assert [f.kind for f in found.findings] == ["not-hung"]
+    assert [one.reason for one in found.allowed] == ["no weights here"]

@@ -147,6 +147,18 @@ def test_a_tenth_is_the_limit():
         assert ("short-rows-askew" in told(head + more + tail)) is askew
 
 
+@pytest.mark.parametrize("first, second, askew", [(2, 2, True), (2, 1, False), (1, 1, False)])
+def test_fewer_than_six_sets_of_needles_in_hold_are_no_heel(first, second, askew):
+    """In each half the block that is put aside is one, and each needle after it another."""
+    body = flat_sock("knit 40 rows", "knit 2 rows", holds=2)
+    halves = body.split("repeat 2 times")
+    body = (f"repeat {first} times".join(halves[:3]) + f"repeat {second} times"
+            + f"repeat {second} times".join(halves[3:]))
+
+    assert len(halves) == 5
+    assert ("short-rows-askew" in told(body)) is askew
+
+
 @pytest.mark.parametrize("between", ["knit {} rows\n", "repeat {} times\n    knit 1 row\n",
                                      "do across with many = {}\n"])
 @pytest.mark.parametrize(("many", "apart"), [(2, set()), (4, {"heel-halves-apart"}),

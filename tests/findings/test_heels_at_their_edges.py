@@ -32,8 +32,8 @@ def told(body: str, *names: str, more: str = "") -> list[tuple[str, str]]:
 
 
 @pytest.mark.parametrize("stitches, left, words", [
-    (60, 12, "narrow"), (60, 13, ""), (60, 27, ""), (60, 28, "wide"), (54, 25, ""),
-    (54, 26, "wide")])
+    (60, 12, "narrow"), (60, 13, ""), (60, 27, ""), (60, 28, "wide"), (64, 13, "narrow"),
+    (54, 25, ""), (54, 26, "wide")])
 def test_how_far_the_point_of_a_heel_may_be_off_a_third(stitches, left, words):
     """Of 60 stitches 20 are a third, and 13 % are 7.8."""
     found = told(sock(stitches, left), "heel-")
@@ -104,9 +104,11 @@ def test_the_toe_of_a_flat_sock_on_one_bed_is_looked_at_too():
     (20, 14, "gather both", ["toe-too-blunt"]), (20, 3, "graft front to back", []),
     (20, 2, "graft front to back", ["toe-too-pointed"]), (20, 2, "gather both", []),
     (28, 4, "graft front to back", ["toe-too-pointed"]),
-    (33, 20, "graft front to back", ["toe-too-blunt"])])
+    (33, 20, "graft front to back", ["toe-too-blunt"]),
+    (47, 7, "graft front to back", ["toe-too-pointed"])])
 def test_over_how_many_stitches_a_toe_is_closed(stitches, left, end, expected):
-    """Of 40 stitches 24 are 60 % and 6 are 15 %; of 66, 40 are more, and of 56, 8 less."""
+    """Of 40 stitches 24 are 60 % and 6 are 15 %; of 66, 40 are more; 8 of 56 and 14 of 94 are
+    less."""
     if (stitches - left) % 2:
         toe = (f"do wedge-toe with leave = {left + 1}\nmove 3 stitches at left of both in by 1\n"
                "knit 2 rounds")
@@ -167,3 +169,19 @@ def test_rows_on_one_bed_alone_are_no_round_between_two_heels():
         "heel-twice"]
     assert told(f"{TUBE}\n{heel}{BACK}knit 1 round\n{heel}{end}", "heel-twice") == []
     assert told(f"{TUBE}\n{idle}{heel}{end}", "heel-twice") == []
+
+
+# ---- girths with their ease
+
+
+@pytest.mark.parametrize("foot, ease, missed", [
+    ("26.6", "less 40%", False), ("27.1", "less 41%", True), ("11.4", "plus 40%", False),
+    ("11.3", "plus 41%", True)])
+def test_what_may_be_a_girth_with_its_ease(foot, ease, missed):
+    """48 stitches are 16 cm; what is worked out from less than three fifths of the foot, or from
+    more than seven fifths, is something else."""
+    table = (f"sizes Only\n    foot-round {foot} cm\n"
+             f"let around = stitches(foot-round {ease}) to nearest multiple of 4\n")
+    found = told(sock(24, 8), "size-missed", more=table)
+
+    assert [kind for kind, _ in found] == ["size-missed"] * missed

@@ -98,6 +98,22 @@ def test_how_many_rows_of_rib_go_without_weights(rows, amount):
     assert [message.split()[0] for message in found] == [str(amount)] * bool(amount)
 
 
+@pytest.mark.parametrize("rows, amount", [
+    ("knit 16 rows", 0), ("knit 17 rows", 17), ("knit 8 rounds", 0), ("knit 9 rounds", 18),
+    ("knit 16 rows\nhang weights\nknit 9 rounds\nremove weights", 0)])
+def test_how_many_passes_of_a_tube_go_without_weights(rows, amount):
+    found = [one.message for one in findings(f'''bring centre 20 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+set both to circular
+{rows}
+cut
+gather both''') if one.kind == "tube-without-weights"]
+
+    assert [message.split()[0] for message in found] == [str(amount)] * bool(amount)
+
+
 SHORT = "hang weights\nrespect hold on front\nhold left 5 of front\n"
 
 

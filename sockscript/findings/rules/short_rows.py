@@ -137,12 +137,13 @@ def _goes_on(before: Snapshot, bed: Bed) -> bool:
 def _next_held(state: BedState, needle: int, side: Side) -> int | None:
     """The held stitch next to a needle towards an end; None if another stitch comes first."""
     if side == "left":
-        beyond = state.loaded & ((1 << needle) - 1)
-        nearest = highest(beyond) if beyond else -1
+        beyond, nearest = state.loaded & ((1 << needle) - 1), highest
     else:
-        beyond = state.loaded & ~((1 << (needle + 1)) - 1)
-        nearest = lowest(beyond) if beyond else -1
-    return nearest if beyond and state.hold >> nearest & 1 else None
+        beyond, nearest = state.loaded >> needle + 1 << needle + 1, lowest
+    if not beyond:
+        return None
+    found = nearest(beyond)
+    return found if state.hold >> found & 1 else None
 
 
 class _Balance:
