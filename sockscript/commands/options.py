@@ -30,7 +30,8 @@ def _seconds(text: str | float) -> float:
     try:
         return float(read_amount(str(text)))
     except QuantityError:
-        raise typer.BadParameter(f"'{text}' is no number of seconds.") from None
+        raise typer.BadParameter(f"'{text}' is no number of seconds "
+                                 "from 0.1 to 600.") from None
 
 
 PaceGiven = Annotated[float, typer.Option(

@@ -61,7 +61,7 @@ def test_hostile_words_stay_words(hostile):
     assert hostile.locator("h1").inner_text() == SHOUT
     assert all(SHOUT in text for text in texts)
     assert any(f"Mind: {SHOUT}" in text for text in texts)
-    assert any(f"Yarn: {SHOUT}" in text for text in texts)
+    assert any(f"Yarn in the feeder: {SHOUT}" in text for text in texts)
     assert hostile.locator("script").count() == 2
     assert hostile.locator("img, b").count() == 0
 
@@ -202,5 +202,5 @@ def test_a_screen_reader_is_told_each_row_and_each_step(rows):
     press(rows, "PageDown")
     assert "Transfer all stitches to the back bed" in said.inner_text()
     picture = rows.locator("#picture svg title").first.text_content()
-    assert picture == ("Back bed: knit, 36 stitches; Front bed: knit, 36 stitches; "
+    assert picture == ("Back bed: 36 stitches, set to knit; Front bed: 36 stitches, set to knit; "
                        "carriage at the left, row counter 34. Needles L37 to L1.")

@@ -26,8 +26,8 @@ section "Band" in plain
         cut
         gather both
     otherwise
-        cut
         bind off front
+        cut
     sew sides
 '''
 
