@@ -287,8 +287,10 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
             for bed in BEDS:
                 state = change.after.bed(bed)
                 new = state.double & ~before.bed(bed).double
-                new &= ~_eyelets(run, change, bed)
                 if new and knitting(state) and not set_aside(before.bed(bed)):
+                    new &= ~_eyelets(run, change, bed)
+                    if not new:
+                        continue
                     left, right = _ends(new, state)
                     outside = tuple((*_outside(needle, state), change) for needle in indices(new))
                     old = found.get((bed, rows))
@@ -303,14 +305,15 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
 def _eyelets(run: Run, change: Transition, bed: Bed) -> int:
     """The needles of a bed that got a second loop from a needle which is in work, empty, when
     knitting goes on."""
-    passes, op = run.passes(), change.op
+    op = change.op
+    if not isinstance(op, ops.Transfer):
+        return 0  # the needles that a group leaves go out of work
+    passes = run.passes()
     after = bisect(passes, change.number, key=attrgetter("number"))
-    if after == len(passes) or not isinstance(op, (ops.Transfer, ops.Fashion)):
+    if after == len(passes):
         return 0
-    moves = op.moves if isinstance(op, ops.Transfer) else [
-        (op.bed, source, op.bed, target) for source, target in op.moves]
     found = 0
-    for from_bed, source, to_bed, target in moves:
+    for from_bed, source, to_bed, target in op.moves:
         state = passes[after].before.bed(from_bed)
         if to_bed is bed and (state.working & ~state.loaded) >> source & 1:
             found |= 1 << target
