@@ -109,7 +109,9 @@ def _side_view(run: Run, shape: Shape) -> tuple[Floats, Floats]:
             if parts.toe_first:
                 up = -up
     up = up - eye * (up @ eye)
-    up /= np.linalg.norm(up)
+    long = float(np.linalg.norm(up))
+    # Of a single ring nothing says what is up.
+    up = up / long if long else axes[0]
     right = np.cross(up, eye)
     if parts is not None and foot_axis(shape, parts) @ right < 0:
         right, eye = -right, -eye

@@ -58,7 +58,8 @@ def test_a_tube_on_one_bed_is_told_of_whatever_follows(tmp_path, capsys):
 def test_brackets_with_nothing_in_them_are_told(function, tmp_path, capsys):
     for where in ("let half = {}()\n", 'section "Leg" in plain\n    knit {}() rows\n',
                   'section "Leg" in plain\n    when {}() is 2\n        knit 2 rows\n',
-                  'section "Leg" in plain\n    target length {}()\n'):
+                  'section "Leg" in plain\n    target length {}()\n',
+                  'technique never-called\n    knit {}() rows\n' + NO_THREAD[len(HEAD):]):
         (tmp_path / "a.sockscript").write_text(
             HEAD + "sizes S\n    foot-round 20 cm\n" + where.format(function), "utf-8")
         for command in ("check", "steps"):
@@ -102,3 +103,17 @@ def test_a_flap_on_one_bed_and_its_edges_looked_for_on_the_other(tmp_path, capsy
     assert _dispatch(["check", str(tmp_path / "a.sockscript")]) == 1
     assert "tube-split" in capsys.readouterr().out
     assert _dispatch(["sizes", str(tmp_path / "a.sockscript")]) == 0
+
+
+def test_a_sock_that_hardly_has_a_row_is_drawn_from_some_side(tmp_path, capsys):
+    # The turn of the heel stands in the cuff: the longest section has one row all round.
+    turn = "    do square-turn on front with leave = under\n"
+    text = (ROOT / "examples" / "gusset-sock.sockscript").read_text("utf-8").replace(turn, "")
+    text = text.replace("rib-size = 4\n    row counter 0\n", f"rib-size = 4\n{turn}")
+    text = text.replace("gauge plain 30 stitches, 42", "gauge plain 10 stitches, 14")
+    text = text.replace("gauge rib 34 stitches, 44", "gauge rib 11 stitches, 14")
+    (tmp_path / "a.sockscript").write_text(text, "utf-8")
+
+    assert _dispatch(["picture", str(tmp_path / "a.sockscript"), "--what", "sock", "--size",
+                      "Child", "-o", str(tmp_path / "a.svg")]) in (0, 2)
+    capsys.readouterr()

@@ -85,6 +85,8 @@ def test_each_bed_by_itself_leaves_the_end_open(rounds):
     "transfer back onto front\nset back to rest\nset front to knit\nknit 1 row\nbind off front"])
 def test_an_end_that_is_closed_is_closed(end):
     assert not ended(end)
+    # Binding off what is not there any more (told as such) opens nothing.
+    assert not ended(f"{end}\nbind off front\nbind off back")
 
 
 @pytest.mark.parametrize(("leave", "found"), [(24, True), (26, False)])

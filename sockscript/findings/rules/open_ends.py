@@ -64,7 +64,8 @@ def narrow_end_open(run: Run) -> list[Mishap]:
 
 
 def _open(run: Run, tube: Tube) -> list[Mishap]:
-    ending = [change for change in run.changes()[tube.last:] if isinstance(change.op, BindOff)]
+    ending = [change for change in run.changes()[tube.last:]
+              if isinstance(change.op, BindOff) and _stitches(change.before)]
     last = next((change for change in ending if not _stitches(change.after)), None)
     if last is None or _beds(ending[0]) != 1 or _beds(last) != 1:
         return []

@@ -74,7 +74,7 @@ def asked(script: Script, name: str) -> RowUse:
     for node, multiple in (pair for root in roots for pair in nodes(root)):
         if isinstance(node, ex.Name) and node.name == name:
             used = True
-        elif isinstance(node, ex.Call) and node.function == "stitches":
+        elif isinstance(node, ex.Call) and node.function == "stitches" and node.arguments:
             if name in _names(node.arguments[0], lets):
                 girths.append((node.arguments[0], multiple))
         elif isinstance(node, ex.Sum) and isinstance(node.left, ex.Name) \
