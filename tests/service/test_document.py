@@ -220,6 +220,33 @@ def test_many_rows_on_one_bed_are_compared_with_those_on_the_other():
         assert ("tube-split" in {f.kind for f in document.examined.findings}) == (rows != 30)
 
 
+def test_flat_rows_before_a_tube_are_compared_with_those_of_the_other_bed():
+    flat = """\
+yarn waste "string" as waste
+section "Flat"
+    bring centre 24 of front into work to cast on
+    set front to knit
+    thread waste
+    knit 8 rows
+    cut
+    mark edge start on front
+    thread main
+    knit 30 rows
+    bring centre 24 of back into work
+    rehang start to centre 24 of back
+    set front to rest
+    set back to knit
+    knit 30 rows
+"""
+    head, _, rest = TUBE.partition('section "Begin"')
+    text = head + flat + 'section "Tube"\n    set both to circular' + rest.partition(
+        'section "Tube"')[2]
+    document = Document("sock.sockscript")
+    for rows in (30, 40, 30, 40):
+        document.examine(text.replace("30 rows", f"{rows} rows", 1))
+        assert ("tube-split" in {f.kind for f in document.examined.findings}) == (rows != 30)
+
+
 def test_what_is_told_of_many_rows_goes_with_their_number():
     loose = TUBE.replace("    knit 30", "    remove weights\n    knit 30")
     document = Document("sock.sockscript")

@@ -82,7 +82,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     rib_unweighted, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
     returned_at_carriage, bare_strand,
     size_after_rib, cast_on_size, heel_point, shaping_not_mirrored, half_round_between,
-    edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut, one_bed_alone,
+    edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut,
     held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
     turned_by_hand, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
@@ -99,7 +99,8 @@ SHAPE_RULES: tuple[Rule, ...] = (
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
-    hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up, needle_patterns,
+    one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
+    needle_patterns,
 )
 """These look at lengths and exact numbers too."""
 
