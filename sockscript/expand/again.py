@@ -264,6 +264,8 @@ class _Move:
 
     def record(self, record: SectionRecord) -> SectionRecord:
         """The section with its instructions."""
+        if not (self.shift or self.by_moments or self.by_instructions or self.by_sections):
+            return record  # totals of the machine are in its moments only
         moved = SectionRecord(record.title, record.fabric, record.first + self.by_moments)
         moved.last = record.last + self.by_moments
         moved.offset, moved.look = record.offset, record.look

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, once
+from sockscript.expand.run import Run, once_alike
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, facing
 from sockscript.trace.state import BedState, Snapshot
@@ -49,7 +49,7 @@ def set_aside(state: BedState) -> int:
     return state.held if state.hold_respected else 0
 
 
-@once
+@once_alike
 def tubes_of(run: Run) -> list[Tube]:
     """All tubes of a run, in order."""
     found: list[Tube] = []

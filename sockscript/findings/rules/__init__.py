@@ -81,17 +81,16 @@ SHAPE_RULES: tuple[Rule, ...] = (
     short_rows, open_corners, odd_passes, tube_not_facing, circular_on_one_bed, endings,
     rib_unweighted, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
     returned_at_carriage, bare_strand,
-    size_after_rib, cast_on_size, heel_point, shaping_not_mirrored, half_round_between,
-    edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut,
-    held_in_rounds, size_differs, sizes_reversed, tube_unweighted, hung_on_nothing,
+    shaping_not_mirrored, half_round_between,
+    edge_left_open, ravel_cord_missing, finishing_incomplete,
+    held_in_rounds, size_differs, hung_on_nothing,
     turned_by_hand, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
-    widening_not_mirrored, decreases_unlike, short_rows_askew, words_of_steps, no_side_edges,
+    widening_not_mirrored, decreases_unlike, words_of_steps, no_side_edges,
     opening_stays_shut, wrong_mark, marked_too_early,
     waste_knitted_along, cup_stops_early, cup_lopsided,
     narrow_end_open,
-    no_way_in,
-    heel_halves_apart, yarn_cut_late,
+    yarn_cut_late,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
@@ -100,7 +99,8 @@ MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
     one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
-    needle_patterns,
+    needle_patterns, knitted_shut, tube_unweighted, sizes_reversed, cast_on_size, size_after_rib,
+    heel_point, short_rows_askew, heel_halves_apart, no_way_in,
 )
 """These look at lengths and exact numbers too."""
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from sockscript.expand.printed import Aside
+from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Mishap, Moment
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import InWords
 from sockscript.fabric.side_edges import seams
 from sockscript.findings.kind import Kind
@@ -38,8 +38,8 @@ def number_in_words(run: Run) -> list[Mishap]:
     """A number in the words of a step that nothing done under it agrees with, in a repeat at no
     time round."""
     found = []
-    for section in run.sections:
-        for said in section.in_words():
+    for index in _sections_with_numbers(run):
+        for said in run.sections[index].in_words():
             times = [time for time in said.times if time[0] < time[1]]
             if isinstance(said.printed, Aside) or not times:
                 continue
@@ -50,6 +50,14 @@ def number_in_words(run: Run) -> list[Mishap]:
                         NUMBER_IN_WORDS.fault(amount=number), (said.at,), times[0][1] - 1, -1,
                         {"said": f"{number} {thing}", "fits": _some(fits)}))
     return found
+
+
+@once_alike
+def _sections_with_numbers(run: Run) -> tuple[int, ...]:
+    """The sections in which the words of any step tell a number of rows or stitches."""
+    return tuple(index for index, section in enumerate(run.sections)
+                 if any(isinstance(said.printed, OwnWords) and any(True for _ in _numbers(said))
+                        for said in section.in_words()))
 
 
 def _numbers(said: InWords) -> Iterator[tuple[int, str]]:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from sockscript.expand.printed import OwnWords
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Exact, Quantity, show
 from sockscript.operations import ops
@@ -38,7 +38,14 @@ def words_of_steps(run: Run) -> list[Mishap]:
 
 def counters_in_words(run: Run) -> list[Mishap]:
     """Row counters named in the words of a step that it does not come to."""
-    return _found(run, counters=True)
+    return _found(run, counters=True) if _counters_in_steps(run) else []
+
+
+@once_alike
+def _counters_in_steps(run: Run) -> bool:
+    """Whether the words of any step tell what the row counter shows."""
+    return any(isinstance(said.printed, OwnWords) and _said(tuple(said.parts)).counters
+               for section in run.sections for said in section.in_words())
 
 
 class _Said(NamedTuple):

@@ -7,7 +7,7 @@ from fractions import Fraction
 from operator import itemgetter
 
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.fabric.tubes import (
     ROUNDS_BEFORE_SHUT,
     Tube,
@@ -60,6 +60,8 @@ def knitted_shut(run: Run) -> list[Mishap]:
     One such row, after which the tube is taken off, closes an end on purpose.
     """
     found: list[Mishap] = []
+    if not _flat_rows_in_tubes(run):
+        return found
     for tube in tubes_of(run):
         rounds = 0
         for change in run.passes():
@@ -74,6 +76,14 @@ def knitted_shut(run: Run) -> list[Mishap]:
                 found.append(change.mishap(TUBE_KNITTED_SHUT.fault(amount=op.passes)))
                 break
     return found
+
+
+@once_alike
+def _flat_rows_in_tubes(run: Run) -> bool:
+    """Whether any row within a tube, or the first that follows it, is no round."""
+    spans = [(tube.first, tube.last) for tube in tubes_of(run)]
+    return any(first < change.number <= last and not circular(change.before)
+               for change in run.passes() for first, last in spans)
 
 
 def _together(state: Snapshot) -> bool:
@@ -125,6 +135,8 @@ def one_bed_alone(run: Run) -> list[Mishap]:
     """
     found: list[Mishap] = []
     ended = 0
+    if not _flat_rows_in_tubes(run) and ops.Rehang not in run.kinds():
+        return found
     for tube in tubes_of(run):
         hung = _first_edge_hung(run, ended, tube)
         since = tube.first if hung is None else hung
