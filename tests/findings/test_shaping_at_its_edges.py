@@ -57,6 +57,41 @@ def test_more_than_two_at_one_end_at_once_are_a_crown(at_once, expected, side, b
         assert message.endswith("front {} and {}, back {} and {}.".format(*counts.values()))
 
 
+WIDER = """bring {0}(19 + so-far) of {2} into work
+move 2 stitches at {1} of {2} out by 1
+fill empty of {2} from {3}
+"""
+
+
+@pytest.mark.parametrize("between", ["knit 1 round", "knit 2 rows", "knit 1 row\nknit 1 row"])
+@pytest.mark.parametrize("beds", ["front back", "front front", "back back"])
+@pytest.mark.parametrize("way, kind", [
+    ("move 3 stitches at {1} of {2} in by 1\n", "decreases-not-mirrored"),
+    (WIDER, "increases-not-mirrored")])
+def test_edges_that_come_apart_until_the_yarn_has_to_jump_were_not_shaped_alike(
+        way, kind, beds, between):
+    left, right = beds.split()
+    once = way.format("L", "left", left, "right") + way.format("R", "right", right, "left")
+    body = "let so-far = 0\n" + (f"{once}{between}\nlet so-far = so-far + 1\n") * 6
+    found = findings(f"{TUBE}\n{body}\n{END}")
+    first = found[0]
+
+    assert first.kind == kind and first.cause is None
+    assert "6 and" in first.message
+    jumps = [one for one in found if one.kind == "yarn-jump"]
+    assert jumps and all(one.cause and one.cause.kind == kind for one in jumps)
+
+
+def test_a_gusset_taken_too_far_is_no_shaping_that_lacks_the_other_bed():
+    """What was picked up is taken away on one bed alone: the beds were unlike before it."""
+    flap = "do heel-flap on back with long = 20\ndo square-turn on back with leave = 10\n" \
+        "do pick-up-flap on back with long = 20, loops = 11\ndo gusset on back with until = {}\n"
+
+    assert kinds(flap.format(24), tube(24)) == ["toe-too-blunt"]
+    assert [kind for kind in kinds(flap.format(12), tube(24)) if "mirrored" in kind] == []
+    assert "yarn-jump" in kinds(flap.format(12), tube(24))
+
+
 def test_stitches_laid_together_before_the_tube_or_after_it_do_not_shape_it():
     flat = TUBE.split("set both to circular")[0]
     early = (f"{flat}transfer R18 of front onto R17 of front\n"
