@@ -92,6 +92,45 @@ def test_a_gusset_taken_too_far_is_no_shaping_that_lacks_the_other_bed():
     assert "yarn-jump" in kinds(flap.format(12), tube(24))
 
 
+FLAP = """do heel-flap on {bed} with long = 20
+do square-turn on {bed} with leave = 10
+do pick-up-flap on {bed} with long = 20, loops = 11
+set both to circular
+repeat until {until} stitches on {bed}
+    move 3 stitches at left of {bed} in by 1
+    move 3 stitches at right of {bed} in by 1
+    knit 2 rounds
+"""
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize("until, after, told", [
+    (24, "knit 9 rounds", False), (26, "knit 9 rounds", True), (22, "knit 9 rounds", True),
+    # The last two rounds of the gusset count.
+    (26, "knit 2 rounds", False), (26, "knit 3 rounds", True),
+    (26, "knit 4 rows", False), (26, "repeat 5 times\n    knit 1 row", True),
+    # A stitch over, and a foot that is narrowed in front too.
+    (26, "move 3 stitches at left of {bed} in by 1\nknit 9 rounds", False),
+    (26, "move 3 stitches at left of {other} out by 1\nknit 9 rounds", False),
+    # The front is narrowed to the same number; the leg is widened all round.
+    (22, "move 3 stitches at left of {other} in by 1\nmove 3 stitches at right of {other} in by 1"
+         "\nknit 9 rounds", False),
+    (24, "do increase-once\nknit 9 rounds", False)])
+def test_a_gusset_comes_back_to_its_number(bed, until, after, told):
+    other = "back" if bed == "front" else "front"
+    body = FLAP.format(bed=bed, until=until) + after.format(bed=bed, other=other)
+
+    assert ("gusset-miscounted" in kinds(body, tube(24))) == told
+
+
+def test_a_gusset_from_a_technique_and_none_at_all():
+    whole = "do gusset-heel on back with long = 20, leave = 10, loops = 11\nknit 9 rounds"
+    none = FLAP.format(bed="back", until=32) + "knit 9 rounds"
+
+    assert "gusset-miscounted" not in kinds(whole, tube(24))
+    assert "gusset-miscounted" in kinds(none, tube(24))
+
+
 def test_stitches_laid_together_before_the_tube_or_after_it_do_not_shape_it():
     flat = TUBE.split("set both to circular")[0]
     early = (f"{flat}transfer R18 of front onto R17 of front\n"

@@ -30,6 +30,7 @@ from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_c
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
 from sockscript.findings.rules.grading import ease_left_out, gauge_exchanged, grading
+from sockscript.findings.rules.gussets import gusset_miscounted
 from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
 from sockscript.findings.rules.heel_and_toe import heel_point, toe_shape
 from sockscript.findings.rules.heels import heel_halves_apart, heel_twice, short_rows_askew
@@ -45,6 +46,7 @@ from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
+from sockscript.findings.rules.racking import racked_at_once
 from sockscript.findings.rules.seams import (
     faces_interleaved,
     layers,
@@ -73,7 +75,7 @@ from sockscript.findings.rules.weights import (
     weights_not_moved,
 )
 from sockscript.findings.rules.whole import sizes_alike, yarn_never_used
-from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late
+from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late, yarn_left_alone
 
 Rule = Callable[[Run], list[Mishap]]
 
@@ -91,7 +93,8 @@ SHAPE_RULES: tuple[Rule, ...] = (
     waste_knitted_along, cup_stops_early, cup_lopsided,
     narrow_end_open,
     no_way_in,
-    heel_halves_apart, yarn_cut_late,
+    heel_halves_apart, yarn_cut_late, gusset_miscounted,
+    racked_at_once, yarn_left_alone,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""

@@ -12,7 +12,7 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT, facing, highest, lowest
 from sockscript.text.mend import Mend
 from sockscript.text.source import Span
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.state import BedState
 from sockscript.trace.yarn import LONGEST_FLOAT
 from sockscript.tree.expressions import Literally
 from sockscript.tree.instructions import KnitRows
