@@ -26,6 +26,7 @@ from sockscript.findings.rules.dial import (
     size_set_late,
     sizes_reversed,
 )
+from sockscript.findings.rules.ease import no_ease
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
@@ -110,5 +111,5 @@ MEASURE_RULES: tuple[Rule, ...] = (
 RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
-    yarn_never_used, sizes_alike, grading, ease_left_out,
+    yarn_never_used, sizes_alike, grading, ease_left_out, no_ease,
 )
