@@ -15,7 +15,7 @@ DERAILING = frozenset({
     "odd-pass-in-tube", "yarn-jump", "decreases-not-mirrored", "increases-not-mirrored",
     "group-reversed", "groups-exchanged", "stitches-crossed", "stitches-out-of-order",
     "faces-interleaved", "expectation-not-met", "never-true",
-    "technique-out-of-place", "technique-promise-broken", "wrong-mark",
+    "technique-out-of-place", "technique-promise-broken", "wrong-mark", "picked-up-astray",
     "pass-without-yarn", "held-never-returned", "unequal-short-rows"})
 """After one of these other stitches hang on other needles than the author thought."""
 
