@@ -6,6 +6,7 @@ from collections.abc import Iterator, Set
 from types import NoneType
 from typing import Any
 
+from sockscript.expand.call_fits import exchange_misfit, group_names
 from sockscript.expand.known_elsewhere import known_elsewhere
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
@@ -261,7 +262,7 @@ class _Checker:
         if line.name not in self.called:
             self.called[line.name] = (
                 self.yarns | (_words_of(technique) if technique is not None else set()),
-                _group_names(technique.body) if technique is not None else set())
+                group_names(technique.body) if technique is not None else set())
         words, groups = self.called[line.name]
         for name, value, _ in line.arguments:
             # A bare word may be a yarn, a word that the technique compares with, or a name that
@@ -275,6 +276,10 @@ class _Checker:
         if technique is None:
             if line.name not in self.script.spoiled and not self.full:
                 self.problems.append(self.library.unknown(line.name, line.name_at))
+            return
+        misfit = exchange_misfit(line, self.library)
+        if misfit is not None:
+            self.problems.append(misfit)
             return
         known = {parameter.name for parameter in technique.parameters}
         given = {name for name, _, _ in line.arguments}
@@ -307,18 +312,6 @@ class _Checker:
 
 
 _CUT_ALONE = "'cut' alone cuts the yarn in the feeder; or write the name of a yarn after it."
-
-
-def _group_names(body: Any) -> set[str]:
-    """The names by which a technique calls stitches that it sets aside."""
-    found: set[str] = set()
-    for line in body:
-        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows,
-                             ins.KnitInWaste)):
-            found.add(line.name)
-        for block in ("body", "otherwise"):
-            found |= _group_names(getattr(line, block, ()))
-    return found
 
 
 def _words_of(node: Any) -> set[str]:

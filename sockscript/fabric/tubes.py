@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run, once_alike
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, facing
+from sockscript.operations.beds import BACK, facing, highest, lowest
 from sockscript.trace.state import BedState, Snapshot
 
 ROUNDS_BEFORE_SHUT = 8
@@ -42,6 +42,14 @@ def circular(state: Snapshot) -> bool:
 def knitting(state: BedState) -> int:
     """The stitches of a bed that a pass works if the bed is not at rest."""
     return state.active & state.loaded
+
+
+def ends_apart(state: Snapshot, racking: int) -> int:
+    """How many needles the edges of two beds with stitches stand apart if the back bed is racked
+    so."""
+    front, back = state.front.loaded, state.back.loaded
+    return max(abs(lowest(front) - lowest(back) - racking),
+               abs(highest(front) - highest(back) - racking))
 
 
 def set_aside(state: BedState) -> int:

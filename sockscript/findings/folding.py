@@ -12,9 +12,10 @@ DERAILING = frozenset({
     "cast-on-over-loop", "wrap-on-empty-needle", "rehang-count", "no-such-group", "name-taken",
     "mark-on-empty", "fill-target-not-free", "needle-off-bed", "too-few-needles", "no-second-bed",
     "hold-not-set", "hold-on-wrong-bed", "circular-on-one-bed", "tube-knitted-shut", "tube-split",
-    "odd-pass-in-tube", "yarn-jump", "group-reversed", "groups-exchanged", "stitches-crossed",
-    "stitches-out-of-order", "faces-interleaved", "expectation-not-met", "never-true",
-    "technique-out-of-place", "technique-promise-broken", "wrong-mark",
+    "odd-pass-in-tube", "yarn-jump", "decreases-not-mirrored", "increases-not-mirrored",
+    "group-reversed", "groups-exchanged", "stitches-crossed", "stitches-out-of-order",
+    "faces-interleaved", "expectation-not-met", "never-true",
+    "technique-out-of-place", "technique-promise-broken", "wrong-mark", "picked-up-astray",
     "pass-without-yarn", "held-never-returned", "unequal-short-rows"})
 """After one of these other stitches hang on other needles than the author thought."""
 

@@ -47,6 +47,13 @@ def _cut(change: Transition, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.Cut)
 
 
+def _goes_on_alone(change: Transition, mishap: Mishap) -> bool:
+    """One of two yarns is cut, and the other one is what the mishap is told of."""
+    ends = mishap.detail.get("ends")
+    return isinstance(change.op, ops.Cut) and isinstance(ends, Quantity) and ends.value == 1 \
+        and len(change.before.yarns) == 2 and change.after.yarns == (mishap.fault.name,)
+
+
 def _circular(change: Transition, mishap: Mishap) -> bool:
     op = change.op
     return isinstance(op, ops.SetBed) and op.action == "circular"
@@ -154,6 +161,7 @@ THREADED = LedBy(_threaded, "the yarn was threaded here")
 IT_THREADED = LedBy(_threaded, "it was threaded here")
 LEFT_WAITING = LedBy(_left_waiting, "it was left waiting here")
 CUT = LedBy(_cut, "the yarn was cut here")
+GOES_ON_ALONE = LedBy(_goes_on_alone, "it goes on alone here", first=True)
 CUT_ALREADY = LedBy(_cut, "the yarn was cut here already")
 HELD = LedBy(_held, "they were put into hold here")
 BED_SET = LedBy(_set, "it was set here")

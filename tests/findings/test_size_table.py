@@ -299,3 +299,27 @@ def test_one_girth_without_the_ease_that_all_others_have(foot, ankle, calf, name
 
     assert [kind for kind, _ in found] == (["ease-left-out"] if name else [])
     assert all(message.startswith(f"'{name}'") for _, message in found)
+
+
+@pytest.mark.parametrize(("row", "lets", "foot", "expected"), [
+    # 48 stitches are 160 mm: 97 % of 164.9 mm.
+    ("foot-round 160 mm", "", "knit 60 rounds", True),
+    ("foot-round 164.9 mm", "", "knit 120 rows", True),
+    ("foot-round 165 mm", "", "knit 60 rounds", False),
+    ("foot-round 150 mm", "let a = stitches(foot-round plus 6%)\n",
+     "repeat 120 times\n    knit 1 row", True),
+    ("foot-round 160 mm", "", "knit 60 rounds\ntarget girth foot-round", False),
+    ("hand-round 160 mm", "", "knit 60 rounds", False)])
+def test_a_sock_as_wide_as_the_foot_slides(row, lets, foot, expected):
+    text = sock(row, foot=foot, lets=lets)
+
+    assert len(told(text, "no-ease")) == expected
+    # One size that has an ease is enough: rounding leaves none of it in a small one.
+    two = text.replace("sizes One\n    " + row, f"sizes One Two\n    {row} {row.split(None, 1)[1]}")
+    assert len(told(two, "no-ease")) == expected
+    assert not told(two.replace(row.split(None, 1)[1], "180 mm", 1), "no-ease")
+
+
+def test_a_tube_without_a_heel_has_the_width_that_it_has():
+    assert not told(script([("Tube", RIB), ("Leg", "knit 40 rounds")], True).replace(
+        "\nsection", "\nsizes One\n    foot-round 160 mm\nsection", 1), "no-ease")

@@ -129,6 +129,49 @@ def test_loops_picked_up_along_the_sides_close_them():
     assert not split(body.format(left + right))
 
 
+FLAP = f"""{TUBE}
+set front to rest
+set back to knit
+{{rows}}
+do square-turn on back with leave = 12
+bring L7 to L12 of back into work
+{{left}}
+knit 1 row on back
+bring R7 to R12 of back into work
+{{right}}
+knit 1 row on back
+set both to circular
+knit 4 rounds
+"""
+ALONG = "pick up along {} rows at {} of back to {} of back"
+
+
+@pytest.mark.parametrize("rows", [
+    "knit 16 rows on back", "repeat 8 times\n    knit 2 rows on back", "do flap with n = 16",
+    "knit 10 rows on back\nknit 6 rows on back"])
+@pytest.mark.parametrize("along, where, told", [
+    (18, "left", None), (16, "left", None),
+    (15, "left", "; at the left loops are picked up along 15 of them: the tube is open at the "
+                 "left there."),
+    (18, "right", "; at the left no loops are picked up: the tube is open at the left there.")])
+def test_an_edge_of_a_flap_that_is_left_over_is_told_where_loops_are_picked_up(
+        rows, along, where, told):
+    header = HEADER + "technique flap with n\n    knit n rows on back\n"
+    left = ALONG.format(along, where, "L12 to L7")
+    body = FLAP.format(rows=rows, left=left, right=ALONG.format(19, "right", "R7 to R12"))
+    found = [one for one in findings(body, header) if one.kind == "tube-split"]
+
+    if told is None:
+        assert not found
+        return
+    (one,) = found
+    assert one.message.endswith(told)
+    line = one.at.source.line(one.at.line)
+    assert "pick up along" in line and (where == "right" or str(along) in line)
+    assert any("knit" in place.at.source.line(place.at.line) or "do flap" in
+               place.at.source.line(place.at.line) for place in one.others)
+
+
 # ---- where it is told
 
 BESIDE = f"""{TUBE}

@@ -136,6 +136,19 @@ def test_what_cannot_be_is_told_in_its_line_and_nothing_that_follows(first, more
     assert len(problems) <= 2
 
 
+@pytest.mark.parametrize("takes, told", [
+    ("", "the pattern gives it 'bed', which it does not take."),
+    ("with bed, edge", "it needs 'edge', which the pattern does not give."),
+    ("with where, edge", "gives it 'bed', which it does not take, and it needs 'where' and "
+                         "'edge', which the pattern does not give.")])
+def test_an_exchange_that_does_not_fit_is_told_where_it_is_asked_for(takes, told, verdict):
+    (one,) = verdict("exchange edge for ours\ntechnique ours " + takes + "\n    cut\n").problems
+
+    assert one.kind == "exchange-does-not-fit" and one.message.endswith(told)
+    assert (one.at.source.name, one.at.source.line(one.at.line)[one.at.start - 1:one.at.end - 1]) \
+        == ("ours.sockscript", "ours")
+
+
 def test_scripts_may_build_on_each_other_but_not_for_ever(folder, verdict):
     for deep in range(1, 12):
         (folder / f"s{deep}.sockscript").write_text(
@@ -157,7 +170,7 @@ def test_slips_of_the_other_are_told_in_its_file(folder, verdict):
 def test_a_pack_has_all_of_it_and_the_same_mark(folder, verdict, tmp_path):
     plain, changed = verdict(), verdict("exchange edge for gathered-end\n")
     problems = verdict("exchange edge for gathered-end\n").problems
-    assert problems and "is not told a bed" in problems[0].message
+    assert problems and "gives it 'bed'" in problems[0].message
 
     changed = verdict("let tall = 22\nexchange edge for ours\n"
                       "technique ours with bed\n    bind off bed\n    cut\n")

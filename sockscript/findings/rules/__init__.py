@@ -26,10 +26,12 @@ from sockscript.findings.rules.dial import (
     size_set_late,
     sizes_reversed,
 )
+from sockscript.findings.rules.ease import no_ease
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
 from sockscript.findings.rules.grading import ease_left_out, gauge_exchanged, grading
+from sockscript.findings.rules.gussets import gusset_miscounted
 from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
 from sockscript.findings.rules.heel_and_toe import heel_point, toe_shape
 from sockscript.findings.rules.heels import heel_halves_apart, heel_twice, short_rows_askew
@@ -45,6 +47,7 @@ from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
+from sockscript.findings.rules.racking import racked_at_once
 from sockscript.findings.rules.seams import (
     faces_interleaved,
     layers,
@@ -73,7 +76,7 @@ from sockscript.findings.rules.weights import (
     weights_not_moved,
 )
 from sockscript.findings.rules.whole import sizes_alike, yarn_never_used
-from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late
+from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late, yarn_left_alone
 
 Rule = Callable[[Run], list[Mishap]]
 
@@ -90,7 +93,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     opening_stays_shut, wrong_mark, marked_too_early,
     waste_knitted_along, cup_stops_early, cup_lopsided,
     narrow_end_open,
-    yarn_cut_late,
+    yarn_cut_late, racked_at_once, yarn_left_alone,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
@@ -100,12 +103,12 @@ MEASURE_RULES: tuple[Rule, ...] = (
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
     one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
     needle_patterns, knitted_shut, tube_unweighted, sizes_reversed, cast_on_size, size_after_rib,
-    heel_point, short_rows_askew, heel_halves_apart, no_way_in,
+    heel_point, short_rows_askew, heel_halves_apart, no_way_in, gusset_miscounted,
 )
 """These look at lengths and exact numbers too."""
 
 RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
-    yarn_never_used, sizes_alike, grading, ease_left_out,
+    yarn_never_used, sizes_alike, grading, ease_left_out, no_ease,
 )

@@ -17,7 +17,7 @@ from sockscript.fabric.tubes import (
     tubes_of,
 )
 from sockscript.findings.kind import Kind
-from sockscript.findings.origins import SIZE_SET
+from sockscript.findings.origins import MOST_ROWS, SIZE_SET
 from sockscript.findings.rules.endings import HELD_NEVER_RETURNED
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
@@ -41,10 +41,11 @@ TUBE_KNITTED_SHUT = Kind(
 TUBE_SPLIT = Kind(
     "tube-split", "fault",
     "Before the rounds go on, the {bed} bed knits {amount} rows by itself and the {other} bed "
-    "{other_rows}: the tube is open {where} there.",
+    "{other_rows}{picked}: the tube is open {where} there.",
     "Set both beds to circular for these rows, make them short rows that come back, or pick up "
     "along both edges.",
-    follows=("not-set-to-circular", "bed-left-resting"))
+    follows=("not-set-to-circular", "bed-left-resting"),
+    led=MOST_ROWS)
 
 STITCH_SIZE_DIFFERS = Kind(
     "stitch-size-differs", "warning",
@@ -103,6 +104,7 @@ class _Alone:
         self.lines: tuple[Counter[tuple[Span, ...]], ...] = (Counter(), Counter())
         self.first: dict[tuple[Span, ...], Transition] = {}
         self.closed: Counter[tuple[Bed, Side]] = Counter()
+        self.picked: dict[Bed | tuple[Bed, Side], Transition] = {}
 
     def knit(self, change: Transition, bed: Bed, rows: int) -> None:
         """Some rows of one bed, over all its stitches."""
@@ -111,8 +113,14 @@ class _Alone:
         self.lines[bed][places] += rows
         self.first.setdefault(places, change)
 
+    def pick_up(self, change: Transition, op: ops.PickUp) -> None:
+        """Loops along some of the rows at one side."""
+        self.closed[op.bed, op.side] += op.rows
+        self.picked[op.bed] = self.picked[op.bed, op.side] = change
+
     def mishaps(self) -> list[Mishap]:
-        """The slits that they leave where rounds go on, told at the line with most of the rows."""
+        """The slits that they leave where rounds go on, told at the line with most of the rows, or
+        where loops were picked up last along some of them."""
         bed = FRONT if self.rows[0] > self.rows[1] else BACK
         more = abs(self.rows[0] - self.rows[1])
         left_open = [side for side in SIDES if more - self.closed[bed, side] > ROWS_ALONE]
@@ -120,9 +128,19 @@ class _Alone:
             return []
         places, _ = max(self.lines[bed].items(), key=itemgetter(1))
         others = self.rows[bed.opposite]
-        return [self.first[places].mishap(TUBE_SPLIT.fault(bed, amount=self.rows[bed]), {
+        told = self.picked.get((bed, left_open[0]), self.picked.get(bed, self.first[places]))
+        return [told.mishap(TUBE_SPLIT.fault(bed, amount=self.rows[bed]), {
             "other_rows": str(others or "none"),
+            "picked": self._picked_up(bed, left_open) if bed in self.picked else "",
+            "from": Quantity(self.first[places].number),
+            "up to": Quantity(self.first[places].number + 1),
             "where": "at both sides" if len(left_open) > 1 else f"at the {left_open[0]}"})]
+
+    def _picked_up(self, bed: Bed, sides: list[Side]) -> str:
+        along = [(side, self.closed[bed, side]) for side in sides]
+        return "; " + " and ".join(
+            f"at the {side} " + (f"loops are picked up along {rows} of them" if rows
+                                 else "no loops are picked up") for side, rows in along)
 
 
 def one_bed_alone(run: Run) -> list[Mishap]:
@@ -147,7 +165,7 @@ def one_bed_alone(run: Run) -> list[Mishap]:
             if not since < change.number <= tube.last:
                 continue
             if isinstance(op, ops.PickUp):
-                alone.closed[op.bed, op.side] += op.rows
+                alone.pick_up(change, op)
             elif type(op) is ops.Knit and not circular(change.before):
                 _add(run, alone, change, op)
             else:
