@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run, once
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.piece import Cup, Piece, Rows
 from sockscript.fabric.pieces import pieces
 from sockscript.numbers.quantity import Exact
@@ -52,13 +53,15 @@ def sock_of(run: Run) -> Sock | None:
     the tube is closed: shut by the way it was cast on, grafted, gathered or joined, a cup at the
     very end, or too narrow for a foot.
     """
+    if halves_of(run) is not None:
+        return None  # it lies double, and has no rows all the way round
     made = pieces(run)
     insets = {piece.taken_up[0]: piece for piece in made
               if piece.taken_up is not None and piece.taken_up[1] == "slit"
               and piece.widest >= INSET * piece.taken_up[0].widest}
     for piece in made:
         heels = _heels(piece)
-        if (heels or piece in insets) and piece.rows:
+        if (heels or piece in insets) and piece.rows and not piece.ring:
             return _laid_out(piece, heels, insets.get(piece))
     return None
 

@@ -72,7 +72,11 @@ from sockscript.findings.rules.weights import (
     tube_unweighted,
     weights_not_moved,
 )
-from sockscript.findings.rules.whole import sizes_alike, yarn_never_used
+from sockscript.findings.rules.whole import (
+    size_without_rows,
+    sizes_alike,
+    yarn_never_used,
+)
 from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late
 
 Rule = Callable[[Run], list[Mishap]]
@@ -107,5 +111,5 @@ MEASURE_RULES: tuple[Rule, ...] = (
 RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
-    yarn_never_used, sizes_alike, grading, ease_left_out,
+    yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out,
 )
