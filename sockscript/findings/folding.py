@@ -28,7 +28,8 @@ ON_THEIR_OWN = frozenset({
     "ravel-cord-missing", "edge-will-run", "edge-left-open", "waste-knitted-in", "size-off-dial",
     "racking-too-far", "setting-not-had", "not-set-to-circular", "bed-left-resting",
     "bed-left-knitting", "pass-without-yarn", "cast-on-without-yarn", "bind-off-without-yarn",
-    "fold-with-comb", "fold-with-yarn", "never-comb-off", "yarn-left-in-feeder", "bare-strand"})
+    "fold-with-comb", "fold-with-yarn", "never-comb-off", "never-weights-off",
+    "yarn-left-in-feeder", "bare-strand"})
 """These do not come of stitches that hang elsewhere: they are always told."""
 
 Cases = Mapping[int, frozenset[tuple[int, int]]]

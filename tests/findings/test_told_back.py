@@ -180,6 +180,30 @@ def test_what_still_hangs_is_not_called_closed():
     assert " ".join(told_back(proof(text))).endswith("Left on the needles: 20 stitches.")
 
 
+END_OF_STRIP = """bring centre 20 of front into work
+set front to knit
+thread main
+cast on front
+hang weights
+{rows}
+{end}"""
+
+
+@pytest.mark.parametrize("rows", ["knit 20 rows", "repeat 20 times\n    knit 1 row", "do plain"])
+@pytest.mark.parametrize("end, told_of", [
+    ("bind off front\ncut", True), ("cut\ngather front", True), ("do transfer-bind-off on front",
+                                                                  True),
+    ("remove weights\nbind off front\ncut", False), ("bind off front\ncut\nremove weights", False),
+    ("cut", False)])
+def test_weights_still_hang_in_what_was_taken_off(rows, end, told_of):
+    """On stitches that stay on the needles they go on hanging."""
+    script = body(END_OF_STRIP.format(rows=rows, end=end),
+                  HEADER + "technique plain\n    knit 20 rows\n")
+    found = [one for one in findings_of_text(script) if one.kind == "never-weights-off"]
+
+    assert [one.others[-1].label for one in found] == ["the weights were hung here"] * told_of
+
+
 @pytest.mark.parametrize("rows, kinds", [
     ("when wide is 20\n        knit 9 rows", ["size-without-rows"]),
     ("knit wide - 20 rows", ["size-without-rows"]), ("knit wide - 19 rows", []),

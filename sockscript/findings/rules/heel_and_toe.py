@@ -173,6 +173,6 @@ def _closed_over(run: Run, sock: Sock) -> list[Mishap]:
         around = sock.inset.widest if taken_up and sock.inset is not None else foot_round(sock)
         left = op.front.bit_count() + op.back.bit_count()
         # Drawn together, a toe may be as pointed as it likes.
-        if isinstance(op, Graft) or left > BLUNTEST * around:
+        if around and (isinstance(op, Graft) or left > BLUNTEST * around):
             found += _narrowed(change, left, around)
     return found
