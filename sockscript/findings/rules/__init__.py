@@ -69,6 +69,7 @@ from sockscript.findings.rules.waste import waste_knitted_along, waste_knitted_i
 from sockscript.findings.rules.weights import (
     hung_on_nothing,
     rib_unweighted,
+    rib_without_comb,
     tube_unweighted,
     weights_not_moved,
 )
@@ -83,7 +84,7 @@ Rule = Callable[[Run], list[Mishap]]
 
 SHAPE_RULES: tuple[Rule, ...] = (
     short_rows, open_corners, odd_passes, tube_not_facing, circular_on_one_bed, endings,
-    rib_unweighted, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
+    rib_unweighted, rib_without_comb, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
     returned_at_carriage, bare_strand,
     size_after_rib, cast_on_size, heel_point, shaping_not_mirrored, half_round_between,
     edge_left_open, ravel_cord_missing, finishing_incomplete, knitted_shut,
