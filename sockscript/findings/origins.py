@@ -155,6 +155,7 @@ MOVING = (ops.Transfer, ops.Fold, ops.Fashion, ops.Rehang, ops.Fill)
 TAKING_OFF = (ops.BindOff, ops.Gather, ops.Graft, ops.ScrapOff, ops.Drop)
 
 COMB_HUNG = LedBy(_hung, "the comb was hung here")
+WEIGHTS_HUNG = LedBy(_hung, "the weights were hung here")
 HUNG = LedBy(_hung, "it was hung here")
 FIRST_THREADED = LedBy(_threaded, "the first yarn was threaded here")
 THREADED = LedBy(_threaded, "the yarn was threaded here")

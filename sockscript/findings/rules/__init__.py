@@ -72,17 +72,18 @@ from sockscript.findings.rules.waste import waste_knitted_along, waste_knitted_i
 from sockscript.findings.rules.weights import (
     hung_on_nothing,
     rib_unweighted,
+    rib_without_comb,
     tube_unweighted,
     weights_not_moved,
 )
-from sockscript.findings.rules.whole import sizes_alike, yarn_never_used
+from sockscript.findings.rules.whole import size_without_rows, sizes_alike, yarn_never_used
 from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late, yarn_left_alone
 
 Rule = Callable[[Run], list[Mishap]]
 
 SHAPE_RULES: tuple[Rule, ...] = (
     short_rows, open_corners, odd_passes, tube_not_facing, circular_on_one_bed, endings,
-    rib_unweighted, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
+    rib_unweighted, rib_without_comb, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
     returned_at_carriage, bare_strand,
     shaping_not_mirrored, half_round_between,
     edge_left_open, ravel_cord_missing, finishing_incomplete,
@@ -110,5 +111,5 @@ MEASURE_RULES: tuple[Rule, ...] = (
 RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
-    yarn_never_used, sizes_alike, grading, ease_left_out, no_ease,
+    yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
 )

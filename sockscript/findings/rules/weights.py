@@ -26,6 +26,12 @@ RIB_WITHOUT_WEIGHTS = Kind(
     "the needles and drop.",
     "Hang the comb after the zigzag row and weights on it:  hang comb  and  hang weights.")
 
+RIB_WITHOUT_COMB = Kind(
+    "rib-without-comb", "warning",
+    "The weights are hung on {rows} of a rib without the comb: the strands that zigzag "
+    "between the beds have nothing yet for them to hang in.",
+    "Write  hang comb  before this line, and  remove comb  where the weights come off.")
+
 WEIGHTS_NOT_MOVED = Kind(
     "weights-not-moved", "advice",
     "{amount} short rows are knitted with the weights where they were.",
@@ -56,6 +62,29 @@ def rib_unweighted(run: Run) -> list[Mishap]:
                 rows += op.passes
                 if rows > RIB_ROWS_UNWEIGHTED:
                     return [change.mishap(RIB_WITHOUT_WEIGHTS.fault(amount=rows))]
+    return []
+
+
+def rib_without_comb(run: Run) -> list[Mishap]:
+    """Weights on the zigzag row of a rib, where only the comb can carry them."""
+    rows: int | None = None
+    hung: tuple[Transition, int] | None = None
+    rib = 0
+    for change in run.changes_by(Knit, Tackle):
+        op, before, after = change.op, change.before, change.after
+        if isinstance(op, Tackle):
+            if op.action == "hang" and op.item == "comb":
+                rows = hung = None
+            elif op.action == "hang" and rows is not None and rows <= RIB_ROWS_UNWEIGHTED:
+                hung, rib = (change, rows), 0
+        elif isinstance(op, Knit) and before.feeder is not None:
+            if not (before.front.loaded or before.back.loaded):
+                rows, hung = (0 if is_rib(after) else None), None
+            if rows is not None:
+                rows += op.passes
+            rib += op.passes if is_rib(before) else 0
+            if hung is not None and rib > RIB_ROWS_UNWEIGHTED:
+                return [hung[0].mishap(RIB_WITHOUT_COMB.fault(amount=hung[1]))]
     return []
 
 
