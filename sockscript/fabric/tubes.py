@@ -93,3 +93,11 @@ def _faces(state: Snapshot) -> bool:
     opposite = facing(BACK, back, state.racking)
     most = max(front.bit_count(), back.bit_count())
     return most > 1 and (front & opposite).bit_count() * 4 >= most * 3
+
+
+@once_alike
+def flat_rows_in_tubes(run: Run) -> bool:
+    """Whether any row within a tube, or the first that follows it, is no round."""
+    spans = [(tube.first, tube.last) for tube in tubes_of(run)]
+    return any(first < change.number <= last and not circular(change.before)
+               for change in run.passes() for first, last in spans)

@@ -57,13 +57,13 @@ from sockscript.findings.rules.seams import (
 from sockscript.findings.rules.sewn import folds_off_centre, hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
 from sockscript.findings.rules.size_table import size_missed
+from sockscript.findings.rules.split_tubes import one_bed_alone
 from sockscript.findings.rules.step_words import counters_in_words, words_of_steps
 from sockscript.findings.rules.stripes import long_edge_floats
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
     held_in_rounds,
     knitted_shut,
-    one_bed_alone,
     size_differs,
 )
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
