@@ -123,6 +123,32 @@ def test_what_is_hung_onto_a_stitch_far_off_gives_up_its_place():
         assert met(STRIP + f"transfer {ended}\ntake empty of front out of work\nknit 2 rows") == []
 
 
+# ---- new stitches
+
+@pytest.mark.parametrize("place, edges", [("L2 to R4", [(1, 0)]), ("L1 to R5", []),
+                                          ("R1 to R6", [])])
+@pytest.mark.parametrize("more", ["", "bring L9 of front into work to increase\n"])
+def test_edges_meet_where_no_new_stitch_lies_between(place, edges, more):
+    """Four stitches bound off in the middle; those at the right hung again beside the left or
+    with a needle or two between, which make new stitches in the same row."""
+    right = int(place[-1]) + 1
+    body = (STRIP + "bind off L2 to R2 of front\nbring L2 to R2 of front into work\n"
+            f"transfer R3 to R8 of front to {place} of front\n"
+            f"take R{right} to R8 of front out of work\n{more}knit 2 rows\n")
+
+    assert met(body) == edges
+
+
+def test_a_ring_of_which_one_stitch_is_old_meets_nothing():
+    body = ("half pitch\nbring L1 of front into work to cast on\nset front to knit\n"
+            "thread main\nknit 2 rows\nbring R1 of front into work to cast on\n"
+            "bring L1 to R1 of back into work to cast on\nset both to circular\n"
+            "knit 4 rounds\n")
+
+    assert met(body) == []
+    assert tube_seam(run(body)) == TubeSeam("none")
+
+
 # ---- stitches made by hand
 
 def test_stitches_made_in_a_gap_between_two_edges_join_them():

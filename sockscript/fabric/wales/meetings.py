@@ -160,20 +160,24 @@ def without_cables(cloth: Cloth, order: Sequence[int], closed: bool) -> list[int
         before, one, two, three, after = (
             parts[at % count] if closed or at in range(count) else []
             for at in range(n - 1, n + 4))
-        if len(one) == 2 and _joined(cloth, before, one[::-1], two):
-            parts[n] = one[::-1]
-        elif n + 2 < count and max(len(one), len(two), len(three)) <= CABLE and _joined(
-                cloth, before, three, two, one, after):
+        if n + 2 < count and max(len(one), len(two), len(three)) <= CABLE and _fit(
+                cloth, before, [three, two, one], after):
             parts[n], parts[n + 2] = three, one
-        elif n + 1 < count and max(len(one), len(two)) <= CABLE and _joined(
-                cloth, before, two, one, three):
+        elif n + 1 < count and max(len(one), len(two)) <= CABLE and _fit(
+                cloth, before, [two, one], three):
             parts[n], parts[n + 1] = two, one
+        elif len(one) == 2 and _fit(cloth, before, [one[::-1]], two):
+            parts[n] = one[::-1]
     return [column for part in parts for column in part]
 
 
-def _joined(cloth: Cloth, *parts: list[int]) -> bool:
-    """Whether parts hang together as they follow each other; beyond the end of a row is none."""
-    return all(cloth.linked(a[-1], b[0]) for a, b in pairwise(parts) if a and b)
+def _fit(cloth: Cloth, before: list[int], parts: list[list[int]], after: list[int]) -> bool:
+    """Whether parts hang together, and with what is beside them at one side at least: beside a
+    cable may stand another one.  Beyond the end of a row is nothing."""
+    sides = [cloth.linked(a[-1], b[0])
+             for a, b in ((before, parts[0]), (parts[-1], after)) if a and b]
+    return (any(sides) or not sides) and all(
+        cloth.linked(a[-1], b[0]) for a, b in pairwise(parts))
 
 
 def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Collection[int],
