@@ -264,7 +264,7 @@ class _WaleFollower:
     def catch_up(self) -> None:
         """Carry out what was put off."""
         for index in self.put_off:
-            self.hands.carry_out(index, self.run.moments[index])
+            self.hands.carry_out(index, self.run.moments[index], self.shape == "rib")
         self.put_off.clear()
 
     def by_hand(self, index: int, op: ops.Op) -> None:

@@ -37,8 +37,11 @@ class Hands:
         self.made: set[int] = set()
         self.touched: set[int] = set()
 
-    def carry_out(self, index: int, moment: Moment) -> None:
-        """One operation, and what it made or took besides (casting on, dropping)."""
+    def carry_out(self, index: int, moment: Moment, rib: bool) -> None:
+        """One operation, and what it made or took besides (casting on, dropping).
+
+        ``rib``: the cloth is one, in which what stands side by side on a bed are no neighbours.
+        """
         do = _CARRY_OUT.get(type(moment.op))
         if do is not None:
             do(self, index, moment.op, moment.state)
@@ -56,7 +59,7 @@ class Hands:
             for n in indices(loaded):
                 if n not in on:
                     column = self.cloth.new()
-                    if isinstance(moment.op, ops.CastOn):
+                    if rib or isinstance(moment.op, ops.CastOn):
                         # Neighbours by the order in which the next row goes along them.
                         on[n] = column
                         self.made.add(column)
