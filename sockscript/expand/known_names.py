@@ -253,9 +253,8 @@ class _Checker:
             return
         measured = call.function in ("stitches", "rows", "width", "height")
         self.node(call.arguments[:1] if measured else call.arguments, local)
-        if measured and len(call.arguments) > 1:
-            fabric = call.arguments[1]
-            self.fabric(fabric.name if isinstance(fabric, ex.Name) else "", fabric.at)
+        if measured and len(call.arguments) > 1 and isinstance(call.arguments[1], ex.Name):
+            self.fabric(call.arguments[1].name, call.arguments[1].at)
 
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)

@@ -167,8 +167,8 @@ class Performer:
     def repeat_times(self, run: Run, line: st.RepeatTimes) -> None:
         """So many times over."""
         value = run.value(line.times)
-        unit = value.unit if isinstance(value, Quantity) and value.unit else "rows"
-        times = run.count(line.times, unit if unit in ("rows", "stitches") else "rows")
+        unit = value.unit if isinstance(value, Quantity) else ""
+        times = run.count(line.times, unit if unit in ("rows", "stitches") else "times")
         if times > MOST_REPEATS:
             raise run.cannot("too-many-repeats", line.times.at,
                              f"{times} times is more than a sock needs.",
