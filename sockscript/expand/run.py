@@ -65,7 +65,6 @@ class Run:
         self.current = 0
         self.worked_out: dict[object, Any] = {}
         """What readers of the finished run have worked out from it: see ``once``."""
-        self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
         self.yarn_words = script.yarn_words
         self.first_yarn = next((yarn.name for yarn in script.yarns if yarn.role == "main"), None)
