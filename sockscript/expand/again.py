@@ -98,7 +98,7 @@ class Again:
     def outcomes(self, script: Script, library: Library, profile: Profile,
                  choices: list[dict[str, Value]], basis: Hashable, keys: Sequence[SectionKey]
                  ) -> tuple[tuple[Outcome, ...], ...]:
-        """As ``explore`` for every size.
+        """Every size with every combination of ``choices``: see ``explore``.
 
         ``keys`` names the sections of this version; ``basis`` is everything else that they
         depend on (the header, techniques, the machine): when it changes, all is performed.

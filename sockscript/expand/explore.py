@@ -58,7 +58,7 @@ def from_section(perform: Callable[[Run, int], None], performer: Performer, run:
         branch.names.looked_at = set()
         perform(branch, index)
         read = sorted(branch.names.looked_at & chosen.keys())
-        alike, others = ((remaining, []) if performer.exhausted or not read
+        alike, others = ((remaining, []) if performer.exhausted
                          else _apart(remaining, chosen, read))
         if asks and not performer.exhausted and any(guesses(branch.sections)):
             assert performer.read is not None

@@ -31,7 +31,7 @@ NamedBefore = dict[int, tuple[st.Section, Library, object]]
 
 def check_names(script: Script, library: Library, before: NamedBefore | None = None
                 ) -> list[Problem]:
-    """All names of a script that nothing is called by, each once for each line.
+    """All names of a script that nothing is called by, where each is used.
 
     ``before`` keeps which sections are in order: the same section is not looked at again while
     the same names are known.
@@ -57,14 +57,7 @@ def check_names(script: Script, library: Library, before: NamedBefore | None = N
         checker.block(section.body, set())
         if len(checker.problems) == slips:
             before[id(section)] = (section, library, checker.known)
-    seen: set[tuple[int, int, str]] = set()
-    unique = []
-    for problem in checker.problems:
-        key = (problem.at.line, problem.at.start, problem.message)
-        if key not in seen:
-            seen.add(key)
-            unique.append(problem)
-    return unique
+    return checker.problems
 
 
 class _Checker:

@@ -189,3 +189,15 @@ def test_after_thirty_nobody_is_told_of_more(line):
     head = HEADER + 'section "A"\n    let tall = 3\n    knit tall rows\nsection "B"\n'
 
     assert [len(problems(head + f"    {line}\n" * many)) for many in (30, 31, 90)] == [30, 31, 31]
+
+
+FIGURES = ("one two three four five six seven eight nine ten eleven twelve").split()
+
+
+def test_a_number_in_words_is_told_in_figures():
+    lines = "".join(f"    knit {word} rows\n" for word in (*FIGURES, "dozen"))
+    first, *others, last = told(HEADER + f'section "A"\n{lines}').values()
+
+    assert first == "Nothing is called 'one'. Write the number in figures: 1."
+    assert [words.split("figures: ")[1] for words in others] == [f"{n}." for n in range(2, 13)]
+    assert "figures" not in last
