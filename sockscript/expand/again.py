@@ -8,6 +8,7 @@ its records are moved along.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Hashable, Sequence
 from typing import NamedTuple
 
@@ -145,7 +146,7 @@ class Again:
         performer.section(run, script.sections[index])
         new = run.mishaps[mishaps:]
         # An expectation that has not been met since an earlier section depends on that one too.
-        if all(_since(mishap) >= entry.moments for mishap in new) and not performer.exhausted:
+        if not performer.exhausted and all(_since(mishap) >= entry.moments for mishap in new):
             moments = run.moments[entry.moments:]
             self._moments_kept += len(moments)
             record = run.sections[-1]
@@ -174,9 +175,10 @@ def _situation(engine: Engine) -> tuple[object, ...]:
     return (*engine.situation(), tuple(front.strands.items()), tuple(back.strands.items()))
 
 
-def _since(mishap: Mishap) -> int:
+def _since(mishap: Mishap) -> float:
+    """From which moment on an expectation has not been met; of what just happened, infinity."""
     since = mishap.detail.get("since")
-    return int(since.value) if isinstance(since, Quantity) else mishap.moment + 1
+    return int(since.value) if isinstance(since, Quantity) else math.inf
 
 
 def _entry(run: Run, line: int) -> _Entry:

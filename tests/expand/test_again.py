@@ -62,7 +62,8 @@ PIECE = PIECE.replace("\n        decrease", "\n        move 3 stitches at left o
     ("    knit tall rows", "    knit tall rows\n    knit 1 row"),
     ("    knit tall rows", "    row counter 5\n    knit tall rows"),
     ("centre 20", "centre 22"), ("    knit 2 rows", "    knit 4 rows"),
-    ("    row counter 0\n", ""), ("knit 3 rows", "knit 1 row\n    stitch size 5\n    knit 2 rows"),
+    ("    row counter 0\n", ""), ("row counter 0", "row counter 2"),
+    ("knit 3 rows", "knit 1 row\n    stitch size 5\n    knit 2 rows"),
     ('    note "Look at it."\n', ""), ('    thread main\n\nsection "Free"', '\nsection "Free"'),
     ("    knit tall rows", "    knit tall rows\n    drop left 1 of front"),
     ("    knit tall rows", "    knit tall rows\n    cut\n    thread waste\n    knit 2 rows"),
@@ -93,3 +94,20 @@ def test_a_line_that_cannot_be_worked_out_stops_it_at_its_new_place(edit):
     for text in (stopped, stopped.replace(*edit, 1), stopped):
         assert document.examine(text).proof is not None
         assert_same(document, text)
+
+
+@pytest.mark.parametrize("edit, performed, reused", [
+    (("", ""), 0, 0), (("let fixed", "\n\nlet fixed"), 7, 3),
+    (('section "Begin"', '\n\nsection "Begin"'), 2, 8), (("knit fixed rows", "knit 2 rows"), 4, 6),
+    (("knit 3 rows", "knit 4 rows"), 5, 5), (("tall 4 6", "tall 4 5"), 10, 0)])
+def test_what_an_edit_knits_again(edit, performed, reused):
+    """Sizes: the second begins with two rows more and shares the rest; with one row more the
+    carriage is at the other end.  The stripe has an expectation that an earlier section spoiled,
+    so it is never kept; the end is done for both choices."""
+    document = Document("sock.sockscript")
+    document.examine(PIECE)
+    before = document.again.performed, document.again.reused
+    document.examine(PIECE.replace(*edit, 1))
+
+    assert (document.again.performed - before[0], document.again.reused - before[1]) == (
+        performed, reused)

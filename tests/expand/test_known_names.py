@@ -191,7 +191,8 @@ def test_after_thirty_nobody_is_told_of_more(line):
     assert [len(problems(head + f"    {line}\n" * many)) for many in (30, 31, 90)] == [30, 31, 31]
 
 
-FIGURES = ("one two three four five six seven eight nine ten eleven twelve").split()
+FIGURES = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",
+           "eleven", "twelve"]
 
 
 def test_a_number_in_words_is_told_in_figures():

@@ -69,11 +69,12 @@ def test_a_heel_that_is_knitted_last():
     assert abs(finished(run).foot - 252) <= ROW / 2
 
 
-def test_the_number_by_hand():
+@pytest.mark.parametrize("sections", [True, False], ids=["sections", "one section"])
+def test_the_number_by_hand(sections):
     """230 mm are 92 rows of 2.5 mm: 16 of the heel, 15 of the toe, 61 of the foot."""
     run = made([("Cuff", START["cast on by hand"][0]),
                 ("Leg", "knit rows for a leg length of 7 cm"), ("Heel", HEEL),
-                ("Foot", ASKED.format(230)), ("Toe", TOES["grafted"][0])])
+                ("Foot", ASKED.format(230)), ("Toe", TOES["grafted"][0])], sections)
 
     assert counts(run)[1] == 61
     # The leg is a tube: 28 rounds are 56 rows.
