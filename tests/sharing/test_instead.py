@@ -93,13 +93,18 @@ def test_the_whole_is_checked_with_it(folder):
     ("=", "--with heel=our-heel"), ("wedge-toe=nowhere", "no file nowhere.sockscript"),
     ("wedge-toe=two.sockscript", "has no technique 'two'"),
     ("heel=round-toe", "does not do 'heel'"), ("wedge-toe=../../x.sockscript", "no file"),
+    ("wedge-toe=two.sockscript", "It has a, b."), ("wedge-toe=none.sockscript", "It has none."),
+    ("=round-toe", "--with heel=our-heel"), ("wedge-toe=", "--with heel=our-heel"),
     ("tube-cast-on=round-toe", "takes no value")])
 def test_what_cannot_be_exchanged_is_told(words, told, folder):
     (folder / "two.sockscript").write_text("technique a\n    cut\ntechnique b\n    cut\n")
+    (folder / "none.sockscript").write_text('pattern "A"\n')
     done = sockscript("check", SOCK, "--with", words, cwd=folder)
 
     assert done.returncode == 2 and told in re.sub(r"\s+", " ", done.stdout)
     assert "Traceback" not in done.stderr
+    # What stands on the command line has no lines.
+    assert "takes no value" in told or "line 1" not in done.stdout
 
 
 def test_it_works_on_a_pack(folder):
