@@ -68,9 +68,8 @@ class Sharer:
         self._forget()
 
     def _forget(self) -> None:
-        start = Found(Engine(self.profile))
-        self.start = start
-        self.found: dict[tuple[object, ...], Found] = {(0, *start.engine.situation()): start}
+        self.start = Found(Engine(self.profile))
+        self.found: dict[tuple[object, ...], Found] = {}
         self.kept = 0
 
     @property
