@@ -19,7 +19,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Instruction, Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run
 from sockscript.expand.sections import SectionRecord
-from sockscript.expand.solve import ReadTape, asks_for_lengths
+from sockscript.expand.solve import ReadTape
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value
 from sockscript.machine.profile import Profile
@@ -110,7 +110,6 @@ class Again:
             if self.looks is not None:
                 self.looks.forget()
         performer = Performer(library, read=self.read)
-        asks = self.read is not None and asks_for_lengths(script)
         found: list[tuple[Outcome, ...]] = []
 
         def perform(run: Run, index: int) -> None:
@@ -119,7 +118,8 @@ class Again:
 
         for size in range(len(script.sizes.names) if script.sizes is not None else 1):
             start = AskingRun(script, Engine(profile), size, Names(script, size, choices[0]))
-            found.append(tuple(from_section(perform, performer, start, 0, choices, asks)))
+            found.append(tuple(from_section(perform, performer, start, 0, choices,
+                                            self.read is not None)))
             if performer.exhausted:
                 break
         return tuple(found)

@@ -27,10 +27,12 @@ from sockscript.expand.run import Run
 from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import Names
 from sockscript.fabric.finished import finished, reading
+from sockscript.findings.checked import check
 from sockscript.findings.prove import findings_of
 from sockscript.machine.load import script_profile
 from sockscript.numbers.quantity import Quantity
 from sockscript.service.document import Document
+from sockscript.text.source import Source
 
 ROW = Fraction(10, 4)
 ASKED = "knit rounds for a foot length of {} mm"
@@ -104,6 +106,17 @@ def test_a_line_in_a_technique():
     run = proof(text.replace("\nsection", technique + "\nsection", 1)).outcomes[0][0].run
 
     assert counts(run) == [61]
+
+
+def test_a_line_in_a_technique_of_another_file(tmp_path):
+    (tmp_path / "feet.sockscript").write_text(
+        "technique foot with long\n    knit rounds for a foot length of long\n")
+    text = script([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                   ("Foot", "do foot with long = 23 cm"), ("Toe", TOES["grafted"][0])], True)
+    found = check(Source("test.sockscript", text.replace(
+        "\nsection", '\nuse "feet.sockscript"\nsection', 1), tmp_path))
+
+    assert not found.problems and counts(found.proof.outcomes[0][0].run) == [61]
 
 
 CHOICES = script([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
