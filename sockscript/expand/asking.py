@@ -138,7 +138,7 @@ class Remembered(Generic[T]):
         """What came of the section for the same answers; None if they were never given."""
         here: Remembered[T] | None = self
         while here is not None:
-            if here.came is not None or here._question is None:
+            if here._question is None:
                 return here.came
             here = here._answers.get(answer(here._question))
         return None

@@ -83,7 +83,6 @@ class Run:
         """What readers of the finished run have worked out from it: see ``once``."""
         self.alike: dict[object, Any] = {}
         """The same of its shape; runs that look alike share it: see ``once_alike``."""
-        self.whole_bed = (1 << engine.profile.needles) - 1
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
         self.yarn_words = script.yarn_words
         self.first_yarn = next((yarn.name for yarn in script.yarns if yarn.role == "main"), None)
@@ -193,7 +192,7 @@ class Run:
         return self.value(expr)
 
     def count(self, expr: ex.Expr, unit: str) -> int:
-        """A whole number of ``stitches`` or ``rows``, at least 0."""
+        """A whole number of ``stitches``, ``rows`` or ``times``, at least 0."""
         if type(expr) is ex.Literally and type(expr.value.value) is int and not expr.value.unit:
             return expr.value.value
         value = self.value(expr)
@@ -204,8 +203,8 @@ class Run:
             raise cannot("units-do-not-fit", expr.at,
                          f"A number of {unit} should stand here, not {kind_of(value)} "
                          f"({show(value)}).",
-                         f"Turn the length into {unit} with {unit}(…)." if value.unit == "mm"
-                         else "")
+                         f"Turn the length into {unit} with {unit}(…)."
+                         if value.unit == "mm" and unit in ("stitches", "rows") else "")
         if not isinstance(value.value, int):
             raise CannotDoError(Problem(
                 "not-whole", expr.at,

@@ -93,6 +93,8 @@ def test_the_whole_is_checked_with_it(folder):
     ("=", "--with heel=our-heel"), ("wedge-toe=nowhere", "no file nowhere.sockscript"),
     ("wedge-toe=two.sockscript", "has no technique 'two'"),
     ("heel=round-toe", "does not do 'heel'"), ("wedge-toe=../../x.sockscript", "no file"),
+    ("wedge-toe=two.sockscript", "It has a, b."), ("wedge-toe=none.sockscript", "It has none."),
+    ("=round-toe", "--with heel=our-heel"), ("wedge-toe=", "--with heel=our-heel"),
     ("tube-cast-on=round-toe",
      "--with tube-cast-on=round-toe 'round-toe' cannot stand in the place of 'tube-cast-on': the "
      "pattern gives it 'half' and 'yarn', which it does not take, and it needs 'leave', which the "
@@ -101,11 +103,14 @@ def test_the_whole_is_checked_with_it(folder):
     ("graft-end=heel", "needs 'leave'")])
 def test_what_cannot_be_exchanged_is_told(words, told, folder):
     (folder / "two.sockscript").write_text("technique a\n    cut\ntechnique b\n    cut\n")
+    (folder / "none.sockscript").write_text('pattern "A"\n')
     done = sockscript("check", SOCK, "--with", words, cwd=folder)
 
     assert done.returncode == 2 and told in re.sub(r"\s+", " ", done.stdout)
     assert done.stdout.count("CANNOT READ") == 1
     assert "Traceback" not in done.stderr
+    # What stands on the command line has no lines.
+    assert "line 1" not in done.stdout
 
 
 def test_it_works_on_a_pack(folder):
