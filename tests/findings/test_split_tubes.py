@@ -289,8 +289,9 @@ def test_a_bed_that_gets_ahead_by_little_and_little_is_told_once(bed, other, row
 
 def test_six_rows_ahead_are_not_yet_told_and_seven_are():
     def ahead(rows: int) -> bool:
-        return "one-bed-longer" in told(f"{TUBE}\n" + AHEAD.format(2, "back", "front", "knit 2 rows")
-                                        + AHEAD.format(1, "back", "front", f"knit {rows} rows"))
+        more = AHEAD.format(1, "back", "front", f"knit {rows} rows")
+        return "one-bed-longer" in told(
+            f"{TUBE}\n" + AHEAD.format(2, "back", "front", "knit 2 rows") + more)
 
     assert not ahead(2)
     assert ahead(3)
