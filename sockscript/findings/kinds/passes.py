@@ -80,7 +80,7 @@ NOTHING_KNITS = Kind(
 
 def _unracked(mishap: Mishap, run: Run) -> Mend | None:
     """Rack back, where only the racking brings the needles before each other."""
-    at = mishap.places[0]
+    at = mishap.places[-1]
     return PutBefore(at.line, "rack to 0") if racked_together(mishap, run) else None
 
 
