@@ -12,7 +12,7 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
-from sockscript.operations.beds import Bed, needle_name, needle_ranges
+from sockscript.operations.beds import BACK, Bed, facing, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
 
 T = TypeVar("T")
@@ -167,6 +167,26 @@ def _jump(mishap: Mishap, run: Run) -> str:
             f"{there} of the {bed} bed is {fault.amount} needles away")
 
 
+def racked_together(mishap: Mishap, run: Run) -> bool:
+    """Whether needles that work face each other only because the beds are racked."""
+    if mishap.moment < 0:
+        return False
+    before = run.changes()[mishap.moment].before
+    return bool(before.racking) and not before.front.in_use & facing(BACK, before.back.in_use, 0)
+
+
+def _apart(mishap: Mishap, run: Run) -> str:
+    if racked_together(mishap, run):
+        return "Write  rack to 0  before this row: unracked, the needles of one bed lie between " \
+            "those of the other"
+    return "Use half pitch, or take every second needle of each bed out of work"
+
+
+def _racked(mishap: Mishap, run: Run) -> str:
+    return "The back bed is racked: unracked (rack to 0), no needle in work faces another." \
+        if racked_together(mishap, run) else ""
+
+
 _OF_FAULTS: dict[str, Field] = {
     "rows": lambda m, r: plural(m.fault.amount, "row"),
     "rounds": lambda m, r: plural(m.fault.amount, "round"),
@@ -196,6 +216,7 @@ _OF_FAULTS: dict[str, Field] = {
     "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
     "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
+    "apart": _apart, "racked": _racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
 }
 """Fields that are read off the fault and the run."""

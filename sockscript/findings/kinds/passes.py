@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.filled_in import racked_together
 from sockscript.findings.kind import Kind, LineBefore, LineOut
 from sockscript.findings.origins import (
     BED_SET,
@@ -13,10 +14,11 @@ from sockscript.findings.origins import (
     EMPTIED,
     FIRST_THREADED,
     LEFT_WAITING,
+    RACKED_TOGETHER,
     SET,
     YARN_LEFT,
 )
-from sockscript.text.mend import Mend
+from sockscript.text.mend import Mend, PutBefore
 
 LOOP_ON_IDLE_NEEDLE = Kind(
     "loop-on-idle-needle", "fault",
@@ -76,11 +78,19 @@ NOTHING_KNITS = Kind(
     led=SET,
     follows=("bed-left-resting", "not-set-to-circular", "circular-on-one-bed", "no-second-bed"))
 
+def _unracked(mishap: Mishap, run: Run) -> Mend | None:
+    """Rack back, where only the racking brings the needles before each other."""
+    at = mishap.places[-1]
+    return PutBefore(at.line, "rack to 0") if racked_together(mishap, run) else None
+
+
 BEDS_COLLIDE = Kind(
     "beds-collide", "fault",
     "{Needles} of the front bed and the needles that face {them} knit in the same pass at full "
     "pitch: they collide.",
-    "Use half pitch, or take every second needle of each bed out of work.")
+    "{apart}.",
+    mend=_unracked,
+    led=RACKED_TOGETHER)
 
 EMPTY_NEEDLE_CATCHES = Kind(
     "empty-needle-catches", "fault",
