@@ -13,8 +13,8 @@ from sockscript.operations import ops
 
 CARRIAGE = re.compile(
     r"\bcarriage (?:\w+ )?(?:at|on|to|from) the (left|right)\b"
-    r"|\b(?:rows?|rounds?|knit|begin(?:ning)?|start(?:ing)?)\b[^.,;:]{0,60} from the (left|right)\b",
-    re.I)
+    r"|\b(?:rows?|rounds?|knit|begin(?:ning)?|start(?:ing)?)\b[^.,;:]{0,60} from the "
+    r"(left|right)\b", re.I)
 """Where the carriage stands or starts from."""
 _NOT = r"(?<!not )(?<!never )(?<!don't )(?<!without )"
 _PITCH = re.compile(r"\b(half|full) pitch\b", re.I)
