@@ -110,8 +110,7 @@ class Names:
     def _needs(self, name: str) -> Iterator[str]:
         """The values at the head of the script that a name is worked out from."""
         let = self._lets.get(name)
-        if let is None or name in self.choices or (
-                self.script.sizes is not None and name in self.script.sizes.measures):
+        if let is None or name in self.choices:
             return iter(())
         return (used for used in ex.names_in(let.value) if used in self._lets)
 
@@ -212,11 +211,11 @@ def _round(expr: ex.Round, scope: Scope, counts: Counts) -> Quantity:
     if value.unit == "mm":
         raise QuantityError("A length is rounded only after it is turned into stitches or rows.",
                             "Use stitches(…) or rows(…) first.")
-    multiple, plus = {"whole": (1, 0), "even": (2, 0), "odd": (2, 1)}.get(expr.form, (0, 0))
     if expr.multiple is not None:
         of = number(expr.multiple, scope, counts).value
         more = number(expr.plus, scope, counts).value if expr.plus is not None else 0
         return Quantity(round_to(value.value, expr.way, of, more), value.unit)
+    multiple, plus = {"whole": (1, 0), "even": (2, 0), "odd": (2, 1)}[expr.form]
     return Quantity(round_to(value.value, expr.way, multiple, plus), value.unit)
 
 
