@@ -261,6 +261,8 @@ def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
     found = detail.get("found", "")
     negated = isinstance(wanted, de.NotSo)
     what = wanted.part if isinstance(wanted, de.NotSo) else wanted
+    if isinstance(what, de.Several):  # what was found is that of the first
+        what = what.parts[0]
     match found:
         case Quantity():
             if isinstance(what, de.CounterShows):
