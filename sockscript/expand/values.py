@@ -189,6 +189,7 @@ def evaluate(expr: ex.Expr, scope: Scope, counts: Counts) -> Value:
         if isinstance(expr, ex.Round):
             return _round(expr, scope, counts)
         if isinstance(expr, ex.Call):
+            _takes(expr)
             if expr.function == "yarn-end":
                 return _yarn_end(expr, scope, counts)
             return _call(expr, scope, counts)
@@ -256,13 +257,17 @@ def _measured(expr: ex.Call, scope: Scope, counts: Counts, unit: str) -> Quantit
                         f"({q.show(value)}).")
 
 
+def _takes(expr: ex.Call) -> None:
+    """Raises QuantityError for a function with more or fewer values than it takes."""
+    low, high = FUNCTIONS[expr.function]
+    if not low <= len(expr.arguments) <= high:
+        raise QuantityError(f"{expr.function}(…) takes {low if low == high else f'{low} or {high}'}"
+                            f" value{'s' if high > 1 else ''}, not {len(expr.arguments)}.")
+
+
 def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
     """The value of a function.  Raises QuantityError for one that cannot be worked out."""
     name = expr.function
-    low, high = FUNCTIONS[name]
-    if not low <= len(expr.arguments) <= high:
-        raise QuantityError(f"{name}(…) takes {low if low == high else f'{low} or {high}'} "
-                            f"value{'s' if high > 1 else ''}, not {len(expr.arguments)}.")
     if name == "stitches":
         length = _measured(expr, scope, counts, "mm")
         return Quantity(q.tidy(length.value * _gauge(expr, scope, counts).stitches_per_mm),
@@ -292,8 +297,6 @@ def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
 
 def _yarn_end(expr: ex.Call, scope: Scope, counts: Counts) -> Value:
     """A length where the script has a gauge; otherwise words that say how to find it."""
-    if len(expr.arguments) != 2:
-        raise QuantityError(f"yarn-end(…) takes 2 values, not {len(expr.arguments)}.")
     count = _measured(expr, scope, counts, "stitches")
     times = number(expr.arguments[1], scope, counts).value
     script = scope.names.script
