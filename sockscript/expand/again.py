@@ -139,7 +139,6 @@ class Again:
             _put_in(run, kept, keys[index].line, script.source)
             return
         self.performed += 1
-        run.begin()
         entry = _entry(run, keys[index].line)
         height = keys[index].text.count("\n") + 1
         lines, mishaps = run.lines_done, len(run.mishaps)

@@ -262,6 +262,8 @@ def condition_words(condition: ConditionSaid) -> str:
             return "as many stitches on the one bed as on the other"
         case de.SizeIn(names=names):
             return "the size " + " or ".join(names)
+        case de.NotSo(part=de.Hangs(what=what)):
+            return "no yarn in the feeder" if what == "yarn" else f"the {what} not to be hung"
         case de.NotSo(part=part):
             return f"anything but {condition_words(part)}"
         case de.Several(joined=joined, parts=parts):
@@ -278,20 +280,33 @@ def condition_words(condition: ConditionSaid) -> str:
 
 def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
     found = detail.get("found", "")
+    negated = isinstance(wanted, de.NotSo)
+    what = wanted.part if isinstance(wanted, de.NotSo) else wanted
+    if isinstance(what, de.Several):  # what was found is that of the first
+        what = what.parts[0]
     match found:
         case Quantity():
-            if isinstance(wanted, de.CounterShows):
+            if isinstance(what, de.CounterShows):
                 return f"it shows {found}"
-            if isinstance(wanted, de.Compared) and not wanted.where:
+            if isinstance(what, de.Compared) and not what.where:
                 return f"it is {found}"
             return f"there {'is' if found.is_one else 'are'} {found}"
         case de.OnEachBed(front=front, back=back):
             return f"there are {front} on the front bed and {back} on the back bed"
         case de.NotFacing():
             return "the stitches of the two beds do not face each other"
-    if isinstance(wanted, de.CarriageStands):
-        return f"it is at the {found}"
-    return f"it is {found or 'not so'}"
+    match what:
+        case de.CarriageStands():
+            return f"it is at the {found}"
+        case de.AtPitch():
+            return f"they are at {found}"
+        case de.SetTo(bed="both") if found:
+            return f"one is {found}"
+        case de.Hangs(what="weights"):
+            return "they are" if negated else "they are not"
+        case de.Hangs(what="yarn"):
+            return "there is one" if negated else "there is none"
+    return f"it is {found}" if found else "it is" if negated else "it is not"
 
 
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:

@@ -27,6 +27,7 @@ section "Begin" in plain
 section "Stripe" in plain
     target girth 12 cm
     thread fine
+    set L2 and R2 of front to tuck
     repeat 2 times
         knit 2 rows
     expect row counter 8
@@ -73,7 +74,9 @@ PIECE = PIECE.replace("\n        decrease", "\n        move 3 stitches at left o
     ("tall 4 6", "tall 5 6"), ("section \"Free\"", "section \"More\" in plain\n    knit 1 row\n\n"
                                "section \"Free\""),
     ("    cut\n    thread main\n\n", "    bind off front\n    knit fixed / 2 rows\n\n"),
-    ("    cast on front\n", "    cast on front\n    cast on back\n")])
+    ("    cast on front\n", "    cast on front\n    cast on back\n"),
+    ("    cast on front\n", "    cast on front\n    bind off left 1 of front\n"
+                             "    cast on L10 of front\n")])
 def test_after_an_edit_all_is_kept_as_if_performed_from_nothing(edit):
     document = Document("sock.sockscript")
     for text in (PIECE, PIECE.replace(*edit, 1), PIECE):

@@ -28,6 +28,9 @@ swatch plian 60 stitches, 84 rows, 18 g of main  # There is no gauge for 'plian'
 swatch plain 60 stitches, 84 rows, 17 g of mian  # There is no yarn called 'mian'. Did you mean 'main'?
 swatch plain 60 stitches, 84 rows, 18 g of fine  # The swatch was weighed, but nothing says how long a gram of 'fine' is. Write its length on the yarn line, as on the band: 400 m per 100 g.
 let more = leg-lenght * 2  # Nothing is called 'leg-lenght'. Did you mean 'leg-length'?
+let half = 13  # 'half' has a value already, in line 11. Keep one of the two lines, or give one of them another name.
+let deep = 3  # 'deep' has a value already, in line 8. Keep one of the two lines, or give one of them another name.
+let leg-length = 3 cm  # 'leg-length' has a value already, in line 10. Keep one of the two lines, or give one of them another name.
 let even-more = half + seven  # Nothing is called 'seven'. Write the number in figures: 7.
 let most = half + zzz  # Nothing is called 'zzz'. Give it a value with  let zzz = …  or a row in the table of sizes.
 let kept = smaler(2, 3)  # There is no function 'smaler'. Did you mean 'smaller'?

@@ -147,7 +147,10 @@ WHOLE = "bring centre 20 of both into work to cast on\nset both to knit\nthread 
     ("transfer L10 of front onto L9 of front\nmove 2 stitches at left of front out by 1", False),
     ("move 2 stitches at left of front out by 1", True),
     ("transfer R10 of front onto R9 of front\nmove 2 stitches at right of front out by 1", False),
-    ("move 2 stitches at right of front out by 1", True)])
+    ("move 2 stitches at right of front out by 1", True),
+    ("fill L10 of front from left", True), ("fill L9 of front from left", False),
+    ("fill R10 of front from right", True), ("fill R9 of front from right", False),
+    ("fill L10 of front from right", False)])
 def test_no_stitch_is_moved_past_the_last_needle(lines, off):
     """Onto the last one it may; the bed has 20."""
     assert ("needle-off-bed" in kinds(WHOLE + lines, SMALL)) == off
@@ -197,3 +200,36 @@ def test_what_is_in_the_feeder_and_what_is_printed(lines, told, yarns):
     assert done.sections[0].instructions[-1].printed == told
     assert [type(one.op).__name__ for one in done.moments].count("Add") == (
         ("and" in lines) + ("along" in lines))
+
+
+def test_yarn_at_a_stitch_that_is_folded_is_cut_first_and_told():
+    """After a row to the left the yarn hangs at the left edge."""
+    knitted = WHOLE.replace("centre 20", "centre 8") + "knit 2 rows\n"
+    at_left, at_right = (run(f"{knitted}fold {side} 2 of front onto back", SMALL)
+                         for side in ("left", "right"))
+
+    assert [type(one.op).__name__ for one in at_left.moments[-2:]] == ["Cut", "Fold"]
+    assert [type(one.op).__name__ for one in at_right.moments[-2:]] == ["Knit", "Fold"]
+    assert "fold-with-yarn" in [one.fault.kind for one in at_left.mishaps]
+    assert "fold-with-yarn" not in [one.fault.kind for one in at_right.mishaps]
+
+
+@pytest.mark.parametrize("first, second, edges", [
+    ("start", "top", ("start",)), ("top", "start", ("start",)), ("top", "last", ())])
+def test_groups_that_are_grafted_off_the_machine(first, second, edges):
+    body = f"""bring centre 8 of front into work to cast on
+set front to knit
+thread waste
+knit 4 rows
+cut
+mark edge start on front
+thread main
+knit 4 rows
+cut
+scrap off left 4 of front as top
+scrap off front as last
+graft {first} to {second}"""
+    done = run(body, SMALL)
+
+    assert done.stopped is None
+    assert done.sections[0].instructions[-1].printed == pr.GraftingGroups(first, second, edges)

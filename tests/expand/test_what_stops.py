@@ -12,6 +12,7 @@ TOLD = """
 knit 2 cm + 1 rows  # A plain number (1) cannot be added to a length (2 cm). Write the unit after the number, for example 2 cm, or turn the length into stitches(…) or rows(…).
 knit rows(3 cm, 4) rows  # The name of a fabric should stand here. For example: rows(…, plain).
 knit 3 cm rows  # A number of rows should stand here, not a length (3 cm). Turn the length into rows with rows(…).
+knit 3.5 rows  # This comes to 3.5 rows, which is not a whole number. Say how to round it, for example 'to nearest even'.
 knit 7/2 rows  # This comes to 3.5 rows, which is not a whole number. Say how to round it, for example 'to nearest even'.
 knit 2 - 3 rows  # This comes to -1 rows, less than none. Look at the measurements it is worked out from.
 knit stitches(3 cm) rows  # A number of rows should stand here, not a number of stitches (9).
@@ -84,6 +85,7 @@ def test_what_is_said_of_a_line_that_cannot_be_done(told):
                   WITH).stopped
 
     assert stopped is not None and f"{stopped.message} {stopped.hint}".strip() == words
+    assert line.startswith("do ") or stopped.at.source.line(stopped.at.line).strip() == line
 
 
 @pytest.mark.parametrize("line", [

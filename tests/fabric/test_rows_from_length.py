@@ -23,6 +23,7 @@ from support.sock_parts import (
     script,
 )
 
+from sockscript.expand.perform_carriage import TRIAL
 from sockscript.expand.run import Run
 from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import Names
@@ -198,6 +199,15 @@ def test_a_line_that_adds_nothing_to_the_foot():
                    ("Heel", HEEL), ("Foot", "knit 40 rounds"), ("Toe", TOES["grafted"][0])])
 
     assert found == {"no-rows-fit"}
+
+
+def test_where_no_bed_knits_the_number_taken_for_granted_stays():
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", "knit 40 rounds\nset both to rest\n"
+                 + ASKED.format(230).replace("rounds", "rows")
+                 + "\nset both to circular"), ("Toe", TOES["grafted"][0])])
+
+    assert counts(run) == [TRIAL]
 
 
 def test_a_foot_without_a_toe_or_a_heel():

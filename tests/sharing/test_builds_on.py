@@ -173,7 +173,6 @@ def test_an_allowance_holds_for_lines_of_the_other(verdict):
     (OURS, "exchange edge for egde\n", "Did you mean 'edge'?"),
     (OURS, "exchange heel for edge\n", "does not do 'heel'"),
     (OURS, "exchange nowhere for edge\n", "no technique called 'nowhere'"),
-    (OURS, 'let more = = 3\nsection "End" in plain\n    knit more rows\n', "does not fit"),
     ('builds on "theirs\\\\wrister.sockscript"\n', "", "lies outside the folder"),
     (OURS, OURS, "a second 'builds on' line"),
     (OURS, "exchange edge for edge\n" * 2, "exchanged already"),
@@ -197,6 +196,15 @@ def test_an_exchange_that_does_not_fit_is_told_where_it_is_asked_for(takes, told
     assert one.kind == "exchange-does-not-fit" and one.message.endswith(told)
     assert (one.at.source.name, one.at.source.line(one.at.line)[one.at.start - 1:one.at.end - 1]) \
         == ("ours.sockscript", "ours")
+
+
+def test_what_a_slip_was_to_give_a_value_is_not_told_again(folder, verdict):
+    found, = verdict('let more = = 3\nsection "End" in plain\n    knit more rows\n').problems
+    assert found.at.line == 3
+
+    (folder / "theirs" / "wrister.sockscript").write_text(THEIRS.replace("tall = 20", "tall = = 2"))
+    found, = verdict('section "End" in plain\n    knit tall rows\n').problems
+    assert found.at.source.name == "theirs/wrister.sockscript"
 
 
 def test_scripts_may_build_on_each_other_but_not_for_ever(folder, verdict):

@@ -79,6 +79,13 @@ def test_a_shipped_technique_may_stand_for_another_and_is_printed(folder):
     assert steps != sockscript("steps", SOCK, cwd=folder).stdout
 
 
+def test_what_is_exchanged_for_itself_stays(folder):
+    plain = sockscript("check", SOCK, cwd=folder)
+
+    assert sockscript("check", SOCK, "--with", "wedge-toe=wedge-toe", cwd=folder).stdout \
+        == plain.stdout
+
+
 def test_the_whole_is_checked_with_it(folder):
     (folder / "our-toe.sockscript").write_text(OURS.replace("leave + 2", "leave + 4"))
     done = sockscript("check", SOCK, "--with", "wedge-toe=our-toe", cwd=folder)
