@@ -254,3 +254,30 @@ def test_a_repeat_within_a_repeat_shows_where_it_begins(inner, words, tmp_path):
         "        let done = done + 1\n", ""), "utf-8")
 
     assert words in " ".join(sockscript("steps", path).stdout.split())
+
+
+SCRAPPED = """pattern "Scrapped"
+yarn main "wool"
+{}section "Piece"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 4 rows
+    cut
+    {}
+    gather front
+"""
+
+
+@pytest.mark.parametrize(("yarn", "work", "listed"), [
+    ("", "scrap off front as rest\n    rehang rest to centre 20 of front", ["smooth waste yarn"]),
+    ('yarn scrap "cotton" as waste\n',
+     "scrap off front as rest\n    rehang rest to centre 20 of front", ["cotton (waste yarn)"]),
+    ("", "move carriage to far side", [])])
+def test_stitches_that_are_scrapped_off_take_waste_yarn(yarn, work, listed, tmp_path):
+    path = tmp_path / "scrapped.sockscript"
+    path.write_text(SCRAPPED.format(yarn, work), "utf-8")
+    materials = sockscript("steps", path).stdout.split("Tools")[0].split("---------\n")[1]
+
+    assert [line.strip() for line in materials.splitlines() if line.strip()] == ["wool", *listed]
