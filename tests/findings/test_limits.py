@@ -46,6 +46,7 @@ TOLD = [
     ("findings.rules.dial", "SEVERAL", "size-set-late", "least {} different sizes"),
     ("findings.rules.edges", "WASTE_ROWS", "ravel-cord-missing", "from {} rows"),
     ("findings.rules.edges", "WASTE_ROWS", "wrong-mark", "From {} rows"),
+    ("findings.rules.fabrics", "FEW_ROWS", "fabric-not-as-said", "more than {} rows"),
     ("findings.rules.feet", "ROUNDEST", "measurements-contradict", "to {} of the length"),
     ("findings.rules.feet", "SLIMMEST", "measurements-contradict", "is {} to"),
     ("fit.feet", "SMALLEST", "unlikely-foot", "foot is {} mm"),

@@ -28,6 +28,7 @@ from sockscript.findings.rules.dial import (
 )
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
+from sockscript.findings.rules.fabrics import fabric_not_as_said
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
 from sockscript.findings.rules.grading import ease_left_out, gauge_exchanged, grading
 from sockscript.findings.rules.hanging import hems_hung_wrongly, hung_wrongly
@@ -105,7 +106,7 @@ MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
     toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
     one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
-    needle_patterns,
+    needle_patterns, fabric_not_as_said,
 )
 """These look at lengths and exact numbers too."""
 
