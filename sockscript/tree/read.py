@@ -91,8 +91,7 @@ class _Reader(LineReader):
         if children and parse.data not in BLOCK_OPENERS:
             self.nothing_under(line, children)
         if parse.data in ("repeat_times", "repeat_until", "when") and not children:
-            self.problem(line, "empty-block", "Nothing is indented under this line.",
-                         "Indent the lines that it governs by four spaces.")
+            self.empty_block(line)
             return None
         built: st.Statement | None = self.guarded(lambda: builder.statement(parse, body))
         if isinstance(built, st.Let):
@@ -128,11 +127,17 @@ class _Reader(LineReader):
     def otherwise(self, line: Line, statements: list[st.Statement]) -> None:
         body = self.block(line.children)
         before = statements[-1] if statements else None
-        if isinstance(before, st.When) and not before.otherwise:
+        if isinstance(before, st.When) and not line.children:
+            self.empty_block(line)
+        elif isinstance(before, st.When) and not before.otherwise:
             statements[-1] = st.When(before.at, before.condition, before.body, body)
         else:
             self.problem(line, "misplaced-line", "There is no 'when' just before this 'otherwise'.",
                          "An 'otherwise' follows a 'when', in the same column.")
+
+    def empty_block(self, line: Line) -> None:
+        self.problem(line, "empty-block", "Nothing is indented under this line.",
+                     "Indent the lines that it governs by four spaces.")
 
     # ---- header
 

@@ -47,6 +47,7 @@ TOLD = [
     ("findings.rules.ease", "AS_WIDE", "no-ease", "to {} of the foot"),
     ("findings.rules.edges", "WASTE_ROWS", "ravel-cord-missing", "from {} rows"),
     ("findings.rules.edges", "WASTE_ROWS", "wrong-mark", "From {} rows"),
+    ("findings.rules.fabrics", "FEW_ROWS", "fabric-not-as-said", "more than {} rows"),
     ("findings.rules.feet", "ROUNDEST", "measurements-contradict", "to {} of the length"),
     ("findings.rules.feet", "SLIMMEST", "measurements-contradict", "is {} to"),
     ("fit.feet", "SMALLEST", "unlikely-foot", "foot is {} mm"),

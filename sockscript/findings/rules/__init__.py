@@ -29,6 +29,7 @@ from sockscript.findings.rules.dial import (
 from sockscript.findings.rules.ease import no_ease
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
+from sockscript.findings.rules.fabrics import fabric_not_as_said
 from sockscript.findings.rules.feet import cuff_too_tight, unlikely_feet
 from sockscript.findings.rules.grading import ease_left_out, gauge_exchanged, grading
 from sockscript.findings.rules.gussets import gusset_miscounted
@@ -105,6 +106,7 @@ MEASURE_RULES: tuple[Rule, ...] = (
     one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
     needle_patterns, knitted_shut, tube_unweighted, sizes_reversed, cast_on_size, size_after_rib,
     heel_point, short_rows_askew, heel_halves_apart, no_way_in, gusset_miscounted,
+    fabric_not_as_said,
 )
 """These look at lengths and exact numbers too."""
 
