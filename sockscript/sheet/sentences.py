@@ -122,9 +122,9 @@ def _needle_setting(needles: str, action: NeedleAction, profile: Profile) -> str
 def _grafting_groups(graft: pr.GraftingGroups) -> str:
     one, two = ("open loops" if name in graft.edges else "stitches"
                 for name in (graft.first, graft.second))
-    drawn = ", then draw out the waste yarn" if graft.edges else ""
     return (f"Graft the {one} of the {_plain(graft.first)} to "
-            f"{'those' if one == two else f'the {two}'} of the {_plain(graft.second)}{drawn}.")
+            f"{'those' if one == two else f'the {two}'} of the {_plain(graft.second)}, then draw "
+            "out the waste yarn.")
 
 
 def _changing(change: pr.Changing) -> str:
