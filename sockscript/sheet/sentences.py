@@ -86,8 +86,9 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return f"{verb} the {item}{' up' if way == 'move' else ''}."
         case pr.Marking(what="slit", name=name):
             return f"This row of waste yarn marks the place of the {_plain(name)}."
-        case pr.Marking(name=name):
-            return f"The next row begins with open loops: the {_plain(name)}."
+        case pr.Marking(name=name, bed=bed):
+            return (f"On {bed_words(bed)} the next row begins with open loops: the "
+                    f"{_plain(name)}.")
         case pr.KnittingIn(yarn=yarn, needles=needles, name=name):
             return (f"Knit a length of {yarn} over {needle_words(needles, 'all stitches')} by "
                     f"hand: the place of the {_plain(name)}. The yarn in the feeder goes on.")
