@@ -173,7 +173,15 @@ def _compare(run: Run, condition: ex.Compare) -> Verdict:
         return Verdict((left == right) == (condition.how == "equal"), words, left)
     holds = compare(left, condition, right)
     asked = () if holds else (*_counted(run, condition.left), *_counted(run, condition.right))
-    return Verdict(holds, words, left, CountsRead(asked) if asked else None)
+    return Verdict(holds, words, left if holds else _reckoned(run, condition.left, left),
+                   CountsRead(asked) if asked else None)
+
+
+def _reckoned(run: Run, expr: ex.Expr, value: Quantity) -> FoundInstead:
+    """A value as it is found; a sum with what it was reckoned from: ``32 - 11 = 21``."""
+    if not isinstance(expr, ex.Sum):
+        return value
+    return f"{run.value(expr.left)} {expr.sign} {run.value(expr.right)} = {value}"
 
 
 def _compared(run: Run, condition: ex.Compare, left: Quantity | str, right: Quantity | str

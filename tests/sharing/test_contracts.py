@@ -252,4 +252,5 @@ section "Heel"
 ''')
 
     assert "needs 'number(count-working(bed)) - number(leave)' to be a multiple of 2, but it is " \
-        "21." in next(one.message for one in found if one.kind == "technique-out-of-place")
+        "32 - 11 = 21." in next(one.message for one in found
+                                if one.kind == "technique-out-of-place")
