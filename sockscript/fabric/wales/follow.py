@@ -154,7 +154,7 @@ class _WaleFollower:
         if shape == "round":
             return self.cloth.round()
         if shape == "rib":
-            return self.cloth.rib(state.racking + (0.5 if state.pitch == "half" else 0.0))
+            return self.cloth.rib(state.racking)
         return self.cloth.row(bed)
 
     def judge(self, index: int, shape: Order, bed: Bed, state: Snapshot,
