@@ -50,14 +50,31 @@ def test_a_tube_over_one_row_of_rib_is_a_toe_and_over_two_a_pocket(rows, knit):
     assert [pocket.below for pocket in found.pockets] == ([rows] if rows > 1 else [])
 
 
-def test_the_rows_of_rib_below_a_tube_are_counted_whatever_hands_do_between():
-    """Two stitches of the front bed crossed, or one cast on anew, or a tube shut before."""
+@pytest.mark.parametrize("between", [
+    "scrap off R1 of front as one\nscrap off R3 of front as two\n"
+    "rehang one to R3 of front\nrehang two to R1 of front\n",
+    "bring L9 of back into work to increase\n",
+    "set back to rest\nknit 2 rows\nset back to knit\n",
+    "set both to circular\nknit 6 rows\nset both to knit\n", "drop R3 of front\n"],
+    ids=["crossed", "widened", "on one bed", "a welt", "dropped"])
+def test_the_rows_of_rib_below_a_tube_are_counted_whatever_is_done_between(between):
+    assert [pocket.below for pocket in of(RIB + "knit 5 rows\n" + between + "knit 4 rows\n"
+                                          + ROUNDS).pockets] == [9]
+
+
+def test_a_few_rounds_are_counted_by_themselves():
+    """Five and five with rows on both beds between are two welts, also where hands were there."""
     cross = ("scrap off R1 of front as one\nscrap off R3 of front as two\n"
              "rehang one to R3 of front\nrehang two to R1 of front\n")
+    welt = "set both to circular\nknit 5 rows\nset both to knit\n"
+    for hands in ("", cross):
+        assert of(RIB + "knit 5 rows\n" + welt + hands + "knit 4 rows\n" + welt
+                  + "knit 4 rows\n").pockets == ()
+
+
+def test_the_rows_of_rib_over_a_tube_are_counted():
     shut = "set both to knit\nknit 3 rows\n"
 
-    assert [pocket.below for pocket in of(RIB + "knit 5 rows\n" + cross + "knit 4 rows\n"
-                                          + ROUNDS).pockets] == [9]
     assert [pocket.below for pocket in of(RIB + "knit 5 rows\n" + ROUNDS + shut
                                           + ROUNDS).pockets] == [5, 3]
     assert [pocket.below for pocket in of(TUBE + shut + ROUNDS).pockets] == [3]
@@ -72,9 +89,11 @@ def test_a_tube_cast_on_after_a_rib_was_bound_off_is_a_piece_of_its_own():
         str(moment.op).startswith("Knit") for moment in run(TUBE).moments].index(True)
 
 
-def test_a_rib_taken_to_one_bed_is_a_flat_piece():
+@pytest.mark.parametrize("rib", [
+    RIB + "knit 5 rows\n", RIB + "knit 5 rows\n" + ROUNDS + "set both to knit\nknit 4 rows\n"])
+def test_a_rib_taken_to_one_bed_is_a_flat_piece(rib):
     """Turned to a tube, a quarter of it moved straight across is reversed."""
-    flat = RIB + ("knit 5 rows\nbring centre 16 of back into work\ntransfer front to back\n"
+    flat = rib + ("bring centre 16 of back into work\ntransfer front to back\n"
                   "half pitch\nbring centre 8 of front into work\n")
     across = "transfer right 4 of back to R1 to R4 of front\n"
     right = "fold right 4 of back onto front\n"
@@ -111,6 +130,15 @@ def test_of_two_stretches_as_long_the_one_that_hands_have_hung_is_named(half, ne
     on = run(STRIP).moments[-1].state.front.loaded
     left = (on & -on).bit_length() - 1
     assert [n - left for _, n in meeting.needles[0]] == list(needles)
+
+
+def test_what_rows_have_gone_over_does_not_count_as_hung_by_hands_any_more():
+    (_, meeting) = of(STRIP + "".join(
+        f"scrap off {half} of front as part\nrehang part to {half} of front turned\nknit 2 rows\n"
+        for half in ("L8 to L1", "R1 to R8"))).meetings
+    on = run(STRIP).moments[-1].state.front.loaded
+
+    assert [n - (on & -on).bit_length() + 1 for _, n in meeting.needles[0]] == list(range(8, 16))
 
 
 # ---- groups and hems

@@ -143,8 +143,9 @@ class _WaleFollower:
         self.pocket = self.zigzag = None
         if shape != "rib":
             return
-        self.below = passes if self.shape != "rib" or fresh else self.below + passes
-        if len(fresh) == sum(map(len, self.cloth.on)) and before.feeder not in self.waste:
+        begun = len(fresh) == sum(map(len, self.cloth.on))
+        self.below = passes if self.shape != "rib" or begun else self.below + passes
+        if begun and before.feeder not in self.waste:
             self.zigzag = index
             if passes > 1:
                 self.rib_goes_on(0)
