@@ -37,11 +37,11 @@ class Cloth:
         back = self.on[BACK]
         return [*self.row(FRONT), *[back[n] for n in sorted(back, reverse=True)]]
 
-    def rib(self, aside: float) -> list[int]:
+    def rib(self, aside: int) -> list[int]:
         """Both beds by place, the back bed shifted to the right by so many needles."""
-        both: list[tuple[float, int]] = list(self.on[FRONT].items())
+        both = list(self.on[FRONT].items())
         both += [(n + aside, column) for n, column in self.on[BACK].items()]
-        # The front bed comes first where two needles face each other exactly.
+        # The front bed comes first where two needles face each other: at half pitch it does.
         both.sort(key=lambda one: one[0])
         return [column for _, column in both]
 
