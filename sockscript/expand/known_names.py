@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
-from types import NoneType
+from collections.abc import Set
 from typing import Any
 
 from sockscript.expand.known_elsewhere import known_elsewhere
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
-from sockscript.numbers.quantity import Quantity
+from sockscript.expand.words_taken import choices, fields, words_taken
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
@@ -170,7 +169,7 @@ class _Checker:
                     self.unknown("unknown-yarn", line.at, "There is no yarn called", yarn,
                                  self.yarns, self.yarn_hint(isinstance(line, ins.CutYarn)
                                                             and yarn == "yarn"))
-        for value in _fields(line):
+        for value in fields(line):
             if isinstance(value, tuple) and value and type(value[0]) in _STATEMENTS:
                 self.block(value, local)
             elif isinstance(line, ins.GraftTo) and isinstance(value, ex.Needles) \
@@ -208,10 +207,11 @@ class _Checker:
         elif isinstance(value, ex.End):
             self.word(value, _ENDS, "an end of the bed", local)
         elif hasattr(type(value), "__attrs_attrs__"):
-            for part in _fields(value):
+            for part in fields(value):
                 self.node(part, local)
 
-    def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset()) -> None:
+    def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset(),
+             hint: str = "") -> None:
         """Look at a name that stands for a value, or for one of some ``words``."""
         if self.full or value.name in local or value.name in self.globals or value.name in words:
             return
@@ -221,7 +221,7 @@ class _Checker:
         else:
             self.unknown("unknown-name", value.at, "Nothing is called", value.name,
                          self.globals | local | words,
-                         f"Give it a value with  let {value.name} = …  or a row in the "
+                         hint or f"Give it a value with  let {value.name} = …  or a row in the "
                          "table of sizes.")
 
     def is_word(self, value: ex.Compare, local: set[str]) -> bool:
@@ -259,9 +259,8 @@ class _Checker:
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)
         if line.name not in self.called:
-            self.called[line.name] = (
-                self.yarns | (_words_of(technique) if technique is not None else set()),
-                _group_names(technique.body) if technique is not None else set())
+            taken = words_taken(technique, self.library)
+            self.called[line.name] = (self.yarns | taken.words, taken.groups)
         words, groups = self.called[line.name]
         for name, value, _ in line.arguments:
             # A bare word may be a yarn, a word that the technique compares with, or a name that
@@ -269,7 +268,9 @@ class _Checker:
             if not isinstance(value, ex.Name):
                 self.node(value, local)
             elif name not in groups:
-                self.name(value, local, words)
+                either = sorted(choices(technique, name) - {"none"})
+                self.name(value, local, words, f"'{line.name}' asks whether '{name}' is "
+                          f"{' or '.join(either)}." if either else "")
         if line.bed is not None:
             self.node(line.bed, local)
         if technique is None:
@@ -309,40 +310,4 @@ class _Checker:
 _CUT_ALONE = "'cut' alone cuts the yarn in the feeder; or write the name of a yarn after it."
 
 
-def _group_names(body: Any) -> set[str]:
-    """The names by which a technique calls stitches that it sets aside."""
-    found: set[str] = set()
-    for line in body:
-        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows,
-                             ins.KnitInWaste)):
-            found.add(line.name)
-        for block in ("body", "otherwise"):
-            found |= _group_names(getattr(line, block, ()))
-    return found
-
-
-def _words_of(node: Any) -> set[str]:
-    """The words that a technique compares its values with."""
-    if isinstance(node, tuple):
-        return set().union(*(_words_of(part) for part in node)) if node else set()
-    found: set[str] = set()
-    if isinstance(node, ex.Compare) and isinstance(node.right, ex.Name):
-        found.add(node.right.name)
-    if isinstance(node, st.Parameter) and isinstance(node.default, ex.Name):
-        found.add(node.default.name)
-    if hasattr(type(node), "__attrs_attrs__"):
-        for part in _fields(node):
-            found |= _words_of(part)
-    return found
-
-
 _STATEMENTS = frozenset(st.Statement.__args__)  # type: ignore[attr-defined]
-_NAMELESS = (Span, Quantity, str, int, NoneType)
-"""What has no name in it that could be unknown."""
-
-
-def _fields(node: Any) -> Iterator[Any]:
-    for attribute in type(node).__attrs_attrs__:
-        value = getattr(node, attribute.name)
-        if not isinstance(value, _NAMELESS):
-            yield value
