@@ -130,9 +130,12 @@ def _odd_one(row: list[Fraction], n: int) -> int | None:
     """Which of the two values of a backward step is the slip, where only without that one the row
     goes the right way in small steps."""
     wrong = _sign(row, n)
-    fits = [at for at in (n, n + 1) if len(row) > 2 and all(
-        _ratio(a, b) <= STEP and (b > a) - (b < a) != wrong
-        for a, b in pairwise(row[:at] + row[at + 1:]))]
+    fits = []
+    for at in (n, n + 1):
+        steps = [(_ratio(a, b), (b > a) - (b < a)) for a, b in pairwise(row[:at] + row[at + 1:])]
+        ways = {way for _, way in steps}
+        if all(ratio <= STEP for ratio, _ in steps) and -wrong in ways and wrong not in ways:
+            fits.append(at)
     return fits[0] if len(fits) == 1 else None
 
 
