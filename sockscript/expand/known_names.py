@@ -21,6 +21,9 @@ from sockscript.tree.slips import nearest
 _FIGURES = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
             "nine": 9, "ten": 10, "eleven": 11, "twelve": 12}
 _BEDS = ("front", "back", "both")
+_ROUNDINGS = ("round", "rounded", "floor", "ceil", "ceiling", "int", "trunc")
+_ROUNDING = "How to round comes after the value: … to nearest,  … up to whole  or  … down to whole."
+_LOOSELY = "Write front, back or both; that it is done loosely stands in the printed step."
 _ENDS = ("left", "right", "carriage side", "far side")
 
 
@@ -239,13 +242,15 @@ class _Checker:
             self.problems.append(Problem(
                 "not-a-bed" if isinstance(value, ex.BedName) else "not-an-end", value.at,
                 f"'{value.word}' is not {what}.",
+                _LOOSELY if value.word.lower() == "loosely" else
                 f"Did you mean '{meant}'?" if meant else f"Write {', '.join(known[:-1])} or "
                 f"{known[-1]}.", wrong.replaced_by(meant) if wrong and meant else None))
 
     def function(self, call: ex.Call, local: set[str]) -> None:
         if call.function not in FUNCTIONS:
             self.unknown("unknown-function", call.at, "There is no function", call.function,
-                         set(FUNCTIONS), "There are " + ", ".join(sorted(FUNCTIONS)) + ".")
+                         set(FUNCTIONS), _ROUNDING if call.function in _ROUNDINGS else
+                         "There are " + ", ".join(sorted(FUNCTIONS)) + ".")
             return
         measured = call.function in ("stitches", "rows", "width", "height")
         self.node(call.arguments[:1] if measured else call.arguments, local)
