@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
-from types import NoneType
+from collections.abc import Set
 from typing import Any
 
-from sockscript.expand.call_fits import exchange_misfit, group_names
+from sockscript.expand.call_fits import exchange_misfit
 from sockscript.expand.known_elsewhere import known_elsewhere
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
-from sockscript.numbers.quantity import Quantity
+from sockscript.expand.words_taken import choices, fields, words_taken
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
@@ -23,6 +22,9 @@ from sockscript.tree.slips import nearest
 _FIGURES = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
             "nine": 9, "ten": 10, "eleven": 11, "twelve": 12}
 _BEDS = ("front", "back", "both")
+_ROUNDINGS = ("round", "rounded", "floor", "ceil", "ceiling", "int", "trunc")
+_ROUNDING = "How to round comes after the value: … to nearest,  … up to whole  or  … down to whole."
+_LOOSELY = "Write front, back or both; that it is done loosely stands in the printed step."
 _ENDS = ("left", "right", "carriage side", "far side")
 
 
@@ -76,6 +78,7 @@ class _Checker:
         self.fabrics = {gauge.fabric for gauge in script.gauges}
         self.sizes = set(script.sizes.names) if script.sizes is not None else set()
         self.called: dict[str, tuple[set[str], set[str]]] = {}
+        self.taken: dict[str, WordsTaken] = {}
         """By technique: words that its values may be, names that it gives to stitches."""
         self.known = tuple(map(frozenset, (self.globals, self.words, self.yarns, self.fabrics,
                                            self.sizes, script.spoiled)))
@@ -167,7 +170,7 @@ class _Checker:
                     self.unknown("unknown-yarn", line.at, "There is no yarn called", yarn,
                                  self.yarns, self.yarn_hint(isinstance(line, ins.CutYarn)
                                                             and yarn == "yarn"))
-        for value in _fields(line):
+        for value in fields(line):
             if isinstance(value, tuple) and value and type(value[0]) in _STATEMENTS:
                 self.block(value, local)
             elif isinstance(line, ins.GraftTo) and isinstance(value, ex.Needles) \
@@ -205,10 +208,11 @@ class _Checker:
         elif isinstance(value, ex.End):
             self.word(value, _ENDS, "an end of the bed", local)
         elif hasattr(type(value), "__attrs_attrs__"):
-            for part in _fields(value):
+            for part in fields(value):
                 self.node(part, local)
 
-    def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset()) -> None:
+    def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset(),
+             hint: str = "") -> None:
         """Look at a name that stands for a value, or for one of some ``words``."""
         if self.full or value.name in local or value.name in self.globals or value.name in words:
             return
@@ -218,7 +222,7 @@ class _Checker:
         else:
             self.unknown("unknown-name", value.at, "Nothing is called", value.name,
                          self.globals | local | words,
-                         f"Give it a value with  let {value.name} = …  or a row in the "
+                         hint or f"Give it a value with  let {value.name} = …  or a row in the "
                          "table of sizes.")
 
     def is_word(self, value: ex.Compare, local: set[str]) -> bool:
@@ -237,13 +241,15 @@ class _Checker:
             self.problems.append(Problem(
                 "not-a-bed" if isinstance(value, ex.BedName) else "not-an-end", value.at,
                 f"'{value.word}' is not {what}.",
+                _LOOSELY if value.word.lower() == "loosely" else
                 f"Did you mean '{meant}'?" if meant else f"Write {', '.join(known[:-1])} or "
                 f"{known[-1]}.", wrong.replaced_by(meant) if wrong and meant else None))
 
     def function(self, call: ex.Call, local: set[str]) -> None:
         if call.function not in FUNCTIONS:
             self.unknown("unknown-function", call.at, "There is no function", call.function,
-                         set(FUNCTIONS), "There are " + ", ".join(sorted(FUNCTIONS)) + ".")
+                         set(FUNCTIONS), _ROUNDING if call.function in _ROUNDINGS else
+                         "There are " + ", ".join(sorted(FUNCTIONS)) + ".")
             return
         measured = call.function in ("stitches", "rows", "width", "height")
         self.node(call.arguments[:1] if measured else call.arguments, local)
@@ -253,9 +259,8 @@ class _Checker:
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)
         if line.name not in self.called:
-            self.called[line.name] = (
-                self.yarns | (_words_of(technique) if technique is not None else set()),
-                group_names(technique.body) if technique is not None else set())
+            taken = words_taken(technique, self.library, self.taken)
+            self.called[line.name] = (self.yarns | taken.words, taken.groups)
         words, groups = self.called[line.name]
         for name, value, _ in line.arguments:
             # A bare word may be a yarn, a word that the technique compares with, or a name that
@@ -263,7 +268,9 @@ class _Checker:
             if not isinstance(value, ex.Name):
                 self.node(value, local)
             elif name not in groups:
-                self.name(value, local, words)
+                either = sorted(choices(technique, name) - {"none"})
+                self.name(value, local, words, f"'{line.name}' asks whether '{name}' is "
+                          f"{' or '.join(either)}." if either else "")
         if line.bed is not None:
             self.node(line.bed, local)
         if technique is None:
@@ -307,28 +314,4 @@ class _Checker:
 _CUT_ALONE = "'cut' alone cuts the yarn in the feeder; or write the name of a yarn after it."
 
 
-def _words_of(node: Any) -> set[str]:
-    """The words that a technique compares its values with."""
-    if isinstance(node, tuple):
-        return set().union(*(_words_of(part) for part in node)) if node else set()
-    found: set[str] = set()
-    if isinstance(node, ex.Compare) and isinstance(node.right, ex.Name):
-        found.add(node.right.name)
-    if isinstance(node, st.Parameter) and isinstance(node.default, ex.Name):
-        found.add(node.default.name)
-    if hasattr(type(node), "__attrs_attrs__"):
-        for part in _fields(node):
-            found |= _words_of(part)
-    return found
-
-
 _STATEMENTS = frozenset(st.Statement.__args__)  # type: ignore[attr-defined]
-_NAMELESS = (Span, Quantity, str, int, NoneType)
-"""What has no name in it that could be unknown."""
-
-
-def _fields(node: Any) -> Iterator[Any]:
-    for attribute in type(node).__attrs_attrs__:
-        value = getattr(node, attribute.name)
-        if not isinstance(value, _NAMELESS):
-            yield value

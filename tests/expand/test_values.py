@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, checked, prepared, problems, run
+from support.scripts import (
+    HEADER,
+    checked,
+    findings,
+    prepared,
+    problems,
+    run,
+)
 
 from sockscript.findings.ranges import RangeProof
 from sockscript.machine.load import script_profile
@@ -209,3 +216,80 @@ section "A"
     found = RangeProof(ready, script_profile(ready.script)).survey(0, 3)
 
     assert [found.verdicts[which] is None for which in found.which] == [True, False, False]
+
+
+# ---- words handed over to techniques, also by way of another
+
+PASSED_ON = {
+    "its own": "{}",
+    "handed on": "{}technique outer with group, way = plain\n"
+                 "    do inner with group = group, way = way\n",
+    "handed on twice": "{}technique between with place, how = plain\n"
+                       "    do inner with group = place, way = how\n"
+                       "technique outer with group, way = plain\n"
+                       "    when way is plain\n"
+                       "        do between with place = group, how = way\n"
+                       "    otherwise\n"
+                       "        do between with place = group, how = way\n",
+}
+INNER = """technique inner with group, way = plain
+    rehang group to centre 10 of front
+    when way is doubled
+        knit 2 rows
+    otherwise
+        knit 1 row
+"""
+SET_ASIDE = """bring centre 10 of front into work
+set front to knit
+thread main
+cast on front
+knit 2 rows
+cut
+scrap off front as my-stitches
+bring centre 10 of front into work
+thread main
+"""
+
+
+def unread(body: str, header: str) -> list[str]:
+    """What keeps a script from being checked."""
+    lines = body.replace("\n", "\n    ")
+    return [one.message for one in problems(f'{header}section "S"\n    {lines}\n')]
+
+
+@pytest.mark.parametrize("passed", PASSED_ON)
+def test_names_of_stitches_and_words_are_handed_on(passed):
+    """Whoever takes up two thumbs gives each opening a name of its own."""
+    call = "do inner" if passed == "its own" else "do outer"
+    header = HEADER + PASSED_ON[passed].format(INNER)
+    body = SET_ASIDE + call + " with group = {}, way = {}\ncut\ngather front"
+
+    assert findings(body.format("my-stitches", "doubled"), header) == []
+    assert [one.kind for one in findings(body.format("other-stitches", "plain"), header)][:1] \
+        == ["no-such-group"]
+    assert unread(body.format("my-stitches", "trebled"), header) == ["Nothing is called 'trebled'."]
+
+
+def test_two_thumbs_of_one_piece():
+    body = "do tube-cast-on with half = 14, yarn = main\nstitch size 6\nknit 6 rounds\n" \
+        "do thumb-opening on back with end = left, half = 4, waste = waste, opening = a-thumb\n" \
+        "do thumb-opening on back with end = right, half = 4, waste = waste, opening = two-thumb" \
+        "\nknit 6 rounds\nremove comb\ncut\nremove weights\ngather both\n" \
+        "do thumb with half = 4, yarn = main, long = 6, opening = a-thumb\n" \
+        "do thumb with half = 4, yarn = main, long = 6, opening = two-thumb"
+    assert findings(body) == []
+
+
+def test_named_stitches_are_grafted_in_a_technique():
+    header = HEADER + "technique join with this, that\n    graft this to that\n" \
+        "technique join-both with this, that\n    do join with this = this, that = that\n"
+    body = "do tube-cast-on with half = 10, yarn = main\nstitch size 6\nknit 4 rounds\n" \
+        "remove comb\ncut\nremove weights\nscrap off front as a-loops\n" \
+        "scrap off back as b-loops\n" \
+        "do join-both with this = a-loops, that = b-loops"
+    assert findings(body, header) == []
+
+
+def test_a_word_that_is_not_asked_for_is_told_with_those_that_are():
+    text = f'{HEADER}section "S"\n    do thumb-opening with end = outer, half = 4, waste = main\n'
+    assert [one.hint for one in problems(text)] == ["'thumb-opening' asks whether 'end' is left."]

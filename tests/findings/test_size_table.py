@@ -282,6 +282,38 @@ def test_a_rib_may_have_more_stitches_than_rows():
     assert told(text.replace("40 rows per", "30 rows per"), "gauge-exchanged") == []
 
 
+PLAIN_TUBE = "\nset both to circular\nknit {} rounds\n"
+
+
+@pytest.mark.parametrize(("plain_rows", "told_of"), [("30", True), ("1", False)])
+def test_a_gauge_of_plain_knit_that_a_rib_shares(plain_rows, told_of):
+    """What `sockscript new` writes: one gauge, a cuff in rib, everything else plain.  That of a
+    cuff with a row of plain knit may be a rib's."""
+    cuff = RIB.split("\ndo rib-to-one-bed")[0]
+    leg = f"do rib-to-one-bed on front\nset front to knit\nknit {plain_rows} rows\nremove comb\n" \
+        "remove weights\nbind off front\ncut"
+    text = script([("Cuff", cuff), ("Leg", leg)], True)
+    gauge = next(line for line in text.splitlines() if line.startswith("gauge"))
+    text = text.replace(gauge, "gauge plain 42 stitches, 30 rows per 10 cm")
+    if plain_rows == "30":
+        text = text.replace("knit 30 rows", "\n    ".join(["knit 30 rows"] * 2))
+
+    assert [kind for kind, _ in told(text, "gauge-exchanged")] == ["gauge-exchanged"] * told_of
+
+
+@pytest.mark.parametrize(("row", "words"), [
+    ("10 112 12", "'long' is 112 cm for Two, but 10 cm for One and 12 cm for Three; 11.2 cm would "
+                  "fit."),
+    ("10 12 1.4", "'long' is 1.4 cm for Three, but 12 cm for Two; 14 cm would fit."),
+    ("15 61 17", "'long' is 61 cm for Two, but 15 cm for One and 17 cm for Three."),
+    ("10 15 12", "'long' goes from 15 cm (Two) to 12 cm (Three), against the other sizes and "
+                 "rows.")])
+def test_which_value_of_a_row_is_the_slip(row, words):
+    (_, message), = header(table("wide 20 22 24", "deep 6 7 8", f"long {row}",
+                                 sizes="One Two Three"))
+    assert message == words
+
+
 def table(*rows, sizes="One Two Three Four"):
     return f"sizes {sizes}\n" + "\n".join(f"    {row} cm" for row in rows)
 
