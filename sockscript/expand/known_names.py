@@ -9,7 +9,7 @@ from sockscript.expand.call_fits import exchange_misfit
 from sockscript.expand.known_elsewhere import known_elsewhere
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
-from sockscript.expand.words_taken import choices, fields, words_taken
+from sockscript.expand.words_taken import WordsTaken, choices, fields, words_taken
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex

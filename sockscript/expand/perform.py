@@ -14,7 +14,7 @@ from sockscript.expand.record import Item
 from sockscript.expand.run import LONGEST_RUN, Run
 from sockscript.expand.sections import SectionRecord, SectionTarget
 from sockscript.expand.solve import ReadTape
-from sockscript.expand.techniques import Library
+from sockscript.expand.techniques import DEEPEST_CALL, Library
 from sockscript.expand.values import CannotDoError, Scope, Value, cannot
 from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Span
@@ -31,7 +31,6 @@ MOST_STILL = 100
 before it is said never to come true."""
 MOST_TRIES = 2_000
 """Times round a ``repeat until`` before it is said never to come true."""
-DEEPEST_CALL = 30
 
 
 class Performer:

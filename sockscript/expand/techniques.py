@@ -16,6 +16,8 @@ from sockscript.tree.slips import nearest
 
 SHIPPED = Path(__file__).parent.parent / "techniques"
 MOST_FILES = 40
+DEEPEST_CALL = 30
+"""Techniques that call each other, one in the other."""
 
 
 class Exchanged(NamedTuple):
