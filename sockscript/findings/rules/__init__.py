@@ -47,6 +47,7 @@ from sockscript.findings.rules.needle_patterns import needle_patterns
 from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
+from sockscript.findings.rules.pleats import heel_in_one_layer
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
 from sockscript.findings.rules.racking import racked_at_once
 from sockscript.findings.rules.seams import (
@@ -106,7 +107,7 @@ MEASURE_RULES: tuple[Rule, ...] = (
     one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
     needle_patterns, knitted_shut, tube_unweighted, sizes_reversed, cast_on_size, size_after_rib,
     heel_point, short_rows_askew, heel_halves_apart, no_way_in, gusset_miscounted,
-    fabric_not_as_said,
+    fabric_not_as_said, heel_in_one_layer,
 )
 """These look at lengths and exact numbers too."""
 
