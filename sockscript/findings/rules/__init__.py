@@ -40,6 +40,7 @@ from sockscript.findings.rules.holding import (
     long_hold,
     returned_at_carriage,
 )
+from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.needle_patterns import needle_patterns
 from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
@@ -97,7 +98,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     waste_knitted_along, cup_stops_early, cup_lopsided,
     narrow_end_open,
     no_way_in,
-    heel_halves_apart, yarn_cut_late,
+    heel_halves_apart, yarn_cut_late, leftover_needles,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
