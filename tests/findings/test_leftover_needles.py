@@ -55,7 +55,8 @@ def test_needles_that_are_meant(between):
 
 
 @pytest.mark.parametrize("back", ["bring centre 16 of back into work",
-                                  "take empty of back out of work\nbring centre 16 of back into work"])
+                                  "take empty of back out of work\n"
+                                  "bring centre 16 of back into work"])
 def test_both_beds_are_looked_at(back):
     body = ONE.format(cast_on="cast on both", rows="knit 4 rounds",
                       first="centre 20 of both into work",
