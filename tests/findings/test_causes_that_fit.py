@@ -108,3 +108,38 @@ def test_stitches_that_were_grafted_once_are_gone(again):
 
     assert "no stitches of that name are off the needles now" in one.message
     assert findings_of_text(lines(ONCE.format(name="first", again=""))) == []
+
+
+# ---- two stitches on a needle, grafted off the machine
+
+DOUBLED = """bring centre 20 of front into work
+set front to knit
+thread main
+cast on front
+knit 4 rows
+move {many} stitches at left of front in by 1
+{rows}
+cut
+scrap off front as first
+take empty of front out of work
+bring centre 18 of front into work
+bring L10 of front into work
+thread main
+cast on front
+knit 4 rows
+cut
+{end}"""
+GRAFTED = "scrap off front as second\ngraft first to second"
+
+
+@pytest.mark.parametrize("many, rows, end, told", [
+    (3, "", GRAFTED, ["double-not-knitted"]), (3, "knit 1 row", GRAFTED, []),
+    (3, "", GRAFTED.replace("first to second", "second to first"), ["double-not-knitted"]),
+    (3, "", "gather front\nbring L9 to R10 of front into work\nrehang first to L9 to R10 of front\n"
+     "thread main\nknit 2 rows\nbind off front\ncut", [])])
+def test_two_stitches_on_a_needle_are_told_before_they_are_grafted_off_the_machine(many, rows, end,
+                                                                                   told):
+    found = findings_of_text(lines(DOUBLED.format(many=many, rows=rows, end=end)))
+
+    assert [one.kind for one in found] == told
+    assert all(one.message.startswith("Needle L7 of the front bed") for one in found)

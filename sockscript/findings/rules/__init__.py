@@ -26,6 +26,7 @@ from sockscript.findings.rules.dial import (
     size_set_late,
     sizes_reversed,
 )
+from sockscript.findings.rules.doubles import doubles_grafted_off
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.fabrics import fabric_not_as_said
@@ -98,7 +99,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     waste_knitted_along, cup_stops_early, cup_lopsided,
     narrow_end_open,
     no_way_in,
-    heel_halves_apart, yarn_cut_late, leftover_needles,
+    heel_halves_apart, yarn_cut_late, leftover_needles, doubles_grafted_off,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
