@@ -208,7 +208,7 @@ _OF_FAULTS: dict[str, Field] = {
     "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
     "come": _by_number("comes", "come"), "are": _by_number("is", "are"),
     "stay": _by_number("stays", "stay"), "lie": _by_number("lies", "lie"),
-    "have": _by_number("has", "have"),
+    "have": _by_number("has", "have"), "get": _by_number("gets", "get"),
     "knit": _by_number("knits", "knit"), "were": _by_number("was", "were"),
     "hold": _by_number("holds", "hold"), "drop": _by_number("drops", "drop"),
     "them": _by_number("it", "them"), "they": _by_number("it", "they"),

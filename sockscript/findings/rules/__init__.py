@@ -26,6 +26,7 @@ from sockscript.findings.rules.dial import (
     size_set_late,
     sizes_reversed,
 )
+from sockscript.findings.rules.doubles import doubles_grafted_off
 from sockscript.findings.rules.ease import no_ease
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
@@ -42,6 +43,7 @@ from sockscript.findings.rules.holding import (
     long_hold,
     returned_at_carriage,
 )
+from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.needle_patterns import needle_patterns
 from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
@@ -96,7 +98,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     opening_stays_shut, wrong_mark, marked_too_early,
     waste_knitted_along, cup_stops_early, cup_lopsided,
     narrow_end_open,
-    yarn_cut_late, racked_at_once, yarn_left_alone,
+    yarn_cut_late, racked_at_once, yarn_left_alone, leftover_needles, doubles_grafted_off,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""

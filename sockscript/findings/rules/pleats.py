@@ -13,8 +13,8 @@ HEEL_IN_ONE_LAYER = Kind(
     "heel-in-one-layer", "warning",
     "The rows before and after these short rows go over both beds at once: leg and foot are one "
     "layer of rib there, and no heel but a pleat comes of it.",
-    "Turn the rib to a tube before the leg (do rib-to-one-bed, a row, do turn-to-tube), and knit leg "
-    "and foot in circular.",
+    "Turn the rib to a tube before the leg (do rib-to-one-bed, a row, do turn-to-tube), and knit "
+    "leg and foot in circular.",
     led=SHORT_ROWS_BEGIN,
     follows_anywhere=("tube-knitted-shut",))
 
