@@ -96,6 +96,17 @@ def _held_at_an_end(change: Transition, mishap: Mishap) -> bool:
         for bed in BEDS if mishap.fault.bed in (None, bed))
 
 
+def _full_pitch(change: Transition, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.SetPitch) and change.before.pitch != change.op.pitch == "full"
+
+
+def _tucking(change: Transition, mishap: Mishap) -> bool:
+    op, bed = change.op, mishap.fault.bed
+    if isinstance(op, ops.SetNeedles):
+        return bed is not None and op.action == "tuck" and bool(op.on(bed) & mishap.fault.needles)
+    return isinstance(op, ops.SetBed) and op.bed is bed and op.action == "tuck"
+
+
 def _dropped(change: Transition, mishap: Mishap) -> bool:
     op, bed = change.op, mishap.fault.bed
     return isinstance(op, ops.Drop) and bed is not None \
@@ -174,6 +185,8 @@ CARRIAGE_CAME = LedBy(_carriage_came, "the carriage came there with this line", 
 NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this line",
                         noticed_before=True)
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
+FULL_PITCH = LedBy(_full_pitch, "the beds were set to full pitch here")
+TUCKING = LedBy(_tucking, "it was set to tuck here")
 DROPPED = LedBy(_dropped, "they were dropped here")
 SIZE_SET = LedBy(_size_set, "the stitch size was set here")
 NEEDLES_SET = LedBy(_needles_set, "the needles were set here")

@@ -12,6 +12,7 @@ from sockscript.findings.origins import (
     CUT_ALREADY,
     EMPTIED,
     FIRST_THREADED,
+    FULL_PITCH,
     LEFT_WAITING,
     SET,
     YARN_LEFT,
@@ -54,8 +55,8 @@ NOT_SET_TO_CIRCULAR = Kind(
 
 BED_LEFT_RESTING = Kind(
     "bed-left-resting", "fault",
-    "This should knit on the {bed} bed, but the {bed} bed is still set to rest.",
-    "Write  set {bed} to knit  before it.",
+    "This should knit on the {bed} bed, but the {bed} bed is still set to rest{instead}.",
+    "Write  set {bed} to knit  {both_set}before it{or_other}.",
     mend=LineBefore("set {bed} to knit"),
     led=BED_SET,
     follows=("no-second-bed",))
@@ -66,7 +67,8 @@ BED_LEFT_KNITTING = Kind(
     "knit too.",
     "Write  set {bed} to rest  before it.",
     mend=LineBefore("set {bed} to rest"),
-    led=BED_SET)
+    led=BED_SET,
+    follows=("bed-left-resting",))
 
 NOTHING_KNITS = Kind(
     "nothing-knits", "fault",
@@ -80,7 +82,8 @@ BEDS_COLLIDE = Kind(
     "beds-collide", "fault",
     "{Needles} of the front bed and the needles that face {them} knit in the same pass at full "
     "pitch: they collide.",
-    "Use half pitch, or take every second needle of each bed out of work.")
+    "Use half pitch, or take every second needle of each bed out of work.",
+    led=FULL_PITCH)
 
 EMPTY_NEEDLE_CATCHES = Kind(
     "empty-needle-catches", "fault",
