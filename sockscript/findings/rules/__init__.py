@@ -81,7 +81,12 @@ from sockscript.findings.rules.weights import (
     weights_not_moved,
 )
 from sockscript.findings.rules.whole import size_without_rows, sizes_alike, yarn_never_used
-from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late, yarn_left_alone
+from sockscript.findings.rules.yarn import (
+    gauge_too_fine,
+    yarn_and_gauge,
+    yarn_cut_late,
+    yarn_left_alone,
+)
 
 Rule = Callable[[Run], list[Mishap]]
 
@@ -104,8 +109,8 @@ SHAPE_RULES: tuple[Rule, ...] = (
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
-    yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
-    toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
+    yarn_and_gauge, gauge_too_fine, off_target, size_missed, rows_for_lengths, unlikely_feet,
+    cuff_too_tight, toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
     one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
     needle_patterns, knitted_shut, tube_unweighted, sizes_reversed, cast_on_size, size_after_rib,
     heel_point, short_rows_askew, heel_halves_apart, no_way_in, gusset_miscounted,
