@@ -215,3 +215,13 @@ knit 4 rows
     assert tube_seam(run(pieces + ROUND)) == TubeSeam("two")
     (meeting,) = neighbours(run(pieces + ROUND)).meetings
     assert (len(meeting.edges), meeting.jumps, meeting.wrong) == (2, (), "")
+
+
+@pytest.mark.parametrize("more", [
+    "bring L5 of both into work to increase\nknit 4 rounds\n",
+    "move 2 stitches at left of both in by 1\ntake empty of both out of work\nknit 4 rounds\n",
+    "transfer L1 of front onto R1 of front\ntake empty of both out of work\nknit 4 rounds\n",
+    "set back to rest\nset front to knit\nknit 2 rows\nset both to circular\nknit 4 rounds\n"])
+def test_a_seam_is_told_once(more):
+    """Also where the tube is shaped later, or a stitch at the seam joined with its neighbour."""
+    assert [(seam.bed, seam.off) for seam in neighbours(run(TURNED + more)).seams] == [(FRONT, 0)]
