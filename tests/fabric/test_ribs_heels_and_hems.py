@@ -183,8 +183,8 @@ def test_by_how_many_stitches_a_hem_of_a_tube_hangs_round_it(off, count):
     hung = "".join(f"rehang brim onto {ring[(n + off) % count]}\n" for n in range(8))
     tube = TUBE.replace("main", "waste")
     if count == 15:
-        tube = tube.replace("bring centre 8 of both", "bring L3 to R4 of back into work to cast on\n"
-                            "bring centre 8 of front")
+        tube = tube.replace("bring centre 8 of both into work", "bring centre 8 of front into work"
+                            " to cast on\nbring L3 to R4 of back into work")
     found = of(tube + "mark edge brim on front\n"
                "mark edge other on back\ncut\nthread main\n"
                "knit 8 rounds\n" + hung + "knit 1 round\n")
