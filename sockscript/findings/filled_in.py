@@ -12,7 +12,7 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
-from sockscript.operations.beds import Bed, needle_name, needle_ranges
+from sockscript.operations.beds import BEDS, Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
 
 T = TypeVar("T")
@@ -167,7 +167,37 @@ def _jump(mishap: Mishap, run: Run) -> str:
             f"{there} of the {bed} bed is {fault.amount} needles away")
 
 
+def _to_cast_on(mishap: Mishap, run: Run) -> str:
+    bed = f"of the {_bed(mishap).word} bed"
+    if not mishap.fault.needles:
+        return f"All needles {bed} are"
+    return _capital(f"{_needles(mishap, run)} {bed} {'is' if _one(mishap) else 'are'}")
+
+
+def bed_at_rest(mishap: Mishap, run: Run) -> str:
+    """The bed that has all stitches, where it is set to rest: only that keeps it from knitting."""
+    before = run.changes()[mishap.moment].before if mishap.moment >= 0 else None
+    loaded = [bed for bed in BEDS if before is not None and before.bed(bed).loaded]
+    if before is None or len(loaded) != 1 or before.bed(loaded[0]).action != "rest":
+        return ""
+    return loaded[0].word if before.bed(loaded[0]).working & before.bed(loaded[0]).loaded else ""
+
+
+def _what_to_set(mishap: Mishap, run: Run) -> str:
+    bed = bed_at_rest(mishap, run)
+    if bed:
+        return f"The {bed} bed has the stitches, and is set to rest: write  set {bed} to knit  " \
+            "before this row."
+    return "Look at the settings of the beds and at the needles in work: one bed at rest and the " \
+        "other one set to circular knits only every second row."
+
+
 _OF_FAULTS: dict[str, Field] = {
+    "what_to_set": _what_to_set,
+    "Needles_to_cast_on": _to_cast_on,
+    "thread_it": lambda m, r: f":  thread {r.first_yarn}" if r.first_yarn else "",
+    "such_as": lambda m, r: "" if m.fault.needles else
+               f", for example  bring centre 36 of {_bed(m).word} into work",
     "rows": lambda m, r: plural(m.fault.amount, "row"),
     "rounds": lambda m, r: plural(m.fault.amount, "round"),
     "so_many_passes": lambda m, r: plural(m.fault.amount, "pass"),

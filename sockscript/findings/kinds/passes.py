@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.filled_in import bed_at_rest
 from sockscript.findings.kind import Kind, LineBefore, LineOut
 from sockscript.findings.origins import (
     BED_SET,
@@ -16,7 +17,7 @@ from sockscript.findings.origins import (
     SET,
     YARN_LEFT,
 )
-from sockscript.text.mend import Mend
+from sockscript.text.mend import Mend, PutBefore
 
 LOOP_ON_IDLE_NEEDLE = Kind(
     "loop-on-idle-needle", "fault",
@@ -68,11 +69,17 @@ BED_LEFT_KNITTING = Kind(
     mend=LineBefore("set {bed} to rest"),
     led=BED_SET)
 
+def _set_where_stitches_are(mishap: Mishap, run: Run) -> Mend | None:
+    """Set the bed that has the stitches to knit, where nothing else is the matter."""
+    bed = bed_at_rest(mishap, run)
+    return PutBefore(mishap.places[-1].line, f"set {bed} to knit") if bed else None
+
+
 NOTHING_KNITS = Kind(
     "nothing-knits", "fault",
     "The carriage passes, but no needle knits.",
-    "Look at the settings of the beds and at the needles in work: one bed at rest and the other "
-    "one set to circular knits only every second row.",
+    "{what_to_set}",
+    mend=_set_where_stitches_are,
     led=SET,
     follows=("bed-left-resting", "not-set-to-circular", "circular-on-one-bed", "no-second-bed"))
 
