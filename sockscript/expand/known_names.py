@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Set
 from typing import Any
 
+from sockscript.expand.call_fits import exchange_misfit
 from sockscript.expand.known_elsewhere import known_elsewhere
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
-from sockscript.expand.words_taken import choices, fields, words_taken
+from sockscript.expand.words_taken import WordsTaken, choices, fields, words_taken
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
@@ -33,7 +34,7 @@ NamedBefore = dict[int, tuple[st.Section, Library, object]]
 
 def check_names(script: Script, library: Library, before: NamedBefore | None = None
                 ) -> list[Problem]:
-    """All names of a script that nothing is called by, each once for each line.
+    """All names of a script that nothing is called by, where each is used.
 
     ``before`` keeps which sections are in order: the same section is not looked at again while
     the same names are known.
@@ -51,23 +52,15 @@ def check_names(script: Script, library: Library, before: NamedBefore | None = N
     for technique in script.techniques.values():
         checker.block(technique.body, {p.name for p in technique.parameters}, technique)
     for section in script.sections:
-        if section.fabric is not None and section.fabric not in checker.fabrics:
-            checker.unknown("unknown-fabric", section.at, "There is no gauge for",
-                            section.fabric, checker.fabrics)
+        if section.fabric is not None:
+            checker.fabric(section.fabric, section.at)
         if before.get(id(section), (None, None, None))[1:] == (library, checker.known):
             continue
         slips = len(checker.problems)
         checker.block(section.body, set())
         if len(checker.problems) == slips:
             before[id(section)] = (section, library, checker.known)
-    seen: set[tuple[int, int, str]] = set()
-    unique = []
-    for problem in checker.problems:
-        key = (problem.at.line, problem.at.start, problem.message)
-        if key not in seen:
-            seen.add(key)
-            unique.append(problem)
-    return unique
+    return checker.problems
 
 
 class _Checker:
@@ -85,6 +78,7 @@ class _Checker:
         self.fabrics = {gauge.fabric for gauge in script.gauges}
         self.sizes = set(script.sizes.names) if script.sizes is not None else set()
         self.called: dict[str, tuple[set[str], set[str]]] = {}
+        self.taken: dict[str, WordsTaken] = {}
         """By technique: words that its values may be, names that it gives to stitches."""
         self.known = tuple(map(frozenset, (self.globals, self.words, self.yarns, self.fabrics,
                                            self.sizes, script.spoiled)))
@@ -115,11 +109,17 @@ class _Checker:
         return f"This pattern has {known}: write its name, or add a 'yarn' line to the header." \
             if known else "Add a 'yarn' line to the header."
 
+    def fabric(self, name: str, at: Span) -> None:
+        """The name of a fabric that the script gives a gauge for."""
+        if name not in self.fabrics:
+            known = ", ".join(sorted(self.fabrics))
+            self.unknown("unknown-fabric", at, "There is no gauge for", name, self.fabrics,
+                         f"There is one for {known}: write that, or add a 'gauge' line to the "
+                         "header." if known else "Add a 'gauge' line to the header.")
+
     def swatch(self, swatch: Weighed) -> None:
         """A weighed swatch is of a fabric and a yarn that the script knows."""
-        if swatch.fabric not in self.fabrics:
-            self.unknown("unknown-fabric", swatch.at, "There is no gauge for", swatch.fabric,
-                         self.fabrics)
+        self.fabric(swatch.fabric, swatch.at)
         yarn = next((y for y in self.script.yarns if y.name == swatch.yarn), None)
         if yarn is None:
             self.unknown("unknown-yarn", swatch.at, "There is no yarn called", swatch.yarn,
@@ -135,9 +135,7 @@ class _Checker:
         options = {option.name for option in self.script.options}
         for one in works_for.ranges:
             if one.what != "value":
-                if one.name not in self.fabrics:
-                    self.unknown("unknown-fabric", one.at, "There is no gauge for", one.name,
-                                 self.fabrics)
+                self.fabric(one.name, one.at)
             elif one.name in options:
                 self.problems.append(Problem(
                     "unknown-name", one.at, f"'{one.name}' is an option.",
@@ -236,7 +234,8 @@ class _Checker:
 
     def word(self, value: ex.BedName | ex.End, known: tuple[str, ...], what: str,
              local: set[str]) -> None:
-        if not (value.word in known or value.word in local or value.word in self.globals):
+        if not (value.word in known or value.word in local or value.word in self.globals
+                or value.word in self.script.spoiled):
             meant = nearest(value.word, known)
             wrong = value.at.word(value.word) if meant else None
             self.problems.append(Problem(
@@ -254,17 +253,13 @@ class _Checker:
             return
         measured = call.function in ("stitches", "rows", "width", "height")
         self.node(call.arguments[:1] if measured else call.arguments, local)
-        if measured and len(call.arguments) > 1:
-            fabric = call.arguments[1]
-            name = fabric.name if isinstance(fabric, ex.Name) else ""
-            if name not in self.fabrics:
-                self.unknown("unknown-fabric", fabric.at, "There is no gauge for", name,
-                             self.fabrics)
+        if measured and len(call.arguments) > 1 and isinstance(call.arguments[1], ex.Name):
+            self.fabric(call.arguments[1].name, call.arguments[1].at)
 
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)
         if line.name not in self.called:
-            taken = words_taken(technique, self.library)
+            taken = words_taken(technique, self.library, self.taken)
             self.called[line.name] = (self.yarns | taken.words, taken.groups)
         words, groups = self.called[line.name]
         for name, value, _ in line.arguments:
@@ -281,6 +276,10 @@ class _Checker:
         if technique is None:
             if line.name not in self.script.spoiled and not self.full:
                 self.problems.append(self.library.unknown(line.name, line.name_at))
+            return
+        misfit = exchange_misfit(line, self.library)
+        if misfit is not None:
+            self.problems.append(misfit)
             return
         known = {parameter.name for parameter in technique.parameters}
         given = {name for name, _, _ in line.arguments}

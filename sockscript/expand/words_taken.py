@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from types import NoneType
 from typing import Any, NamedTuple
 
-from sockscript.expand.techniques import Library
+from sockscript.expand.techniques import DEEPEST_CALL, Library
 from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
@@ -26,17 +26,19 @@ class WordsTaken(NamedTuple):
 
 
 def words_taken(technique: st.Technique | None, library: Library,
-                within: frozenset[str] = frozenset()) -> WordsTaken:
+                known: dict[str, WordsTaken], depth: int = 0) -> WordsTaken:
     """The words that a call of a technique may hand over.
 
-    ``within``: the techniques that are being looked at already; one that ends up calling itself
-    is told elsewhere.
+    ``known``: what was found of others before, each looked at once; of one that ends up calling
+    itself (told elsewhere) what is found so far.  ``depth``: calls on the way to it.
     """
-    if technique is None or technique.name in within:
+    if technique is None or depth > DEEPEST_CALL:
         return WordsTaken(set(), set())
-    taken = WordsTaken(_words_of(technique), _group_names(technique.body))
+    if technique.name in known:
+        return known[technique.name]
+    taken = known[technique.name] = WordsTaken(_words_of(technique), _group_names(technique.body))
     for call in _calls(technique.body):
-        inner = words_taken(library.get(call.name), library, within | {technique.name})
+        inner = words_taken(library.get(call.name), library, known, depth + 1)
         for name, value, _ in call.arguments:
             if isinstance(value, ex.Name):
                 taken.words.update(inner.words)

@@ -9,10 +9,11 @@ from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.beds_as_set import apart, racked, what_to_set
 from sockscript.findings.kind import Kind
 from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
-from sockscript.operations.beds import BEDS, Bed, needle_name, needle_ranges
+from sockscript.operations.beds import Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
 
 T = TypeVar("T")
@@ -174,26 +175,8 @@ def _to_cast_on(mishap: Mishap, run: Run) -> str:
     return _capital(f"{_needles(mishap, run)} {bed} {'is' if _one(mishap) else 'are'}")
 
 
-def bed_at_rest(mishap: Mishap, run: Run) -> str:
-    """The bed that has all stitches, where it is set to rest: only that keeps it from knitting."""
-    before = run.changes()[mishap.moment].before if mishap.moment >= 0 else None
-    loaded = [bed for bed in BEDS if before is not None and before.bed(bed).loaded]
-    if before is None or len(loaded) != 1 or before.bed(loaded[0]).action != "rest":
-        return ""
-    return loaded[0].word if before.bed(loaded[0]).working & before.bed(loaded[0]).loaded else ""
-
-
-def _what_to_set(mishap: Mishap, run: Run) -> str:
-    bed = bed_at_rest(mishap, run)
-    if bed:
-        return f"The {bed} bed has the stitches, and is set to rest: write  set {bed} to knit  " \
-            "before this row."
-    return "Look at the settings of the beds and at the needles in work: one bed at rest and the " \
-        "other one set to circular knits only every second row."
-
-
 _OF_FAULTS: dict[str, Field] = {
-    "what_to_set": _what_to_set,
+    "what_to_set": what_to_set,
     "Needles_to_cast_on": _to_cast_on,
     "thread_it": lambda m, r: f":  thread {r.first_yarn}" if r.first_yarn else "",
     "such_as": lambda m, r: "" if m.fault.needles else
@@ -226,6 +209,7 @@ _OF_FAULTS: dict[str, Field] = {
     "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
     "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
+    "apart": apart, "racked": racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
 }
 """Fields that are read off the fault and the run."""
@@ -271,6 +255,8 @@ def condition_words(condition: ConditionSaid) -> str:
             return "as many stitches on the one bed as on the other"
         case de.SizeIn(names=names):
             return "the size " + " or ".join(names)
+        case de.NotSo(part=de.Hangs(what=what)):
+            return "no yarn in the feeder" if what == "yarn" else f"the {what} not to be hung"
         case de.NotSo(part=part):
             return f"anything but {condition_words(part)}"
         case de.Several(joined=joined, parts=parts):
@@ -287,20 +273,33 @@ def condition_words(condition: ConditionSaid) -> str:
 
 def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
     found = detail.get("found", "")
+    negated = isinstance(wanted, de.NotSo)
+    what = wanted.part if isinstance(wanted, de.NotSo) else wanted
+    if isinstance(what, de.Several):  # what was found is that of the first
+        what = what.parts[0]
     match found:
         case Quantity():
-            if isinstance(wanted, de.CounterShows):
+            if isinstance(what, de.CounterShows):
                 return f"it shows {found}"
-            if isinstance(wanted, de.Compared) and not wanted.where:
+            if isinstance(what, de.Compared) and not what.where:
                 return f"it is {found}"
             return f"there {'is' if found.is_one else 'are'} {found}"
         case de.OnEachBed(front=front, back=back):
             return f"there are {front} on the front bed and {back} on the back bed"
         case de.NotFacing():
             return "the stitches of the two beds do not face each other"
-    if isinstance(wanted, de.CarriageStands):
-        return f"it is at the {found}"
-    return f"it is {found or 'not so'}"
+    match what:
+        case de.CarriageStands():
+            return f"it is at the {found}"
+        case de.AtPitch():
+            return f"they are at {found}"
+        case de.SetTo(bed="both") if found:
+            return f"one is {found}"
+        case de.Hangs(what="weights"):
+            return "they are" if negated else "they are not"
+        case de.Hangs(what="yarn"):
+            return "there is one" if negated else "there is none"
+    return f"it is {found}" if found else "it is" if negated else "it is not"
 
 
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:

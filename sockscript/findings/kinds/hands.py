@@ -19,7 +19,8 @@ TRANSFER_FROM_EMPTY = Kind(
 TRANSFER_ONTO_LOOP = Kind(
     "transfer-onto-loop", "fault",
     "{Needles} of the {bed} bed already {hold} {loops_there}; a second is hung on top.",
-    "If a decrease is meant, write 'onto' instead of 'to'; if not, choose an empty needle.")
+    "If a decrease is meant, write 'onto' instead of 'to'; if not, choose an empty needle. "
+    "{racked}")
 
 NOTHING_TO_JOIN = Kind(
     "nothing-to-join", "warning",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.findings.filled_in import bed_at_rest
+from sockscript.findings.beds_as_set import bed_at_rest, racked_together
 from sockscript.findings.kind import Kind, LineBefore, LineOut
 from sockscript.findings.origins import (
     BED_SET,
@@ -14,6 +14,7 @@ from sockscript.findings.origins import (
     EMPTIED,
     FIRST_THREADED,
     LEFT_WAITING,
+    RACKED_TOGETHER,
     SET,
     YARN_LEFT,
 )
@@ -83,11 +84,19 @@ NOTHING_KNITS = Kind(
     led=SET,
     follows=("bed-left-resting", "not-set-to-circular", "circular-on-one-bed", "no-second-bed"))
 
+def _unracked(mishap: Mishap, run: Run) -> Mend | None:
+    """Rack back, where only the racking brings the needles before each other."""
+    at = mishap.places[-1]
+    return PutBefore(at.line, "rack to 0") if racked_together(mishap, run) else None
+
+
 BEDS_COLLIDE = Kind(
     "beds-collide", "fault",
     "{Needles} of the front bed and the needles that face {them} knit in the same pass at full "
     "pitch: they collide.",
-    "Use half pitch, or take every second needle of each bed out of work.")
+    "{apart}.",
+    mend=_unracked,
+    led=RACKED_TOGETHER)
 
 EMPTY_NEEDLE_CATCHES = Kind(
     "empty-needle-catches", "fault",

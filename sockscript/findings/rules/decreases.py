@@ -15,13 +15,13 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run, once
-from sockscript.fabric.tubes import Tube, circular, knitting, set_aside, tubes_of
+from sockscript.fabric.tubes import Tube, circular, ends_apart, knitting, set_aside, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side, highest, indices, lowest
-from sockscript.trace.state import BedState
+from sockscript.trace.state import BedState, Snapshot
 
 MOST_AT_ONCE = 2
 """Decreases at one end of a bed at one time; more are a crown, drawn in all over: common practice,
@@ -74,6 +74,7 @@ class Shaping(NamedTuple):
 
     ``rows``: passes of the tube before it.  ``change``: the operation by hand.  ``outside``: for
     each needle with two, its end, how many stitches hang outside it, and where it came to be.
+    ``part``: the section, and how many heels and openings come before it: a pace goes no further.
     """
 
     bed: Bed
@@ -82,26 +83,46 @@ class Shaping(NamedTuple):
     left: int
     right: int
     outside: tuple[tuple[Side, int, Transition], ...]
+    part: tuple[int, int]
 
 
 def shaping_not_mirrored(run: Run) -> list[Mishap]:
     """Decreases of a tube that are not as many at the left as at the right, or on the one bed as
-    on the other where both are decreased."""
+    on the other where both are decreased, or where the yarn has to jump in the end."""
     found = []
-    for taken in _decreases(run):
+    for decreased in _decreases(run):
+        jump = _drawn_apart(run, decreased[0].change) if decreased else None
+        taken = [one for one in decreased if jump is None or one.change.number < jump]
         counts = dict.fromkeys(itertools.product(BEDS, SIDES), 0)
         for one in taken:
             counts[one.bed, "left"] += one.left
             counts[one.bed, "right"] += one.right
         beds = [counts[bed, "left"] + counts[bed, "right"] for bed in BEDS]
         if sum(beds) < 2 or (all(counts[bed, "left"] == counts[bed, "right"] for bed in BEDS)
-                             and (beds[0] == beds[1] or 0 in beds)):
+                             and (beds[0] == beds[1] or (0 in beds and jump is None))):
             # One stitch taken in somewhere makes a number fit.
             continue
         found.append(taken[-1].change.mishap(
             DECREASES_NOT_MIRRORED.fault(), {f"{bed.word}_{side}": Quantity(count)
                                              for (bed, side), count in counts.items()}))
     return found
+
+
+def _drawn_apart(run: Run, first: Transition) -> int | None:
+    """The moment in which the yarn has to jump between the beds of a tube because their edges have
+    come so far apart; before the first decrease or increase they lay together."""
+    if _apart(first.before) > 1:
+        return None
+    for mishap in run.mishaps:
+        if mishap.fault.kind == "yarn-jump" and mishap.moment > first.number:
+            before = run.changes()[mishap.moment].before
+            if circular(before) and _apart(before) >= mishap.fault.amount:
+                return mishap.moment
+    return None
+
+
+def _apart(state: Snapshot) -> int:
+    return ends_apart(state, state.racking) if state.front.loaded and state.back.loaded else 0
 
 
 def decreases_unlike(run: Run) -> list[Mishap]:
@@ -146,6 +167,8 @@ def widening_not_mirrored(run: Run) -> list[Mishap]:
     for tube in tubes_of(run):
         made = [change for change in run.changes()[tube.first + 1:tube.last + 1]
                 if isinstance(change.op, ops.Fill)]
+        jump = _drawn_apart(run, made[0]) if made else None
+        made = [change for change in made if jump is None or change.number < jump]
         ways: dict[tuple[Bed, Side], Counter[str]] = {
             (bed, side): Counter() for bed in BEDS for side in SIDES}
         for change in made:
@@ -156,7 +179,7 @@ def widening_not_mirrored(run: Run) -> list[Mishap]:
         if sum(beds) < 2:
             continue
         if any(counts[bed, "left"] != counts[bed, "right"] for bed in BEDS) \
-                or (beds[0] != beds[1] and 0 not in beds):
+                or (beds[0] != beds[1] and (jump is not None or 0 not in beds)):
             found.append(made[-1].mishap(
                 INCREASES_NOT_MIRRORED.fault(), {f"{bed.word}_{side}": Quantity(count)
                                                  for (bed, side), count in counts.items()}))
@@ -234,9 +257,11 @@ def _beyond(needles: int, loaded: int) -> bool:
 def uneven_pace(run: Run) -> list[Mishap]:
     """One interval between decreases that differs from the ones before and after it."""
     found = []
-    for decreases in _decreases(run):
+    parts = [list(part) for decreases in _decreases(run)
+             for _, part in itertools.groupby(decreases, attrgetter("part"))]
+    for part in parts:
         for bed in BEDS:
-            taken = [one for one in decreases if one.bed is bed]
+            taken = [one for one in part if one.bed is bed]
             ways = [b.rows - a.rows for a, b in itertools.pairwise(taken)]
             if len(ways) < ENOUGH:
                 continue
@@ -268,11 +293,13 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
     A stitch in hold that is laid onto the last one that knits turns a heel and shapes no tube.
     Nor does one whose needle stays in work: the next row fills it again, and makes an eyelet.
     """
-    rows = 0
+    rows = flat = 0
+    section_ends = [section.last for section in run.sections]
     tube_itself: dict[tuple[Bed, int], Shaping] = {}
     gussets: dict[tuple[Bed, int], Shaping] = {}
     found = tube_itself
-    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion, ops.PickUp):
+    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion, ops.PickUp, ops.Mark,
+                                 ops.KnitIn):
         op, before = change.op, change.before
         if not tube.first < change.number <= tube.last:
             continue
@@ -281,8 +308,12 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
                 rows += op.passes
                 if before.front.loops == before.back.loops:
                     found = tube_itself
+            else:
+                flat += 1
         elif type(op) is ops.PickUp:
             found = gussets
+        elif isinstance(op, (ops.Mark, ops.KnitIn)):
+            flat += 1
         else:
             for bed in BEDS:
                 state = change.after.bed(bed)
@@ -297,7 +328,9 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
                     if old is not None:
                         left, right = left + old.left, right + old.right
                         outside = old.outside + outside
-                    found[bed, rows] = Shaping(bed, change, rows, left, right, outside)
+                    found[bed, rows] = Shaping(
+                        bed, change, rows, left, right, outside,
+                        (bisect(section_ends, change.number), flat))
     return [[one for one in group.values() if max(one.left, one.right) <= MOST_AT_ONCE]
             for group in (tube_itself, gussets)]
 

@@ -6,9 +6,9 @@ import re
 from collections.abc import Iterator
 from itertools import pairwise
 
-from sockscript.expand.printed import Aside
+from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Mishap, Moment
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import InWords
 from sockscript.fabric.side_edges import seams
 from sockscript.findings.kind import Kind
@@ -31,6 +31,7 @@ _OF_EACH_SIZE = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!abou
 """A number for every size, as printed patterns have it: '20 (24, 28) rounds'."""
 _PACE = re.compile(r"\b(?:de|in)creas\w*[^.;:]*? every (\d+)(?:st|nd|rd|th) (rows?|rounds?)\b",
                    re.I)
+_FIGURE = re.compile(r"\d")
 _FINISHING = re.compile(r"\bfinish|\bmaking up\b|\bmake up\b", re.I)
 _ENDS = re.compile(r"\bweave|\bdarn|\bend\b|\bends\b|\bfasten", re.I)
 _SEAMS = re.compile(r"\bsew|\bseam|\bjoin", re.I)
@@ -51,8 +52,8 @@ def number_in_words(run: Run) -> list[Mishap]:
     """A number in the words of a step that nothing done under it agrees with, in a repeat at no
     time round."""
     found = []
-    for section in run.sections:
-        for said in section.in_words():
+    for index in _sections_with_numbers(run):
+        for said in run.sections[index].in_words():
             times = [time for time in said.times if time[0] < time[1]]
             if isinstance(said.printed, Aside) or not times:
                 continue
@@ -61,6 +62,14 @@ def number_in_words(run: Run) -> list[Mishap]:
                     NUMBER_IN_WORDS.fault(amount=number), (said.at,), times[0][1] - 1, -1,
                     {"said": words, "fits": otherwise}))
     return found
+
+
+@once_alike
+def _sections_with_numbers(run: Run) -> tuple[int, ...]:
+    """The sections in which the words of any step have a number in figures."""
+    return tuple(index for index, section in enumerate(run.sections)
+                 if any(isinstance(said.printed, OwnWords) and any(map(_FIGURE.search, said.parts))
+                        for said in section.in_words()))
 
 
 def _wrong_numbers(run: Run, said: InWords, times: list[tuple[int, int]]

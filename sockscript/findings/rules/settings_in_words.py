@@ -13,24 +13,25 @@ from sockscript.operations import ops
 
 CARRIAGE = re.compile(
     r"\bcarriage (?:\w+ )?(?:at|on|to|from) the (left|right)\b"
-    r"|\b(?:rows?|rounds?|knit|begin(?:ning)?|start(?:ing)?)\b[^.,;:]* from the (left|right)\b",
-    re.I)
+    r"|\b(?:rows?|rounds?|knit|begin(?:ning)?|start(?:ing)?)\b[^.,;:]{0,60} from the "
+    r"(left|right)\b", re.I)
 """Where the carriage stands or starts from."""
 _NOT = r"(?<!not )(?<!never )(?<!don't )(?<!without )"
 _PITCH = re.compile(r"\b(half|full) pitch\b", re.I)
-_RACK = re.compile(r"\brack\b[^.;]*?\b(left|right)\b", re.I)
+_RACK = re.compile(r"\brack\b[^.;]{0,60}?\b(left|right)\b", re.I)
 _THREAD = re.compile(r"\b(?:thread|change to|with|in)(?: the)? (?P<yarn>[^.,;]+)", re.I)
 _CUT = re.compile(_NOT + r"\bcut (?:the )?(?:\w+ )?(?:yarn|wool|thread)\b", re.I)
 _TACKLE = re.compile(_NOT + r"\b(hang|remove|take off)\b(?P<what>[^.;]*)", re.I)
 _COUNTER = re.compile(
-    r"(?P<sentence>[^.;]*)\brow counter (?:now )?(?:shows |reads |is at |stands at )?(\d+)\)?"
+    r"\brow counter (?:now )?(?:shows |reads |is at |stands at )?(\d+)\)?"
     r"[.!]?\s*$", re.I)
 _ON_THE_WAY = re.compile(r"\b(?:set|reset|turn|when|after|at|from|every)\b", re.I)
 Closing = Literal["bind off", "graft", "draw together"]
 _CLOSINGS: dict[Closing, re.Pattern[str]] = {
     "bind off": re.compile(r"\b(?:bind|cast)(?:ing)? off\b|\bbound off\b", re.I),
     "graft": re.compile(r"\bgraft", re.I),
-    "draw together": re.compile(r"\bgather|\bdr[ae]w\w*\b[^.;]*\b(?:through|together|up)\b", re.I)}
+    "draw together": re.compile(
+        r"\bgather|\bdr[ae]w\w{0,3}\b[^.;]{0,60}\b(?:through|together|up)\b", re.I)}
 _CLOSED: dict[type, tuple[Closing, str]] = {
     ops.BindOff: ("bind off", "bind off"), ops.Graft: ("graft", "graft"),
     ops.GraftGroups: ("graft", "graft"),
@@ -50,9 +51,10 @@ def last_counter(text: str, changes: Sequence[Transition]) -> Iterator[tuple[str
     """Where the words end with the row counter, it shows that when the rows are knitted."""
     match = _COUNTER.search(text)
     knitted = [change for change in changes if isinstance(change.op, ops.Knit)]
-    if match is None or not knitted or _ON_THE_WAY.search(match.group("sentence")):
+    if match is None or not knitted or _ON_THE_WAY.search(
+            re.split("[.;]", text[:match.start()])[-1]):
         return
-    shown = int(match.group(2))
+    shown = int(match.group(1))
     ends = {change.after.counter for change in changes}
     if shown not in ends and shown < max(ends):
         yield (f"row counter {shown} at the end",
