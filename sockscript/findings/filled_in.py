@@ -9,10 +9,11 @@ from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.beds_as_set import apart, racked, what_to_set
 from sockscript.findings.kind import Kind
 from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
-from sockscript.operations.beds import BACK, Bed, facing, needle_name, needle_ranges
+from sockscript.operations.beds import Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
 
 T = TypeVar("T")
@@ -177,27 +178,19 @@ def _jump(mishap: Mishap, run: Run) -> str:
             f"{there} of the {bed} bed is {fault.amount} needles away")
 
 
-def racked_together(mishap: Mishap, run: Run) -> bool:
-    """Whether needles that work face each other only because the beds are racked."""
-    if mishap.moment < 0:
-        return False
-    before = run.changes()[mishap.moment].before
-    return bool(before.racking) and not before.front.in_use & facing(BACK, before.back.in_use, 0)
-
-
-def _apart(mishap: Mishap, run: Run) -> str:
-    if racked_together(mishap, run):
-        return "Write  rack to 0  before this row: unracked, the needles of one bed lie between " \
-            "those of the other"
-    return "Use half pitch, or take every second needle of each bed out of work"
-
-
-def _racked(mishap: Mishap, run: Run) -> str:
-    return "The back bed is racked: unracked (rack to 0), no needle in work faces another." \
-        if racked_together(mishap, run) else ""
+def _to_cast_on(mishap: Mishap, run: Run) -> str:
+    bed = f"of the {_bed(mishap).word} bed"
+    if not mishap.fault.needles:
+        return f"All needles {bed} are"
+    return _capital(f"{_needles(mishap, run)} {bed} {'is' if _one(mishap) else 'are'}")
 
 
 _OF_FAULTS: dict[str, Field] = {
+    "what_to_set": what_to_set,
+    "Needles_to_cast_on": _to_cast_on,
+    "thread_it": lambda m, r: f":  thread {r.first_yarn}" if r.first_yarn else "",
+    "such_as": lambda m, r: "" if m.fault.needles else
+               f", for example  bring centre 36 of {_bed(m).word} into work",
     "rows": lambda m, r: plural(m.fault.amount, "row"),
     "rounds": lambda m, r: plural(m.fault.amount, "round"),
     "so_many_passes": lambda m, r: plural(m.fault.amount, "pass"),
@@ -230,7 +223,7 @@ _OF_FAULTS: dict[str, Field] = {
     "or_other": lambda m, r: f", or name the {_other(m)} bed if that is meant"
         if _exchanged(m, r) else "",
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
-    "apart": _apart, "racked": _racked,
+    "apart": apart, "racked": racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
 }
 """Fields that are read off the fault and the run."""

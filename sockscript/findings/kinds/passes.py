@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.findings.filled_in import racked_together
+from sockscript.findings.beds_as_set import bed_at_rest, racked_together
 from sockscript.findings.kind import Kind, LineBefore, LineOut
 from sockscript.findings.origins import (
     BED_SET,
@@ -71,11 +71,17 @@ BED_LEFT_KNITTING = Kind(
     led=BED_SET,
     follows=("bed-left-resting",))
 
+def _set_where_stitches_are(mishap: Mishap, run: Run) -> Mend | None:
+    """Set the bed that has the stitches to knit, where nothing else is the matter."""
+    bed = bed_at_rest(mishap, run)
+    return PutBefore(mishap.places[-1].line, f"set {bed} to knit") if bed else None
+
+
 NOTHING_KNITS = Kind(
     "nothing-knits", "fault",
     "The carriage passes, but no needle knits.",
-    "Look at the settings of the beds and at the needles in work: one bed at rest and the other "
-    "one set to circular knits only every second row.",
+    "{what_to_set}",
+    mend=_set_where_stitches_are,
     led=SET,
     follows=("bed-left-resting", "not-set-to-circular", "circular-on-one-bed", "no-second-bed"))
 
