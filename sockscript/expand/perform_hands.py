@@ -145,6 +145,10 @@ def hand_work(run: Run, line: ins.HandWork) -> None:
         for bed, needle in chosen.listed():
             run.do(ops.Wrap(bed, needle))
         return
+    if line.kind == "cast-on" and not line.needles.pieces:
+        for bed in chosen.beds:
+            if not run.engine.bed(bed).in_use:
+                run.fault(Fault("cast-on-idle-needle", bed))
     if line.kind in ("bind-off", "gather", "drop"):
         _look_for_stitches(run, chosen)
     make: dict[str, Callable[[int, int], ops.Op]] = {

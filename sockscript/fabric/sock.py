@@ -6,11 +6,13 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, once
+from sockscript.expand.run import Run, once, once_alike
 from sockscript.fabric.halves import halves_of
 from sockscript.fabric.piece import Cup, Piece, Rows
 from sockscript.fabric.pieces import pieces
 from sockscript.numbers.quantity import Exact
+from sockscript.operations import ops
+from sockscript.trace.state import Snapshot
 
 NARROW = Fraction(6, 10)
 """An end with at most this share of the widest row's stitches is a toe, however it is closed: no
@@ -53,8 +55,8 @@ def sock_of(run: Run) -> Sock | None:
     the tube is closed: shut by the way it was cast on, grafted, gathered or joined, a cup at the
     very end, or too narrow for a foot.
     """
-    if halves_of(run) is not None:
-        return None  # it lies double, and has no rows all the way round
+    if not _may_have_heel(run) or halves_of(run) is not None:
+        return None  # what lies double has no rows all the way round
     made = pieces(run)
     insets = {piece.taken_up[0]: piece for piece in made
               if piece.taken_up is not None and piece.taken_up[1] == "slit"
@@ -64,6 +66,22 @@ def sock_of(run: Run) -> Sock | None:
         if (heels or piece in insets) and piece.rows and not piece.ring:
             return _laid_out(piece, heels, insets.get(piece))
     return None
+
+
+@once_alike
+def _may_have_heel(run: Run) -> bool:
+    """Whether a slit is kept, or a row leaves any stitches of a bed alone: without, there is
+    neither cup nor inset."""
+    return not run.kinds().isdisjoint((ops.Mark, ops.KnitIn)) or any(
+        _leaves_alone(change.before, change.after) for change in run.passes())
+
+
+def _leaves_alone(before: Snapshot, after: Snapshot) -> bool:
+    if before.front.action == before.back.action == "circular":
+        return bool(after.front.loaded & ~before.front.active
+                    or after.back.loaded & ~before.back.active)
+    return any(now.loaded and (was.action in ("rest", "circular") or now.loaded & ~was.active)
+               for was, now in ((before.front, after.front), (before.back, after.back)))
 
 
 def _heels(piece: Piece) -> list[tuple[Cup, ...]]:

@@ -9,10 +9,11 @@ from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.beds_as_set import apart, racked, what_to_set
 from sockscript.findings.kind import Kind
 from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
-from sockscript.operations.beds import BACK, Bed, facing, needle_name, needle_ranges
+from sockscript.operations.beds import Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
 
 T = TypeVar("T")
@@ -123,6 +124,16 @@ def _lost(mishap: Mishap, run: Run) -> str:
             f"{'falls' if _one(mishap) else 'fall'} off")
 
 
+def _exchanged(mishap: Mishap, run: Run) -> bool:
+    """Whether the bed that should rest knits, where one should knit that rests."""
+    return any(one.fault.kind == "bed-left-knitting" and one.moment == mishap.moment
+               for one in run.mishaps)
+
+
+def _other(mishap: Mishap) -> str:
+    return _bed(mishap).opposite.word
+
+
 def _name(mishap: Mishap, run: Run) -> str:
     name = _given(mishap.fault.name)
     return run.yarn_words.get(name, name)
@@ -167,34 +178,26 @@ def _jump(mishap: Mishap, run: Run) -> str:
             f"{there} of the {bed} bed is {fault.amount} needles away")
 
 
-def racked_together(mishap: Mishap, run: Run) -> bool:
-    """Whether needles that work face each other only because the beds are racked."""
-    if mishap.moment < 0:
-        return False
-    before = run.changes()[mishap.moment].before
-    return bool(before.racking) and not before.front.in_use & facing(BACK, before.back.in_use, 0)
-
-
-def _apart(mishap: Mishap, run: Run) -> str:
-    if racked_together(mishap, run):
-        return "Write  rack to 0  before this row: unracked, the needles of one bed lie between " \
-            "those of the other"
-    return "Use half pitch, or take every second needle of each bed out of work"
-
-
-def _racked(mishap: Mishap, run: Run) -> str:
-    return "The back bed is racked: unracked (rack to 0), no needle in work faces another." \
-        if racked_together(mishap, run) else ""
+def _to_cast_on(mishap: Mishap, run: Run) -> str:
+    bed = f"of the {_bed(mishap).word} bed"
+    if not mishap.fault.needles:
+        return f"All needles {bed} are"
+    return _capital(f"{_needles(mishap, run)} {bed} {'is' if _one(mishap) else 'are'}")
 
 
 _OF_FAULTS: dict[str, Field] = {
+    "what_to_set": what_to_set,
+    "Needles_to_cast_on": _to_cast_on,
+    "thread_it": lambda m, r: f":  thread {r.first_yarn}" if r.first_yarn else "",
+    "such_as": lambda m, r: "" if m.fault.needles else
+               f", for example  bring centre 36 of {_bed(m).word} into work",
     "rows": lambda m, r: plural(m.fault.amount, "row"),
     "rounds": lambda m, r: plural(m.fault.amount, "round"),
     "so_many_passes": lambda m, r: plural(m.fault.amount, "pass"),
     "needles": _needles,
     "Needles": lambda m, r: _capital(_needles(m, r)),
     "bed": lambda m, r: _bed(m).word,
-    "other": lambda m, r: _bed(m).opposite.word,
+    "other": lambda m, r: _other(m),
     "count": lambda m, r: str(m.fault.needles.bit_count()),
     "only_so_many": _only_so_many,
     "amount": lambda m, r: str(m.fault.amount),
@@ -215,8 +218,12 @@ _OF_FAULTS: dict[str, Field] = {
     "each": _by_number("it", "each"), "loops_there": _by_number("a loop", "loops"),
     "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
     "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
+    "instead": lambda m, r: f" and the {_other(m)} bed knits" if _exchanged(m, r) else "",
+    "both_set": lambda m, r: f"and  set {_other(m)} to rest  " if _exchanged(m, r) else "",
+    "or_other": lambda m, r: f", or name the {_other(m)} bed if that is meant"
+        if _exchanged(m, r) else "",
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
-    "apart": _apart, "racked": _racked,
+    "apart": apart, "racked": racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
 }
 """Fields that are read off the fault and the run."""
@@ -262,6 +269,8 @@ def condition_words(condition: ConditionSaid) -> str:
             return "as many stitches on the one bed as on the other"
         case de.SizeIn(names=names):
             return "the size " + " or ".join(names)
+        case de.NotSo(part=de.Hangs(what=what)):
+            return "no yarn in the feeder" if what == "yarn" else f"the {what} not to be hung"
         case de.NotSo(part=part):
             return f"anything but {condition_words(part)}"
         case de.Several(joined=joined, parts=parts):
@@ -278,20 +287,33 @@ def condition_words(condition: ConditionSaid) -> str:
 
 def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
     found = detail.get("found", "")
+    negated = isinstance(wanted, de.NotSo)
+    what = wanted.part if isinstance(wanted, de.NotSo) else wanted
+    if isinstance(what, de.Several):  # what was found is that of the first
+        what = what.parts[0]
     match found:
         case Quantity():
-            if isinstance(wanted, de.CounterShows):
+            if isinstance(what, de.CounterShows):
                 return f"it shows {found}"
-            if isinstance(wanted, de.Compared) and not wanted.where:
+            if isinstance(what, de.Compared) and not what.where:
                 return f"it is {found}"
             return f"there {'is' if found.is_one else 'are'} {found}"
         case de.OnEachBed(front=front, back=back):
             return f"there are {front} on the front bed and {back} on the back bed"
         case de.NotFacing():
             return "the stitches of the two beds do not face each other"
-    if isinstance(wanted, de.CarriageStands):
-        return f"it is at the {found}"
-    return f"it is {found or 'not so'}"
+    match what:
+        case de.CarriageStands():
+            return f"it is at the {found}"
+        case de.AtPitch():
+            return f"they are at {found}"
+        case de.SetTo(bed="both") if found:
+            return f"one is {found}"
+        case de.Hangs(what="weights"):
+            return "they are" if negated else "they are not"
+        case de.Hangs(what="yarn"):
+            return "there is one" if negated else "there is none"
+    return f"it is {found}" if found else "it is" if negated else "it is not"
 
 
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:

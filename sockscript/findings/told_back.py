@@ -155,8 +155,9 @@ def _sock(run: Run, sock: Sock) -> Iterator[Phrase]:
 
 def _around(sock: Sock) -> int:
     """The stitches of the tube, without what a gusset adds for a while."""
-    gusset = any(cup.picked_up for cup in sock.heel) and sock.leg
-    return max(one.stitches for one in (sock.leg if gusset else (*sock.foot, *sock.leg)))
+    before = sock.foot if sock.toe_first else sock.leg
+    gusset = any(cup.picked_up for cup in sock.heel) and before
+    return max(one.stitches for one in (before if gusset else (*sock.foot, *sock.leg)))
 
 
 def _leg(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
@@ -207,8 +208,10 @@ def _foot(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
     elif sock.toe:
         stitches = sorted({one.stitches for one in sock.toe})
         if len(stitches) > 1:
-            yield Phrase("toe of {} stitches, narrowed to {}",
-                         (Quantity(stitches[-1]), Quantity(stitches[0])))
+            ends, way = (Quantity(stitches[-1]), Quantity(stitches[0])), "narrowed"
+            if sock.toe_first:
+                ends, way = ends[::-1], "widened"
+            yield Phrase(f"toe of {{}} stitches, {way} to {{}}", ends)
 
 
 def _halves(run: Run, half: Halves) -> Iterator[Phrase]:

@@ -54,6 +54,11 @@ def tools(runs: Sequence[Run]) -> list[str]:
     return found
 
 
+def is_scrapped(runs: Sequence[Run]) -> bool:
+    """Whether stitches are taken off the needles onto waste yarn."""
+    return any(run.changes_by(ops.ScrapOff) for run in runs)
+
+
 def machine_needs(runs: Sequence[Run]) -> list[str]:
     """What the machine must have and be able to do, from what is used."""
     states = [moment.state for run in runs for moment in run.moments]
@@ -119,7 +124,7 @@ def finishing(runs: Sequence[Run]) -> list[str]:
                                                *run.engine.yarn_strands)}
     if any(roles.get(yarn) == "cord" for yarn in used):
         lines.append("Draw the ravel cord out; the waste yarn comes away with it.")
-    elif any(roles.get(yarn) == "waste" for yarn in used):
+    elif any(roles.get(yarn) == "waste" for yarn in used) or is_scrapped(runs):
         lines.append("Take off all waste yarn once the stitches beside it are secured.")
     open_edges = list(dict.fromkeys(name for run in runs for name, group
                                     in run.engine.groups.items() if group.kind == "edge"))

@@ -38,7 +38,7 @@ COPIED = ("tests", "grammar", "examples", "editors", "pyproject.toml", "README.m
           "DEVELOPERS.md", "LICENSE")
 PATIENCE = 5
 """A test that takes so many times as long, and a second, has seen the change."""
-MOST = 300
+MOST = 1000
 """So many tests are run for a change."""
 FILES = 10
 """So many files of tests are loaded for a change that only loading the package anew can make."""

@@ -121,7 +121,8 @@ def test_numbers_sides_and_yarns_stand_in_the_sentence():
 
 
 @pytest.mark.parametrize("edges, words", [
-    ((), "Graft the stitches of the one to those of the other end."),
+    ((), "Graft the stitches of the one to those of the other end, then draw out the waste "
+          "yarn."),
     (("other-end",), "Graft the stitches of the one to the open loops of the other end, then draw "
                      "out the waste yarn."),
     (("one",), "Graft the open loops of the one to the stitches of the other end, then draw out "

@@ -9,6 +9,7 @@ from sockscript.findings.origins import (
     PUT_ON_ONE,
     STITCHES_WENT,
     THREADED,
+    TUCKING,
 )
 
 TRANSFER_FROM_EMPTY = Kind(
@@ -38,7 +39,8 @@ TOO_MANY_STRANDS = Kind(
     "More than {amount} tucked or wrapped strands lie on {needles} of the {bed} bed: they hardly "
     "knit off.",
     "Knit a plain row between (about four strands on a needle are the most in common practice), or "
-    "wrap other needles.")
+    "wrap other needles.",
+    led=TUCKING)
 
 DOUBLE_NOT_KNITTED = Kind(
     "double-not-knitted", "warning",
@@ -80,13 +82,13 @@ WRAP_ON_EMPTY_NEEDLE = Kind(
 CAST_ON_WITHOUT_YARN = Kind(
     "cast-on-without-yarn", "fault",
     "There is no yarn in the feeder to cast on with.",
-    "Thread a yarn first.",
+    "Thread a yarn first{thread_it}.",
     led=CUT)
 
 CAST_ON_IDLE_NEEDLE = Kind(
     "cast-on-idle-needle", "fault",
-    "{Needles} of the {bed} bed {are} out of work, so nothing is cast on there.",
-    "Bring the needles into work first.")
+    "{Needles_to_cast_on} out of work, so nothing is cast on there.",
+    "Bring the needles into work first{such_as}.")
 
 CAST_ON_OVER_LOOP = Kind(
     "cast-on-over-loop", "fault",

@@ -73,7 +73,7 @@ def endings(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     if not run.moments or run.stopped is not None:
         return found
-    last = run.changes()[-1]
+    last = run.last_change()
     for bed in BEDS:
         state = last.after.bed(bed)
         held = state.held

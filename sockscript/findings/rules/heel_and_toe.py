@@ -105,11 +105,13 @@ def _share(share: Fraction) -> str:
 
 def toe_shape(run: Run) -> list[Mishap]:
     """Toes that are closed over too many or too few stitches, or are too short or long."""
-    parts = finished(run)
     sock = sock_of(run)
+    if sock is None:
+        return []
     # A cup of short rows is closed over all its stitches: its shortest row tells how pointed it is.
-    found = _cup(run, sock.toe_cups) if sock is not None else []
-    if parts.heel is None or parts.foot is None or sock is None:
+    found = _cup(run, sock.toe_cups)
+    parts = finished(run)
+    if parts.heel is None or parts.foot is None:
         return found
     # A trial piece may end as it likes.
     if not sock.toe_cups and (parts.toe is not None or _for_a_foot(run)):

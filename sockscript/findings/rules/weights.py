@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
-from sockscript.fabric.tubes import tubes_of
+from sockscript.fabric.tubes import circular, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.operations.ops import Knit, Tackle
 
@@ -117,7 +117,7 @@ def weights_not_moved(run: Run) -> list[Mishap]:
 def tube_unweighted(run: Run) -> list[Mishap]:
     """A tube that is knitted with neither comb nor weights: its stitches climb the needles."""
     found = []
-    for tube in tubes_of(run):
+    for tube in tubes_of(run) if _passes_unweighted(run) else ():
         rows = 0
         for change in run.passes():
             op, before = change.op, change.before
@@ -128,6 +128,13 @@ def tube_unweighted(run: Run) -> list[Mishap]:
                 found.append(change.mishap(TUBE_WITHOUT_WEIGHTS.fault(amount=rows)))
                 break
     return found
+
+
+@once_alike
+def _passes_unweighted(run: Run) -> bool:
+    """Whether there are rounds with neither comb nor weights."""
+    return any(circular(before) and not (before.comb or before.weights)
+               for _, _, before, _, _ in run.passes())
 
 
 def hung_on_nothing(run: Run) -> list[Mishap]:
