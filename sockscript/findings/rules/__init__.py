@@ -26,7 +26,7 @@ from sockscript.findings.rules.dial import (
     size_set_late,
     sizes_reversed,
 )
-from sockscript.findings.rules.ease import no_ease
+from sockscript.findings.rules.ease import ease_too_large, no_ease
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.fabrics import fabric_not_as_said
@@ -57,6 +57,7 @@ from sockscript.findings.rules.seams import (
 )
 from sockscript.findings.rules.sewn import folds_off_centre, hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
+from sockscript.findings.rules.size_order import sizes_crossed
 from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.split_tubes import one_bed_alone
 from sockscript.findings.rules.step_words import counters_in_words, words_of_steps
@@ -106,7 +107,7 @@ MEASURE_RULES: tuple[Rule, ...] = (
     one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
     needle_patterns, knitted_shut, tube_unweighted, sizes_reversed, cast_on_size, size_after_rib,
     heel_point, short_rows_askew, heel_halves_apart, no_way_in, gusset_miscounted,
-    fabric_not_as_said,
+    fabric_not_as_said, ease_too_large,
 )
 """These look at lengths and exact numbers too."""
 
@@ -114,4 +115,5 @@ RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
     yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
+    sizes_crossed,
 )
