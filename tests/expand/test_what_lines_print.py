@@ -1,8 +1,8 @@
 """What each line prints, and where stitches hang after it.
 
-Behind the line (and what goes before it) stands its sentence and, if it moves, makes or takes stitches, the needles with
-stitches on the front and on the back bed.  Before it stitches hang on L4 to R4 of both, and two
-empty needles stand in work at each end of both beds.
+Behind the line (and what goes before it) stands its sentence and, if it moves, makes or takes
+stitches, the needles with stitches on the front and on the back bed.  Before it stitches hang on L4
+to R4 of both, and two empty needles stand in work at each end of both beds.
 """
 
 from __future__ import annotations
