@@ -31,7 +31,7 @@ def _other_bed(mishap: Mishap, run: Run) -> Mend | None:
     """The other bed in the line, if this one is written there."""
     bed = mishap.fault.bed
     at = mishap.places[-1].word(bed.word) if bed is not None else None
-    return at and bed and at.replaced_by(bed.opposite.word)
+    return at.replaced_by(bed.opposite.word) if at is not None and bed is not None else None
 
 
 SLIT_ON_WRONG_BED = Kind(
