@@ -44,6 +44,7 @@ TOLD = [
     ("findings.rules.dial", "ENOUGH_ROWS", "sizes-reversed", "more than {} rows"),
     ("findings.rules.dial", "EDGE_PASSES", "sizes-reversed", "first {} passes"),
     ("findings.rules.dial", "SEVERAL", "size-set-late", "least {} different sizes"),
+    ("findings.rules.ease", "TIGHTEST", "ease-too-large", "less than {} of the foot"),
     ("findings.rules.ease", "AS_WIDE", "no-ease", "to {} of the foot"),
     ("findings.rules.edges", "WASTE_ROWS", "ravel-cord-missing", "from {} rows"),
     ("findings.rules.edges", "WASTE_ROWS", "wrong-mark", "From {} rows"),

@@ -27,7 +27,7 @@ from sockscript.findings.rules.dial import (
     sizes_reversed,
 )
 from sockscript.findings.rules.doubles import doubles_grafted_off
-from sockscript.findings.rules.ease import no_ease
+from sockscript.findings.rules.ease import ease_too_large, no_ease
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
 from sockscript.findings.rules.fabrics import fabric_not_as_said
@@ -60,6 +60,7 @@ from sockscript.findings.rules.seams import (
 )
 from sockscript.findings.rules.sewn import folds_off_centre, hems_too_deep, no_side_edges
 from sockscript.findings.rules.short_rows import short_rows
+from sockscript.findings.rules.size_order import sizes_crossed
 from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.split_tubes import one_bed_alone
 from sockscript.findings.rules.step_words import counters_in_words, words_of_steps
@@ -91,30 +92,90 @@ from sockscript.findings.rules.yarn import (
 Rule = Callable[[Run], list[Mishap]]
 
 SHAPE_RULES: tuple[Rule, ...] = (
-    short_rows, open_corners, odd_passes, tube_not_facing, circular_on_one_bed, endings,
-    rib_unweighted, rib_without_comb, weights_not_moved, long_hold, hold_not_set, hold_on_wrong_bed,
-    returned_at_carriage, bare_strand,
-    shaping_not_mirrored, half_round_between,
-    edge_left_open, ravel_cord_missing, finishing_incomplete,
-    held_in_rounds, size_differs, hung_on_nothing,
-    turned_by_hand, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
-    turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
-    widening_not_mirrored, decreases_unlike, words_of_steps, no_side_edges,
-    opening_stays_shut, wrong_mark, marked_too_early,
-    waste_knitted_along, cup_stops_early, cup_lopsided,
+    short_rows,
+    open_corners,
+    odd_passes,
+    tube_not_facing,
+    circular_on_one_bed,
+    endings,
+    rib_unweighted,
+    rib_without_comb,
+    weights_not_moved,
+    long_hold,
+    hold_not_set,
+    hold_on_wrong_bed,
+    returned_at_carriage,
+    bare_strand,
+    shaping_not_mirrored,
+    half_round_between,
+    edge_left_open,
+    ravel_cord_missing,
+    finishing_incomplete,
+    held_in_rounds,
+    size_differs,
+    hung_on_nothing,
+    turned_by_hand,
+    waste_knitted_in,
+    hung_wrongly,
+    hems_hung_wrongly,
+    seam_places,
+    turned_after_heel,
+    faces_interleaved,
+    layers,
+    heel_twice,
+    size_set_late,
+    widening_not_mirrored,
+    decreases_unlike,
+    words_of_steps,
+    no_side_edges,
+    opening_stays_shut,
+    wrong_mark,
+    marked_too_early,
+    waste_knitted_along,
+    cup_stops_early,
+    cup_lopsided,
     narrow_end_open,
-    yarn_cut_late, racked_at_once, yarn_left_alone, leftover_needles, doubles_grafted_off,
+    yarn_cut_late,
+    racked_at_once,
+    yarn_left_alone,
+    leftover_needles,
+    doubles_grafted_off,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
-    yarn_and_gauge, gauge_too_fine, off_target, size_missed, rows_for_lengths, unlikely_feet,
-    cuff_too_tight, toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
-    one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
-    needle_patterns, knitted_shut, tube_unweighted, sizes_reversed, cast_on_size, size_after_rib,
-    heel_point, short_rows_askew, heel_halves_apart, no_way_in, gusset_miscounted,
-    fabric_not_as_said, heel_in_one_layer,
+    yarn_and_gauge,
+    gauge_too_fine,
+    off_target,
+    size_missed,
+    rows_for_lengths,
+    unlikely_feet,
+    cuff_too_tight,
+    toe_shape,
+    number_in_words,
+    uneven_pace,
+    gauge_exchanged,
+    counters_in_words,
+    one_bed_alone,
+    hems_too_deep,
+    folds_off_centre,
+    long_edge_floats,
+    edges_picked_up,
+    needle_patterns,
+    knitted_shut,
+    tube_unweighted,
+    sizes_reversed,
+    cast_on_size,
+    size_after_rib,
+    heel_point,
+    short_rows_askew,
+    heel_halves_apart,
+    no_way_in,
+    gusset_miscounted,
+    fabric_not_as_said,
+    heel_in_one_layer,
+    ease_too_large,
 )
 """These look at lengths and exact numbers too."""
 
@@ -122,4 +183,5 @@ RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
     yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
+    sizes_crossed,
 )
