@@ -86,6 +86,7 @@ TOLD = [
     ("findings.rules.stripes", "MOST_ROWS_UP", "long-edge-float", "{} rows at most"),
     ("findings.rules.tube_goes_on", "ROWS_ALONE", "tube-split", "knit {} rows more"),
     ("findings.rules.waste", "FEWEST_WASTE_ROWS", "waste-too-short", "least {} rows"),
+    ("findings.rules.weights", "ROWS_ON_THE_COMB", "comb-off-early", "before {} rows"),
     ("findings.rules.weights", "RIB_ROWS_UNWEIGHTED", "rib-without-weights", "to {} rows"),
     ("findings.rules.weights", "TUBE_ROWS_UNWEIGHTED", "tube-without-weights", "to {} passes"),
     ("findings.rules.weights", "ROWS_BEFORE_WEIGHTS_MOVE", "weights-not-moved", "than {} short"),

@@ -70,6 +70,7 @@ from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tub
 from sockscript.findings.rules.turning import turned_by_hand
 from sockscript.findings.rules.waste import waste_knitted_along, waste_knitted_in
 from sockscript.findings.rules.weights import (
+    comb_off_early,
     hung_on_nothing,
     rib_unweighted,
     tube_unweighted,
@@ -100,7 +101,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     narrow_end_open,
     no_way_in,
     heel_halves_apart, yarn_cut_late, gusset_miscounted,
-    racked_at_once, yarn_left_alone,
+    racked_at_once, yarn_left_alone, comb_off_early,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
