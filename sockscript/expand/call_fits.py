@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from sockscript.expand.techniques import Library
 from sockscript.text.source import Problem
-from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
 
 
@@ -32,18 +29,6 @@ def exchange_misfit(line: st.Do, library: Library) -> Problem | None:
         f"'{now.name}' cannot stand in the place of '{line.name}': {', and '.join(why)}.",
         f"Take one that is called as '{line.name}' is, or write one that takes its values and "
         f"does '{now.name}' with what that needs.")
-
-
-def group_names(body: Any) -> set[str]:
-    """The names by which a technique calls stitches that it sets aside."""
-    found: set[str] = set()
-    for line in body:
-        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows,
-                             ins.KnitInWaste)):
-            found.add(line.name)
-        for block in ("body", "otherwise"):
-            found |= group_names(getattr(line, block, ()))
-    return found
 
 
 def _named(names: list[str]) -> str:

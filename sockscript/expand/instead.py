@@ -27,7 +27,7 @@ def exchange(library: Library, script: Script, one: Exchange) -> list[Problem]:
     technique = library.get(one.other)
     if technique is None:
         slips.append(library.unknown(one.other, one.other_at))
-    if not slips and technique is not None:
+    elif not slips:
         _put(library, one.name, technique, library.from_files.get(one.other), one.other_at)
     return slips
 

@@ -16,6 +16,8 @@ from sockscript.tree.slips import nearest
 
 SHIPPED = Path(__file__).parent.parent / "techniques"
 MOST_FILES = 40
+DEEPEST_CALL = 30
+"""Techniques that call each other, one in the other."""
 
 
 class Exchanged(NamedTuple):
@@ -75,11 +77,26 @@ class Library:
 
     def unknown(self, name: str, at: Span) -> Problem:
         """What to say of a technique that nobody knows."""
-        meant = nearest(name, self.all_names())
+        names = self.all_names()
+        meant = nearest(name, names)
+        alike = sorted(one for one in names if name.lower() in one.split("-"))
+        if len(alike) > 1:
+            return Problem("unknown-technique", at, f"There is no technique called '{name}'.",
+                           f"There are {', '.join(alike[:-1])} and {alike[-1]}.")
         return Problem("unknown-technique", at, f"There is no technique called '{name}'.",
                        f"Did you mean '{meant}'?" if meant else
                        "Define it with 'technique', or name the file it is in with 'use'.",
                        at.replaced_by(meant) if meant else None)
+
+    def without_do(self, problem: Problem) -> Problem:
+        """The same, unless the line begins with the name of a technique: then what to write."""
+        line = problem.at.source.line(problem.at.line) if problem.kind == "unknown-word" else ""
+        word = line[problem.at.start - 1:problem.at.end - 1]
+        if not word or line.split()[0] != word or word.lower() not in self.all_names():
+            return problem
+        return problem._replace(
+            message=f"'{word}' is a technique, and a technique is called with 'do'.",
+            hint=f"Write:  do {line.strip()}", mend=problem.at.replaced_by(f"do {word}"))
 
     def all_names(self) -> set[str]:
         """Every technique that can be called."""

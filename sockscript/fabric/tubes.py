@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, once
+from sockscript.expand.run import Run, once_alike
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, facing, highest, lowest
 from sockscript.trace.state import BedState, Snapshot
@@ -39,6 +39,13 @@ def circular(state: Snapshot) -> bool:
             and bool(knitting(state.front) and knitting(state.back)))
 
 
+def rounds_of(before: Snapshot, after: Snapshot) -> bool:
+    """Whether passes between two states knit both beds in rounds, also if they cast them on."""
+    return (before.front.action == before.back.action == "circular"
+            and bool(before.front.active & after.front.loaded)
+            and bool(before.back.active & after.back.loaded))
+
+
 def knitting(state: BedState) -> int:
     """The stitches of a bed that a pass works if the bed is not at rest."""
     return state.active & state.loaded
@@ -57,7 +64,7 @@ def set_aside(state: BedState) -> int:
     return state.held if state.hold_respected else 0
 
 
-@once
+@once_alike
 def tubes_of(run: Run) -> list[Tube]:
     """All tubes of a run, in order."""
     found: list[Tube] = []
@@ -72,7 +79,7 @@ def tubes_of(run: Run) -> list[Tube]:
                 start, rounds = None, 0
             continue
         if type(op) is ops.Knit:
-            if circular(before):
+            if rounds_of(before, after):
                 first_round = index if not rounds else first_round
                 rounds += op.passes
                 if rounds > CAST_ON_PASSES:
@@ -93,3 +100,11 @@ def _faces(state: Snapshot) -> bool:
     opposite = facing(BACK, back, state.racking)
     most = max(front.bit_count(), back.bit_count())
     return most > 1 and (front & opposite).bit_count() * 4 >= most * 3
+
+
+@once_alike
+def flat_rows_in_tubes(run: Run) -> bool:
+    """Whether any row within a tube, or the first that follows it, is no round."""
+    spans = [(tube.first, tube.last) for tube in tubes_of(run)]
+    return any(first < change.number <= last and not circular(change.before)
+               for change in run.passes() for first, last in spans)

@@ -9,6 +9,7 @@ from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Item, Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.beds_as_set import apart, racked, what_to_set
 from sockscript.findings.kind import Kind
 from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
@@ -177,7 +178,19 @@ def _jump(mishap: Mishap, run: Run) -> str:
             f"{there} of the {bed} bed is {fault.amount} needles away")
 
 
+def _to_cast_on(mishap: Mishap, run: Run) -> str:
+    bed = f"of the {_bed(mishap).word} bed"
+    if not mishap.fault.needles:
+        return f"All needles {bed} are"
+    return _capital(f"{_needles(mishap, run)} {bed} {'is' if _one(mishap) else 'are'}")
+
+
 _OF_FAULTS: dict[str, Field] = {
+    "what_to_set": what_to_set,
+    "Needles_to_cast_on": _to_cast_on,
+    "thread_it": lambda m, r: f":  thread {r.first_yarn}" if r.first_yarn else "",
+    "such_as": lambda m, r: "" if m.fault.needles else
+               f", for example  bring centre 36 of {_bed(m).word} into work",
     "rows": lambda m, r: plural(m.fault.amount, "row"),
     "rounds": lambda m, r: plural(m.fault.amount, "round"),
     "so_many_passes": lambda m, r: plural(m.fault.amount, "pass"),
@@ -198,7 +211,7 @@ _OF_FAULTS: dict[str, Field] = {
     "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
     "come": _by_number("comes", "come"), "are": _by_number("is", "are"),
     "stay": _by_number("stays", "stay"), "lie": _by_number("lies", "lie"),
-    "have": _by_number("has", "have"),
+    "have": _by_number("has", "have"), "get": _by_number("gets", "get"),
     "knit": _by_number("knits", "knit"), "were": _by_number("was", "were"),
     "hold": _by_number("holds", "hold"), "drop": _by_number("drops", "drop"),
     "them": _by_number("it", "them"), "they": _by_number("it", "they"),
@@ -210,6 +223,7 @@ _OF_FAULTS: dict[str, Field] = {
     "or_other": lambda m, r: f", or name the {_other(m)} bed if that is meant"
         if _exchanged(m, r) else "",
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
+    "apart": apart, "racked": racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
 }
 """Fields that are read off the fault and the run."""
@@ -255,6 +269,8 @@ def condition_words(condition: ConditionSaid) -> str:
             return "as many stitches on the one bed as on the other"
         case de.SizeIn(names=names):
             return "the size " + " or ".join(names)
+        case de.NotSo(part=de.Hangs(what=what)):
+            return "no yarn in the feeder" if what == "yarn" else f"the {what} not to be hung"
         case de.NotSo(part=part):
             return f"anything but {condition_words(part)}"
         case de.Several(joined=joined, parts=parts):
@@ -271,20 +287,33 @@ def condition_words(condition: ConditionSaid) -> str:
 
 def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
     found = detail.get("found", "")
+    negated = isinstance(wanted, de.NotSo)
+    what = wanted.part if isinstance(wanted, de.NotSo) else wanted
+    if isinstance(what, de.Several):  # what was found is that of the first
+        what = what.parts[0]
     match found:
         case Quantity():
-            if isinstance(wanted, de.CounterShows):
+            if isinstance(what, de.CounterShows):
                 return f"it shows {found}"
-            if isinstance(wanted, de.Compared) and not wanted.where:
+            if isinstance(what, de.Compared) and not what.where:
                 return f"it is {found}"
             return f"there {'is' if found.is_one else 'are'} {found}"
         case de.OnEachBed(front=front, back=back):
             return f"there are {front} on the front bed and {back} on the back bed"
         case de.NotFacing():
             return "the stitches of the two beds do not face each other"
-    if isinstance(wanted, de.CarriageStands):
-        return f"it is at the {found}"
-    return f"it is {found or 'not so'}"
+    match what:
+        case de.CarriageStands():
+            return f"it is at the {found}"
+        case de.AtPitch():
+            return f"they are at {found}"
+        case de.SetTo(bed="both") if found:
+            return f"one is {found}"
+        case de.Hangs(what="weights"):
+            return "they are" if negated else "they are not"
+        case de.Hangs(what="yarn"):
+            return "there is one" if negated else "there is none"
+    return f"it is {found}" if found else "it is" if negated else "it is not"
 
 
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:

@@ -21,7 +21,8 @@ DERAILING = frozenset({
 
 ON_THEIR_OWN = frozenset({
     "number-in-words", "sizes-reversed", "size-unchanged-after-rib", "cast-on-size-unchanged",
-    "stitch-size-differs", "rib-without-weights", "weights-not-moved", "tube-without-weights",
+    "stitch-size-differs", "rib-without-weights", "rib-without-comb", "weights-not-moved",
+    "tube-without-weights",
     "hung-on-nothing", "fold-with-weights", "already-hung", "not-hung", "yarn-not-cut",
     "yarn-still-waits",
     "nothing-to-cut", "yarn-and-gauge-apart", "unlikely-foot", "measurements-contradict",
@@ -29,7 +30,8 @@ ON_THEIR_OWN = frozenset({
     "ravel-cord-missing", "edge-will-run", "edge-left-open", "waste-knitted-in", "size-off-dial",
     "racking-too-far", "setting-not-had", "not-set-to-circular", "bed-left-resting",
     "bed-left-knitting", "pass-without-yarn", "cast-on-without-yarn", "bind-off-without-yarn",
-    "fold-with-comb", "fold-with-yarn", "never-comb-off", "yarn-left-in-feeder", "bare-strand"})
+    "fold-with-comb", "fold-with-yarn", "never-comb-off", "never-weights-off",
+    "yarn-left-in-feeder", "bare-strand"})
 """These do not come of stitches that hang elsewhere: they are always told."""
 
 OF_A_SETTING = frozenset({"beds-collide", "too-many-strands"})

@@ -11,7 +11,7 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS
+from sockscript.operations.beds import BACK, BEDS, facing
 from sockscript.text.source import Span
 from sockscript.trace.state import Snapshot
 
@@ -162,10 +162,22 @@ def _odd_pass(change: Transition, mishap: Mishap) -> bool:
         and change.before.front.action == change.before.back.action == "circular"
 
 
+def _together(change: Transition, mishap: Mishap) -> bool:
+    return _full_pitch(change, mishap) or _racked_together(change, mishap)
+
+
+def _racked_together(change: Transition, mishap: Mishap) -> bool:
+    """Needles come to face each other only by this."""
+    after = change.after
+    return isinstance(change.op, ops.Rack) and after.racking != 0 \
+        and not after.front.in_use & facing(BACK, after.back.in_use, 0)
+
+
 MOVING = (ops.Transfer, ops.Fold, ops.Fashion, ops.Rehang, ops.Fill)
 TAKING_OFF = (ops.BindOff, ops.Gather, ops.Graft, ops.ScrapOff, ops.Drop)
 
 COMB_HUNG = LedBy(_hung, "the comb was hung here")
+WEIGHTS_HUNG = LedBy(_hung, "the weights were hung here")
 HUNG = LedBy(_hung, "it was hung here")
 FIRST_THREADED = LedBy(_threaded, "the first yarn was threaded here")
 THREADED = LedBy(_threaded, "the yarn was threaded here")
@@ -185,7 +197,7 @@ CARRIAGE_CAME = LedBy(_carriage_came, "the carriage came there with this line", 
 NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this line",
                         noticed_before=True)
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
-FULL_PITCH = LedBy(_full_pitch, "the beds were set to full pitch here")
+TOGETHER = LedBy(_together, "this brought them before each other")
 TUCKING = LedBy(_tucking, "it was set to tuck here")
 DROPPED = LedBy(_dropped, "they were dropped here")
 SIZE_SET = LedBy(_size_set, "the stitch size was set here")

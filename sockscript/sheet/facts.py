@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.hand import hand_of
 from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.side_edges import bands, seams, sewn_edges
@@ -136,7 +137,7 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         why = ": inside a mitten a loose end can wind round a finger" \
             if all(hand_of(run) for run in runs) else \
             ": inside a sock a loose end can wind round a toe" \
-            if any(sock_of(run) for run in runs) else ""
+            if any(sock_of(run) or halves_of(run) for run in runs) else ""
         lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and cut off what is "
                      f"left{why}.")
     lines.append("Wash and rest the piece before you measure or wear it.")

@@ -12,6 +12,7 @@ from sockscript.numbers.quantity import length as a_length
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree import expressions as ex
+from sockscript.tree.header_slips import BY_SIZE
 
 Parse = Any
 """A lark Tree, Token or None; lark's own types say no more."""
@@ -287,7 +288,12 @@ _REACH = {"loaded_reach": "stitches", "needle_reach": "needles",
 
 def _binary(sign: Any) -> Callable[[ExpressionBuilder, Parse, list[Parse]], ex.Expr]:
     def build(self: ExpressionBuilder, parse: Parse, kids: list[Parse]) -> ex.Expr:
-        return ex.Sum(self.at(parse), sign, self.expr(kids[0]), self.expr(kids[-1]))
+        left, right = self.expr(kids[0]), self.expr(kids[-1])
+        if sign in "/-" and isinstance(left, ex.Sum) and left.sign == sign and all(
+                isinstance(one, ex.Literally) for one in (left.left, left.right, right)):
+            # As a paper pattern lists its sizes: nobody divides figures by figures twice.
+            raise self.slip(parse, "does-not-fit", *BY_SIZE)
+        return ex.Sum(self.at(parse), sign, left, right)
     return build
 
 

@@ -284,7 +284,9 @@ def says_otherwise(words: str, lines: str) -> bool:
     ("With stitch size 8 knit 1 row.", "stitch size 7\nknit 1 row", True),
     ("With stitch size 7 knit 1 row.", "stitch size 7\nknit 1 row", False),
     ("Knit on until the row counter shows 90.", "knit 4 rows", True),
-    ("Knit on until row counter 12.", "knit 4 rows", False),
+    ("Knit on until row counter 13.", "knit 4 rows", False),
+    ("Knit on until row counter 12.", "knit 4 rows", True),
+    ("When row counter 12 is reached, knit on.", "knit 4 rows", False),
     ("Knit 4 rows; move the weights after every 10 rows.", "knit 4 rows", False)])
 def test_words_of_a_step_say_what_its_lines_do(words, lines, wrong):
     assert says_otherwise(words, lines) is wrong

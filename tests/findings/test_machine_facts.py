@@ -107,6 +107,7 @@ hold {held}
 {rounds}
 return held of both to work
 cancel hold on both
+remove weights
 cut
 gather both''') == expected
 
@@ -153,6 +154,7 @@ thread {yarn}
 {cast}{first}
 {hang}knit 10 rows
 remove comb
+remove weights
 bind off front
 cut'''
 

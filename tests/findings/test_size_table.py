@@ -7,6 +7,7 @@ is 2/3 cm (Paris point); the rest is common practice, no source.
 from __future__ import annotations
 
 import pytest
+from support.command import ROOT
 from support.scripts import findings_of_text
 from support.sock_parts import HEEL, START, TOES, script
 
@@ -282,6 +283,38 @@ def test_a_rib_may_have_more_stitches_than_rows():
     assert told(text.replace("40 rows per", "30 rows per"), "gauge-exchanged") == []
 
 
+PLAIN_TUBE = "\nset both to circular\nknit {} rounds\n"
+
+
+@pytest.mark.parametrize(("plain_rows", "told_of"), [("30", True), ("1", False)])
+def test_a_gauge_of_plain_knit_that_a_rib_shares(plain_rows, told_of):
+    """What `sockscript new` writes: one gauge, a cuff in rib, everything else plain.  That of a
+    cuff with a row of plain knit may be a rib's."""
+    cuff = RIB.split("\ndo rib-to-one-bed")[0]
+    leg = f"do rib-to-one-bed on front\nset front to knit\nknit {plain_rows} rows\nremove comb\n" \
+        "remove weights\nbind off front\ncut"
+    text = script([("Cuff", cuff), ("Leg", leg)], True)
+    gauge = next(line for line in text.splitlines() if line.startswith("gauge"))
+    text = text.replace(gauge, "gauge plain 42 stitches, 30 rows per 10 cm")
+    if plain_rows == "30":
+        text = text.replace("knit 30 rows", "\n    ".join(["knit 30 rows"] * 2))
+
+    assert [kind for kind, _ in told(text, "gauge-exchanged")] == ["gauge-exchanged"] * told_of
+
+
+@pytest.mark.parametrize(("row", "words"), [
+    ("10 112 12", "'long' is 112 cm for Two, but 10 cm for One and 12 cm for Three; 11.2 cm would "
+                  "fit."),
+    ("10 12 1.4", "'long' is 1.4 cm for Three, but 12 cm for Two; 14 cm would fit."),
+    ("15 61 17", "'long' is 61 cm for Two, but 15 cm for One and 17 cm for Three."),
+    ("10 15 12", "'long' goes from 15 cm (Two) to 12 cm (Three), against the other sizes and "
+                 "rows.")])
+def test_which_value_of_a_row_is_the_slip(row, words):
+    (_, message), = header(table("wide 20 22 24", "deep 6 7 8", f"long {row}",
+                                 sizes="One Two Three"))
+    assert message == words
+
+
 def table(*rows, sizes="One Two Three Four"):
     return f"sizes {sizes}\n" + "\n".join(f"    {row} cm" for row in rows)
 
@@ -369,3 +402,43 @@ def test_a_sock_as_wide_as_the_foot_slides(row, lets, foot, expected):
 def test_a_tube_without_a_heel_has_the_width_that_it_has():
     assert not told(script([("Tube", RIB), ("Leg", "knit 40 rounds")], True).replace(
         "\nsection", "\nsizes One\n    foot-round 160 mm\nsection", 1), "no-ease")
+
+
+@pytest.mark.parametrize("foot", ["knit 60 rounds", "knit 120 rows",
+                                  "repeat 120 times\n    knit 1 row"])
+@pytest.mark.parametrize(("girth", "expected"), [("213 mm", False), ("214 mm", True)])
+def test_a_sock_far_narrower_than_the_foot_cuts_in(girth, expected, foot):
+    """48 stitches are 160 mm, three quarters of 213.3 mm (rib up to a quarter narrower: a
+    handbook for sock knitters)."""
+    lets = "let a = stitches(foot-round less 25%)\n"
+
+    text = sock(f"foot-round {girth}", foot=foot, lets=lets)
+    assert len(told(text, "ease-too-large")) == expected
+    meant = foot + "\ntarget girth foot-round less 25%"
+    assert not told(sock(f"foot-round {girth}", foot=meant, lets=lets), "ease-too-large")
+
+
+CROSSED = (ROOT / "examples" / "broken" / "sizes-crossed.sockscript").read_text("utf-8")
+
+
+@pytest.mark.parametrize("leg", ["knit 40 rounds", "knit 80 rows",
+                                 "repeat 80 times\n        knit 1 row"])
+@pytest.mark.parametrize(("around", "girths", "told_of"), [
+    ("52 68 60", "20 22.5 25", "Size Medium comes out wider than Large: 22.7 cm beside 20 cm"),
+    ("60 56 68", "20 20.5 25", "Size Small comes out wider than Medium: 20 cm beside 18.7 cm"),
+    ("52 60 68", "20 22.5 25", ""), ("52 60 60", "20 22.5 24", ""),
+    # The table may run from the largest to the smallest size.
+    ("68 60 52", "25 22.5 20", ""),
+    ("60 68 52", "25 22.5 20", "Size Medium comes out wider than Large: 22.7 cm beside 20 cm"),
+    # Two sizes that are alike may come out either way.
+    ("60 56 68", "20 20 25", "")])
+def test_sizes_come_out_in_the_order_of_the_table(around, girths, told_of, leg):
+    text = CROSSED.replace("52     68      60", around).replace("knit 40 rounds", leg)
+    text = text.replace("20     22.5    25 cm", f"{girths} cm")
+    if girths.startswith("25"):
+        text = text.replace("Small  Medium  Large", "Large Medium Small")
+        text = text.replace("22.5   25      28 cm", "28 25 22.5 cm")
+    found = told(text, "sizes-crossed")
+
+    assert len(found) == bool(told_of)
+    assert all(message.startswith(told_of) for _, message in found)

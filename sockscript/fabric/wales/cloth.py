@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from itertools import pairwise
+from typing import TypeVar
 
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Spot
+
+T = TypeVar("T")
 
 
 class Cloth:
@@ -34,11 +37,11 @@ class Cloth:
         back = self.on[BACK]
         return [*self.row(FRONT), *[back[n] for n in sorted(back, reverse=True)]]
 
-    def rib(self, aside: float) -> list[int]:
+    def rib(self, aside: int) -> list[int]:
         """Both beds by place, the back bed shifted to the right by so many needles."""
-        both: list[tuple[float, int]] = list(self.on[FRONT].items())
+        both = list(self.on[FRONT].items())
         both += [(n + aside, column) for n, column in self.on[BACK].items()]
-        # The front bed comes first where two needles face each other exactly.
+        # The front bed comes first where two needles face each other: at half pitch it does.
         both.sort(key=lambda one: one[0])
         return [column for _, column in both]
 
@@ -50,7 +53,7 @@ class Cloth:
 
     def linked(self, one: int, two: int) -> bool:
         """Whether two columns are neighbours."""
-        return two in self.beside[one] and one in self.beside[two]
+        return two in self.beside[one]
 
     def new(self) -> int:
         """A column that has no neighbour yet."""
@@ -72,49 +75,28 @@ class Cloth:
 
     def chain(self, columns: Sequence[int], closed: bool) -> None:
         """Columns made side by side: each has the ones before and after it as neighbours."""
-        for one, two in pairwise(columns):
-            self.beside[one].append(two)
-            self.beside[two].append(one)
-        if closed and len(columns) > 2:
-            self.link(columns[-1], columns[0])
-
-    def join(self, one: int, two: int, keep_one: int, keep_two: int) -> None:
-        """Yarn goes from one column to the other: they are neighbours now.
-
-        Each gives up a neighbour for that if it has two, but not the one that it keeps.
-        """
-        if self.linked(one, two):
-            return
-        for column, keep in ((one, keep_one), (two, keep_two)):
-            for other in self.beside[column][:]:
-                if len(self.beside[column]) > 1 and other != keep:
-                    self.unlink(column, other)
-        self.link(one, two)
+        for one, two in pairs(columns, closed):
+            self.link(one, two)
 
     def sew(self, order: Sequence[int], closed: bool, worked: Collection[int] | None) -> None:
         """The yarn runs along an order: who is next to whom in it are neighbours now.
 
+        A column gives up its other neighbours for that.  Where the yarn begins, ends, or goes past
+        columns in hold, it keeps one that the yarn does not work.
         ``worked``: the columns that it works, if not all.
         """
-        places = self.places()
-        inside = set(order)
-        last = len(order) - 1
-        for n in range(last + 1 if closed and last > 1 else last):
-            one, two = order[n], order[(n + 1) % (last + 1)]
-            if self.linked(one, two) or (worked is not None
-                                         and not (one in worked and two in worked)):
-                continue
-            for column in (one, two):
-                for other in self.beside[column][:]:
-                    if other not in places:
-                        self.unlink(column, other)
-            keep = [order[n - 1], order[(n + 2) % (last + 1)]]
-            if not closed:
-                for end, column in ((0, one), (1, two)):
-                    if column in (order[0], order[-1]):
-                        keep[end] = next((other for other in self.beside[column]
-                                          if other not in inside), -1)
-            self.join(one, two, *keep)
+        beside: dict[int, list[int]] = {}
+        for one, two in pairs(order, closed):
+            if worked is None or (one in worked and two in worked):
+                beside.setdefault(one, []).append(two)
+                beside.setdefault(two, []).append(one)
+        for column, along in beside.items():
+            kept = [other for other in self.beside[column] if other not in beside]
+            for other in self.beside[column][:]:
+                if other not in along and (len(along) > 1 or other not in kept[:1]):
+                    self.unlink(column, other)
+            for other in along:
+                self.link(column, other)
 
     def link_anew(self, order: Sequence[int], closed: bool) -> None:
         """Neighbours by the order alone, whatever they were."""
@@ -124,15 +106,12 @@ class Cloth:
 
     # ---- coming and going
 
-    def hang(self, bed: Bed, needle: int, column: int) -> bool:
-        """Hang a column; False if it joins one there that is not its neighbour."""
-        there = self.on[bed].get(needle)
-        if there is None:
+    def hang(self, bed: Bed, needle: int, column: int) -> None:
+        """Hang a column; where one hangs already, it ends."""
+        if needle in self.on[bed]:
+            self.close_up(column)
+        else:
             self.on[bed][needle] = column
-            return True
-        neighbours = self.linked(there, column)
-        self.close_up(column)
-        return neighbours
 
     def lift(self, bed: Bed, needle: int) -> int | None:
         """Take the column off a needle; None if there is none."""
@@ -170,11 +149,12 @@ class Cloth:
         if inner is None or not self.beside[on[inner]]:
             return False
         # At the end of a bed of a tube it comes between the two beds.
-        end = on[inner]
-        outward = [other for other in self.beside[end] if other in self.on[bed.opposite].values()]
-        if outward:
-            self.unlink(end, outward[0])
-            self.link(column, outward[0])
+        end, facing = on[inner], self.on[bed.opposite]
+        if facing:
+            outward = facing[max(facing) if right is None else min(facing)]
+            if self.linked(end, outward):
+                self.unlink(end, outward)
+                self.link(column, outward)
         self.link(end, column)
         return True
 
@@ -187,6 +167,11 @@ class Cloth:
                 if other in made:
                     self.link(foot, made[other])
         return list(made.values())
+
+
+def pairs(some: Sequence[T], closed: bool) -> Iterator[tuple[T, T]]:
+    """Which follows which, in a ring also the first the last."""
+    return pairwise([*some, *some[:1]] if closed else some)
 
 
 def gone(before: Iterable[int], mask: int) -> list[int]:

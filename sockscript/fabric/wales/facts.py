@@ -59,7 +59,7 @@ class Neighbours(NamedTuple):
 def seam_at(moment: int, one: Spot, two: Spot, cloth: Cloth) -> Seam:
     """Where on the needles two columns meet."""
     if one[0] != two[0]:
-        ends = [sorted(cloth.on[bed]).index(n) * 2 < len(cloth.on[bed]) for bed, n in (one, two)]
+        ends = [n == min(cloth.on[bed]) for bed, n in (one, two)]
         return Seam(moment, None, "left" if all(ends) else "right", 0)
     on = cloth.on[one[0]]
     left = sum(n <= min(one[1], two[1]) for n in on)

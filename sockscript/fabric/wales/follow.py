@@ -143,8 +143,9 @@ class _WaleFollower:
         self.pocket = self.zigzag = None
         if shape != "rib":
             return
-        self.below = passes if self.shape != "rib" or fresh else self.below + passes
-        if len(fresh) == sum(map(len, self.cloth.on)) and before.feeder not in self.waste:
+        begun = len(fresh) == sum(map(len, self.cloth.on))
+        self.below = passes if self.shape != "rib" or begun else self.below + passes
+        if begun and before.feeder not in self.waste:
             self.zigzag = index
             if passes > 1:
                 self.rib_goes_on(0)
@@ -154,7 +155,7 @@ class _WaleFollower:
         if shape == "round":
             return self.cloth.round()
         if shape == "rib":
-            return self.cloth.rib(state.racking + (0.5 if state.pitch == "half" else 0.0))
+            return self.cloth.rib(state.racking)
         return self.cloth.row(bed)
 
     def judge(self, index: int, shape: Order, bed: Bed, state: Snapshot,
@@ -264,7 +265,7 @@ class _WaleFollower:
     def catch_up(self) -> None:
         """Carry out what was put off."""
         for index in self.put_off:
-            self.hands.carry_out(index, self.run.moments[index])
+            self.hands.carry_out(index, self.run.moments[index], self.shape == "rib")
         self.put_off.clear()
 
     def by_hand(self, index: int, op: ops.Op) -> None:
@@ -317,7 +318,6 @@ class _WaleFollower:
             whole = len(sides) == 2
         if (not whole and isinstance(op, ops.GraftGroups)) or not all(sides):
             return
-        self.loose = False
         places = cloth.places()
         hanging = {*places, *sides[0], *sides[1]}
         for order in [[*sides[0], *sides[1][::-1]]] if whole else sides:
@@ -342,6 +342,4 @@ def way(before: Snapshot, after: Snapshot) -> tuple[Order | None, Bed]:
         return None, FRONT
     if not all(ready):
         return "row", FRONT if ready[FRONT] else BACK
-    if after.front.loaded and after.back.loaded:
-        return "round" if front.action == back.action == "circular" else "rib", FRONT
-    return "row", FRONT if after.front.loaded else BACK
+    return "round" if front.action == back.action == "circular" else "rib", FRONT

@@ -37,8 +37,11 @@ class Hands:
         self.made: set[int] = set()
         self.touched: set[int] = set()
 
-    def carry_out(self, index: int, moment: Moment) -> None:
-        """One operation, and what it made or took besides (casting on, dropping)."""
+    def carry_out(self, index: int, moment: Moment, rib: bool) -> None:
+        """One operation, and what it made or took besides (casting on, dropping).
+
+        ``rib``: the cloth is one, in which what stands side by side on a bed are no neighbours.
+        """
         do = _CARRY_OUT.get(type(moment.op))
         if do is not None:
             do(self, index, moment.op, moment.state)
@@ -49,14 +52,12 @@ class Hands:
                 continue
             for n in gone(on, loaded):
                 column = on.pop(n)
-                if finished:
-                    self.cloth.cut_out(column)
-                else:
+                if not finished:
                     self.cloth.close_up(column)
             for n in indices(loaded):
                 if n not in on:
                     column = self.cloth.new()
-                    if isinstance(moment.op, ops.CastOn):
+                    if rib or isinstance(moment.op, ops.CastOn):
                         # Neighbours by the order in which the next row goes along them.
                         on[n] = column
                         self.made.add(column)
@@ -64,18 +65,13 @@ class Hands:
                         self.made.add(column)
 
     def fresh(self, after: Snapshot) -> set[int]:
-        """New columns: for stitches that a pass made on empty needles, and those made by hand.
-
-        Columns whose loops a pass dropped end.
-        """
+        """New columns: for stitches that a pass made on empty needles, and those made by hand."""
         made = self.made
         self.made = set()
         for bed in BEDS:
             on, loaded = self.cloth.on[bed], after.bed(bed).loaded
             if len(on) == loaded.bit_count():
                 continue
-            for n in gone(on, loaded):
-                self.cloth.close_up(on.pop(n))
             for n in indices(loaded):
                 if n not in on:
                     on[n] = self.cloth.new()
@@ -155,10 +151,9 @@ class Hands:
         if len(names) < 2 or not names <= self.groups.keys() \
                 or any(self.freed.get(name) == "slit" for name in names):
             return
-        for name in sorted(names):
+        for name in names:
             self.freed.pop(name, None)
-            for column in self.groups.pop(name, []):
-                self.cloth.cut_out(column)
+            del self.groups[name]
 
 
 _CARRY_OUT: dict[type, Callable[[Hands, int, Any, Snapshot], None]] = {

@@ -5,12 +5,12 @@ The terms are those of ``model.md``.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from itertools import combinations, pairwise
 from typing import Literal, NamedTuple, Protocol
 
-from sockscript.fabric.wales.cloth import Cloth
-from sockscript.operations.beds import Bed, Spot
+from sockscript.fabric.wales.cloth import Cloth, pairs
+from sockscript.operations.beds import BACK, FRONT, Bed, Spot
 
 Order = Literal["row", "rib", "round", "graft"]
 Wrong = Literal["", "reversed", "exchanged", "crossed", "interleaved", "mixed", "inside-out"]
@@ -109,21 +109,16 @@ def joints(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Collection
     ``hanging``: all columns on the needles.  ``fresh``: those just made.  ``worked``: those that
     the yarn goes along, if not all.
     """
+    along = set(pairs(order, closed)) if fresh else ()
     old = [column for column in order if column not in fresh] if fresh else order
-    if len(old) < 2:
-        return
-    pairs: Iterable[tuple[int, int]] = pairwise(old)
-    if closed and len(old) > 2:
-        pairs = [*pairs, (old[-1], old[0])]
-    at = {column: n for n, column in enumerate(order)} if fresh else {}
-    for one, two in pairs:
-        if cloth.linked(one, two) or (
+    for one, two in pairs(old, closed):
+        if one == two or cloth.linked(one, two) or (
                 worked is not None and not (one in worked and two in worked)):
             continue
         if not (free(cloth, one, hanging) and free(cloth, two, hanging)) \
                 or _upside_down(cloth, one, two, hanging):
             yield "jump", one, two
-        elif not at or (at[two] - at[one]) % len(order) == 1:
+        elif not fresh or (one, two) in along:
             yield "edges", one, two
 
 
@@ -144,14 +139,14 @@ def _upside_down(cloth: Cloth, one: int, two: int, hanging: Collection[int]) -> 
 
 
 def stretches(cloth: Cloth, order: Sequence[int], closed: bool) -> list[list[int]]:
-    """The parts of an order that hang together."""
+    """The parts of an order that hang together, if not all do."""
     parts: list[list[int]] = []
     for column in order:
         if parts and cloth.linked(parts[-1][-1], column):
             parts[-1].append(column)
         else:
             parts.append([column])
-    if closed and len(parts) > 1 and cloth.linked(parts[-1][-1], parts[0][0]):
+    if closed and cloth.linked(parts[-1][-1], parts[0][0]):
         parts[0] = parts.pop() + parts[0]
     return parts
 
@@ -160,36 +155,29 @@ def without_cables(cloth: Cloth, order: Sequence[int], closed: bool) -> list[int
     """An order with its cables laid back: two strands that changed places, beside each other or
     over a third."""
     parts = stretches(cloth, order, closed)
-    n = 0
-    while n + 1 < len(parts):
-        one, two = parts[n], parts[n + 1]
-        before = parts[n - 1][-1] if n or closed else None
-        if (len(one) == 2 and cloth.linked(one[0], two[0])
-                and (before is None or cloth.linked(before, one[1]))):
-            parts[n] = one[::-1]
-        after = parts[(n + 2) % len(parts)][0] if n + 2 < len(parts) or closed else None
-        if n + 2 < len(parts) and max(map(len, parts[n:n + 3])) <= CABLE and _crossed_over(
-                cloth, parts, n, closed):
-            parts[n], parts[n + 2] = parts[n + 2], parts[n]
-            n += 2
-        elif (len(one) <= CABLE and len(two) <= CABLE and cloth.linked(two[-1], one[0])
-                and (before is None or cloth.linked(before, two[0]))
-                and (after is None or cloth.linked(one[-1], after))):
+    count = len(parts)
+    for n in range(count):
+        before, one, two, three, after = (
+            parts[at % count] if closed or at in range(count) else []
+            for at in range(n - 1, n + 4))
+        if n + 2 < count and max(len(one), len(two), len(three)) <= CABLE and _fit(
+                cloth, before, [three, two, one], after):
+            parts[n], parts[n + 2] = three, one
+        elif n + 1 < count and max(len(one), len(two)) <= CABLE and _fit(
+                cloth, before, [two, one], three):
             parts[n], parts[n + 1] = two, one
-            n += 1
-        n += 1
+        elif len(one) == 2 and _fit(cloth, before, [one[::-1]], two):
+            parts[n] = one[::-1]
     return [column for part in parts for column in part]
 
 
-def _crossed_over(cloth: Cloth, parts: Sequence[list[int]], n: int, closed: bool) -> bool:
-    """Whether two strands have changed places over a third between them."""
-    one, middle, two = parts[n:n + 3]
-    ends = []
-    if n or closed:
-        ends.append((parts[n - 1][-1], two[0]))
-    if n + 3 < len(parts) or closed:
-        ends.append((one[-1], parts[(n + 3) % len(parts)][0]))
-    return all(cloth.linked(a, b) for a, b in [*ends, (two[-1], middle[0]), (middle[-1], one[0])])
+def _fit(cloth: Cloth, before: list[int], parts: list[list[int]], after: list[int]) -> bool:
+    """Whether parts hang together, and with what is beside them at one side at least: beside a
+    cable may stand another one.  Beyond the end of a row is nothing."""
+    sides = [cloth.linked(a[-1], b[0])
+             for a, b in ((before, parts[0]), (parts[-1], after)) if a and b]
+    return (any(sides) or not sides) and all(
+        cloth.linked(a[-1], b[0]) for a, b in pairwise(parts))
 
 
 def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Collection[int],
@@ -203,12 +191,10 @@ def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Col
     parts = stretches(cloth, order, closed)
     if len(parts) <= MOST_STRETCHES:
         def fits(arranged: Sequence[list[int]]) -> bool:
-            pairs = [(a[-1], b[0]) for a, b in pairwise(arranged)]
-            if closed:
-                pairs.append((arranged[-1][-1], arranged[0][0]))
+            meet = [(a[-1], b[0]) for a, b in pairs(arranged, closed)]
             return all(cloth.linked(a, b) or (
                 free(cloth, a, hanging) and free(cloth, b, hanging)
-                and not _upside_down(cloth, a, b, hanging)) for a, b in pairs)
+                and not _upside_down(cloth, a, b, hanging)) for a, b in meet)
 
         turned = _turned(parts, fits, innocent)
         if turned:
@@ -216,10 +202,9 @@ def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Col
         changed = _exchanged(parts, fits)
         if changed:
             return "crossed" if sum(map(len, changed)) <= FEW else "exchanged", changed
-    if 2 * len(parts) > len(order) and len(order) > 2 * FEW:
-        known = [faces.get(column) for column in order]
-        if None not in known and sum(a != b for a, b in pairwise(known)) * 2 > len(order):
-            return "interleaved", []
+    by_turns = sum({faces.get(a), faces.get(b)} == {FRONT, BACK} for a, b in pairwise(order))
+    if 2 * by_turns > len(order):
+        return "interleaved", []
     jumping = [part for part in parts if len(part) <= FEW]
     return "mixed", jumping if len(parts) > len(jumping) else []
 
@@ -227,7 +212,7 @@ def what_is_wrong(cloth: Cloth, order: Sequence[int], closed: bool, hanging: Col
 def _by_size(parts: list[list[int]], innocent: Callable[[list[int]], int],
              ) -> list[tuple[int, ...]]:
     """All choices of some parts, those with the fewest stitches first."""
-    chosen = [some for count in range(1, len(parts))
+    chosen = [some for count in range(len(parts))
               for some in combinations(range(len(parts)), count)]
     return sorted(chosen, key=lambda some: (
         sum(len(parts[n]) for n in some), sum(innocent(parts[n]) for n in some), len(some), some))
@@ -245,9 +230,8 @@ def _turned(parts: list[list[int]], fits: Callable[[Sequence[list[int]]], bool],
 def _exchanged(parts: list[list[int]], fits: Callable[[Sequence[list[int]]], bool],
                ) -> list[list[int]]:
     """Two parts that, hung in each other's places (turned or not), make the order sound."""
-    pairs = sorted(combinations(range(len(parts)), 2),
-                   key=lambda pair: len(parts[pair[0]]) + len(parts[pair[1]]))
-    for one, two in pairs:
+    for one, two in sorted(combinations(range(len(parts)), 2),
+                           key=lambda pair: len(parts[pair[0]]) + len(parts[pair[1]])):
         for turn_one in (False, True):
             for turn_two in (False, True):
                 tried = list(parts)

@@ -74,6 +74,7 @@ class Shaping(NamedTuple):
 
     ``rows``: passes of the tube before it.  ``change``: the operation by hand.  ``outside``: for
     each needle with two, its end, how many stitches hang outside it, and where it came to be.
+    ``part``: the section, and how many heels and openings come before it: a pace goes no further.
     """
 
     bed: Bed
@@ -82,6 +83,7 @@ class Shaping(NamedTuple):
     left: int
     right: int
     outside: tuple[tuple[Side, int, Transition], ...]
+    part: tuple[int, int]
 
 
 def shaping_not_mirrored(run: Run) -> list[Mishap]:
@@ -255,9 +257,11 @@ def _beyond(needles: int, loaded: int) -> bool:
 def uneven_pace(run: Run) -> list[Mishap]:
     """One interval between decreases that differs from the ones before and after it."""
     found = []
-    for decreases in _decreases(run):
+    parts = [list(part) for decreases in _decreases(run)
+             for _, part in itertools.groupby(decreases, attrgetter("part"))]
+    for part in parts:
         for bed in BEDS:
-            taken = [one for one in decreases if one.bed is bed]
+            taken = [one for one in part if one.bed is bed]
             ways = [b.rows - a.rows for a, b in itertools.pairwise(taken)]
             if len(ways) < ENOUGH:
                 continue
@@ -289,11 +293,13 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
     A stitch in hold that is laid onto the last one that knits turns a heel and shapes no tube.
     Nor does one whose needle stays in work: the next row fills it again, and makes an eyelet.
     """
-    rows = 0
+    rows = flat = 0
+    section_ends = [section.last for section in run.sections]
     tube_itself: dict[tuple[Bed, int], Shaping] = {}
     gussets: dict[tuple[Bed, int], Shaping] = {}
     found = tube_itself
-    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion, ops.PickUp):
+    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion, ops.PickUp, ops.Mark,
+                                 ops.KnitIn):
         op, before = change.op, change.before
         if not tube.first < change.number <= tube.last:
             continue
@@ -302,8 +308,12 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
                 rows += op.passes
                 if before.front.loops == before.back.loops:
                     found = tube_itself
+            else:
+                flat += 1
         elif type(op) is ops.PickUp:
             found = gussets
+        elif isinstance(op, (ops.Mark, ops.KnitIn)):
+            flat += 1
         else:
             for bed in BEDS:
                 state = change.after.bed(bed)
@@ -318,7 +328,9 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
                     if old is not None:
                         left, right = left + old.left, right + old.right
                         outside = old.outside + outside
-                    found[bed, rows] = Shaping(bed, change, rows, left, right, outside)
+                    found[bed, rows] = Shaping(
+                        bed, change, rows, left, right, outside,
+                        (bisect(section_ends, change.number), flat))
     return [[one for one in group.values() if max(one.left, one.right) <= MOST_AT_ONCE]
             for group in (tube_itself, gussets)]
 

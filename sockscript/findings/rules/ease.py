@@ -1,4 +1,4 @@
-"""A sock that is as wide as the foot in every size."""
+"""A sock that is as wide as the foot in every size, or far narrower."""
 
 from __future__ import annotations
 
@@ -30,6 +30,30 @@ NO_EASE = Kind(
     "example  foot-round less 10%. If it should be loose, say so in its section: "
     "target girth foot-round.",
     follows_anywhere=("ease-left-out", "size-missed", "unlikely-foot", "measurements-contradict"))
+
+TIGHTEST = Fraction(75, 100)
+"""Rib is made up to a quarter narrower than the foot, plain knit a tenth: a handbook for sock
+knitters."""
+
+EASE_TOO_LARGE = Kind(
+    "ease-too-large", "warning",
+    "The foot of the sock comes to {comes} for a foot that is {aim} round: it cuts in, and hardly "
+    "goes over the heel.",
+    "Plain knit is made about a tenth narrower than the foot, rib up to a quarter: look at what is "
+    "taken off, and whether it is taken off twice. If it is meant, say so in its section: "
+    "target girth …. A sock must never cut in: with poor circulation, diabetes or swelling, ask a "
+    "clinician.",
+    follows_anywhere=("size-missed", "cuff-too-tight", "unlikely-foot", "measurements-contradict"))
+
+
+def ease_too_large(run: Run) -> list[Mishap]:
+    """A sock whose foot is more than a quarter narrower than the foot of the table."""
+    found = _width(run)
+    if found is None or found[1] >= found[0] * TIGHTEST:
+        return []
+    inches = run.script.inches
+    return [Mishap(EASE_TOO_LARGE.fault(), (_place(run),), -1, -1, {
+        "comes": length(round(found[1]), inches), "aim": length(found[0], inches)})]
 
 
 def no_ease(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:

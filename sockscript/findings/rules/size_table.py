@@ -12,6 +12,7 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.fabric.finished import finished
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.sock import sock_of
 from sockscript.fabric.worn import MEASURES, measured_as, measured_on
 from sockscript.findings.kind import Kind
@@ -169,7 +170,7 @@ def aims(run: Run) -> list[Aim]:
         if said.settled or ((by_table or (girth and name != "foot-round")) and not said.used):
             continue
         comes = measured_as(run, name)
-        if not said.used and sock_of(run) is None:
+        if not said.used and sock_of(run) is None and halves_of(run) is None:
             continue  # no line is worked out from it, and the piece is no sock
         value = run.names.get(name, sizes.places[name], no_counts)
         if not isinstance(value, Quantity) or value.unit != "mm" or value.value <= 0:

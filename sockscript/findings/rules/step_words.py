@@ -1,5 +1,5 @@
 """What the words of a step say of bed, side, repeats, stitch size and row counter, against what
-the lines under it do."""
+the lines under it do; what else they name is looked at by ``settings_in_words``."""
 
 from __future__ import annotations
 
@@ -13,8 +13,9 @@ from typing import NamedTuple
 
 from sockscript.expand.printed import OwnWords
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.findings.kind import Kind
+from sockscript.findings.rules.settings_in_words import CARRIAGE, last_counter, settings
 from sockscript.numbers.quantity import Exact, Quantity, show
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
@@ -41,7 +42,14 @@ def words_of_steps(run: Run) -> list[Mishap]:
 
 def counters_in_words(run: Run) -> list[Mishap]:
     """Row counters named in the words of a step that it does not come to."""
-    return _found(run, counters=True)
+    return _found(run, counters=True) if _counters_in_steps(run) else []
+
+
+@once_alike
+def _counters_in_steps(run: Run) -> bool:
+    """Whether the words of any step tell what the row counter shows."""
+    return any(isinstance(said.printed, OwnWords) and _said(tuple(said.parts)).counters
+               for section in run.sections for said in section.in_words())
 
 
 class _Said(NamedTuple):
@@ -55,15 +63,17 @@ class _Said(NamedTuple):
     times: tuple[int, ...]
     sizes: tuple[Fraction, ...]
     counters: tuple[int, ...]
+    text: str
 
 
 @lru_cache(maxsize=1000)
 def _said(words: tuple[str, ...]) -> _Said:
     """What the words of a step name; every size and choice has the same words."""
     text = " ".join(words)
-    return _Said(_only(_BED, text), _only(_SIDE, text), _settings(text), _only(_NEIGHBOUR, text),
-                 tuple(map(int, _TIMES.findall(text))),
-                 tuple(map(Fraction, _SIZE.findall(text))), tuple(map(int, _COUNTER.findall(text))))
+    return _Said(_only(_BED, text), _only(_SIDE, CARRIAGE.sub(" ", text)), _settings(text),
+                 _only(_NEIGHBOUR, text), tuple(map(int, _TIMES.findall(text))),
+                 tuple(map(Fraction, _SIZE.findall(text))),
+                 tuple(map(int, _COUNTER.findall(text))), text)
 
 
 def _settings(text: str) -> tuple[tuple[str, str], ...]:
@@ -81,7 +91,7 @@ def _found(run: Run, counters: bool) -> list[Mishap]:
     for section in run.sections:
         for words_of in section.in_words():
             said = _said(tuple(words_of.parts))
-            if not (said.counters if counters else any(said[:6])):
+            if counters and not said.counters:
                 continue
             first, last = words_of.times[0][0], words_of.times[-1][1]
             if isinstance(words_of.printed, OwnWords):
@@ -108,6 +118,7 @@ def _otherwise(run: Run, said: _Said, times: list[list[Transition]], first: int,
         yield from _beside(said, changes)
         yield from _times(said, times)
         yield from _size(run, said, first, last)
+        yield from settings(run, said.text, changes)
 
 
 def _bed(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
@@ -170,6 +181,8 @@ def _counter(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]
         if number not in shown:
             yield (f"row counter {number}",
                    f"it goes from {min(shown)} to {max(shown)} in the lines under them")
+            return
+    yield from last_counter(said.text, changes)
 
 
 def _size(run: Run, said: _Said, first: int, last: int) -> Iterator[tuple[str, str]]:
@@ -178,12 +191,13 @@ def _size(run: Run, said: _Said, first: int, last: int) -> Iterator[tuple[str, s
         return
     set_ = [(change.number, change.op.size) for change in run.changes_by(ops.SetSize)
             if isinstance(change.op, ops.SetSize)]
-    sizes = {*[size for index, size in set_ if index < first][-2:],
-             *(size for index, size in set_ if first <= index < last)}
+    before = [size for index, size in set_ if index < first][-2:]
+    under = {size for index, size in set_ if first <= index < last}
     for size in said.sizes:
-        if sizes and size not in sizes:
+        if (before or under) and size not in {*before, *under}:
             yield (f"stitch size {show(Quantity(size))}",
-                   f"the lines set {_either(sizes)}")
+                   f"the lines set {_either(under)}" if under
+                   else f"the dial stands at {_either(before[-1:])}")
 
 
 def _hands_on(change: Transition, bed: Bed) -> bool:

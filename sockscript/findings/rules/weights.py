@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import circular, tubes_of
@@ -32,6 +32,12 @@ RIB_WITHOUT_WEIGHTS = Kind(
     "{amount} rows of rib are knitted with neither comb nor weights: its stitches climb "
     "the needles and drop.",
     "Hang the comb after the zigzag row and weights on it:  hang comb  and  hang weights.")
+
+RIB_WITHOUT_COMB = Kind(
+    "rib-without-comb", "warning",
+    "The weights are hung on {rows} of a rib without the comb: the strands that zigzag "
+    "between the beds have nothing yet for them to hang in.",
+    "Write  hang comb  before this line, and  remove comb  where the weights come off.")
 
 WEIGHTS_NOT_MOVED = Kind(
     "weights-not-moved", "advice",
@@ -74,6 +80,29 @@ def rib_unweighted(run: Run) -> list[Mishap]:
     return []
 
 
+def rib_without_comb(run: Run) -> list[Mishap]:
+    """Weights on the zigzag row of a rib, where only the comb can carry them."""
+    rows: int | None = None
+    hung: tuple[Transition, int] | None = None
+    rib = 0
+    for change in run.changes_by(Knit, Tackle):
+        op, before, after = change.op, change.before, change.after
+        if isinstance(op, Tackle):
+            if op.action == "hang" and op.item == "comb":
+                rows = hung = None
+            elif op.action == "hang" and rows is not None and rows <= RIB_ROWS_UNWEIGHTED:
+                hung, rib = (change, rows), 0
+        elif isinstance(op, Knit) and before.feeder is not None:
+            if not (before.front.loaded or before.back.loaded):
+                rows, hung = (0 if is_rib(after) else None), None
+            if rows is not None:
+                rows += op.passes
+            rib += op.passes if is_rib(before) else 0
+            if hung is not None and rib > RIB_ROWS_UNWEIGHTED:
+                return [hung[0].mishap(RIB_WITHOUT_COMB.fault(amount=hung[1]))]
+    return []
+
+
 def weights_not_moved(run: Run) -> list[Mishap]:
     """Many short rows with the weights where they were, and no word about moving them."""
     found = []
@@ -103,7 +132,7 @@ def weights_not_moved(run: Run) -> list[Mishap]:
 def tube_unweighted(run: Run) -> list[Mishap]:
     """A tube that is knitted with neither comb nor weights: its stitches climb the needles."""
     found = []
-    for tube in tubes_of(run):
+    for tube in tubes_of(run) if _passes_unweighted(run) else ():
         rows = 0
         for change in run.passes():
             op, before = change.op, change.before
@@ -121,6 +150,9 @@ def comb_off_early(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     rows: Fraction | None = None
     off: Transition | None = None
+    if not any(isinstance(change.op, Tackle) and change.op.action == "remove"
+               and change.after.weights for change in run.changes_by(Tackle)):
+        return found
     for change in run.changes_by(Tackle, Knit):
         op = change.op
         if isinstance(op, Knit):
@@ -139,6 +171,13 @@ def comb_off_early(run: Run) -> list[Mishap]:
             else:
                 off = None
     return found
+
+
+@once_alike
+def _passes_unweighted(run: Run) -> bool:
+    """Whether there are rounds with neither comb nor weights."""
+    return any(circular(before) and not (before.comb or before.weights)
+               for _, _, before, _, _ in run.passes())
 
 
 def hung_on_nothing(run: Run) -> list[Mishap]:

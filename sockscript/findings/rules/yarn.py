@@ -115,7 +115,8 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
 
     What two yarns weigh a kilometre adds up where they are knitted together.
     """
-    if not run.script.gauges:
+    if not run.script.gauges or all(
+            yarn.metres_per_gram is None for yarn in run.script.yarns):
         return []
     gauge = run.script.gauges[0]
     knitted = dict.fromkeys(change.before.yarns for change in run.passes())
