@@ -75,6 +75,7 @@ from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tub
 from sockscript.findings.rules.turning import turned_by_hand
 from sockscript.findings.rules.waste import waste_knitted_along, waste_knitted_in
 from sockscript.findings.rules.weights import (
+    comb_off_early,
     hung_on_nothing,
     rib_unweighted,
     rib_without_comb,
@@ -173,6 +174,7 @@ MEASURE_RULES: tuple[Rule, ...] = (
     heel_halves_apart,
     no_way_in,
     gusset_miscounted,
+    comb_off_early,
     fabric_not_as_said,
     heel_in_one_layer,
     ease_too_large,
