@@ -124,6 +124,16 @@ def _lost(mishap: Mishap, run: Run) -> str:
             f"{'falls' if _one(mishap) else 'fall'} off")
 
 
+def _exchanged(mishap: Mishap, run: Run) -> bool:
+    """Whether the bed that should rest knits, where one should knit that rests."""
+    return any(one.fault.kind == "bed-left-knitting" and one.moment == mishap.moment
+               for one in run.mishaps)
+
+
+def _other(mishap: Mishap) -> str:
+    return _bed(mishap).opposite.word
+
+
 def _name(mishap: Mishap, run: Run) -> str:
     name = _given(mishap.fault.name)
     return run.yarn_words.get(name, name)
@@ -187,7 +197,7 @@ _OF_FAULTS: dict[str, Field] = {
     "needles": _needles,
     "Needles": lambda m, r: _capital(_needles(m, r)),
     "bed": lambda m, r: _bed(m).word,
-    "other": lambda m, r: _bed(m).opposite.word,
+    "other": lambda m, r: _other(m),
     "count": lambda m, r: str(m.fault.needles.bit_count()),
     "only_so_many": _only_so_many,
     "amount": lambda m, r: str(m.fault.amount),
@@ -201,13 +211,17 @@ _OF_FAULTS: dict[str, Field] = {
     "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
     "come": _by_number("comes", "come"), "are": _by_number("is", "are"),
     "stay": _by_number("stays", "stay"), "lie": _by_number("lies", "lie"),
-    "have": _by_number("has", "have"),
+    "have": _by_number("has", "have"), "get": _by_number("gets", "get"),
     "knit": _by_number("knits", "knit"), "were": _by_number("was", "were"),
     "hold": _by_number("holds", "hold"), "drop": _by_number("drops", "drop"),
     "them": _by_number("it", "them"), "they": _by_number("it", "they"),
     "each": _by_number("it", "each"), "loops_there": _by_number("a loop", "loops"),
     "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
     "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
+    "instead": lambda m, r: f" and the {_other(m)} bed knits" if _exchanged(m, r) else "",
+    "both_set": lambda m, r: f"and  set {_other(m)} to rest  " if _exchanged(m, r) else "",
+    "or_other": lambda m, r: f", or name the {_other(m)} bed if that is meant"
+        if _exchanged(m, r) else "",
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
     "apart": apart, "racked": racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,

@@ -34,6 +34,9 @@ ON_THEIR_OWN = frozenset({
     "yarn-left-in-feeder", "bare-strand"})
 """These do not come of stitches that hang elsewhere: they are always told."""
 
+OF_A_SETTING = frozenset({"beds-collide", "too-many-strands"})
+"""These come in every row since one line has set the machine so; the first tells of all."""
+
 Cases = Mapping[int, frozenset[tuple[int, int]]]
 """By the identity of a finding: in which sizes and combinations of choices it is found."""
 
@@ -51,11 +54,17 @@ def with_causes(findings: Sequence[Finding], cases: Cases) -> list[Finding]:
         if one.kind not in ON_THEIR_OWN:
             where = cases.get(id(one), frozenset())
             cause = next((earlier for earlier in causes
-                          if where and where <= cases.get(id(earlier), frozenset())), None)
+                          if where and where <= cases.get(id(earlier), frozenset())
+                          and (earlier.kind not in OF_A_SETTING or _as(earlier, one))), None)
         if cause is not None:
             found.append(one._replace(cause=Cause(cause.kind, cause.at)))
             continue
         found.append(one)
-        if one.kind in DERAILING or one.stops:
+        if one.kind in DERAILING or one.kind in OF_A_SETTING or one.stops:
             causes.append(one)
     return found
+
+
+def _as(earlier: Finding, one: Finding) -> bool:
+    """Whether a setting that has led to a finding has led to another one too."""
+    return earlier.kind == one.kind and bool({*earlier.others} & {*one.others})

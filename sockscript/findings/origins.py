@@ -96,6 +96,17 @@ def _held_at_an_end(change: Transition, mishap: Mishap) -> bool:
         for bed in BEDS if mishap.fault.bed in (None, bed))
 
 
+def _full_pitch(change: Transition, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.SetPitch) and change.before.pitch != change.op.pitch == "full"
+
+
+def _tucking(change: Transition, mishap: Mishap) -> bool:
+    op, bed = change.op, mishap.fault.bed
+    if isinstance(op, ops.SetNeedles):
+        return bed is not None and op.action == "tuck" and bool(op.on(bed) & mishap.fault.needles)
+    return isinstance(op, ops.SetBed) and op.bed is bed and op.action == "tuck"
+
+
 def _dropped(change: Transition, mishap: Mishap) -> bool:
     op, bed = change.op, mishap.fault.bed
     return isinstance(op, ops.Drop) and bed is not None \
@@ -151,6 +162,10 @@ def _odd_pass(change: Transition, mishap: Mishap) -> bool:
         and change.before.front.action == change.before.back.action == "circular"
 
 
+def _together(change: Transition, mishap: Mishap) -> bool:
+    return _full_pitch(change, mishap) or _racked_together(change, mishap)
+
+
 def _racked_together(change: Transition, mishap: Mishap) -> bool:
     """Needles come to face each other only by this."""
     after = change.after
@@ -164,7 +179,6 @@ TAKING_OFF = (ops.BindOff, ops.Gather, ops.Graft, ops.ScrapOff, ops.Drop)
 COMB_HUNG = LedBy(_hung, "the comb was hung here")
 WEIGHTS_HUNG = LedBy(_hung, "the weights were hung here")
 HUNG = LedBy(_hung, "it was hung here")
-RACKED_TOGETHER = LedBy(_racked_together, "the beds were racked here")
 FIRST_THREADED = LedBy(_threaded, "the first yarn was threaded here")
 THREADED = LedBy(_threaded, "the yarn was threaded here")
 IT_THREADED = LedBy(_threaded, "it was threaded here")
@@ -183,6 +197,8 @@ CARRIAGE_CAME = LedBy(_carriage_came, "the carriage came there with this line", 
 NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this line",
                         noticed_before=True)
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
+TOGETHER = LedBy(_together, "this brought them before each other")
+TUCKING = LedBy(_tucking, "it was set to tuck here")
 DROPPED = LedBy(_dropped, "they were dropped here")
 SIZE_SET = LedBy(_size_set, "the stitch size was set here")
 NEEDLES_SET = LedBy(_needles_set, "the needles were set here")

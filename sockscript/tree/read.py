@@ -17,6 +17,7 @@ from sockscript.text.layout import Line, lay_out
 from sockscript.text.mend import Indent
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree import header, header_blocks
+from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
 from sockscript.tree.build_expressions import Parse, string_value
 from sockscript.tree.build_statements import BLOCK_OPENERS
@@ -96,6 +97,8 @@ class _Reader(LineReader):
         built: st.Statement | None = self.guarded(lambda: builder.statement(parse, body))
         if isinstance(built, st.Let):
             self.fresh_name(built.name, built.at)
+        if isinstance(built, (ins.ScrapOffAs, ins.MarkAs, ins.KnitInWaste)):
+            self.name_of_stitches(built.name, built.at)
         return built
 
     def more_words(self, children: list[Line]) -> tuple[list[st.Words], list[Line]]:

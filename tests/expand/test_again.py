@@ -75,8 +75,8 @@ PIECE = PIECE.replace("\n        decrease", "\n        move 3 stitches at left o
                                "section \"Free\""),
     ("    cut\n    thread main\n\n", "    bind off front\n    knit fixed / 2 rows\n\n"),
     ("    cast on front\n", "    cast on front\n    cast on back\n"),
-    ("    cast on front\n", "    cast on front\n    bind off left 1 of front\n"
-                             "    cast on L10 of front\n")])
+    ("    cast on front\n", "    cast on front\n    bring L10 of back into work to cast on\n"
+                             "    cast on L10 of back\n    bind off L10 of back\n")])
 def test_after_an_edit_all_is_kept_as_if_performed_from_nothing(edit):
     document = Document("sock.sockscript")
     for text in (PIECE, PIECE.replace(*edit, 1), PIECE):
@@ -110,6 +110,7 @@ def test_what_an_edit_knits_again(edit, performed, reused):
     document = Document("sock.sockscript")
     document.examine(PIECE)
     before = document.again.performed, document.again.reused
+    assert before == (7, 3)
     document.examine(PIECE.replace(*edit, 1))
 
     assert (document.again.performed - before[0], document.again.reused - before[1]) == (

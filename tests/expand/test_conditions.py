@@ -192,3 +192,16 @@ def test_what_was_expected_and_what_there_was_instead(row):
     found = next(f for f in findings(BEFORE + line, PIECE) if f.kind == "expectation-not-met")
 
     assert found.message == message and found.advice.endswith(advice)
+
+
+@pytest.mark.parametrize("line, told", [
+    ("expect tube of 7 stitches a bed", "there are 8 on the front bed and 8 on the back bed"),
+    ("expect tube of 8 stitches a bed", "the stitches of the two beds do not face each other"),
+    ("expect both set to circular", "one is set to rest"),
+    ("expect both set to knit", "one is set to rest"), ("expect both set to rest",
+                                                        "one is set to knit")])
+def test_what_there_was_where_the_beds_are_unlike(line, told):
+    found = next(f for f in findings(f"{TUBE}set front to rest\nrack to 1 right\n{line}")
+                 if f.kind == "expectation-not-met")
+
+    assert found.message.endswith(f", but {told}.")

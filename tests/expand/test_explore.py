@@ -41,6 +41,9 @@ def tried(limit, text=TEXT):
     outcomes = [*from_section(perform, performer, run, 0, choices, False)]
     assert [choice for one in outcomes for choice in one.choices] == sorted(
         choices, key=lambda choice: choice["end"] != "short")
+    for one in outcomes:  # what stops a run is told at a line of it
+        assert [at.line for at in one.run.stopped_places][:1] == (
+            [one.run.stopped.at.line] if one.run.stopped is not None else [])
     return [(len(one.choices), one.run.stopped and one.run.stopped.kind, one.run.lines_done)
             for one in outcomes], performer.lines_done
 

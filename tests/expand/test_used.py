@@ -47,3 +47,9 @@ def test_a_file_that_two_use_is_read_once_and_its_technique_is_that_of_the_first
 
     assert problems(f'{HEADER}use "one.sockscript"\nuse "two.sockscript"\n'
                     'section "A"\n    do do-1\n    do do-0\n', tmp_path) == []
+
+
+def test_a_script_that_is_in_no_file_uses_none():
+    found, = problems(f'{HEADER}use "f0.sockscript"\nsection "A"\n    half pitch\n')
+
+    assert found.kind == "use-outside-folder" and "not in a file" in found.message

@@ -215,3 +215,41 @@ knit 4 rows
     assert tube_seam(run(pieces + ROUND)) == TubeSeam("two")
     (meeting,) = neighbours(run(pieces + ROUND)).meetings
     assert (len(meeting.edges), meeting.jumps, meeting.wrong) == (2, (), "")
+
+
+@pytest.mark.parametrize("more", [
+    "bring L5 of both into work to increase\nknit 4 rounds\n",
+    "move 2 stitches at left of both in by 1\ntake empty of both out of work\nknit 4 rounds\n",
+    "transfer L1 of front onto R1 of front\ntake empty of both out of work\nknit 4 rounds\n",
+    "set back to rest\nset front to knit\nknit 2 rows\nset both to circular\nknit 4 rounds\n"])
+def test_a_seam_is_told_once(more):
+    """Also where the tube is shaped later, or a stitch at the seam joined with its neighbour."""
+    assert [(seam.bed, seam.off) for seam in neighbours(run(TURNED + more)).seams] == [(FRONT, 0)]
+
+
+@pytest.mark.parametrize("right, left, seam", [
+    (4, 4, TubeSeam("middle", FRONT)), (4, 3, TubeSeam("middle", FRONT)),
+    (3, 4, TubeSeam("middle", FRONT)), (5, 3, TubeSeam("beside", FRONT))])
+def test_an_odd_number_has_no_middle(right, left, seam):
+    """One stitch more at one side of the seam; two more could be hung better."""
+    wide = PIECE.replace("centre 8 of front", "L8 to R8 of front")
+    folds = f"fold right {right} of back onto front\nfold left {left} of back onto front\n"
+
+    assert tube_seam(run(wide + folds + ROUND)) == seam
+
+
+@pytest.mark.parametrize("turn", ["a", "b"])
+def test_two_strands_exchanged_of_which_one_is_turned(turn):
+    """Eight and seven stitches in the middle of a row; turned both they would be one reversed."""
+    hung = crossed(5, [("b", 8), ("a", 7)]).splitlines()
+    lines = [f"{line} turned" if line.startswith(f"rehang {turn} ") else line for line in hung]
+    (one,) = told(STRIP + "\n".join(lines) + "\nknit 2 rows\n")
+    places = [[needle(n) for n in range(5, 13)], [needle(n) for n in range(13, 20)]]
+
+    assert (one.wrong, [names(part) for part in one.needles]) == ("exchanged", places)
+
+
+def test_the_ends_of_a_row_on_one_bed_of_a_tube_need_not_meet():
+    row = "set back to rest\nset front to knit\n" + turned((9, 16)) + "knit 2 rows\n"
+
+    assert [(one.wrong, len(one.needles)) for one in told(TUBE + row)] == [("reversed", 2)]

@@ -47,7 +47,9 @@ def wrongs(body):
 def test_a_tube_over_one_row_of_rib_is_a_toe_and_over_two_a_pocket(rows, knit):
     found = of(RIB + knit.format(rows) + ROUNDS)
 
-    assert [pocket.below for pocket in found.pockets] == ([rows] if rows > 1 else [])
+    begun = len(run(RIB + knit.format(rows) + "set both to circular\n").moments)
+    assert found.pockets == (((begun, rows),) if rows > 1 else ())
+    assert found.first_round == begun
 
 
 @pytest.mark.parametrize("between", [
@@ -102,6 +104,18 @@ def test_a_rib_taken_to_one_bed_is_a_flat_piece(rib):
     assert wrongs(flat + across + left + ROUNDS) == ["reversed"]
     assert wrongs(flat + right + left + ROUNDS) == []
     assert tube_seam(run(flat + right + left + ROUNDS)) == TubeSeam("middle", FRONT)
+
+
+def test_a_tube_over_a_rib_is_a_ring_at_both_sides():
+    """Hung round by one stitch to the left or to the right it has no seam."""
+    tube = RIB + "knit 5 rows\n" + ROUNDS
+    for source, target in (("left 1 of back", "L9 of front"), ("right 1 of back", "R9 of front")):
+        found = of(tube + f"bring {target} into work\ntransfer {source} to {target}\n"
+                   "take empty of both out of work\nknit 2 rounds\n")
+
+        assert [(meeting.edges, meeting.jumps, meeting.moved) for meeting in found.meetings] == [
+            ((), (), 1)]
+        assert found.seams == ()
 
 
 # ---- heels
@@ -161,12 +175,17 @@ def test_an_edge_may_be_marked_again_under_the_name_of_one_that_hangs():
 
 
 @pytest.mark.parametrize("off", range(-7, 8))
-def test_by_how_many_stitches_a_hem_of_a_tube_hangs_round_it(off):
-    """Of 16 columns, the eight of the front bed hung so many to the right, round the tube."""
+@pytest.mark.parametrize("count", [15, 16])
+def test_by_how_many_stitches_a_hem_of_a_tube_hangs_round_it(off, count):
+    """Of 15 or 16 columns, the eight of the front bed hung so many to the right, round it."""
     ring = [f"{side}{n} of front" for side, n in places()] + [
-        f"{side}{n} of back" for side, n in reversed(places())]
-    hung = "".join(f"rehang brim onto {ring[(n + off) % 16]}\n" for n in range(8))
-    found = of(TUBE.replace("main", "waste") + "mark edge brim on front\n"
+        f"{side}{n} of back" for side, n in reversed(places()[16 - count:])]
+    hung = "".join(f"rehang brim onto {ring[(n + off) % count]}\n" for n in range(8))
+    tube = TUBE.replace("main", "waste")
+    if count == 15:
+        tube = tube.replace("bring centre 8 of both into work", "bring centre 8 of front into work"
+                            " to cast on\nbring L3 to R4 of back into work")
+    found = of(tube + "mark edge brim on front\n"
                "mark edge other on back\ncut\nthread main\n"
                "knit 8 rounds\n" + hung + "knit 1 round\n")
 
@@ -174,5 +193,65 @@ def test_by_how_many_stitches_a_hem_of_a_tube_hangs_round_it(off):
         {("shifted", off, True)} if off else {("", 0, False)})
 
 
+@pytest.mark.parametrize("on, wrong", [
+    ("L7 to R5", ""), ("L6 to R6", ""), ("L5 to R6", "shifted")])
+def test_a_stitch_made_since_the_edge_may_shift_a_hem_by_one(on, wrong):
+    """13 columns, the first of them made at the left: the edge of 12 hangs on it or beside it."""
+    found = of(STRIP.replace("main", "waste").replace("centre 16", "centre 12")
+               + "mark edge brim on front\ncut\nthread main\nknit 4 rows\n"
+               "bring L7 of front into work to increase\nknit 4 rows\n"
+               f"rehang brim onto {on} of front\nknit 1 row\n")
+
+    assert [one.wrong for one in found.hems] == [wrong]
+
+
 def places():
     return [*(("L", n) for n in (4, 3, 2, 1)), *(("R", n) for n in (1, 2, 3, 4))]
+
+
+# ---- what is bound off, marked or grafted at once
+
+TURNED = "scrap off left 5 of front as part\nrehang part to L8 to L4 of front turned\n"
+
+
+def test_what_hangs_wrongly_is_told_once_however_it_is_taken_off():
+    for off in ("bind off front\n", "bind off left 8 of front\nbind off front\n",
+                "gather front\n", "bind off left 8 of front\nknit 2 rows\nbind off front\n"):
+        assert wrongs(STRIP + TURNED + off) == ["reversed"]
+
+
+def test_a_rib_bound_off_at_once_is_judged_in_the_order_of_a_rib():
+    hung = "scrap off L4 to R4 of front as one\nrehang one to {} of front\nbind off both\n"
+    rib = RIB + "knit 5 rows\n"
+
+    assert wrongs(rib + hung.format("every 2nd from 1 of L4 to R4")) == []
+    assert len(wrongs(rib + hung.format("every 2nd from 1 of L4 to R4 of front turned"
+                                        ).replace("turned of front", "turned"))) == 1
+
+
+def test_a_graft_off_the_machine_leaves_what_hangs_on_it_to_be_judged():
+    groups = TUBE + ("cut\nscrap off front as one\nscrap off back as two\n"
+                     "take both out of work\nset both to rest\n")
+
+    assert wrongs(groups + STRIP + TURNED + "graft one to two\nknit 2 rows\n") == ["reversed"]
+
+
+def test_the_name_of_an_edge_that_hangs_may_be_given_to_stitches():
+    body = (STRIP.replace("main", "waste") + "mark edge part on front\ncut\nthread main\n"
+            "knit 8 rows\nrehang part onto L8 to R8 of front\nknit 2 rows\n")
+
+    assert wrongs(body + TURNED + "knit 2 rows\n") == ["reversed"]
+
+
+def test_nothing_is_marked_where_nothing_hangs():
+    found = of(STRIP + "mark slit gap on back\nknit 2 rows\n")
+
+    assert (found.heels, found.meetings) == ((), ())
+
+
+@pytest.mark.parametrize("body", [
+    STRIP + "respect hold on front\nhold left 4 of front\nhold right 4 of front\nknit 4 rows\n",
+    TUBE + "set back to rest\nset front to knit\nhold left 2 of front\nhold right 2 of front\n"
+    "cancel hold on front\nknit 4 rows\n"])
+def test_short_rows_of_a_flat_piece_and_rows_over_all_are_no_heel(body):
+    assert of(body).heels == ()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, findings, findings_of_text
+from support.scripts import HEADER, findings, findings_of_text, problems
 
 from sockscript.findings.mends import mended
 from sockscript.text.source import Source
@@ -62,3 +62,84 @@ def test_the_mend_of_racked_beds_takes_it_away():
 
     assert text is not None and "    rack to 0\n    knit 6 rows\n" in text
     assert "beds-collide" not in [one.kind for one in findings_of_text(text)]
+
+
+# ---- names of stitches
+
+ONCE = """bring centre 20 of front into work
+set front to knit
+thread main
+cast on front
+knit 4 rows
+cut
+scrap off front as {name}
+thread main
+cast on front
+knit 4 rows
+cut
+scrap off front as second
+graft {name} to second
+{again}"""
+WASTE = HEADER + 'yarn waste "cotton" as waste\n'
+
+
+def lines(body: str) -> str:
+    return WASTE + 'section "Two"\n' + "".join(f"    {line}\n" for line in body.splitlines())
+
+
+@pytest.mark.parametrize("line", ["scrap off front as {}", "mark edge {} on front",
+                                  "mark slit {} on front",
+                                  "knit in waste over R1 to R4 of front as {}"])
+@pytest.mark.parametrize("name", ["front", "back", "both", "left"])
+def test_stitches_are_not_called_as_a_place_on_the_machine(line, name):
+    def kinds(called: str) -> list[tuple[str, str]]:
+        return [(one.kind, one.hint) for one in problems(lines(line.format(called)))]
+
+    assert kinds(name) == [
+        ("reserved-word", f"Choose another name, for example {name}-stitches.")]
+    assert kinds(f"{name}-part") == kinds("first") == []
+
+
+@pytest.mark.parametrize("again", ["graft first to second", "graft second to front",
+                                   "graft back to first"])
+def test_stitches_that_were_grafted_once_are_gone(again):
+    (one,) = [one for one in findings_of_text(lines(ONCE.format(name="first", again=again)))
+              if one.kind in ("not-a-bed", "same-bed")]
+
+    assert "no stitches of that name are off the needles now" in one.message
+    assert findings_of_text(lines(ONCE.format(name="first", again=""))) == []
+
+
+# ---- two stitches on a needle, grafted off the machine
+
+DOUBLED = """bring centre 20 of front into work
+set front to knit
+thread main
+cast on front
+knit 4 rows
+move {many} stitches at left of front in by 1
+{rows}
+cut
+scrap off front as first
+take empty of front out of work
+bring centre 18 of front into work
+bring L10 of front into work
+thread main
+cast on front
+knit 4 rows
+cut
+{end}"""
+GRAFTED = "scrap off front as second\ngraft first to second"
+
+
+@pytest.mark.parametrize("many, rows, end, told", [
+    (3, "", GRAFTED, ["double-not-knitted"]), (3, "knit 1 row", GRAFTED, []),
+    (3, "", GRAFTED.replace("first to second", "second to first"), ["double-not-knitted"]),
+    (3, "", "gather front\nbring L9 to R10 of front into work\nrehang first to L9 to R10 of front\n"
+     "thread main\nknit 2 rows\nbind off front\ncut", [])])
+def test_two_stitches_on_a_needle_are_told_before_they_are_grafted_off_the_machine(many, rows, end,
+                                                                                   told):
+    found = findings_of_text(lines(DOUBLED.format(many=many, rows=rows, end=end)))
+
+    assert [one.kind for one in found] == told
+    assert all(one.message.startswith("Needle L7 of the front bed") for one in found)

@@ -94,6 +94,7 @@ TOLD = [
     ("findings.rules.weights", "RIB_ROWS_UNWEIGHTED", "rib-without-weights", "to {} rows"),
     ("findings.rules.weights", "TUBE_ROWS_UNWEIGHTED", "tube-without-weights", "to {} passes"),
     ("findings.rules.weights", "ROWS_BEFORE_WEIGHTS_MOVE", "weights-not-moved", "than {} short"),
+    ("findings.rules.yarn", "FINEST", "gauge-too-fine", "Up to {} stitches"),
     ("fit.yarn", "LOOSEST", "yarn-and-gauge-apart", "between {} and"),
     ("fit.yarn", "TIGHTEST", "yarn-and-gauge-apart", "and {} ("),
 ]

@@ -164,3 +164,15 @@ def test_what_is_larger_on_every_foot(larger, smaller):
     for one, other, told_of in ((25, 24, False), (24, 24, True), (23, 24, True)):
         found = told(f"let {larger} = {one} cm\nlet {smaller} = {other} cm\n")
         assert [kind for kind, _ in found] == ["measurements-contradict"] * told_of
+
+
+@pytest.mark.parametrize("spacing, told_of", [
+    # 30 stitches in 10 cm are 0.3 in a millimetre; two a needle at 6⅔ mm.
+    ("4.5", False), ("6.6", False), ("6.7", True), ("9", True), ("", False)])
+def test_stitches_that_no_yarn_makes_on_needles_so_far_apart(spacing, told_of):
+    machine = f"machine\n    spacing {spacing} mm\n" if spacing else ""
+    found = told(machine)
+
+    assert [kind for kind, _ in found] == ["gauge-too-fine"] * told_of
+    if spacing == "9":
+        assert "30 stitches in 10 cm, but the machine has 11 needles there" in found[0][1]

@@ -116,8 +116,8 @@ def test_the_machine_is_ours_if_we_name_one_and_otherwise_theirs(folder, verdict
 
 
 def test_what_is_ours_stands_in_its_place_and_what_is_new_behind(verdict):
-    ours = verdict("""yarn fine "thin cotton"
-yarn main "wool and nylon"
+    checked = verdict("""yarn fine "thin cotton"
+yarn main "wool and nylon" 420 m per 100 g
 option way long, longer
 gauge rib 34 stitches, 44 rows per 10 cm
 swatch plain 30 stitches, 42 rows, 4 g of main
@@ -128,8 +128,10 @@ section "End" in rib
     thread fine
     knit 1 row
     bind off front
-""").script
+""")
+    ours = checked.script
 
+    assert not checked.problems
     assert [(yarn.name, yarn.text) for yarn in ours.yarns] == [
         ("main", "wool and nylon"), ("fine", "thin cotton")]
     assert [option.values for option in ours.options] == [("long", "longer")]

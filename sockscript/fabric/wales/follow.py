@@ -318,7 +318,6 @@ class _WaleFollower:
             whole = len(sides) == 2
         if (not whole and isinstance(op, ops.GraftGroups)) or not all(sides):
             return
-        self.loose = False
         places = cloth.places()
         hanging = {*places, *sides[0], *sides[1]}
         for order in [[*sides[0], *sides[1][::-1]]] if whole else sides:
@@ -343,6 +342,4 @@ def way(before: Snapshot, after: Snapshot) -> tuple[Order | None, Bed]:
         return None, FRONT
     if not all(ready):
         return "row", FRONT if ready[FRONT] else BACK
-    if after.front.loaded and after.back.loaded:
-        return "round" if front.action == back.action == "circular" else "rib", FRONT
-    return "row", FRONT if after.front.loaded else BACK
+    return "round" if front.action == back.action == "circular" else "rib", FRONT

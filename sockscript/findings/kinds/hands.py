@@ -9,6 +9,7 @@ from sockscript.findings.origins import (
     PUT_ON_ONE,
     STITCHES_WENT,
     THREADED,
+    TUCKING,
 )
 
 TRANSFER_FROM_EMPTY = Kind(
@@ -38,7 +39,8 @@ TOO_MANY_STRANDS = Kind(
     "More than {amount} tucked or wrapped strands lie on {needles} of the {bed} bed: they hardly "
     "knit off.",
     "Knit a plain row between (about four strands on a needle are the most in common practice), or "
-    "wrap other needles.")
+    "wrap other needles.",
+    led=TUCKING)
 
 DOUBLE_NOT_KNITTED = Kind(
     "double-not-knitted", "warning",

@@ -14,8 +14,8 @@ from sockscript.findings.origins import (
     EMPTIED,
     FIRST_THREADED,
     LEFT_WAITING,
-    RACKED_TOGETHER,
     SET,
+    TOGETHER,
     YARN_LEFT,
 )
 from sockscript.text.mend import Mend, PutBefore
@@ -56,8 +56,8 @@ NOT_SET_TO_CIRCULAR = Kind(
 
 BED_LEFT_RESTING = Kind(
     "bed-left-resting", "fault",
-    "This should knit on the {bed} bed, but the {bed} bed is still set to rest.",
-    "Write  set {bed} to knit  before it.",
+    "This should knit on the {bed} bed, but the {bed} bed is still set to rest{instead}.",
+    "Write  set {bed} to knit  {both_set}before it{or_other}.",
     mend=LineBefore("set {bed} to knit"),
     led=BED_SET,
     follows=("no-second-bed",))
@@ -68,7 +68,8 @@ BED_LEFT_KNITTING = Kind(
     "knit too.",
     "Write  set {bed} to rest  before it.",
     mend=LineBefore("set {bed} to rest"),
-    led=BED_SET)
+    led=BED_SET,
+    follows=("bed-left-resting",))
 
 def _set_where_stitches_are(mishap: Mishap, run: Run) -> Mend | None:
     """Set the bed that has the stitches to knit, where nothing else is the matter."""
@@ -96,7 +97,7 @@ BEDS_COLLIDE = Kind(
     "pitch: they collide.",
     "{apart}.",
     mend=_unracked,
-    led=RACKED_TOGETHER)
+    led=TOGETHER)
 
 EMPTY_NEEDLE_CATCHES = Kind(
     "empty-needle-catches", "fault",

@@ -26,6 +26,7 @@ from sockscript.findings.rules.dial import (
     size_set_late,
     sizes_reversed,
 )
+from sockscript.findings.rules.doubles import doubles_grafted_off
 from sockscript.findings.rules.ease import ease_too_large, no_ease
 from sockscript.findings.rules.edges import bare_strand, edge_left_open, ravel_cord_missing
 from sockscript.findings.rules.endings import endings
@@ -42,11 +43,13 @@ from sockscript.findings.rules.holding import (
     long_hold,
     returned_at_carriage,
 )
+from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.needle_patterns import needle_patterns
 from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
+from sockscript.findings.rules.pleats import heel_in_one_layer
 from sockscript.findings.rules.prose import finishing_incomplete, number_in_words
 from sockscript.findings.rules.racking import racked_at_once
 from sockscript.findings.rules.seams import (
@@ -79,7 +82,12 @@ from sockscript.findings.rules.weights import (
     weights_not_moved,
 )
 from sockscript.findings.rules.whole import size_without_rows, sizes_alike, yarn_never_used
-from sockscript.findings.rules.yarn import yarn_and_gauge, yarn_cut_late, yarn_left_alone
+from sockscript.findings.rules.yarn import (
+    gauge_too_fine,
+    yarn_and_gauge,
+    yarn_cut_late,
+    yarn_left_alone,
+)
 
 Rule = Callable[[Run], list[Mishap]]
 
@@ -96,18 +104,18 @@ SHAPE_RULES: tuple[Rule, ...] = (
     opening_stays_shut, wrong_mark, marked_too_early,
     waste_knitted_along, cup_stops_early, cup_lopsided,
     narrow_end_open,
-    yarn_cut_late, racked_at_once, yarn_left_alone,
+    yarn_cut_late, racked_at_once, yarn_left_alone, leftover_needles, doubles_grafted_off,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
-    yarn_and_gauge, off_target, size_missed, rows_for_lengths, unlikely_feet, cuff_too_tight,
-    toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
+    yarn_and_gauge, gauge_too_fine, off_target, size_missed, rows_for_lengths, unlikely_feet,
+    cuff_too_tight, toe_shape, number_in_words, uneven_pace, gauge_exchanged, counters_in_words,
     one_bed_alone, hems_too_deep, folds_off_centre, long_edge_floats, edges_picked_up,
     needle_patterns, knitted_shut, tube_unweighted, sizes_reversed, cast_on_size, size_after_rib,
     heel_point, short_rows_askew, heel_halves_apart, no_way_in, gusset_miscounted,
-    fabric_not_as_said, ease_too_large,
+    fabric_not_as_said, heel_in_one_layer, ease_too_large,
 )
 """These look at lengths and exact numbers too."""
 

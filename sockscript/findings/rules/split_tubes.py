@@ -165,6 +165,8 @@ class _Ahead:
     def mishaps(self, alone: _Alone) -> list[Mishap]:
         """Rows that each bed has knitted by itself come to those before; told once."""
         more = alone.rows[FRONT] - alone.rows[BACK]
+        if abs(more) > ROWS_ALONE:
+            return []  # loops are picked up along them
         before, self.more = abs(self.more), self.more + more
         self.times += bool(more)
         if abs(self.more) <= ROWS_LONGER or before > ROWS_LONGER:

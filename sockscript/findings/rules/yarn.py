@@ -5,6 +5,7 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import loop_mm
+from sockscript.findings.filled_in import plural
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import GOES_ON_ALONE
 from sockscript.fit.yarn import LOOSEST, TIGHTEST, tex, tightness
@@ -23,6 +24,17 @@ YARN_LEFT_ALONE = Kind(
     "The {name} is cut here, and the {alone} that went along with it knits on alone.",
     "If the {alone} should end here, write  cut {alone_as_written}  instead. If it is as thick as "
     "the other, give its metres and a gauge.")
+
+FINEST = 2
+"""Stitches for each needle in the same width: relaxed plain knit has up to 1.6, fine yarn knitted
+tightly some more; common practice, no source."""
+
+GAUGE_TOO_FINE = Kind(
+    "gauge-too-fine", "advice",
+    "The gauge for {fabric} has {stitches} in 10 cm, but the machine has {needles} there: no yarn "
+    "makes so small stitches on it.",
+    "Knit it on a machine whose needles stand closer; or swatch a thicker yarn, and let "
+    "'sockscript fit' reckon with its gauge.")
 
 YARN_CUT_LATE = Kind(
     "yarn-cut-late", "advice",
@@ -82,6 +94,20 @@ def yarn_left_alone(run: Run) -> list[Mishap]:
 def _judged(run: Run, name: str) -> bool:
     """Whether a gauge tells if a yarn by itself makes a fabric."""
     return bool(run.script.gauges) and run.yarns[name].metres_per_gram is not None
+
+
+def gauge_too_fine(run: Run) -> list[Mishap]:
+    """A first gauge with far more stitches than the bed has needles in the same width."""
+    spacing = run.engine.profile.spacing
+    if spacing is None or not run.script.gauges:
+        return []
+    gauge = run.script.gauges[0]
+    if gauge.stitches_per_mm * spacing <= FINEST:
+        return []
+    return [Mishap(GAUGE_TOO_FINE.fault(), (gauge.at,), detail={
+        "fabric": gauge.fabric,
+        "stitches": plural(round(gauge.stitches_per_mm * 100), "stitch"),
+        "needles": plural(round(100 / spacing), "needle")})]
 
 
 def yarn_and_gauge(run: Run) -> list[Mishap]:
