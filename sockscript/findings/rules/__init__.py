@@ -46,7 +46,7 @@ from sockscript.findings.rules.holding import (
 from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.needle_patterns import needle_patterns
-from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
+from sockscript.findings.rules.open_ends import gathered_apart, narrow_end_open, no_way_in
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.pleats import heel_in_one_layer
@@ -103,7 +103,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     widening_not_mirrored, decreases_unlike, words_of_steps, no_side_edges,
     opening_stays_shut, wrong_mark, marked_too_early,
     waste_knitted_along, cup_stops_early, cup_lopsided,
-    narrow_end_open,
+    narrow_end_open, gathered_apart,
     yarn_cut_late, racked_at_once, yarn_left_alone, leftover_needles, doubles_grafted_off,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
