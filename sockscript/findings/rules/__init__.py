@@ -73,7 +73,11 @@ from sockscript.findings.rules.tube_goes_on import (
 )
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
 from sockscript.findings.rules.turning import turned_by_hand
-from sockscript.findings.rules.waste import waste_knitted_along, waste_knitted_in
+from sockscript.findings.rules.waste import (
+    openings_covered,
+    waste_knitted_along,
+    waste_knitted_in,
+)
 from sockscript.findings.rules.weights import (
     hung_on_nothing,
     rib_unweighted,
@@ -101,7 +105,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     turned_by_hand, waste_knitted_in, hung_wrongly, hems_hung_wrongly, seam_places,
     turned_after_heel, faces_interleaved, layers, heel_twice, size_set_late,
     widening_not_mirrored, decreases_unlike, words_of_steps, no_side_edges,
-    opening_stays_shut, wrong_mark, marked_too_early,
+    opening_stays_shut, openings_covered, wrong_mark, marked_too_early,
     waste_knitted_along, cup_stops_early, cup_lopsided,
     narrow_end_open, gathered_apart,
     yarn_cut_late, racked_at_once, yarn_left_alone, leftover_needles, doubles_grafted_off,
