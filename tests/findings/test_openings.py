@@ -237,3 +237,51 @@ remove weights
 gather both
 """
     assert [kind for kind in kinds(body) if kind == "marked-too-early"] == expected
+
+
+# ---- no row over a length of waste yarn
+
+KNITTED_IN = """do tube-cast-on with half = 14, yarn = main
+stitch size 6
+knit 10 rounds
+remove comb
+knit in waste over L6 to L2 of {bed} as place
+{over}
+{close}
+half pitch
+bring centre 5 of both into work
+rehang place to centre 5 of front and centre 5 of back
+hang weights
+thread main
+set both to circular
+knit 6 rounds
+cut
+remove weights
+gather both"""
+CLOSED = "cut\nremove weights\ngather both"
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize(("over", "close", "expected"), [
+    ("", CLOSED, True), ("", "remove weights\nbind off both\ncut", True),
+    ("", "remove weights\ncut\ngraft front to back", True), ("do close", "cut", True),
+    ("set {other} to knit\nset {bed} to rest\nknit 2 rows\nset both to circular", CLOSED, True),
+    ("knit 1 round", CLOSED, False), ("knit 2 rows", CLOSED, False),
+    ("repeat 2 times\n    knit 1 row", CLOSED, False),
+    ("", "bind off left 1 of {bed}\nknit 2 rounds\n" + CLOSED, False)])
+def test_a_row_of_the_yarn_lies_over_the_waste_yarn(bed, over, close, expected):
+    """Its last loops are else waste yarn, which is drawn out."""
+    body = KNITTED_IN.format(bed=bed, over=over, close=close).format(
+        bed=bed, other={"front": "back", "back": "front"}[bed])
+    close_ = "technique close\n    remove weights\n    bind off both\n"
+
+    assert ("opening-not-covered" in kinds(body, HEADER + close_)) is expected
+
+
+def test_two_lengths_of_waste_yarn_one_upon_the_other():
+    body = KNITTED_IN.format(bed="front", close=CLOSED,
+                             over="{}knit in waste over L3 to R2 of front "
+                                  "as other-place\nknit 2 rounds")
+    assert "opening-not-covered" in kinds(body.format(""))
+    assert "opening-not-covered" not in kinds(body.format("knit 1 round\n"))
+    assert "opening-not-covered" not in kinds(body.format("").replace("L3 to R2", "L1 to R4"))

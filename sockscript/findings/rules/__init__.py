@@ -46,7 +46,7 @@ from sockscript.findings.rules.holding import (
 from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.needle_patterns import needle_patterns
-from sockscript.findings.rules.open_ends import narrow_end_open, no_way_in
+from sockscript.findings.rules.open_ends import gathered_apart, narrow_end_open, no_way_in
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.pleats import heel_in_one_layer
@@ -73,8 +73,13 @@ from sockscript.findings.rules.tube_goes_on import (
 )
 from sockscript.findings.rules.tubes import circular_on_one_bed, odd_passes, tube_not_facing
 from sockscript.findings.rules.turning import turned_by_hand
-from sockscript.findings.rules.waste import waste_knitted_along, waste_knitted_in
+from sockscript.findings.rules.waste import (
+    openings_covered,
+    waste_knitted_along,
+    waste_knitted_in,
+)
 from sockscript.findings.rules.weights import (
+    comb_off_early,
     hung_on_nothing,
     rib_unweighted,
     rib_without_comb,
@@ -140,6 +145,8 @@ SHAPE_RULES: tuple[Rule, ...] = (
     yarn_left_alone,
     leftover_needles,
     doubles_grafted_off,
+    openings_covered,
+    gathered_apart,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
@@ -173,6 +180,7 @@ MEASURE_RULES: tuple[Rule, ...] = (
     heel_halves_apart,
     no_way_in,
     gusset_miscounted,
+    comb_off_early,
     fabric_not_as_said,
     heel_in_one_layer,
     ease_too_large,
