@@ -10,7 +10,7 @@ from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.beds_as_set import apart, racked, what_to_set
-from sockscript.findings.conditions_said import condition_words, found_instead
+from sockscript.findings.condition_words import condition_words, found_words
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, show, show_number
 from sockscript.operations.beds import Bed, needle_name, needle_ranges
@@ -229,6 +229,21 @@ _OF_FAULTS: dict[str, Field] = {
 """Fields that are read off the fault and the run."""
 
 
+# ---- conditions in words
+
+
+def _odd_rows(mishap: Mishap, run: Run, since: int) -> str:
+    """Where the last rows are counted after which the carriage is where it was before them."""
+    rows = [change for change in run.passes() if since < change.number <= mishap.moment]
+    if not rows:
+        return ""
+    last = rows[-1].moment.places
+    own = [place for place in last if run.script.wrote(place)] or last
+    at = own[-1]
+    return ("A row more or less brings it over; the last rows before this are in line "
+            f"{at.line}: {at.source.line(at.line).strip()}")
+
+
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
     """Which line has made it so."""
     since = mishap.detail.get("since")
@@ -236,6 +251,10 @@ def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
         return "No row has changed it: look at the lines that give these values."
     if not isinstance(since, Quantity) or not run.moments:
         return "Look at what comes before this line."
+    if isinstance(_wanted(mishap), de.CarriageStands):
+        odd = _odd_rows(mishap, run, int(since.value))
+        if odd:
+            return odd
     moment = run.moments[int(since.value)]
     own = [place for place in moment.places if run.script.wrote(place)]
     place = own[-1] if own else moment.places[-1]
@@ -248,7 +267,7 @@ def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
 _OF_CONDITIONS: dict[str, Field] = {
     "expected": lambda m, r: f"Expected {condition_words(_wanted(m))}",
     "wanted": lambda m, r: condition_words(_wanted(m)),
-    "found": lambda m, r: found_instead(_wanted(m), m.detail),
+    "found": lambda m, r: found_words(_wanted(m), m.detail),
 }
 """Fields of what waits for a condition or expects one."""
 

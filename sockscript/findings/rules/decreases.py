@@ -13,10 +13,10 @@ from operator import attrgetter, itemgetter
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
+from sockscript.fabric.shaping import Shaping, decreases, outside_of
 from sockscript.fabric.tubes import Tube, circular, ends_apart, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
-from sockscript.findings.rules.shapings import Shaping, decreases_of, outside_of
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side, highest, lowest
@@ -69,7 +69,7 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
     """Decreases of a tube that are not as many at the left as at the right, or on the one bed as
     on the other where both are decreased, or where the yarn has to jump in the end."""
     found = []
-    for decreased in decreases_of(run):
+    for decreased in decreases(run):
         jump = _drawn_apart(run, decreased[0].change) if decreased else None
         taken = [one for one in decreased if jump is None or one.change.number < jump]
         counts = dict.fromkeys(itertools.product(BEDS, SIDES), 0)
@@ -108,7 +108,7 @@ def decreases_unlike(run: Run) -> list[Mishap]:
     """Decreases of one round that lie at different distances from the ends of their beds: a stitch
     was laid over its neighbour, or onto the one before it."""
     found = []
-    for taken in decreases_of(run):
+    for taken in decreases(run):
         for _, of_round in itertools.groupby(sorted(taken, key=_when), _when):
             ends: dict[tuple[Bed, Side], list[int]] = {}
             made: dict[tuple[Bed, Side], Transition] = {}
@@ -190,7 +190,7 @@ def half_round_between(run: Run) -> list[Mishap]:
     found = []
     for name, times in (
             *(("decreases", [(one.bed, one.rows, one.change) for one in taken])
-              for taken in decreases_of(run)),
+              for taken in decreases(run)),
             *(("increases", _increases(run, tube)) for tube in tubes_of(run))):
         last: dict[Bed, int] = {}
         for bed, rows, change in times:
@@ -229,8 +229,8 @@ def _beyond(needles: int, loaded: int) -> bool:
 def uneven_pace(run: Run) -> list[Mishap]:
     """One interval between decreases that differs from the ones before and after it."""
     found = []
-    parts = [list(part) for decreases in decreases_of(run)
-             for _, part in itertools.groupby(decreases, attrgetter("part"))]
+    parts = [list(part) for taken in decreases(run)
+             for _, part in itertools.groupby(taken, attrgetter("part"))]
     for part in parts:
         for bed in BEDS:
             taken = [one for one in part if one.bed is bed]

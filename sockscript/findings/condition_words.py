@@ -1,4 +1,4 @@
-"""Conditions in a reader's words, and what there was instead."""
+"""A condition as a reader says it, and what is found where it is not met."""
 
 from __future__ import annotations
 
@@ -64,8 +64,8 @@ def condition_words(condition: ConditionSaid) -> str:
             assert_never(condition)
 
 
-def found_instead(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
-    """What there was instead of what was wanted."""
+def found_words(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
+    """What there is instead of what a condition wants."""
     found = detail.get("found", "")
     negated = isinstance(wanted, de.NotSo)
     what = wanted.part if isinstance(wanted, de.NotSo) else wanted

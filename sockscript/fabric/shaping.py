@@ -1,4 +1,7 @@
-"""Where the stitches of a tube are taken in: every decrease, by the loops."""
+"""Where the stitches of a tube are laid together near its ends, time by time.
+
+Decreases are told by the loops: a needle with two that is knitted, however the second came there.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +19,6 @@ from sockscript.trace.state import BedState
 MOST_AT_ONCE = 2
 """Decreases at one end of a bed at one time; more are a crown, drawn in all over: common practice,
 no source."""
-
 
 class Shaping(NamedTuple):
     """Stitches taken in (or made) on one bed at one time, by the end that is nearer.
@@ -36,7 +38,7 @@ class Shaping(NamedTuple):
 
 
 @once
-def decreases_of(run: Run) -> list[list[Shaping]]:
+def decreases(run: Run) -> list[list[Shaping]]:
     """For each tube every time that its stitches are laid together near its ends by hand.
 
     Those of a gusset, which take away what was picked up, by themselves.
