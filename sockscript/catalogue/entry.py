@@ -153,7 +153,7 @@ def _head(path: str, checked: Checked) -> Entry:
                               else _rounded(one.metres_per_gram * 100))
                     for one in script.yarns if one.role == "main"),
         techniques=tuple(script.techniques) if not script.sections else
-        tuple(called(script, checked.library)),
+        tuple(dict.fromkeys(one.name for one in called(script, checked.library).values())),
         pack=_is_pack(path), text="\n".join(line for source in (
             script.source, *(one.script.source for one in script.based_on))
             for line in source.lines))

@@ -18,13 +18,13 @@ def exchanging(checked: Checked, instead: Sequence[str]) -> tuple[list[str], lis
     files: list[Source] = []
     library = checked.library
     for name in dict.fromkeys(words.partition("=")[0].strip().lower() for words in instead):
-        technique, file = library.exchanged.get(name), library.from_files.get(name)
-        if technique is None:
+        exchanged, file = library.exchanged.get(name), library.from_files.get(name)
+        if exchanged is None:
             continue
         if file is not None and all(file.source is not one for one in library.files.values()):
             files.append(file.source)
             lines.append(f'use "{file.source.name.replace(chr(92), "/").rpartition("/")[2]}"')
-        lines.append(f"exchange {name} for {technique.name}")
+        lines.append(f"exchange {name} for {exchanged.now.name}")
     return lines, files
 
 

@@ -8,6 +8,7 @@ its records are moved along.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Hashable, Sequence
 from typing import NamedTuple
 
@@ -18,7 +19,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Instruction, Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run
 from sockscript.expand.sections import SectionRecord
-from sockscript.expand.solve import ReadTape, asks_for_lengths
+from sockscript.expand.solve import ReadTape
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value
 from sockscript.machine.profile import Profile
@@ -98,7 +99,7 @@ class Again:
     def outcomes(self, script: Script, library: Library, profile: Profile,
                  choices: list[dict[str, Value]], basis: Hashable, keys: Sequence[SectionKey]
                  ) -> tuple[tuple[Outcome, ...], ...]:
-        """As ``explore`` for every size.
+        """Every size with every combination of ``choices``: see ``explore``.
 
         ``keys`` names the sections of this version; ``basis`` is everything else that they
         depend on (the header, techniques, the machine): when it changes, all is performed.
@@ -109,7 +110,6 @@ class Again:
             if self.looks is not None:
                 self.looks.forget()
         performer = Performer(library, read=self.read)
-        asks = self.read is not None and asks_for_lengths(script)
         found: list[tuple[Outcome, ...]] = []
 
         def perform(run: Run, index: int) -> None:
@@ -118,7 +118,8 @@ class Again:
 
         for size in range(len(script.sizes.names) if script.sizes is not None else 1):
             start = AskingRun(script, Engine(profile), size, Names(script, size, choices[0]))
-            found.append(tuple(from_section(perform, performer, start, 0, choices, asks)))
+            found.append(tuple(from_section(perform, performer, start, 0, choices,
+                                            self.read is not None)))
             if performer.exhausted:
                 break
         return tuple(found)
@@ -138,14 +139,13 @@ class Again:
             _put_in(run, kept, keys[index].line, script.source)
             return
         self.performed += 1
-        run.begin()
         entry = _entry(run, keys[index].line)
         height = keys[index].text.count("\n") + 1
         lines, mishaps = run.lines_done, len(run.mishaps)
         performer.section(run, script.sections[index])
         new = run.mishaps[mishaps:]
         # An expectation that has not been met since an earlier section depends on that one too.
-        if all(_since(mishap) >= entry.moments for mishap in new) and not performer.exhausted:
+        if not performer.exhausted and all(_since(mishap) >= entry.moments for mishap in new):
             moments = run.moments[entry.moments:]
             self._moments_kept += len(moments)
             record = run.sections[-1]
@@ -174,9 +174,10 @@ def _situation(engine: Engine) -> tuple[object, ...]:
     return (*engine.situation(), tuple(front.strands.items()), tuple(back.strands.items()))
 
 
-def _since(mishap: Mishap) -> int:
+def _since(mishap: Mishap) -> float:
+    """From which moment on an expectation has not been met; of what just happened, infinity."""
     since = mishap.detail.get("since")
-    return int(since.value) if isinstance(since, Quantity) else mishap.moment + 1
+    return int(since.value) if isinstance(since, Quantity) else math.inf
 
 
 def _entry(run: Run, line: int) -> _Entry:
@@ -264,6 +265,8 @@ class _Move:
 
     def record(self, record: SectionRecord) -> SectionRecord:
         """The section with its instructions."""
+        if not (self.shift or self.by_moments or self.by_instructions or self.by_sections):
+            return record  # totals of the machine are in its moments only
         moved = SectionRecord(record.title, record.fabric, record.first + self.by_moments)
         moved.last = record.last + self.by_moments
         moved.offset, moved.look = record.offset, record.look

@@ -51,18 +51,16 @@ def _no_answer(error: CannotDoError) -> Answer:
 
 
 class AskingRun(Run):
-    """A run that keeps every question whose answer another set of values might change."""
+    """A run that keeps every question whose answer another set of values might change.
+
+    Each section has a run of its own (see ``explore``), so that all these are its own.
+    """
 
     def __init__(self, script: Script, engine: Engine, size: int, names: Names) -> None:
         super().__init__(script, engine, size, names)
         self.asked: list[tuple[Question, Answer]] = []
         self.counted: dict[tuple[str, str], int] = {}
-        self.begin()
-
-    def begin(self) -> None:
-        """Ask anew from here on, as at the beginning of a section."""
-        self.asked = []
-        self.entered_with = self.engine.counter
+        self.entered_with = engine.counter
         self.counter_set = False
         self.counter_asked = False
 
@@ -138,7 +136,7 @@ class Remembered(Generic[T]):
         """What came of the section for the same answers; None if they were never given."""
         here: Remembered[T] | None = self
         while here is not None:
-            if here.came is not None or here._question is None:
+            if here._question is None:
                 return here.came
             here = here._answers.get(answer(here._question))
         return None

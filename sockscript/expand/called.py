@@ -55,8 +55,8 @@ def built_on(script: Script) -> list[str]:
 
 def exchanged_words(library: Library) -> str:
     """``round-toe in the place of wedge-toe``; empty where nothing is exchanged."""
-    return ", ".join(f"{now.name} in the place of {name}"
-                     for name, now in library.exchanged.items())
+    return ", ".join(f"{one.now.name} in the place of {name}"
+                     for name, one in library.exchanged.items())
 
 
 def called(script: Script, library: Library) -> dict[str, st.Technique]:
@@ -89,11 +89,12 @@ def borrowed(script: Script, library: Library) -> list[Borrowed]:
     for name, technique in called(script, library).items():
         file = library.from_files.get(name)
         hides = name in library.shipped_files()
-        now = library.exchanged.get(name)
-        if now is not None:
+        exchanged = library.exchanged.get(name)
+        if exchanged is not None:
             found.append(Borrowed(name, file.source.name if file is not None else "",
                                   file.version if file is not None else "",
-                                  file.author if file is not None else "", hides, now.name))
+                                  file.author if file is not None else "", hides,
+                                  exchanged.now.name))
             continue
         if file is not None:
             found.append(Borrowed(name, file.source.name, file.version, file.author, hides))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import operator
 from collections.abc import Callable, Iterator
+from itertools import accumulate
 from typing import Any
 
 from sockscript.expand import described as de
@@ -172,7 +173,15 @@ def _compare(run: Run, condition: ex.Compare) -> Verdict:
         return Verdict((left == right) == (condition.how == "equal"), words, left)
     holds = compare(left, condition, right)
     asked = () if holds else (*_counted(run, condition.left), *_counted(run, condition.right))
-    return Verdict(holds, words, left, CountsRead(asked) if asked else None)
+    return Verdict(holds, words, left if holds else _reckoned(run, condition.left, left),
+                   CountsRead(asked) if asked else None)
+
+
+def _reckoned(run: Run, expr: ex.Expr, value: Quantity) -> FoundInstead:
+    """A value as it is found; a sum with what it was reckoned from: ``32 - 11 = 21``."""
+    if not isinstance(expr, ex.Sum):
+        return value
+    return f"{run.value(expr.left)} {expr.sign} {run.value(expr.right)} = {value}"
 
 
 def _compared(run: Run, condition: ex.Compare, left: Quantity | str, right: Quantity | str
@@ -191,9 +200,11 @@ def _compared(run: Run, condition: ex.Compare, left: Quantity | str, right: Quan
 
 
 def _as_written(at: Span) -> str:
-    """A sum in the author's words; the brackets after its last value are not in its place."""
+    """A sum in the author's words; its place has no brackets before the first value or after the
+    last."""
     text = at.source.line(at.line)[at.start - 1:at.end - 1]
-    return text + ")" * (text.count("(") - text.count(")"))
+    depths = [0, *accumulate((sign == "(") - (sign == ")") for sign in text)]
+    return "(" * -min(depths) + text + ")" * (depths[-1] - min(depths))
 
 
 def _counted(run: Run, expr: ex.Expr) -> Iterator[Measure]:

@@ -53,12 +53,10 @@ def from_section(perform: Callable[[Run, int], None], performer: Performer, run:
             yield Outcome(run, tuple(map(_own, remaining)))
             continue
         chosen = remaining[0]
-        branch = run.fork(chosen) if asks or len(remaining) > 1 else run
-        branch.names.forget(chosen)
-        branch.names.looked_at = set()
+        branch = run.fork(chosen)
         perform(branch, index)
         read = sorted(branch.names.looked_at & chosen.keys())
-        alike, others = ((remaining, []) if performer.exhausted or not read
+        alike, others = ((remaining, []) if performer.exhausted
                          else _apart(remaining, chosen, read))
         if asks and not performer.exhausted and any(guesses(branch.sections)):
             assert performer.read is not None

@@ -27,8 +27,8 @@ def exchange(library: Library, script: Script, one: Exchange) -> list[Problem]:
     technique = library.get(one.other)
     if technique is None:
         slips.append(library.unknown(one.other, one.other_at))
-    if not slips and technique is not None:
-        _put(library, one.name, technique, library.from_files.get(one.other))
+    elif not slips:
+        _put(library, one.name, technique, library.from_files.get(one.other), one.other_at)
     return slips
 
 
@@ -44,11 +44,12 @@ def _not_called(library: Library, script: Script, name: str, at: Span) -> list[P
                     f"It does {', '.join(does)}." if does else "It does no technique at all.")]
 
 
-def _put(library: Library, name: str, technique: Technique, file: Script | None) -> None:
+def _put(library: Library, name: str, technique: Technique, file: Script | None, at: Span
+         ) -> None:
     if technique is not library.get(name):
         before = AS_IT_WAS.format(name)
         library.exchange(name, before, _with(
-            technique, body=_calling(technique.body, name, before)), file)
+            technique, body=_calling(technique.body, name, before)), file, at)
 
 
 def put_instead(library: Library, script: Script, asked: Sequence[str]) -> list[Problem]:
@@ -72,12 +73,12 @@ def _asked(library: Library, script: Script, words: str) -> list[Problem]:
         return slips
     technique = None if other.endswith(ENDING) else library.get(other.lower())
     if technique is not None:
-        _put(library, name, technique, library.from_files.get(other.lower()))
+        _put(library, name, technique, library.from_files.get(other.lower()), at)
         return []
     found = of_file(name, other, at)
     if isinstance(found, Problem):
         return [found]
-    _put(library, name, *found)
+    _put(library, name, *found, at)
     return list(found[1].problems)
 
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set
-from types import NoneType
+from collections.abc import Set
 from typing import Any
 
+from sockscript.expand.call_fits import exchange_misfit
 from sockscript.expand.known_elsewhere import known_elsewhere
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
-from sockscript.numbers.quantity import Quantity
+from sockscript.expand.words_taken import HandedOn, choices, fields
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
@@ -22,6 +22,9 @@ from sockscript.tree.slips import nearest
 _FIGURES = {"one": 1, "two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8,
             "nine": 9, "ten": 10, "eleven": 11, "twelve": 12}
 _BEDS = ("front", "back", "both")
+_ROUNDINGS = ("round", "rounded", "floor", "ceil", "ceiling", "int", "trunc")
+_ROUNDING = "How to round comes after the value: … to nearest,  … up to whole  or  … down to whole."
+_LOOSELY = "Write front, back or both; that it is done loosely stands in the printed step."
 _ENDS = ("left", "right", "carriage side", "far side")
 
 
@@ -31,7 +34,7 @@ NamedBefore = dict[int, tuple[st.Section, Library, object]]
 
 def check_names(script: Script, library: Library, before: NamedBefore | None = None
                 ) -> list[Problem]:
-    """All names of a script that nothing is called by, each once for each line.
+    """All names of a script that nothing is called by, where each is used.
 
     ``before`` keeps which sections are in order: the same section is not looked at again while
     the same names are known.
@@ -49,23 +52,15 @@ def check_names(script: Script, library: Library, before: NamedBefore | None = N
     for technique in script.techniques.values():
         checker.block(technique.body, {p.name for p in technique.parameters}, technique)
     for section in script.sections:
-        if section.fabric is not None and section.fabric not in checker.fabrics:
-            checker.unknown("unknown-fabric", section.at, "There is no gauge for",
-                            section.fabric, checker.fabrics)
+        if section.fabric is not None:
+            checker.fabric(section.fabric, section.at)
         if before.get(id(section), (None, None, None))[1:] == (library, checker.known):
             continue
         slips = len(checker.problems)
         checker.block(section.body, set())
         if len(checker.problems) == slips:
             before[id(section)] = (section, library, checker.known)
-    seen: set[tuple[int, int, str]] = set()
-    unique = []
-    for problem in checker.problems:
-        key = (problem.at.line, problem.at.start, problem.message)
-        if key not in seen:
-            seen.add(key)
-            unique.append(problem)
-    return unique
+    return checker.problems
 
 
 class _Checker:
@@ -82,6 +77,7 @@ class _Checker:
         self.words_and_yarns = self.words | self.yarns
         self.fabrics = {gauge.fabric for gauge in script.gauges}
         self.sizes = set(script.sizes.names) if script.sizes is not None else set()
+        self.handed_on = HandedOn(self.library)
         self.called: dict[str, tuple[set[str], set[str]]] = {}
         """By technique: words that its values may be, names that it gives to stitches."""
         self.known = tuple(map(frozenset, (self.globals, self.words, self.yarns, self.fabrics,
@@ -113,11 +109,17 @@ class _Checker:
         return f"This pattern has {known}: write its name, or add a 'yarn' line to the header." \
             if known else "Add a 'yarn' line to the header."
 
+    def fabric(self, name: str, at: Span) -> None:
+        """The name of a fabric that the script gives a gauge for."""
+        if name not in self.fabrics:
+            known = ", ".join(sorted(self.fabrics))
+            self.unknown("unknown-fabric", at, "There is no gauge for", name, self.fabrics,
+                         f"There is one for {known}: write that, or add a 'gauge' line to the "
+                         "header." if known else "Add a 'gauge' line to the header.")
+
     def swatch(self, swatch: Weighed) -> None:
         """A weighed swatch is of a fabric and a yarn that the script knows."""
-        if swatch.fabric not in self.fabrics:
-            self.unknown("unknown-fabric", swatch.at, "There is no gauge for", swatch.fabric,
-                         self.fabrics)
+        self.fabric(swatch.fabric, swatch.at)
         yarn = next((y for y in self.script.yarns if y.name == swatch.yarn), None)
         if yarn is None:
             self.unknown("unknown-yarn", swatch.at, "There is no yarn called", swatch.yarn,
@@ -133,9 +135,7 @@ class _Checker:
         options = {option.name for option in self.script.options}
         for one in works_for.ranges:
             if one.what != "value":
-                if one.name not in self.fabrics:
-                    self.unknown("unknown-fabric", one.at, "There is no gauge for", one.name,
-                                 self.fabrics)
+                self.fabric(one.name, one.at)
             elif one.name in options:
                 self.problems.append(Problem(
                     "unknown-name", one.at, f"'{one.name}' is an option.",
@@ -170,7 +170,7 @@ class _Checker:
                     self.unknown("unknown-yarn", line.at, "There is no yarn called", yarn,
                                  self.yarns, self.yarn_hint(isinstance(line, ins.CutYarn)
                                                             and yarn == "yarn"))
-        for value in _fields(line):
+        for value in fields(line):
             if isinstance(value, tuple) and value and type(value[0]) in _STATEMENTS:
                 self.block(value, local)
             elif isinstance(line, ins.GraftTo) and isinstance(value, ex.Needles) \
@@ -208,10 +208,11 @@ class _Checker:
         elif isinstance(value, ex.End):
             self.word(value, _ENDS, "an end of the bed", local)
         elif hasattr(type(value), "__attrs_attrs__"):
-            for part in _fields(value):
+            for part in fields(value):
                 self.node(part, local)
 
-    def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset()) -> None:
+    def name(self, value: ex.Name, local: set[str], words: Set[str] = frozenset(),
+             hint: str = "") -> None:
         """Look at a name that stands for a value, or for one of some ``words``."""
         if self.full or value.name in local or value.name in self.globals or value.name in words:
             return
@@ -221,7 +222,7 @@ class _Checker:
         else:
             self.unknown("unknown-name", value.at, "Nothing is called", value.name,
                          self.globals | local | words,
-                         f"Give it a value with  let {value.name} = …  or a row in the "
+                         hint or f"Give it a value with  let {value.name} = …  or a row in the "
                          "table of sizes.")
 
     def is_word(self, value: ex.Compare, local: set[str]) -> bool:
@@ -233,35 +234,33 @@ class _Checker:
 
     def word(self, value: ex.BedName | ex.End, known: tuple[str, ...], what: str,
              local: set[str]) -> None:
-        if not (value.word in known or value.word in local or value.word in self.globals):
+        if not (value.word in known or value.word in local or value.word in self.globals
+                or value.word in self.script.spoiled):
             meant = nearest(value.word, known)
             wrong = value.at.word(value.word) if meant else None
             self.problems.append(Problem(
                 "not-a-bed" if isinstance(value, ex.BedName) else "not-an-end", value.at,
                 f"'{value.word}' is not {what}.",
+                _LOOSELY if value.word.lower() == "loosely" else
                 f"Did you mean '{meant}'?" if meant else f"Write {', '.join(known[:-1])} or "
                 f"{known[-1]}.", wrong.replaced_by(meant) if wrong and meant else None))
 
     def function(self, call: ex.Call, local: set[str]) -> None:
         if call.function not in FUNCTIONS:
             self.unknown("unknown-function", call.at, "There is no function", call.function,
-                         set(FUNCTIONS), "There are " + ", ".join(sorted(FUNCTIONS)) + ".")
+                         set(FUNCTIONS), _ROUNDING if call.function in _ROUNDINGS else
+                         "There are " + ", ".join(sorted(FUNCTIONS)) + ".")
             return
         measured = call.function in ("stitches", "rows", "width", "height")
         self.node(call.arguments[:1] if measured else call.arguments, local)
-        if measured and len(call.arguments) > 1:
-            fabric = call.arguments[1]
-            name = fabric.name if isinstance(fabric, ex.Name) else ""
-            if name not in self.fabrics:
-                self.unknown("unknown-fabric", fabric.at, "There is no gauge for", name,
-                             self.fabrics)
+        if measured and len(call.arguments) > 1 and isinstance(call.arguments[1], ex.Name):
+            self.fabric(call.arguments[1].name, call.arguments[1].at)
 
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)
         if line.name not in self.called:
-            self.called[line.name] = (
-                self.yarns | (_words_of(technique) if technique is not None else set()),
-                _group_names(technique.body) if technique is not None else set())
+            taken = self.handed_on.words_taken(technique)
+            self.called[line.name] = (self.yarns | taken.words, taken.groups)
         words, groups = self.called[line.name]
         for name, value, _ in line.arguments:
             # A bare word may be a yarn, a word that the technique compares with, or a name that
@@ -269,12 +268,18 @@ class _Checker:
             if not isinstance(value, ex.Name):
                 self.node(value, local)
             elif name not in groups:
-                self.name(value, local, words)
+                either = sorted(choices(technique, name) - {"none"})
+                self.name(value, local, words, f"'{line.name}' asks whether '{name}' is "
+                          f"{' or '.join(either)}." if either else "")
         if line.bed is not None:
             self.node(line.bed, local)
         if technique is None:
             if line.name not in self.script.spoiled and not self.full:
                 self.problems.append(self.library.unknown(line.name, line.name_at))
+            return
+        misfit = exchange_misfit(line, self.library)
+        if misfit is not None:
+            self.problems.append(misfit)
             return
         known = {parameter.name for parameter in technique.parameters}
         given = {name for name, _, _ in line.arguments}
@@ -309,40 +314,4 @@ class _Checker:
 _CUT_ALONE = "'cut' alone cuts the yarn in the feeder; or write the name of a yarn after it."
 
 
-def _group_names(body: Any) -> set[str]:
-    """The names by which a technique calls stitches that it sets aside."""
-    found: set[str] = set()
-    for line in body:
-        if isinstance(line, (ins.MarkAs, ins.RehangGroup, ins.ScrapOffAs, ins.SewDownRows,
-                             ins.KnitInWaste)):
-            found.add(line.name)
-        for block in ("body", "otherwise"):
-            found |= _group_names(getattr(line, block, ()))
-    return found
-
-
-def _words_of(node: Any) -> set[str]:
-    """The words that a technique compares its values with."""
-    if isinstance(node, tuple):
-        return set().union(*(_words_of(part) for part in node)) if node else set()
-    found: set[str] = set()
-    if isinstance(node, ex.Compare) and isinstance(node.right, ex.Name):
-        found.add(node.right.name)
-    if isinstance(node, st.Parameter) and isinstance(node.default, ex.Name):
-        found.add(node.default.name)
-    if hasattr(type(node), "__attrs_attrs__"):
-        for part in _fields(node):
-            found |= _words_of(part)
-    return found
-
-
 _STATEMENTS = frozenset(st.Statement.__args__)  # type: ignore[attr-defined]
-_NAMELESS = (Span, Quantity, str, int, NoneType)
-"""What has no name in it that could be unknown."""
-
-
-def _fields(node: Any) -> Iterator[Any]:
-    for attribute in type(node).__attrs_attrs__:
-        value = getattr(node, attribute.name)
-        if not isinstance(value, _NAMELESS):
-            yield value

@@ -10,7 +10,7 @@ from sockscript.operations.ops import Knit
 from sockscript.text.source import Source, Span
 from sockscript.trace.state import Ledger
 
-MANY_ROWS = 20
+MANY_ROWS = 6
 """So many passes in one go that work all stitches look like any more of them."""
 
 

@@ -11,7 +11,6 @@ from sockscript.operations.beds import (
     Bed,
     indices,
     needle_index,
-    needle_name,
     other_side,
     outermost,
     span,
@@ -62,34 +61,29 @@ def _piece(run: Run, piece: ex.NeedlePart, bed: Bed, state: BedState) -> tuple[i
     if isinstance(piece, ex.NeedleRange):
         first, first_name = _point(run, piece.first, bed)
         if piece.last is None:
-            return _on_bed(run, 1 << first, bed), de.OneNeedle(first_name)
+            return 1 << first, de.OneNeedle(first_name)
         last, last_name = _point(run, piece.last, bed)
-        first, last = min(first, last), max(first, last)
-        mask = span(first, last)
-        return _on_bed(run, mask, bed), de.NeedleRow(first_name, last_name)
+        return span(*sorted((first, last))), de.NeedleRow(first_name, last_name)
     if isinstance(piece, ex.Everything):
         use = state.in_use
         mask = {"all": use, "held": state.hold, "empty": use & ~state.loaded}[piece.which]
         return mask, de.NeedlesThat(piece.which)
     if isinstance(piece, ex.Centre):
         count = run.count(piece.count, "stitches")
-        half = run.engine.profile.needles // 2
-        start = half - count // 2
-        if start < 0 or start + count > run.engine.profile.needles:
+        needles = run.engine.profile.needles
+        there = min(count, needles)
+        if there < count:
             run.fault(Fault("needle-off-bed", bed=bed, amount=count), piece.at)
-        mask = span(max(start, 0), start + count - 1)
-        return mask & run.whole_bed, de.CentreNeedles(Quantity(count))
+        start = needles // 2 - there // 2
+        return span(start, start + there - 1), de.CentreNeedles(Quantity(count))
     if isinstance(piece, ex.AtEnd):
         return _at_end(run, piece, bed, state)
     inner, words = _piece(run, piece.piece, bed, state)
     begin = run.count(piece.start, "stitches") if piece.start is not None else 1
-    if begin < 1:
+    if not begin:
         raise run.cannot("bad-number", piece.at, "Counting starts with 1.",
                          "For example: every 2nd from 1 of centre 20 of front.")
-    mask = 0
-    for position, needle in enumerate(indices(inner), start=1):
-        if position >= begin and (position - begin) % piece.step == 0:
-            mask |= 1 << needle
+    mask = sum(1 << needle for needle in [*indices(inner)][begin - 1::piece.step])
     return mask, de.EveryNth(Quantity(piece.step), Quantity(begin), words)
 
 
@@ -108,19 +102,14 @@ def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, 
 
 
 def _point(run: Run, point: ex.Point, bed: Bed) -> tuple[int, str]:
+    """The place of a needle and its name; one past the end is taken for the last."""
     number = run.count(point.number, "stitches")
     needles = run.engine.profile.needles
     if number == 0:
         raise run.cannot("no-needle-0", point.at, f"There is no needle {point.side}0.",
                          "Needles are counted out from the centre: L1, L2 …, R1, R2 …")
     index = needle_index(point.side, number, needles)
+    name = f"{point.side}{number}"
     if not 0 <= index < needles:
-        run.fault(Fault("needle-off-bed", bed=bed, amount=number,
-                        name=f"{point.side}{number}"), point.at)
-        index = min(max(index, 0), needles - 1)
-        return index, f"{point.side}{number}"
-    return index, needle_name(index, needles)
-
-
-def _on_bed(run: Run, mask: int, bed: Bed) -> int:
-    return mask & run.whole_bed
+        run.fault(Fault("needle-off-bed", bed=bed, amount=number, name=name), point.at)
+    return min(max(index, 0), needles - 1), name

@@ -10,11 +10,11 @@ from sockscript.expand import perform_beds, perform_carriage, perform_hands
 from sockscript.expand.conditions import Verdict, judge
 from sockscript.expand.described import ConditionSaid, Counted
 from sockscript.expand.printed import Aside, OwnWords, Repeating, WordPart
-from sockscript.expand.record import Instruction, Item
+from sockscript.expand.record import Item
 from sockscript.expand.run import LONGEST_RUN, Run
 from sockscript.expand.sections import SectionRecord, SectionTarget
 from sockscript.expand.solve import ReadTape
-from sockscript.expand.techniques import Library
+from sockscript.expand.techniques import DEEPEST_CALL, Library
 from sockscript.expand.values import CannotDoError, Scope, Value, cannot
 from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Span
@@ -31,7 +31,6 @@ MOST_STILL = 100
 before it is said never to come true."""
 MOST_TRIES = 2_000
 """Times round a ``repeat until`` before it is said never to come true."""
-DEEPEST_CALL = 30
 
 
 class Performer:
@@ -167,8 +166,8 @@ class Performer:
     def repeat_times(self, run: Run, line: st.RepeatTimes) -> None:
         """So many times over."""
         value = run.value(line.times)
-        unit = value.unit if isinstance(value, Quantity) and value.unit else "rows"
-        times = run.count(line.times, unit if unit in ("rows", "stitches") else "rows")
+        unit = value.unit if isinstance(value, Quantity) else ""
+        times = run.count(line.times, unit if unit in ("rows", "stitches") else "times")
         if times > MOST_REPEATS:
             raise run.cannot("too-many-repeats", line.times.at,
                              f"{times} times is more than a sock needs.",
@@ -293,12 +292,14 @@ def _reads_counter(condition: ex.Condition) -> bool:
 
 def _machine(perform: Callable[[Run, Any], None]) -> Callable[[Performer, Run, Any], None]:
     def performed(_: Performer, run: Run, line: Any) -> None:
-        before = run.instruction_count
-        collected = run.collecting
+        said, mishaps = run.instruction_count, len(run.mishaps)
         perform(run, line)
-        if not run.silent and run.instruction_count > before and collected:
-            told: Instruction = collected[-1]
-            told.last = len(run.moments)
+        if run.collecting:
+            run.collecting[-1].last = len(run.moments)
+        if run.instruction_count > said and not run.silent:
+            # What was noticed before the line was printed is told with it all the same.
+            run.mishaps[mishaps:] = [one._replace(instruction=max(one.instruction, said))
+                                     for one in run.mishaps[mishaps:]]
     return performed
 
 

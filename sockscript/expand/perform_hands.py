@@ -145,6 +145,10 @@ def hand_work(run: Run, line: ins.HandWork) -> None:
         for bed, needle in chosen.listed():
             run.do(ops.Wrap(bed, needle))
         return
+    if line.kind == "cast-on" and not line.needles.pieces:
+        for bed in chosen.beds:
+            if not run.engine.bed(bed).in_use:
+                run.fault(Fault("cast-on-idle-needle", bed))
     if line.kind in ("bind-off", "gather", "drop"):
         _look_for_stitches(run, chosen)
     make: dict[str, Callable[[int, int], ops.Op]] = {
@@ -209,6 +213,12 @@ def graft(run: Run, line: ins.GraftTo) -> None:
                          "needles, those that they are to be grafted to are not.",
                          "Scrap those off too (scrap off front as last-row) and graft one name "
                          "to the other.")
+    for part, name in ((first, one_name), (second, two_name)):
+        if not part.pieces and name not in ("front", "back", "both") and not run.names.has(name):
+            raise run.cannot(
+                "not-a-bed", part.bed.at, f"'{name}' is no bed, and no stitches of that name are "
+                "off the needles now.", "Write front and back, or names of stitches that are "
+                "scrapped off or of marked edges; what is grafted or hung once is gone.")
     one, two = choose(run, first, "loaded"), choose(run, second, "loaded")
     if len(one.beds) != 1 or len(two.beds) != 1 or one.beds == two.beds:
         raise run.cannot("same-bed", line.at, "Stitches of one bed are grafted to those of the "

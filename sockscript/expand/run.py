@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from functools import wraps
 from typing import Any, TypeVar
@@ -42,6 +42,22 @@ def once(work: Callable[[Run], T]) -> Callable[[Run], T]:
     return kept
 
 
+def once_alike(work: Callable[[Run], T]) -> Callable[[Run], T]:
+    """As ``once``, kept for all runs that look alike (see ``look``).
+
+    What ``work`` tells must not depend on how many more than ``look.MANY_ROWS`` rows are knitted
+    in one go.
+    """
+    @wraps(work)
+    def kept(run: Run) -> T:
+        if work not in run.alike:
+            run.alike[work] = work(run)
+        found: T = run.alike[work]
+        return found
+
+    return kept
+
+
 class Run:
     """The machine, the record of what was done, and the place in the script."""
 
@@ -62,10 +78,11 @@ class Run:
         self.instruction_count = 0
         self.collecting: list[Instruction] = []
         self.silent = 0
-        self.current = 0
+        self.current = -1
         self.worked_out: dict[object, Any] = {}
         """What readers of the finished run have worked out from it: see ``once``."""
-        self.whole_bed = (1 << engine.profile.needles) - 1
+        self.alike: dict[object, Any] = {}
+        """The same of its shape; runs that look alike share it: see ``once_alike``."""
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
         self.yarn_words = script.yarn_words
         self.first_yarn = next((yarn.name for yarn in script.yarns if yarn.role == "main"), None)
@@ -91,21 +108,36 @@ class Run:
     @once
     def changes(self) -> list[Transition]:
         """Every operation with the machine before and after it; only of a finished run."""
+        return [*self.first_changes()]
+
+    def first_changes(self) -> Iterator[Transition]:
+        """As ``changes``, for whoever may stop after a few of them."""
         before = type(self.engine)(self.engine.profile).snapshot()
-        found = []
         for index, moment in enumerate(self.moments):
             op, after, _, _ = moment
-            found.append(Transition(index, op, before, after, moment))
+            yield Transition(index, op, before, after, moment)
             before = after
-        return found
+
+    def last_change(self) -> Transition:
+        """The last of ``changes``, of which there must be any, without the others."""
+        last = len(self.moments) - 1
+        moment = self.moments[last]
+        before = self.moments[last - 1].state if last else \
+            type(self.engine)(self.engine.profile).snapshot()
+        return Transition(last, moment.op, before, moment.state, moment)
 
     def changes_by(self, *kinds: type[Op]) -> list[Transition]:
         """Those of ``changes`` that come of some kinds of operations; most rules need no others."""
         known: list[Transition] | None = self.worked_out.get(kinds)
         if known is None:
-            known = self.worked_out[kinds] = [
+            known = self.worked_out[kinds] = [] if self.kinds().isdisjoint(kinds) else [
                 change for change in self.changes() if type(change.op) in kinds]
         return known
+
+    @once_alike
+    def kinds(self) -> frozenset[type[Op]]:
+        """The kinds of operations that there are in it."""
+        return frozenset(type(moment.op) for moment in self.moments)
 
     @once
     def passes(self) -> list[Pass]:
@@ -160,7 +192,7 @@ class Run:
         return self.value(expr)
 
     def count(self, expr: ex.Expr, unit: str) -> int:
-        """A whole number of ``stitches`` or ``rows``, at least 0."""
+        """A whole number of ``stitches``, ``rows`` or ``times``, at least 0."""
         if type(expr) is ex.Literally and type(expr.value.value) is int and not expr.value.unit:
             return expr.value.value
         value = self.value(expr)
@@ -171,8 +203,8 @@ class Run:
             raise cannot("units-do-not-fit", expr.at,
                          f"A number of {unit} should stand here, not {kind_of(value)} "
                          f"({show(value)}).",
-                         f"Turn the length into {unit} with {unit}(…)." if value.unit == "mm"
-                         else "")
+                         f"Turn the length into {unit} with {unit}(…)."
+                         if value.unit == "mm" and unit in ("stitches", "rows") else "")
         if not isinstance(value.value, int):
             raise CannotDoError(Problem(
                 "not-whole", expr.at,

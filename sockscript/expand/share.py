@@ -15,7 +15,7 @@ from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run
 from sockscript.expand.sections import SectionRecord
-from sockscript.expand.solve import ReadTape, asks_for_lengths, counts_found, guesses
+from sockscript.expand.solve import ReadTape, counts_found, guesses
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value, cannot
 from sockscript.machine.profile import Profile
@@ -61,16 +61,14 @@ class Sharer:
         self.script = script
         self.profile = profile
         self.performer = Performer(library, LONGEST_RANGE, read)
-        self.asks = read is not None and asks_for_lengths(script)
         self._counts: dict[tuple[object, ...], dict[str, Value]] = {}
         self.number = 0
         self._looks = Looks()
         self._forget()
 
     def _forget(self) -> None:
-        start = Found(Engine(self.profile))
-        self.start = start
-        self.found: dict[tuple[object, ...], Found] = {(0, *start.engine.situation()): start}
+        self.start = Found(Engine(self.profile))
+        self.found: dict[tuple[object, ...], Found] = {}
         self.kept = 0
 
     @property
@@ -87,7 +85,7 @@ class Sharer:
             self._forget()
         path = self._sections(names, size)
         read = self.performer.read
-        while read is not None and self.asks and any(guesses([one.record for one in path])):
+        while read is not None and any(guesses([one.record for one in path])):
             key = (*(one.number for one in path), *_lengths(names.script, path))
             if key not in self._counts:
                 run = joined_run(Run(names.script, path[-1].after.engine, size, names), path)

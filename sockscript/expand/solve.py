@@ -12,14 +12,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.expand.sections import SectionRecord, WantedLength
 from sockscript.numbers.quantity import Exact, Quantity
 from sockscript.numbers.rounding import round_to
-from sockscript.tree.instructions import KnitFor
-from sockscript.tree.script import Script
 
 
 class TapeReading(NamedTuple):
@@ -31,18 +29,6 @@ class TapeReading(NamedTuple):
 
 
 ReadTape = Callable[[Run], TapeReading]
-
-
-def asks_for_lengths(script: Script) -> bool:
-    """Whether any line of a script leaves its rows to be found."""
-    return any(_within(block) for block in (
-        *(section.body for section in script.sections),
-        *(technique.body for technique in script.techniques.values())))
-
-
-def _within(block: tuple[Any, ...]) -> bool:
-    return any(type(line) is KnitFor or _within(getattr(line, "body", ()))
-               or _within(getattr(line, "otherwise", ())) for line in block)
 
 
 def guesses(sections: list[SectionRecord]) -> Iterator[tuple[SectionRecord, WantedLength]]:

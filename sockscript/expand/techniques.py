@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import NamedTuple
 
 from sockscript.expand.values import CannotDoError
 from sockscript.text.source import Problem, Source, Span, read_source
@@ -15,6 +16,15 @@ from sockscript.tree.slips import nearest
 
 SHIPPED = Path(__file__).parent.parent / "techniques"
 MOST_FILES = 40
+DEEPEST_CALL = 30
+"""Techniques that call each other, one in the other."""
+
+
+class Exchanged(NamedTuple):
+    """A technique that stands in the place of another one, and where that is asked for."""
+
+    now: st.Technique
+    at: Span
 
 
 class Library:
@@ -29,7 +39,7 @@ class Library:
         """The files beside the script that it is made of, by their names from its folder."""
         self.from_files = {name: file for name, file in (files or {}).items() if name not in own}
         """The file that a technique comes from, for those of files that the script uses."""
-        self.exchanged: dict[str, st.Technique] = {}
+        self.exchanged: dict[str, Exchanged] = {}
         """Techniques that a member has put in the place of others, by the names of these."""
         self._shipped: dict[str, st.Technique] = {}
         self._index: dict[str, Path] | None = None
@@ -43,20 +53,20 @@ class Library:
             found = self._read_shipped(name)
         return found
 
-    def exchange(self, name: str, before: str, technique: st.Technique, file: Script | None
-                 ) -> None:
+    def exchange(self, name: str, before: str, technique: st.Technique, file: Script | None,
+                 at: Span) -> None:
         """Let a name stand for another technique (of a file), and ``before`` for what it was."""
         was = self.get(name)
         assert was is not None
         self._own[before], self._own[name] = was, technique
-        # Its file may have other techniques that it calls.
-        for other, one in (file.techniques if file is not None else {}).items():
-            if other != name and self._used.setdefault(other, one) is one and file is not None:
-                self.from_files[other] = file
-        self.exchanged[name] = technique
+        self.exchanged[name] = Exchanged(technique, at)
         self.from_files.pop(name, None)
         if file is not None:
             self.from_files[name] = file
+            # Its file may have other techniques that it calls.
+            for other, one in file.techniques.items():
+                if other != name and self._used.setdefault(other, one) is one:
+                    self.from_files[other] = file
 
     def find(self, name: str, at: Span) -> st.Technique:
         """As ``get``; raises CannotDoError when there is none."""
@@ -67,11 +77,26 @@ class Library:
 
     def unknown(self, name: str, at: Span) -> Problem:
         """What to say of a technique that nobody knows."""
-        meant = nearest(name, self.all_names())
+        names = self.all_names()
+        meant = nearest(name, names)
+        alike = sorted(one for one in names if name.lower() in one.split("-"))
+        if len(alike) > 1:
+            return Problem("unknown-technique", at, f"There is no technique called '{name}'.",
+                           f"There are {', '.join(alike[:-1])} and {alike[-1]}.")
         return Problem("unknown-technique", at, f"There is no technique called '{name}'.",
                        f"Did you mean '{meant}'?" if meant else
                        "Define it with 'technique', or name the file it is in with 'use'.",
                        at.replaced_by(meant) if meant else None)
+
+    def without_do(self, problem: Problem) -> Problem:
+        """The same, unless the line begins with the name of a technique: then what to write."""
+        line = problem.at.source.line(problem.at.line) if problem.kind == "unknown-word" else ""
+        word = line[problem.at.start - 1:problem.at.end - 1]
+        if not word or line.split()[0] != word or word.lower() not in self.all_names():
+            return problem
+        return problem._replace(
+            message=f"'{word}' is a technique, and a technique is called with 'do'.",
+            hint=f"Write:  do {line.strip()}", mend=problem.at.replaced_by(f"do {word}"))
 
     def all_names(self) -> set[str]:
         """Every technique that can be called."""

@@ -109,11 +109,9 @@ class Names:
 
     def _needs(self, name: str) -> Iterator[str]:
         """The values at the head of the script that a name is worked out from."""
-        let = self._lets.get(name)
-        if let is None or name in self.choices or (
-                self.script.sizes is not None and name in self.script.sizes.measures):
+        if name in self.choices:
             return iter(())
-        return (used for used in ex.names_in(let.value) if used in self._lets)
+        return (used for used in ex.names_in(self._lets[name].value) if used in self._lets)
 
     def _circular(self, names: list[str], name: str) -> CannotDoError:
         ring = [*names[names.index(name):], name]
@@ -190,6 +188,7 @@ def evaluate(expr: ex.Expr, scope: Scope, counts: Counts) -> Value:
         if isinstance(expr, ex.Round):
             return _round(expr, scope, counts)
         if isinstance(expr, ex.Call):
+            _takes(expr)
             if expr.function == "yarn-end":
                 return _yarn_end(expr, scope, counts)
             return _call(expr, scope, counts)
@@ -212,11 +211,11 @@ def _round(expr: ex.Round, scope: Scope, counts: Counts) -> Quantity:
     if value.unit == "mm":
         raise QuantityError("A length is rounded only after it is turned into stitches or rows.",
                             "Use stitches(…) or rows(…) first.")
-    multiple, plus = {"whole": (1, 0), "even": (2, 0), "odd": (2, 1)}.get(expr.form, (0, 0))
     if expr.multiple is not None:
         of = number(expr.multiple, scope, counts).value
         more = number(expr.plus, scope, counts).value if expr.plus is not None else 0
         return Quantity(round_to(value.value, expr.way, of, more), value.unit)
+    multiple, plus = {"whole": (1, 0), "even": (2, 0), "odd": (2, 1)}[expr.form]
     return Quantity(round_to(value.value, expr.way, multiple, plus), value.unit)
 
 
@@ -257,13 +256,17 @@ def _measured(expr: ex.Call, scope: Scope, counts: Counts, unit: str) -> Quantit
                         f"({q.show(value)}).")
 
 
+def _takes(expr: ex.Call) -> None:
+    """Raises QuantityError for a function with more or fewer values than it takes."""
+    low, high = FUNCTIONS[expr.function]
+    if not low <= len(expr.arguments) <= high:
+        raise QuantityError(f"{expr.function}(…) takes {low if low == high else f'{low} or {high}'}"
+                            f" value{'s' if high > 1 else ''}, not {len(expr.arguments)}.")
+
+
 def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
     """The value of a function.  Raises QuantityError for one that cannot be worked out."""
     name = expr.function
-    low, high = FUNCTIONS[name]
-    if not low <= len(expr.arguments) <= high:
-        raise QuantityError(f"{name}(…) takes {low if low == high else f'{low} or {high}'} "
-                            f"value{'s' if high > 1 else ''}, not {len(expr.arguments)}.")
     if name == "stitches":
         length = _measured(expr, scope, counts, "mm")
         return Quantity(q.tidy(length.value * _gauge(expr, scope, counts).stitches_per_mm),
@@ -293,8 +296,6 @@ def _call(expr: ex.Call, scope: Scope, counts: Counts) -> Quantity:
 
 def _yarn_end(expr: ex.Call, scope: Scope, counts: Counts) -> Value:
     """A length where the script has a gauge; otherwise words that say how to find it."""
-    if len(expr.arguments) != 2:
-        raise QuantityError(f"yarn-end(…) takes 2 values, not {len(expr.arguments)}.")
     count = _measured(expr, scope, counts, "stitches")
     times = number(expr.arguments[1], scope, counts).value
     script = scope.names.script

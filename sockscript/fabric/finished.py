@@ -10,6 +10,7 @@ from sockscript.expand.run import Run, once
 from sockscript.expand.sections import SectionRecord
 from sockscript.expand.solve import TapeReading
 from sockscript.fabric.amounts import gauge_for
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.measures import is_rib, measures
 from sockscript.fabric.piece import Cup, Rows
 from sockscript.fabric.pieces import pieces
@@ -43,7 +44,12 @@ def finished(run: Run) -> Finished:
     up from a slit makes the foot longer by all of its depth (both the trade's own reckoning;
     common practice, no source).
     """
-    sock = sock_of(run) if run.stopped is None else None
+    if run.stopped is not None:
+        return Finished()
+    if (half := halves_of(run)) is not None:
+        heel, toe = _mm_of_cups([half.heel]), _mm_of_cups([half.toe])
+        return Finished(_mm(half.leg), heel, _plus(_plus(heel, _mm(half.sole)), toe), toe)
+    sock = sock_of(run)
     if sock is None:
         return Finished()
     leg, foot, toe, between = (_mm(rows) for rows in (sock.leg, sock.foot, sock.toe, sock.between))

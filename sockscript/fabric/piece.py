@@ -48,10 +48,11 @@ class Piece:
     ``began`` and ``ended``: ``closed`` if the tube is shut there for certain, else ``open``.
     ``slits``: places kept with waste yarn, by name, with the moment.  ``taken_up``: the piece
     begins on the loops of such a place (``slit``) or of a first row (``edge``) of another piece.
+    ``tube``: it has rounds, more than an edge has.  ``ring``: its last row is grafted to its first.
     """
 
-    __slots__ = ("began", "cast_on_shut", "cups", "edges", "ended", "first", "level", "rounds",
-                 "rows", "shut", "slits", "taken_up", "zone")
+    __slots__ = ("around", "began", "cast_on_shut", "cups", "edges", "ended", "first", "folded",
+                 "level", "ring", "rounds", "rows", "shut", "slits", "taken_up", "tube", "zone")
 
     def __init__(self, first: int) -> None:
         self.first = first
@@ -60,12 +61,15 @@ class Piece:
         self.began = self.ended = "open"
         self.slits: dict[str, int] = {}
         self.taken_up: tuple[Piece, str, str] | None = None
+        self.tube = self.ring = False
         # What follows is needed only while the piece is read.
         self.edges: dict[str, tuple[int, int]] = {}
         self.level: list[Exact] = [0, 0]
         self.zone: Zone | None = None
         self.cast_on_shut = self.rounds = False
         self.shut: Exact = 0
+        self.around: Exact = 0
+        self.folded: tuple[list[Rows], list[Cup], int] | None = None
 
     @property
     def widest(self) -> int:

@@ -12,7 +12,7 @@ from sockscript.expand.run import Run, once
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import rows_that_show
 from sockscript.fabric.piece import Cup, Piece, Rows, Zone
-from sockscript.fabric.tubes import ROUNDS_BEFORE_SHUT
+from sockscript.fabric.tubes import CAST_ON_PASSES, ROUNDS_BEFORE_SHUT
 from sockscript.numbers.quantity import Exact
 from sockscript.operations import ops
 from sockscript.trace.state import Snapshot
@@ -99,11 +99,15 @@ class _Walk:
             piece.cast_on_shut = len(piece.rows) == 1
             # A few rounds between the cast-on row and another row on both beds are a welt, no toe.
             if top <= ROUNDS_BEFORE_SHUT:
-                piece.began = "open"
+                piece.began, piece.tube = "open", False
+            piece.around = 0
             piece.shut += gained
             piece.ended = "closed" if piece.rounds and piece.shut <= SEAM else "open"
         elif all(loaded):
             piece.rounds, piece.shut = True, 0
+            # Two or three passes make the edge of a rib.
+            piece.around += sum(rows)
+            piece.tube = piece.tube or piece.around > CAST_ON_PASSES
             piece.ended = "open"
             if piece.cast_on_shut:
                 piece.began = "closed"
@@ -187,10 +191,14 @@ class _Walk:
         elif isinstance(op, ops.ScrapOff):
             self.groups[op.name] = piece, "scrap"
         elif isinstance(op, (ops.Graft, ops.Gather)):
-            self._end_closed({piece})
+            if isinstance(op, ops.Graft):
+                _unfold(piece)
+            if not piece.ring:
+                self._end_closed({piece})
         elif isinstance(op, (ops.Fold, ops.Rehang)) or (isinstance(op, ops.Transfer) and any(
                 source != target for source, _, target, _ in op.moves)):
             piece.cast_on_shut, piece.rounds, piece.shut = False, False, 0
+            piece.tube, piece.around = False, CAST_ON_PASSES
             piece.ended = "closed" if _joined(before, after) else "open"
         for bed, was, now in ((0, before.front, after.front), (1, before.back, after.back)):
             if now.loaded and not was.loaded:
@@ -203,6 +211,8 @@ class _Walk:
         """Two ends of pieces grafted off the machine: of one piece they are one end, which is shut
         by that, or its first row and its last, which make it a ring."""
         if len(set(groups)) > 1 and len({piece for piece, _ in groups}) == 1:
+            piece = groups[0][0]
+            piece.ring = (0, 0) in piece.edges.values() and "edge" in {kind for _, kind in groups}
             return
         self._end_closed({piece for piece, kind in groups if kind == "scrap"})
         for piece, kind in groups:
@@ -234,6 +244,8 @@ class _Walk:
     def _fold_in_two(self, piece: Piece, index: int, rows: int, cups: int, loaded: int) -> None:
         """A cup whose first row is hung on the other bed: the two halves lie on each other."""
         self._close(piece, index, loaded)
+        if not rows and not cups:
+            piece.folded = piece.rows[:], piece.cups[:], index
         if len(piece.cups) == cups:
             return
         taken = sum(one.rows for one in piece.rows[rows:]) \
@@ -243,6 +255,13 @@ class _Walk:
         del piece.rows[rows:], piece.cups[cups:]
         self._add_cup(piece, first, index, taken, core)
         piece.began = "closed"
+
+
+def _unfold(piece: Piece) -> None:
+    """A piece whose first row was hung on the other bed and grafted to its last is a ring."""
+    if piece.folded is not None and all(one.moment < piece.folded[2] for one in piece.rows):
+        piece.rows, piece.cups, _ = piece.folded
+        piece.began, piece.ring = "open", True
 
 
 def _joined(before: Snapshot, after: Snapshot) -> bool:

@@ -120,7 +120,7 @@ def sewn_edges(run: Run) -> list[EdgeRows]:
             if isinstance(change.op, ops.SewSides)}
     sewn |= {piece_at(run, seam.moment) for seam in neighbours(run).seams}
     sock = sock_of(run)
-    if sock is not None and (sock.closed or sock.piece.rounds) and (sock.leg or sock.inset):
+    if sock is not None and (sock.closed or sock.piece.tube) and (sock.leg or sock.inset):
         sewn.add(piece_at(run, sock.piece.first))
     return [one for one in edge_rows(run) if one.piece in sewn]
 

@@ -6,10 +6,13 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, once
+from sockscript.expand.run import Run, once, once_alike
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.piece import Cup, Piece, Rows
 from sockscript.fabric.pieces import pieces
 from sockscript.numbers.quantity import Exact
+from sockscript.operations import ops
+from sockscript.trace.state import Snapshot
 
 NARROW = Fraction(6, 10)
 """An end with at most this share of the widest row's stitches is a toe, however it is closed: no
@@ -52,15 +55,33 @@ def sock_of(run: Run) -> Sock | None:
     the tube is closed: shut by the way it was cast on, grafted, gathered or joined, a cup at the
     very end, or too narrow for a foot.
     """
+    if not _may_have_heel(run) or halves_of(run) is not None:
+        return None  # what lies double has no rows all the way round
     made = pieces(run)
     insets = {piece.taken_up[0]: piece for piece in made
               if piece.taken_up is not None and piece.taken_up[1] == "slit"
               and piece.widest >= INSET * piece.taken_up[0].widest}
     for piece in made:
         heels = _heels(piece)
-        if (heels or piece in insets) and piece.rows:
+        if (heels or piece in insets) and piece.rows and not piece.ring:
             return _laid_out(piece, heels, insets.get(piece))
     return None
+
+
+@once_alike
+def _may_have_heel(run: Run) -> bool:
+    """Whether a slit is kept, or a row leaves any stitches of a bed alone: without, there is
+    neither cup nor inset."""
+    return not run.kinds().isdisjoint((ops.Mark, ops.KnitIn)) or any(
+        _leaves_alone(change.before, change.after) for change in run.passes())
+
+
+def _leaves_alone(before: Snapshot, after: Snapshot) -> bool:
+    if before.front.action == before.back.action == "circular":
+        return bool(after.front.loaded & ~before.front.active
+                    or after.back.loaded & ~before.back.active)
+    return any(now.loaded and (was.action in ("rest", "circular") or now.loaded & ~was.active)
+               for was, now in ((before.front, after.front), (before.back, after.back)))
 
 
 def _heels(piece: Piece) -> list[tuple[Cup, ...]]:
@@ -153,19 +174,38 @@ def _at_end(piece: Piece, group: tuple[Cup, ...], first: bool) -> bool:
 
 def _narrowing(rows: list[Rows]) -> int:
     """How many of these, counted from the tip at their end, belong to the toe."""
-    plateaus: list[tuple[int, Exact, int]] = []
-    for one in rows:
-        if plateaus and plateaus[-1][0] == one.stitches:
-            stitches, count, number = plateaus.pop()
-            plateaus.append((stitches, count + one.rows, number + 1))
-        else:
-            plateaus.append((one.stitches, one.rows, 1))
+    plateaus = _plateaus(rows)
     if not plateaus:
         return 0
-    around = max(plateaus, key=lambda plateau: plateau[1])[0]
+    around = _longest(plateaus)
     found = 0
     for n, (stitches, count, number) in enumerate(reversed(plateaus)):
         if stitches >= around or (n and count > TOE_PACE):
             break
         found += number
     return found
+
+
+def foot_round(sock: Sock) -> int:
+    """The stitches round the foot: those of its longest stretch of rows that are alike.
+
+    A calf may be wider, and so may a gusset.
+    """
+    plateaus = _plateaus((*sock.foot, *sock.toe))
+    return _longest(plateaus) if plateaus else sock.piece.widest
+
+
+def _plateaus(rows: Iterable[Rows]) -> list[tuple[int, Exact, int]]:
+    """Stretches of as many stitches: how many, over how many rows, in how many of these parts."""
+    found: list[tuple[int, Exact, int]] = []
+    for one in rows:
+        if found and found[-1][0] == one.stitches:
+            stitches, count, number = found.pop()
+            found.append((stitches, count + one.rows, number + 1))
+        else:
+            found.append((one.stitches, one.rows, 1))
+    return found
+
+
+def _longest(plateaus: Iterable[tuple[int, Exact, int]]) -> int:
+    return max(plateaus, key=lambda plateau: plateau[1])[0]

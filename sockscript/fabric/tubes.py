@@ -9,9 +9,9 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from sockscript.expand.run import Run, once
+from sockscript.expand.run import Run, once_alike
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, facing
+from sockscript.operations.beds import BACK, facing, highest, lowest
 from sockscript.trace.state import BedState, Snapshot
 
 ROUNDS_BEFORE_SHUT = 8
@@ -51,12 +51,20 @@ def knitting(state: BedState) -> int:
     return state.active & state.loaded
 
 
+def ends_apart(state: Snapshot, racking: int) -> int:
+    """How many needles the edges of two beds with stitches stand apart if the back bed is racked
+    so."""
+    front, back = state.front.loaded, state.back.loaded
+    return max(abs(lowest(front) - lowest(back) - racking),
+               abs(highest(front) - highest(back) - racking))
+
+
 def set_aside(state: BedState) -> int:
     """The stitches of a bed that wait in hold."""
     return state.held if state.hold_respected else 0
 
 
-@once
+@once_alike
 def tubes_of(run: Run) -> list[Tube]:
     """All tubes of a run, in order."""
     found: list[Tube] = []
@@ -92,3 +100,11 @@ def _faces(state: Snapshot) -> bool:
     opposite = facing(BACK, back, state.racking)
     most = max(front.bit_count(), back.bit_count())
     return most > 1 and (front & opposite).bit_count() * 4 >= most * 3
+
+
+@once_alike
+def flat_rows_in_tubes(run: Run) -> bool:
+    """Whether any row within a tube, or the first that follows it, is no round."""
+    spans = [(tube.first, tube.last) for tube in tubes_of(run)]
+    return any(first < change.number <= last and not circular(change.before)
+               for change in run.passes() for first, last in spans)

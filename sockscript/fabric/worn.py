@@ -9,6 +9,7 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import no_counts
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.finished import finished
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.piece import Rows
 from sockscript.fabric.pieces import pieces
 from sockscript.fabric.sock import sock_of
@@ -78,6 +79,9 @@ def _cuff_length(run: Run) -> list[Fraction]:
 def _leg(run: Run) -> Sequence[Rows]:
     """The rows between the open edge and the heel, beginning at the edge; without a heel, those of
     the largest piece."""
+    half = halves_of(run)
+    if half is not None:
+        return half.leg if half.leg[0].moment < half.sole[0].moment else half.leg[::-1]
     sock = sock_of(run)
     if sock is not None:
         return sock.leg[::-1] if sock.toe_first else sock.leg
@@ -112,6 +116,9 @@ def _long(rows: Sequence[Rows]) -> Fraction:
 
 def _of_foot(run: Run) -> Sequence[Rows]:
     """The rows round the foot that have most of its rows' stitches."""
+    half = halves_of(run)
+    if half is not None:
+        return _alike(run, half.sole)
     sock = sock_of(run)
     return _alike(run, (sock.foot or sock.toe) if sock is not None else _leg(run))
 
@@ -145,13 +152,15 @@ def _alike(run: Run, rows: Sequence[Rows]) -> Sequence[Rows]:
 
 
 def _girth(run: Run, rows: Sequence[Rows]) -> list[Fraction]:
-    """The girth of rows that are alike; of a flat piece also without its seam."""
+    """The girth of rows that are alike; of a flat piece also without its seam, and of a sock in
+    half its width twice that, without its two."""
     if not rows:
         return []
     state = run.moments[rows[0].moment].state
     flat = not (state.front.loaded and state.back.loaded)
-    seams = (0, SEAM) if flat else (0,)
-    return [Fraction(rows[0].stitches - seam) / _gauge(run, rows[0]).stitches_per_mm
+    times = 2 if halves_of(run) is not None else 1
+    seams = (0, SEAM * times) if flat else (0,)
+    return [Fraction(rows[0].stitches * times - seam) / _gauge(run, rows[0]).stitches_per_mm
             for seam in seams]
 
 
@@ -163,6 +172,9 @@ def _gauge(run: Run, row: Rows) -> Gauge:
 
 
 def _along_foot(run: Run) -> Sequence[Rows]:
+    half = halves_of(run)
+    if half is not None:
+        return half.sole
     sock = sock_of(run)
     return (*sock.between, *sock.foot, *sock.toe) if sock is not None else ()
 

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import TypeVar, assert_never
+from collections.abc import Callable
+from typing import TypeVar
 
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid
-from sockscript.expand.record import Item, Mishap
+from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.beds_as_set import apart, racked, what_to_set
+from sockscript.findings.conditions_said import condition_words, found_instead
 from sockscript.findings.kind import Kind
-from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
 from sockscript.operations.beds import Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
@@ -123,6 +124,16 @@ def _lost(mishap: Mishap, run: Run) -> str:
             f"{'falls' if _one(mishap) else 'fall'} off")
 
 
+def _exchanged(mishap: Mishap, run: Run) -> bool:
+    """Whether the bed that should rest knits, where one should knit that rests."""
+    return any(one.fault.kind == "bed-left-knitting" and one.moment == mishap.moment
+               for one in run.mishaps)
+
+
+def _other(mishap: Mishap) -> str:
+    return _bed(mishap).opposite.word
+
+
 def _name(mishap: Mishap, run: Run) -> str:
     name = _given(mishap.fault.name)
     return run.yarn_words.get(name, name)
@@ -167,14 +178,26 @@ def _jump(mishap: Mishap, run: Run) -> str:
             f"{there} of the {bed} bed is {fault.amount} needles away")
 
 
+def _to_cast_on(mishap: Mishap, run: Run) -> str:
+    bed = f"of the {_bed(mishap).word} bed"
+    if not mishap.fault.needles:
+        return f"All needles {bed} are"
+    return _capital(f"{_needles(mishap, run)} {bed} {'is' if _one(mishap) else 'are'}")
+
+
 _OF_FAULTS: dict[str, Field] = {
+    "what_to_set": what_to_set,
+    "Needles_to_cast_on": _to_cast_on,
+    "thread_it": lambda m, r: f":  thread {r.first_yarn}" if r.first_yarn else "",
+    "such_as": lambda m, r: "" if m.fault.needles else
+               f", for example  bring centre 36 of {_bed(m).word} into work",
     "rows": lambda m, r: plural(m.fault.amount, "row"),
     "rounds": lambda m, r: plural(m.fault.amount, "round"),
     "so_many_passes": lambda m, r: plural(m.fault.amount, "pass"),
     "needles": _needles,
     "Needles": lambda m, r: _capital(_needles(m, r)),
     "bed": lambda m, r: _bed(m).word,
-    "other": lambda m, r: _bed(m).opposite.word,
+    "other": lambda m, r: _other(m),
     "count": lambda m, r: str(m.fault.needles.bit_count()),
     "only_so_many": _only_so_many,
     "amount": lambda m, r: str(m.fault.amount),
@@ -188,89 +211,22 @@ _OF_FAULTS: dict[str, Field] = {
     "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
     "come": _by_number("comes", "come"), "are": _by_number("is", "are"),
     "stay": _by_number("stays", "stay"), "lie": _by_number("lies", "lie"),
-    "have": _by_number("has", "have"),
+    "have": _by_number("has", "have"), "get": _by_number("gets", "get"),
     "knit": _by_number("knits", "knit"), "were": _by_number("was", "were"),
     "hold": _by_number("holds", "hold"), "drop": _by_number("drops", "drop"),
     "them": _by_number("it", "them"), "they": _by_number("it", "they"),
     "each": _by_number("it", "each"), "loops_there": _by_number("a loop", "loops"),
     "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
     "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
+    "instead": lambda m, r: f" and the {_other(m)} bed knits" if _exchanged(m, r) else "",
+    "both_set": lambda m, r: f"and  set {_other(m)} to rest  " if _exchanged(m, r) else "",
+    "or_other": lambda m, r: f", or name the {_other(m)} bed if that is meant"
+        if _exchanged(m, r) else "",
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
+    "apart": apart, "racked": racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
 }
 """Fields that are read off the fault and the run."""
-
-
-# ---- conditions in words
-
-
-_COMPARED = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
-             "less_than": "to be less than", "at_least": "to be at least",
-             "at_most": "to be at most", "multiple": "to be a multiple of"}
-_COUNT = {"equal": "", "unequal": "anything but ", "more": "more than ", "less_than": "fewer than ",
-          "at_least": "at least ", "at_most": "at most ", "multiple": "a multiple of "}
-"""The same before a count of stitches."""
-_WHERE = {"all": "", "work": " in work", "hold": " in hold"}
-_HUNG = {"comb": "the comb to be hung", "weights": "the weights to be hung",
-         "yarn": "a yarn in the feeder"}
-
-
-def condition_words(condition: ConditionSaid) -> str:
-    """A condition as a reader says it."""
-    match condition:
-        case de.Counted(count=count, where=where, end=end, bed=bed):
-            text = number_of(count, "stitch", "stitches") + _WHERE[where]
-            text += f" at the {end}" if end else ""
-            return text + (f" on the {bed} bed" if bed and bed != "both" else "")
-        case de.CarriageStands(side=side):
-            return f"the carriage at the {side}"
-        case de.CounterShows(value=value):
-            return f"the row counter to show {value}"
-        case de.TubeHas(count=count):
-            return f"a tube of {number_of(count, 'stitch', 'stitches')} a bed"
-        case de.Hangs(what=what):
-            return _HUNG[what]
-        case de.SetTo(bed=bed, action=action):
-            return f"the {'beds' if bed == 'both' else f'{bed} bed'} set to {action}"
-        case de.AtPitch(pitch=pitch):
-            return f"the beds at {pitch} pitch"
-        case de.HoldRespected(bed=bed):
-            return f"hold to be respected on the {bed} bed" if bed != "both" \
-                else "hold to be respected on both beds"
-        case de.BedsAlike():
-            return "as many stitches on the one bed as on the other"
-        case de.SizeIn(names=names):
-            return "the size " + " or ".join(names)
-        case de.NotSo(part=part):
-            return f"anything but {condition_words(part)}"
-        case de.Several(joined=joined, parts=parts):
-            return f" {joined} ".join(map(condition_words, parts))
-        case de.Compared(how=how, right=Quantity() as right, where=where, bed=bed) if where:
-            return (f"{_COUNT[how]}{number_of(right, 'stitch', 'stitches')}{_WHERE[where]}"
-                    + (f" on the {bed} bed" if bed != "both" else ""))
-        case de.Compared(left=left, how=how, right=right, name=name):
-            said = f"'{name}'" if name else left
-            return f"{said} {_COMPARED[how]} {right}"
-        case _:
-            assert_never(condition)
-
-
-def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
-    found = detail.get("found", "")
-    match found:
-        case Quantity():
-            if isinstance(wanted, de.CounterShows):
-                return f"it shows {found}"
-            if isinstance(wanted, de.Compared) and not wanted.where:
-                return f"it is {found}"
-            return f"there {'is' if found.is_one else 'are'} {found}"
-        case de.OnEachBed(front=front, back=back):
-            return f"there are {front} on the front bed and {back} on the back bed"
-        case de.NotFacing():
-            return "the stitches of the two beds do not face each other"
-    if isinstance(wanted, de.CarriageStands):
-        return f"it is at the {found}"
-    return f"it is {found or 'not so'}"
 
 
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
@@ -292,7 +248,7 @@ def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
 _OF_CONDITIONS: dict[str, Field] = {
     "expected": lambda m, r: f"Expected {condition_words(_wanted(m))}",
     "wanted": lambda m, r: condition_words(_wanted(m)),
-    "found": lambda m, r: _found(_wanted(m), m.detail),
+    "found": lambda m, r: found_instead(_wanted(m), m.detail),
 }
 """Fields of what waits for a condition or expects one."""
 

@@ -12,15 +12,17 @@ DERAILING = frozenset({
     "cast-on-over-loop", "wrap-on-empty-needle", "rehang-count", "no-such-group", "name-taken",
     "mark-on-empty", "fill-target-not-free", "needle-off-bed", "too-few-needles", "no-second-bed",
     "hold-not-set", "hold-on-wrong-bed", "circular-on-one-bed", "tube-knitted-shut", "tube-split",
-    "odd-pass-in-tube", "yarn-jump", "group-reversed", "groups-exchanged", "stitches-crossed",
-    "stitches-out-of-order", "faces-interleaved", "expectation-not-met", "never-true",
-    "technique-out-of-place", "technique-promise-broken", "wrong-mark",
+    "odd-pass-in-tube", "yarn-jump", "decreases-not-mirrored", "increases-not-mirrored",
+    "group-reversed", "groups-exchanged", "stitches-crossed", "stitches-out-of-order",
+    "faces-interleaved", "expectation-not-met", "never-true",
+    "technique-out-of-place", "technique-promise-broken", "wrong-mark", "picked-up-astray",
     "pass-without-yarn", "held-never-returned", "unequal-short-rows"})
 """After one of these other stitches hang on other needles than the author thought."""
 
 ON_THEIR_OWN = frozenset({
     "number-in-words", "sizes-reversed", "size-unchanged-after-rib", "cast-on-size-unchanged",
-    "stitch-size-differs", "rib-without-weights", "weights-not-moved", "tube-without-weights",
+    "stitch-size-differs", "rib-without-weights", "rib-without-comb", "weights-not-moved",
+    "tube-without-weights",
     "hung-on-nothing", "fold-with-weights", "already-hung", "not-hung", "yarn-not-cut",
     "yarn-still-waits",
     "nothing-to-cut", "yarn-and-gauge-apart", "unlikely-foot", "measurements-contradict",
@@ -28,8 +30,12 @@ ON_THEIR_OWN = frozenset({
     "ravel-cord-missing", "edge-will-run", "edge-left-open", "waste-knitted-in", "size-off-dial",
     "racking-too-far", "setting-not-had", "not-set-to-circular", "bed-left-resting",
     "bed-left-knitting", "pass-without-yarn", "cast-on-without-yarn", "bind-off-without-yarn",
-    "fold-with-comb", "fold-with-yarn", "never-comb-off", "yarn-left-in-feeder", "bare-strand"})
+    "fold-with-comb", "fold-with-yarn", "never-comb-off", "never-weights-off",
+    "yarn-left-in-feeder", "bare-strand"})
 """These do not come of stitches that hang elsewhere: they are always told."""
+
+OF_A_SETTING = frozenset({"beds-collide", "too-many-strands"})
+"""These come in every row since one line has set the machine so; the first tells of all."""
 
 Cases = Mapping[int, frozenset[tuple[int, int]]]
 """By the identity of a finding: in which sizes and combinations of choices it is found."""
@@ -48,11 +54,17 @@ def with_causes(findings: Sequence[Finding], cases: Cases) -> list[Finding]:
         if one.kind not in ON_THEIR_OWN:
             where = cases.get(id(one), frozenset())
             cause = next((earlier for earlier in causes
-                          if where and where <= cases.get(id(earlier), frozenset())), None)
+                          if where and where <= cases.get(id(earlier), frozenset())
+                          and (earlier.kind not in OF_A_SETTING or _as(earlier, one))), None)
         if cause is not None:
             found.append(one._replace(cause=Cause(cause.kind, cause.at)))
             continue
         found.append(one)
-        if one.kind in DERAILING or one.stops:
+        if one.kind in DERAILING or one.kind in OF_A_SETTING or one.stops:
             causes.append(one)
     return found
+
+
+def _as(earlier: Finding, one: Finding) -> bool:
+    """Whether a setting that has led to a finding has led to another one too."""
+    return earlier.kind == one.kind and bool({*earlier.others} & {*one.others})

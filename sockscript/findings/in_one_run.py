@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Union
+from typing import Any, Union
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.catalogue import KINDS
-from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES, Rule
+from sockscript.findings.rules import MEASURE_RULES, SHAPE_RULES
 from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Problem, Span
 
@@ -23,17 +23,16 @@ class Shapes:
     """
 
     def __init__(self) -> None:
-        self._speak: dict[tuple[object, ...], tuple[Rule, ...]] = {}
+        self._alike: dict[tuple[object, ...], dict[object, Any]] = {}
 
     def mishaps(self, run: Run) -> Iterator[Mishap]:
         """What the rules of shape see in a run; its sections have been looked at by one
         ``Looks``, or all rules are asked."""
         looks = [record.look for record in run.sections]
-        key = (*looks, run.stopped is None)
-        speak = self._speak.get(key, SHAPE_RULES) if None not in looks else SHAPE_RULES
-        told = [(rule, rule(run)) for rule in speak]
         if None not in looks:
-            self._speak[key] = tuple(rule for rule, mishaps in told if mishaps)
+            run.alike = self._alike.setdefault((*looks, run.stopped is None), {})
+        told = [(rule, rule(run)) for rule in run.alike.get(Shapes, SHAPE_RULES)]
+        run.alike[Shapes] = tuple(rule for rule, mishaps in told if mishaps)
         for _, mishaps in told:
             yield from mishaps
 

@@ -11,7 +11,7 @@ from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS
+from sockscript.operations.beds import BACK, BEDS, facing
 from sockscript.text.source import Span
 from sockscript.trace.state import Snapshot
 
@@ -45,6 +45,13 @@ def _racked(change: Transition, mishap: Mishap) -> bool:
 
 def _cut(change: Transition, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.Cut)
+
+
+def _goes_on_alone(change: Transition, mishap: Mishap) -> bool:
+    """One of two yarns is cut, and the other one is what the mishap is told of."""
+    ends = mishap.detail.get("ends")
+    return isinstance(change.op, ops.Cut) and isinstance(ends, Quantity) and ends.value == 1 \
+        and len(change.before.yarns) == 2 and change.after.yarns == (mishap.fault.name,)
 
 
 def _circular(change: Transition, mishap: Mishap) -> bool:
@@ -87,6 +94,17 @@ def _held_at_an_end(change: Transition, mishap: Mishap) -> bool:
     return isinstance(op, ops.Place) and op.position == "hold" and any(
         op.on(bed) & change.before.bed(bed).loaded
         for bed in BEDS if mishap.fault.bed in (None, bed))
+
+
+def _full_pitch(change: Transition, mishap: Mishap) -> bool:
+    return isinstance(change.op, ops.SetPitch) and change.before.pitch != change.op.pitch == "full"
+
+
+def _tucking(change: Transition, mishap: Mishap) -> bool:
+    op, bed = change.op, mishap.fault.bed
+    if isinstance(op, ops.SetNeedles):
+        return bed is not None and op.action == "tuck" and bool(op.on(bed) & mishap.fault.needles)
+    return isinstance(op, ops.SetBed) and op.bed is bed and op.action == "tuck"
 
 
 def _dropped(change: Transition, mishap: Mishap) -> bool:
@@ -144,16 +162,29 @@ def _odd_pass(change: Transition, mishap: Mishap) -> bool:
         and change.before.front.action == change.before.back.action == "circular"
 
 
+def _together(change: Transition, mishap: Mishap) -> bool:
+    return _full_pitch(change, mishap) or _racked_together(change, mishap)
+
+
+def _racked_together(change: Transition, mishap: Mishap) -> bool:
+    """Needles come to face each other only by this."""
+    after = change.after
+    return isinstance(change.op, ops.Rack) and after.racking != 0 \
+        and not after.front.in_use & facing(BACK, after.back.in_use, 0)
+
+
 MOVING = (ops.Transfer, ops.Fold, ops.Fashion, ops.Rehang, ops.Fill)
 TAKING_OFF = (ops.BindOff, ops.Gather, ops.Graft, ops.ScrapOff, ops.Drop)
 
 COMB_HUNG = LedBy(_hung, "the comb was hung here")
+WEIGHTS_HUNG = LedBy(_hung, "the weights were hung here")
 HUNG = LedBy(_hung, "it was hung here")
 FIRST_THREADED = LedBy(_threaded, "the first yarn was threaded here")
 THREADED = LedBy(_threaded, "the yarn was threaded here")
 IT_THREADED = LedBy(_threaded, "it was threaded here")
 LEFT_WAITING = LedBy(_left_waiting, "it was left waiting here")
 CUT = LedBy(_cut, "the yarn was cut here")
+GOES_ON_ALONE = LedBy(_goes_on_alone, "it goes on alone here", first=True)
 CUT_ALREADY = LedBy(_cut, "the yarn was cut here already")
 HELD = LedBy(_held, "they were put into hold here")
 BED_SET = LedBy(_set, "it was set here")
@@ -166,6 +197,8 @@ CARRIAGE_CAME = LedBy(_carriage_came, "the carriage came there with this line", 
 NEEDLES_CHANGED = LedBy(_needles_changed, "the needles came to be so with this line",
                         noticed_before=True)
 PUT_ON_ONE = LedBy(_put_on_one, "the two came to one needle here")
+TOGETHER = LedBy(_together, "this brought them before each other")
+TUCKING = LedBy(_tucking, "it was set to tuck here")
 DROPPED = LedBy(_dropped, "they were dropped here")
 SIZE_SET = LedBy(_size_set, "the stitch size was set here")
 NEEDLES_SET = LedBy(_needles_set, "the needles were set here")

@@ -83,7 +83,7 @@ def looked_over(script: Script, library: Library, problems: Sequence[Problem],
     ``named`` keeps whose names were in order for the next version of the script.
     """
     source = script.source
-    found = [*script.problems, *problems]
+    found = [library.without_do(one) for one in (*script.problems, *problems)]
     found.extend(check_names(script, library, named))
     found.extend(unknown_names(script))
     if not script.sections and not script.techniques and not found:

@@ -79,7 +79,9 @@ def allowed_text(one: Allowed) -> str:
 
 def _block(mark: str, kind: str, at: Span, message: str, hint: str, extra: list[str],
            drawing: str, paint: Paint) -> str:
-    where = f"{at.source.name}, line {at.line}, column {at.start}"
+    where = at.source.name
+    if at.line > 1 or any(at.source.lines):
+        where += f", line {at.line}, column {at.start}"
     beside = page() == WIDEST or len(f"{mark}  {kind}    {where}") <= page()
     head = (f"{paint.severity(mark)}{paint.strong(f'  {kind}')}"
             + (f"    {where}" if beside else f"\n{_wrapped(where)}"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import NamedTuple
@@ -10,10 +11,11 @@ from sockscript.expand.explore import Outcome, all_choices
 from sockscript.expand.run import Run
 from sockscript.expand.values import Value
 from sockscript.fabric.finished import finished
+from sockscript.fabric.halves import Halves, halves_of
 from sockscript.fabric.hand import Hand, hand_of
 from sockscript.fabric.piece import Piece, Rows
 from sockscript.fabric.pieces import SEAM, pieces
-from sockscript.fabric.sock import Sock, rows_of_cups, sock_of
+from sockscript.fabric.sock import Sock, foot_round, rows_of_cups, sock_of
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.findings.prove import Proof
 from sockscript.numbers.quantity import Exact, Quantity, length, show, show_number
@@ -118,8 +120,10 @@ def phrases(run: Run) -> Iterator[Phrase]:
     """What one run has knitted: what it is, its parts in the order of the work, what is open."""
     sock = sock_of(run)
     made = [piece for piece in pieces(run) if piece.rows]
-    if sock is not None and (sock.closed or sock.piece.rounds) and (sock.leg or sock.inset):
+    if sock is not None and (sock.closed or sock.piece.tube) and (sock.leg or sock.inset):
         yield from _sock(run, sock)
+    elif (half := halves_of(run)) is not None:
+        yield from _halves(run, half)
     elif (hand := hand_of(run)) is not None:
         yield from _hand(run, hand)
     elif made:
@@ -137,8 +141,10 @@ def _sock(run: Run, sock: Sock) -> Iterator[Phrase]:
     leg = list(_leg(run, sock, whole.leg))
     foot = [*_heel(run, sock), *_foot(run, sock, whole.foot)]
     seam = tube_seam(run)
-    tube = Phrase("tube of {} stitches" + _seam(seam),
-                  (Quantity(_around(sock)),))
+    counts = list(dict.fromkeys((_around(sock), foot_round(sock))))
+    tube = Phrase(("tube of {} stitches" if sock.piece.tube else "knitted flat over {} stitches")
+                  + (", {} round the foot" if len(counts) > 1 else "") + _seam(seam),
+                  tuple(map(Quantity, counts)))
     if sock.toe_first:
         begun = Phrase("begun " + ("closed " if sock.closed else "") + "over {} stitches",
                        (Quantity(sock.piece.rows[0].stitches),))
@@ -149,8 +155,9 @@ def _sock(run: Run, sock: Sock) -> Iterator[Phrase]:
 
 def _around(sock: Sock) -> int:
     """The stitches of the tube, without what a gusset adds for a while."""
-    gusset = any(cup.picked_up for cup in sock.heel) and sock.leg
-    return max(one.stitches for one in (sock.leg if gusset else (*sock.foot, *sock.leg)))
+    before = sock.foot if sock.toe_first else sock.leg
+    gusset = any(cup.picked_up for cup in sock.heel) and before
+    return max(one.stitches for one in (before if gusset else (*sock.foot, *sock.leg)))
 
 
 def _leg(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
@@ -201,8 +208,24 @@ def _foot(run: Run, sock: Sock, long: Fraction | None) -> Iterator[Phrase]:
     elif sock.toe:
         stitches = sorted({one.stitches for one in sock.toe})
         if len(stitches) > 1:
-            yield Phrase("toe of {} stitches, narrowed to {}",
-                         (Quantity(stitches[-1]), Quantity(stitches[0])))
+            ends, way = (Quantity(stitches[-1]), Quantity(stitches[0])), "narrowed"
+            if sock.toe_first:
+                ends, way = ends[::-1], "widened"
+            yield Phrase(f"toe of {{}} stitches, {way} to {{}}", ends)
+
+
+def _halves(run: Run, half: Halves) -> Iterator[Phrase]:
+    whole = finished(run)
+    yield Phrase("A sock in half its width, folded at heel and toe")
+    yield Phrase("{} stitches", (Quantity(half.piece.widest),))
+    if whole.leg is not None:
+        yield Phrase("{} from the edge to the heel", (_mm(run, whole.leg),))
+    for name, cup in (("heel", half.heel), ("toe", half.toe)):
+        yield Phrase(f"{name} of {{}} short rows, down to {{}} stitches",
+                     (Quantity(cup.rows), Quantity(_narrowest(run, cup.first, cup.last))))
+    if whole.foot is not None:
+        yield Phrase("foot {} long", (_mm(run, whole.foot),))
+    yield _closed(run)
 
 
 def _hand(run: Run, hand: Hand) -> Iterator[Phrase]:
@@ -218,8 +241,9 @@ def _hand(run: Run, hand: Hand) -> Iterator[Phrase]:
 
 def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:
     """What was knitted, piece by piece, in phrases with their numbers."""
-    tube = any(piece.rounds for piece in made)
-    what = "A tube" if tube else "A flat piece"
+    tube = any(piece.tube for piece in made)
+    what = "A ring, its last row grafted to its first" if any(piece.ring for piece in made) \
+        else "A tube" if tube else "A flat piece"
     yield Phrase(what if len(made) == 1 else "{} pieces",
                  () if len(made) == 1 else (Quantity(len(made)),))
     seam = tube_seam(run)
@@ -230,11 +254,20 @@ def _things(run: Run, made: Sequence[Piece]) -> Iterator[Phrase]:
             else "{} stitches at the narrowest, {} at the widest"
         values = [Quantity(count) for count in dict.fromkeys((min(stitches), max(stitches)))]
         long = _length(piece.rows)
-        words += ", {} long" if long is not None else ", {}"
-        yield Phrase(words + (_seam(seam) if piece.rounds else ""),
-                     (*values, _mm(run, long) if long is not None else
-                      Quantity(Fraction(rows), "rows")))
-    yield _closed(run)
+        if long is None:
+            # A row inside a hem counts half.
+            words += ", {}" if rows == int(rows) else ", about {}"
+            values.append(Quantity(math.ceil(rows), "rows"))
+        else:
+            words += ", {} round" if piece.ring else ", {} long"
+            values.append(_mm(run, long))
+        short = sum(cup.rows for cup in piece.cups)
+        if short:
+            words += " and {} short rows"
+            values.append(Quantity(short))
+        yield Phrase(words + (_seam(seam) if piece.tube else ""), tuple(values))
+    if not any(piece.ring for piece in made):
+        yield _closed(run)
 
 
 def _length(rows: Sequence[Rows]) -> Fraction | None:
@@ -292,4 +325,9 @@ def _closed(run: Run, until: int | None = None) -> Phrase:
 
 def _left_open(run: Run) -> Phrase:
     names = ", ".join(f"'{name}'" for name in run.engine.groups)
+    state = run.moments[-1].state if run.moments else None
+    hanging = state.front.stitches() + state.back.stitches() if state is not None else 0
+    if hanging:
+        left = Phrase("Left on the needles: {} stitches", (Quantity(hanging),))
+        return left._replace(words=left.words + (f"; left open: {names}." if names else "."))
     return Phrase(f"Left open: {names}." if names else "Nothing is left open.")

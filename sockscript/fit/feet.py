@@ -41,7 +41,8 @@ def foot_length(scale: str, size: Fraction) -> Fraction:
     elif scale in _ZERO:
         length = (size + _ZERO[scale]) * BARLEYCORN
     else:
-        raise ValueError(f"There is no scale '{scale}'. There are {', '.join(SCALES)}.")
+        what = f"There is no scale '{scale}'." if scale else "The scale of the shoe is missing."
+        raise ValueError(f"{what} There are {', '.join(SCALES)}.")
     if not SMALLEST <= length <= LARGEST:
         raise ValueError(f"A foot of {float(length) / 10:.1f} cm is not one to knit for.")
     return length

@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.hand import hand_of
 from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.side_edges import bands, seams, sewn_edges
@@ -51,6 +52,11 @@ def tools(runs: Sequence[Run]) -> list[str]:
     else:
         found.append("darning needle for the ends")
     return found
+
+
+def is_scrapped(runs: Sequence[Run]) -> bool:
+    """Whether stitches are taken off the needles onto waste yarn."""
+    return any(run.changes_by(ops.ScrapOff) for run in runs)
 
 
 def machine_needs(runs: Sequence[Run]) -> list[str]:
@@ -118,7 +124,7 @@ def finishing(runs: Sequence[Run]) -> list[str]:
                                                *run.engine.yarn_strands)}
     if any(roles.get(yarn) == "cord" for yarn in used):
         lines.append("Draw the ravel cord out; the waste yarn comes away with it.")
-    elif any(roles.get(yarn) == "waste" for yarn in used):
+    elif any(roles.get(yarn) == "waste" for yarn in used) or is_scrapped(runs):
         lines.append("Take off all waste yarn once the stitches beside it are secured.")
     open_edges = list(dict.fromkeys(name for run in runs for name, group
                                     in run.engine.groups.items() if group.kind == "edge"))
@@ -131,7 +137,7 @@ def finishing(runs: Sequence[Run]) -> list[str]:
         why = ": inside a mitten a loose end can wind round a finger" \
             if all(hand_of(run) for run in runs) else \
             ": inside a sock a loose end can wind round a toe" \
-            if any(sock_of(run) for run in runs) else ""
+            if any(sock_of(run) or halves_of(run) for run in runs) else ""
         lines.append(f"Weave in {number_of(figure(ends), 'end', 'ends')} and cut off what is "
                      f"left{why}.")
     lines.append("Wash and rest the piece before you measure or wear it.")

@@ -30,10 +30,10 @@ def bed_words(bed: str) -> str:
 
 def needle_words(needles: NeedleSet, bare: str) -> str:
     """A set of needles.  ``bare`` is said before a bed that stands alone."""
-    bed = bed_words(needles.bed)
+    bed = "each bed" if needles.bed == "both" else bed_words(needles.bed)
     match needles.pieces:
         case ():
-            return f"{bare} of {bed}"
+            return f"{bare} of {bed_words(needles.bed)}"
         case (de.OuterNeedles() as outer,):
             return _alone_at_end(outer, bed)
     return f"{' and '.join(map(_piece, needles.pieces))} of {bed}"

@@ -168,13 +168,21 @@ class Plan:
     def _repeat(self, told: MergedInstruction, repeat: Repeating) -> str:
         parts = []
         for number, group in enumerate(told.rounds):
-            inner = [self._text(one) for one in group.body]
+            inner = [self._bracketed(one) if len(group.body) > 1 else self._text(one)
+                     for one in group.body]
             times = tuple(n or None for n in group.times)
             passes = self._passes(told, number)
             ending = repeat_ending(repeat.until if len(told.rounds) == 1 else None, passes,
                                    self._in_rounds(told), times, self._falling(told, repeat))
             parts.append(" ".join([*inner, ending]).strip())
         return " Then: ".join(parts)
+
+    def _bracketed(self, told: MergedInstruction) -> str:
+        """The words of an instruction in a repeat; another repeat stands in brackets, so that a
+        reader sees where it begins."""
+        text = self._text(told)
+        times = {n for group in told.rounds for n in group.times}
+        return f"[{text}]" if isinstance(told.printed, Repeating) and times - {0, 1} else text
 
     def _passes(self, told: MergedInstruction, group: int) -> Figure:
         """Carriage passes in one time round, size by size."""

@@ -187,7 +187,7 @@ class Outline:
             ("sizes", sizes),
             ("quiet", ", ".join(part for part in (
                 f"version {self.version}" if self.version else "", self.licence) if part)),
-            ("quiet", f"for the {self.machine}" if self.machine else ""),
+            ("quiet", f"for this machine: {self.machine}" if self.machine else ""),
             ("quiet", f"with {self.choices}" if self.choices else ""),
             ("quiet", self.other_choices)]
         return [(kind, words) for kind, words in lines if words]

@@ -86,8 +86,9 @@ def sentence(printed: Leaf, profile: Profile) -> str:
             return f"{verb} the {item}{' up' if way == 'move' else ''}."
         case pr.Marking(what="slit", name=name):
             return f"This row of waste yarn marks the place of the {_plain(name)}."
-        case pr.Marking(name=name):
-            return f"The next row begins with open loops: the {_plain(name)}."
+        case pr.Marking(name=name, bed=bed):
+            return (f"On {bed_words(bed)} the next row begins with open loops: the "
+                    f"{_plain(name)}.")
         case pr.KnittingIn(yarn=yarn, needles=needles, name=name):
             return (f"Knit a length of {yarn} over {needle_words(needles, 'all stitches')} by "
                     f"hand: the place of the {_plain(name)}. The yarn in the feeder goes on.")
@@ -122,9 +123,9 @@ def _needle_setting(needles: str, action: NeedleAction, profile: Profile) -> str
 def _grafting_groups(graft: pr.GraftingGroups) -> str:
     one, two = ("open loops" if name in graft.edges else "stitches"
                 for name in (graft.first, graft.second))
-    drawn = ", then draw out the waste yarn" if graft.edges else ""
     return (f"Graft the {one} of the {_plain(graft.first)} to "
-            f"{'those' if one == two else f'the {two}'} of the {_plain(graft.second)}{drawn}.")
+            f"{'those' if one == two else f'the {two}'} of the {_plain(graft.second)}, then draw "
+            "out the waste yarn.")
 
 
 def _changing(change: pr.Changing) -> str:

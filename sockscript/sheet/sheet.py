@@ -142,11 +142,15 @@ def gauges(script: Script) -> list[str]:
 
 
 def materials(script: Script, runs: Sequence[Run]) -> list[str]:
-    """The yarns that are used."""
+    """The yarns that are used, and waste yarn for stitches that are taken off the needles."""
     used = {moment.op.yarn for run in runs for moment in run.moments
             if isinstance(moment.op, (ops.Thread, ops.Add, ops.Change))} \
         | {moment.op.waste for run in runs for moment in run.moments
            if isinstance(moment.op, ops.KnitIn)}
+    wastes = [yarn.name for yarn in script.yarns if yarn.role == "waste"]
+    scrapped = facts.is_scrapped(runs) and used.isdisjoint(wastes)
+    if scrapped:
+        used.update(wastes[:1])
     lines = []
     for yarn in script.yarns:
         if yarn.name not in used:
@@ -156,6 +160,8 @@ def materials(script: Script, runs: Sequence[Run]) -> list[str]:
             text += f", {facts.band(yarn, script.inches)}"
         role = {"waste": " (waste yarn)", "cord": " (ravel cord)"}.get(yarn.role, "")
         lines.append(text + ("" if role.strip(" ()") in yarn.text.lower() else role))
+    if scrapped and not wastes:
+        lines.append("smooth waste yarn, some lengths for the stitches that are taken off")
     return lines
 
 

@@ -7,8 +7,8 @@ from typing import Literal
 ProblemName = Literal[
     "bad-number", "bad-option", "bad-profile", "bad-sizes", "calls-itself", "circular-use",
     "circular-value", "control-character", "decimal-comma", "does-not-fit", "empty-block",
-    "empty-script", "file-too-large", "foreign-log", "line-too-long", "machine-lacks",
-    "misplaced-line",
+    "empty-script", "exchange-does-not-fit", "file-too-large", "foreign-log",
+    "line-too-long", "machine-lacks", "misplaced-line",
     "missing-cells", "missing-step", "missing-unit", "missing-value",
     "named-twice", "negative-count", "nested-too-deep",
     "never-true", "no-gauge", "no-needle-0", "not-a-bed", "not-a-length", "not-a-log",

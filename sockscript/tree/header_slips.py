@@ -14,6 +14,9 @@ _PER = "So much for so much is said with 'per'."
 _SHORT = "Units are written short."
 _COUNTED = "Stitches and rows are named, and over which length."
 
+BY_SIZE = ("One line tells of every size: what differs is in the table of sizes.",
+           "Write a row in the table, such as  my-rows  12  14  16, and here its name:  my-rows")
+
 HEADER_SLIPS = tuple(starmap(PlainSlip, (
     # ---- units
     (r"^\s*yarn\b.*\d\s*(?P<here>met(?:re|er)s?)\b", _SHORT, "Write 'm'.", " m "),
@@ -78,8 +81,10 @@ HEADER_SLIPS = tuple(starmap(PlainSlip, (
      "A measurement stands in the table of sizes.",
      "Indent it under the line 'sizes', or write:  let {here} ="),
     (r"\d\s*+(?P<here>[(\[]\s*\d[\d\s.,:;/½¼¾-]*+[)\]])",
-     "One line tells of every size: what differs is in the table of sizes.",
-     "Write a row in the table, such as  my-rows  12  14  16, and here its name:  my-rows"),
+     *BY_SIZE),
+    (r"^\s*(?:knit|bring|hold|return|take|move|repeat|wrap|cast|bind|expect|transfer)\b[^\d\"#]*+"
+     r"(?P<here>\d++(?:\s*+[,;]\s*+\d++){2,}|\d++(?:\s*+[,;]\s++\d++|\s++\d++)+)"
+     r"\s+(?:rows?|rounds?|stitch(?:es)?|needles?|times?|of)\b", *BY_SIZE),
 
     # ---- options
     (r"^\s*option\b.*?\s(?P<here>or|and)\s", "Between the choices stands a comma.",

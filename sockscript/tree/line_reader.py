@@ -33,6 +33,8 @@ _RESERVED = (
     "by with from as at out work hold rest tuck circular knit row rows round rounds stitch "
     "stitches needle needles working turned carriage side far size")
 RESERVED = frozenset(_RESERVED.split())
+WHERE = frozenset({"front", "back", "both", "left", "right", "all"})
+"""Words for a place on the machine."""
 """Words of the language that cannot name a value."""
 
 
@@ -110,6 +112,14 @@ class LineReader:
             "misplaced-line", under.span(self.source),
             f"This line is indented under '{line.text.strip()}', which takes nothing under it.",
             "Begin it in the same column as the line above.", mend))
+
+    def name_of_stitches(self, name: str, at: Span) -> None:
+        """Names of stitches that leave the needles must not be those of beds and ends."""
+        if name in WHERE:
+            self.problems.append(Problem(
+                "reserved-word", at.word(name) or at, f"'{name}' says where on the machine: later "
+                "lines could not tell these stitches from those that hang there.",
+                f"Choose another name, for example {name}-stitches."))
 
     def fresh_name(self, name: str, at: Span) -> None:
         """Names of values must not be words of the language."""

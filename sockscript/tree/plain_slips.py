@@ -10,15 +10,15 @@ _LENGTH = (r"(?P<deep>\d[\d ./,½¼¾⅓⅔⅛⅜⅝⅞]*+(?:mm|cm|inch(?:es)?|i
            r"(?!\w))")
 
 PLAIN_SLIPS = tuple(starmap(PlainSlip, (
-    (rf"^\s*knit\s+(?:(?:on|for|another|straight)\s+)*+(?P<here>{_LENGTH})\s*$",
+    (rf"^\s*knit\s+(?:(?:on|for|to|another|straight)\s+)*+(?P<here>{_LENGTH})\s*$",
      "The carriage knits rows: a length is worked out as rows.",
-     "Write:  knit rows({deep}) rows"),
+     "Write:  knit rows({deep}) to nearest rows"),
     (rf"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\b[^\d]*+{_LENGTH})",
      "Nobody measures while the carriage runs: a length is worked out as rows.",
-     "Write:  knit rows({deep}) rows"),
+     "Write:  knit rows({deep}) to nearest rows"),
     (r"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\s+(?P<name>[a-z][\w-]*+))\s*$",
      "How far a foot has come is worked out, with its heel and toe.",
-     "Write:  knit rounds for a foot length of {name}, or:  knit rows({name}) rounds"),
+     "Write:  knit rounds for a foot length of {name}, or:  knit rows({name}) to nearest rounds"),
     (r"^\s*(?P<here>(?P<words>(?:foot|leg|cuff|ankle|heel|calf|toe|sock|hand|arm|wrist)\s+"
      r"(?:length|round|girth|circumference|height|width|depth)))\s+\d",
      "A name is one word, joined by hyphens.", "Did you mean '{joined}'?", "{joined}"),

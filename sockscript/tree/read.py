@@ -6,7 +6,7 @@ read, so that one run tells of all the slips.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 from typing import Any
 
@@ -15,14 +15,15 @@ from attrs import evolve
 from sockscript.numbers.quantity import length
 from sockscript.text.layout import Line, lay_out
 from sockscript.text.mend import Indent
-from sockscript.text.source import Source
+from sockscript.text.source import Problem, Source, Span
 from sockscript.tree import header, header_blocks
+from sockscript.tree import instructions as ins
 from sockscript.tree import statements as st
 from sockscript.tree.build_expressions import Parse, string_value
 from sockscript.tree.build_statements import BLOCK_OPENERS
 from sockscript.tree.line_reader import MOST_PROBLEMS, LineReader
 from sockscript.tree.read_before import ReadBefore, section_place
-from sockscript.tree.script import Exchange, Script
+from sockscript.tree.script import Exchange, Script, Sizes
 
 _HEADER = frozenset({"pattern", "author", "version", "licence", "machine", "yarn", "gauge",
                      "swatch", "sizes", "option", "works_for", "use", "exchange", "builds_on"})
@@ -91,12 +92,13 @@ class _Reader(LineReader):
         if children and parse.data not in BLOCK_OPENERS:
             self.nothing_under(line, children)
         if parse.data in ("repeat_times", "repeat_until", "when") and not children:
-            self.problem(line, "empty-block", "Nothing is indented under this line.",
-                         "Indent the lines that it governs by four spaces.")
+            self.empty_block(line)
             return None
         built: st.Statement | None = self.guarded(lambda: builder.statement(parse, body))
         if isinstance(built, st.Let):
             self.fresh_name(built.name, built.at)
+        if isinstance(built, (ins.ScrapOffAs, ins.MarkAs, ins.KnitInWaste)):
+            self.name_of_stitches(built.name, built.at)
         return built
 
     def more_words(self, children: list[Line]) -> tuple[list[st.Words], list[Line]]:
@@ -128,11 +130,17 @@ class _Reader(LineReader):
     def otherwise(self, line: Line, statements: list[st.Statement]) -> None:
         body = self.block(line.children)
         before = statements[-1] if statements else None
-        if isinstance(before, st.When) and not before.otherwise:
+        if isinstance(before, st.When) and not line.children:
+            self.empty_block(line)
+        elif isinstance(before, st.When) and not before.otherwise:
             statements[-1] = st.When(before.at, before.condition, before.body, body)
         else:
             self.problem(line, "misplaced-line", "There is no 'when' just before this 'otherwise'.",
                          "An 'otherwise' follows a 'when', in the same column.")
+
+    def empty_block(self, line: Line) -> None:
+        self.problem(line, "empty-block", "Nothing is indented under this line.",
+                     "Indent the lines that it governs by four spaces.")
 
     # ---- header
 
@@ -268,12 +276,27 @@ def read_script(source: Source, before: ReadBefore | None = None) -> Script:
         reader.top(line)
         if len(reader.problems) > MOST_PROBLEMS:
             break
+    reader.problems.extend(_values_twice(reader.fields.get("sizes"), reader.lists))
     found = sorted(reader.problems, key=lambda p: (p.at.line, p.at.start))
     fields: dict[str, Any] = {
         **reader.fields, **{name: tuple(items) for name, items in reader.lists.items()}}
     script = Script(source=source, techniques=reader.techniques, problems=tuple(found),
                     spoiled=frozenset(reader.spoiled), **fields)
     return _feet_in_inches(script) if script.inches else script
+
+
+def _values_twice(sizes: Sizes | None, lists: dict[str, list[Any]]) -> Iterator[Problem]:
+    """Names that get a value at the head of a script although they have one: rows of the table,
+    options and ``let`` lines."""
+    given = [*(sizes.places.items() if sizes is not None else ()),
+             *((one.name, one.at) for name in ("options", "lets") for one in lists[name])]
+    first: dict[str, Span] = {}
+    for name, at in sorted(given, key=lambda one: one[1].line):
+        before = first.setdefault(name, at)
+        if before is not at:
+            yield Problem("named-twice", at, f"'{name}' has a value already, in line "
+                          f"{before.line}.", "Keep one of the two lines, or give one of them "
+                          "another name.")
 
 
 def read_technique(source: Source, name: str, before: ReadBefore) -> st.Technique | None:

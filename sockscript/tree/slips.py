@@ -10,6 +10,7 @@ from sockscript.text.parser import DEEPEST, TooDeepError
 from sockscript.text.quotes import without_words
 from sockscript.text.source import Problem, Source, Span
 from sockscript.tree.everyday_slips import EVERYDAY_SLIPS
+from sockscript.tree.habit_slips import HABIT_SLIPS, in_plain_quotes
 from sockscript.tree.header_slips import HEADER_SLIPS
 from sockscript.tree.plain_slips import PLAIN_SLIPS
 from sockscript.tree.printed_slips import PRINTED_SLIPS
@@ -34,7 +35,7 @@ LONGEST_WORD, MOST_LIKE = 60, 1000
 """Longer words are no slips of the pen; of more names only those that begin alike are compared."""
 LONGEST_SLIP = 400
 """Longer lines are no slips of the pen."""
-ALL_SLIPS = (*EVERYDAY_SLIPS, *PRINTED_SLIPS, *HEADER_SLIPS, *PLAIN_SLIPS)
+ALL_SLIPS = (*HABIT_SLIPS, *EVERYDAY_SLIPS, *PRINTED_SLIPS, *HEADER_SLIPS, *PLAIN_SLIPS)
 _MOST_WORDS = 5
 """More words that fit are not told one by one beside other things, nor twice as many alone."""
 
@@ -218,6 +219,13 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
         return Span(whole.source, whole.line, start + 1 + shift, end + 1 + shift)
 
     bare = without_words(text)
+    plain = in_plain_quotes(bare, text) if len(bare) <= LONGEST_SLIP else None
+    if plain is not None:
+        begun, ended, quoted = plain
+        here = at(begun, ended)
+        return Problem("does-not-fit", here, "Words stand between double quotation marks.",
+                       f"Write:  {text[:begun].strip()} {quoted}{text[ended:].rstrip()}".replace(
+                           ":   ", ":  "), here.replaced_by(quoted))
     opened = re.search('["“]', bare)
     if opened is not None:
         return Problem("open-quote", at(opened.start(), len(text)),

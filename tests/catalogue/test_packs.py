@@ -37,6 +37,18 @@ def test_a_pack_is_listed_as_its_script_is(club):
     assert script == same and script["status"] == "clean" and "our-end" in script["techniques"]
 
 
+def test_an_exchanged_technique_is_listed_by_the_name_of_what_is_done(club):
+    packed(club)
+    lines = USING.splitlines(keepends=True)
+    at = next(n for n, line in enumerate(lines) if line.startswith("section"))
+    text = "".join([*lines[:at], "exchange our-end for gathered-end\n", *lines[at:]])
+    (club.folder / "other.sockscript").write_text(text, "utf-8")
+    entries = {entry["path"]: entry for entry in club.data()["entries"]}
+
+    assert "gathered-end" in entries["other.sockscript"]["techniques"]
+    assert "our-end" not in entries["other.sockscript"]["techniques"]
+
+
 def test_a_script_and_its_pack_are_the_same_pattern(club):
     pack = packed(club)
     done = sockscript("compare", str(club.folder / "tide.sockscript"), str(pack))

@@ -121,7 +121,7 @@ def test_a_shoe_is_named_as_in_the_table_of_sizes_too(shoe, mm):
     ({}, {"gauge": "29x41/0cm"}, "Write stitches and rows"),
     ({}, {"gauge": "290x41"}, "not a gauge"), ({}, {"gauge": "95x125"}, "not near"),
     ({}, {"shoe": "eu"}, "not a shoe size"), ({}, {"shoe": "eu 400"}, "not one to knit for"),
-    ({}, {"shoe": "moon 4"}, "no scale"),
+    ({}, {"shoe": "moon 4"}, "no scale"), ({}, {"shoe": "39"}, "The scale of the shoe is missing"),
     ({"foot-length": "24cm"}, {"choose": ["finish=knot"]}, "not a choice"),
 ])
 def test_nonsense_gets_a_sentence_and_no_numbers(measures, options, says, capsys):

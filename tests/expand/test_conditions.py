@@ -121,3 +121,87 @@ def test_what_was_there_instead_is_told_of_the_first(parts, found):
                    if f.kind == "expectation-not-met")
 
     assert f"but there are {found}" in message or f"but there is {found}" in message, message
+
+
+TOLD = """
+expect 7 stitches on front  # Expected 7 stitches on the front bed, but there are 8.  # knit 1 row
+expect 9 stitches  # Expected 9 stitches, but there are 16.  # knit 1 row
+expect 4 stitches in hold  # Expected 4 stitches in hold, but there are 3.  # hold left 2 and right 1 of front
+expect 1 stitch in hold on back  # Expected 1 stitch in hold on the back bed, but there are 0.  # It is so from the beginning.
+expect 1 held at left on front  # Expected 1 stitch in hold at the left on the front bed, but there are 2.  # hold left 2 and right 1 of front
+expect 0 held at right on front  # Expected 0 stitches in hold at the right on the front bed, but there is 1.  # hold left 2 and right 1 of front
+expect 3 held at left on both  # Expected 3 stitches in hold at the left, but there are 2.  # hold left 2 and right 1 of front
+expect count-on(front) is 7  # Expected 7 stitches on the front bed, but there are 8.  # knit 1 row
+expect count-working(front) is count-on(back)  # Expected 8 stitches in work on the front bed, but there are 5.  # hold left 2 and right 1 of front
+expect count-held(both) is more than 3  # Expected more than 3 stitches in hold, but there are 3.  # hold left 2 and right 1 of front
+expect count-on(front) + 1 is 8  # Expected 'count-on(front) + 1' to be 8, but it is 8 + 1 = 9.  # knit 1 row
+expect count-on(front) * 2 to nearest multiple of 4 is 8  # Expected 16 to be 8, but it is 16.  # knit 1 row
+expect stitches(1 cm) is count-held(front) + 1  # Expected 3 to be 4, but it is 3.  # hold left 2 and right 1 of front
+expect deep is 5  # Expected 'deep' to be 5, but it is 4.  # No row has changed it: look at the lines that give these values.
+expect deep + 1 is at most 3  # Expected 'deep + 1' to be at most 3, but it is 4 + 1 = 5.  # No row has changed it: look at the lines that give these values.
+expect 2 * (deep + (1 + 2)) is 8  # Expected '2 * (deep + (1 + 2))' to be 8, but it is 2 * 7 = 14.  # No row has changed it: look at the lines that give these values.
+expect (1 + deep) * (deep + 3) is 8  # Expected '(1 + deep) * (deep + 3)' to be 8, but it is 5 * 7 = 35.  # No row has changed it: look at the lines that give these values.
+expect not carriage left  # Expected anything but the carriage at the left, but it is at the left.  # knit 1 row
+expect not beds at half pitch  # Expected anything but the beds at half pitch, but they are at half pitch.  # Look at what comes before this line.
+expect not front set to knit  # Expected anything but the front bed set to knit, but it is.  # Look at what comes before this line.
+expect not front respects hold  # Expected anything but hold to be respected on the front bed, but it is.  # Look at what comes before this line.
+expect not beds equal  # Expected anything but as many stitches on the one bed as on the other, but there are 8 on the front bed and 8 on the back bed.  # knit 1 row
+expect not row counter 9  # Expected anything but the row counter to show 9, but it shows 9.  # knit 8 rows
+expect (deep + 1) * 2 is multiple of 4  # Expected '(deep + 1) * 2' to be a multiple of 4, but it is 5 * 2 = 10.  # No row has changed it: look at the lines that give these values.
+expect 4 is 5  # Expected 4 to be 5, but it is 4.  # No row has changed it: look at the lines that give these values.
+expect end is right  # Expected 'end' to be right, but it is left.  # No row has changed it: look at the lines that give these values.
+expect end is not left  # Expected 'end' not to be left, but it is left.  # No row has changed it: look at the lines that give these values.
+expect carriage right  # Expected the carriage at the right, but it is at the left.  # knit 1 row
+expect row counter 8  # Expected the row counter to show 8, but it shows 9.  # knit 8 rows
+expect tube of 7 stitches a bed  # Expected a tube of 7 stitches a bed, but there are 8 on the front bed and 8 on the back bed.  # knit 1 row
+expect comb hung  # Expected the comb to be hung, but it is not.  # It is so from the beginning.
+expect weights hung  # Expected the weights to be hung, but they are not.  # It is so from the beginning.
+expect not yarn threaded  # Expected no yarn in the feeder, but there is one.  # thread main
+expect not 8 stitches on front  # Expected anything but 8 stitches on the front bed, but there are 8.  # knit 1 row
+expect front set to rest  # Expected the front bed set to rest, but it is set to knit.  # Look at what comes before this line.
+expect both set to circular  # Expected the beds set to circular, but one is set to knit.  # Look at what comes before this line.
+expect beds at full pitch  # Expected the beds at full pitch, but they are at half pitch.  # Look at what comes before this line.
+expect 7 stitches on front and carriage right  # Expected 7 stitches on the front bed, but there are 8.  # knit 1 row
+expect 8 stitches on front and carriage right  # Expected the carriage at the right, but it is at the left.  # knit 1 row
+expect 7 stitches on front or carriage right  # Expected 7 stitches on the front bed or the carriage at the right, but there are 8.  # knit 1 row
+expect end is right or 7 stitches on front  # Expected 7 stitches on the front bed, but there are 8.  # knit 1 row
+expect end is right or end is not left  # Expected 'end' to be right or 'end' not to be left, but it is left.  # Look at what comes before this line.
+expect end is right or deep is 3 or 7 stitches on back  # Expected 'deep' to be 3 or 7 stitches on the back bed, but it is 4.  # Look at what comes before this line.
+"""  # noqa: E501
+"""Behind each expectation what is said of it, and the line that made it so or what to do."""
+
+PIECE = HEADER + """sizes B
+    wide 3
+option end left, right
+let deep = 4
+machine
+    beds 2
+    needles 20
+    needs racking
+"""
+BEFORE = TUBE + """knit 8 rows
+respect hold on both
+hold left 2 and right 1 of front
+stitch size 5
+"""
+
+
+@pytest.mark.parametrize("row", [row for row in TOLD.splitlines() if row])
+def test_what_was_expected_and_what_there_was_instead(row):
+    line, message, advice = row.split("  # ")
+    found = next(f for f in findings(BEFORE + line, PIECE) if f.kind == "expectation-not-met")
+
+    assert found.message == message and found.advice.endswith(advice)
+
+
+@pytest.mark.parametrize("line, told", [
+    ("expect tube of 7 stitches a bed", "there are 8 on the front bed and 8 on the back bed"),
+    ("expect tube of 8 stitches a bed", "the stitches of the two beds do not face each other"),
+    ("expect both set to circular", "one is set to rest"),
+    ("expect both set to knit", "one is set to rest"), ("expect both set to rest",
+                                                        "one is set to knit")])
+def test_what_there_was_where_the_beds_are_unlike(line, told):
+    found = next(f for f in findings(f"{TUBE}set front to rest\nrack to 1 right\n{line}")
+                 if f.kind == "expectation-not-met")
+
+    assert found.message.endswith(f", but {told}.")

@@ -273,6 +273,25 @@ def test_a_heel_with_a_gusset_is_found_by_its_shape():
         assert parts is None or not parts.foot
 
 
+def test_a_sock_from_the_toe_up_is_told_as_it_grows():
+    """What a gusset adds for a while is not the tube's; the toe is widened, not narrowed."""
+    body = TUBE.replace("centre 36", "centre 12") + """
+repeat until 36 stitches on front
+    do increase-once
+    knit 2 rounds
+knit 40 rounds
+do gusset-heel on back with long = 28, leave = 12
+knit 40 rounds
+remove weights
+bind off front
+bind off back
+cut"""
+    told = {phrase.words: [value.value for value in phrase.values] for phrase in phrases(run(body))}
+
+    assert told["toe of {} stitches, widened to {}"] == [24, 68]
+    assert [counts for words, counts in told.items() if words.startswith("tube of")] == [[72]]
+
+
 def test_turn_and_gusset_are_no_shaping_of_the_tube():
     """They take away what was picked up; the toe after them is alike on both beds."""
     # The tube of these tests begins shut.

@@ -6,6 +6,7 @@ they are met to half a row, in every way of writing, sharing and performing agai
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -23,14 +24,17 @@ from support.sock_parts import (
     script,
 )
 
+from sockscript.expand.perform_carriage import TRIAL
 from sockscript.expand.run import Run
 from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import Names
 from sockscript.fabric.finished import finished, reading
+from sockscript.findings.checked import check
 from sockscript.findings.prove import findings_of
 from sockscript.machine.load import script_profile
 from sockscript.numbers.quantity import Quantity
 from sockscript.service.document import Document
+from sockscript.text.source import Source
 
 ROW = Fraction(10, 4)
 ASKED = "knit rounds for a foot length of {} mm"
@@ -69,11 +73,12 @@ def test_a_heel_that_is_knitted_last():
     assert abs(finished(run).foot - 252) <= ROW / 2
 
 
-def test_the_number_by_hand():
+@pytest.mark.parametrize("sections", [True, False], ids=["sections", "one section"])
+def test_the_number_by_hand(sections):
     """230 mm are 92 rows of 2.5 mm: 16 of the heel, 15 of the toe, 61 of the foot."""
     run = made([("Cuff", START["cast on by hand"][0]),
                 ("Leg", "knit rows for a leg length of 7 cm"), ("Heel", HEEL),
-                ("Foot", ASKED.format(230)), ("Toe", TOES["grafted"][0])])
+                ("Foot", ASKED.format(230)), ("Toe", TOES["grafted"][0])], sections)
 
     assert counts(run)[1] == 61
     # The leg is a tube: 28 rounds are 56 rows.
@@ -105,6 +110,17 @@ def test_a_line_in_a_technique():
     assert counts(run) == [61]
 
 
+def test_a_line_in_a_technique_of_another_file(tmp_path):
+    (tmp_path / "feet.sockscript").write_text(
+        "technique foot with long\n    knit rounds for a foot length of long\n")
+    text = script([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                   ("Foot", "do foot with long = 23 cm"), ("Toe", TOES["grafted"][0])], True)
+    found = check(Source("test.sockscript", text.replace(
+        "\nsection", '\nuse "feet.sockscript"\nsection', 1), tmp_path))
+
+    assert not found.problems and counts(found.proof.outcomes[0][0].run) == [61]
+
+
 CHOICES = script([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
                   ("Foot", "knit rounds for a foot length of foot-length"),
                   ("Toe", """when tip is wide
@@ -134,8 +150,10 @@ def test_a_choice_that_only_matters_later():
                for outcome in outcomes for choice in outcome.choices)
 
 
-def test_sections_that_are_shared_give_the_same_numbers():
-    ready = prepared(CHOICES)
+@pytest.mark.parametrize("text", [CHOICES, re.sub('\\n+section "(?!Cuff).*', "", CHOICES)],
+                         ids=["sections", "one section"])
+def test_sections_that_are_shared_give_the_same_numbers(text):
+    ready = prepared(text)
     sharer = Sharer(ready.script, ready.library, script_profile(ready.script), reading)
     for size, tip in ((0, "wide"), (1, "wide"), (0, "narrow"), (1, "narrow"), (0, "wide")):
         names = Names(ready.script, size, {"tip": tip, "unread": "one"})
@@ -184,6 +202,15 @@ def test_a_line_that_adds_nothing_to_the_foot():
                    ("Heel", HEEL), ("Foot", "knit 40 rounds"), ("Toe", TOES["grafted"][0])])
 
     assert found == {"no-rows-fit"}
+
+
+def test_where_no_bed_knits_the_number_taken_for_granted_stays():
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", "knit 40 rounds\nset both to rest\n"
+                 + ASKED.format(230).replace("rounds", "rows")
+                 + "\nset both to circular"), ("Toe", TOES["grafted"][0])])
+
+    assert counts(run) == [TRIAL]
 
 
 def test_a_foot_without_a_toe_or_a_heel():

@@ -53,6 +53,37 @@ def test_a_bed_is_put_right_and_told_once(body, kind):
     assert found.count(kind) == 1
 
 
+def test_the_wrong_bed_is_one_finding_that_names_both():
+    (one,) = findings(f"{TUBE}\nset front to rest\nset back to knit\nknit 3 rows on front\n"
+                      "set both to circular\nknit 1 round\nremove weights\ncut\ngather both")[:1]
+
+    assert one.message.endswith("the front bed is still set to rest and the back bed knits.")
+    assert "set front to knit  and  set back to rest" in one.advice
+    assert "name the back bed" in one.advice
+    only = findings(f"{TUBE}\nset both to rest\nknit 2 rows on front")[0]
+    assert only.message.endswith("still set to rest.") and "name" not in only.advice
+
+
+@pytest.mark.parametrize("rows", ["knit 6 rows", "repeat 6 times\n    knit 1 row"])
+@pytest.mark.parametrize("setting, kind", [
+    ("full pitch", "beds-collide"), ("set both to tuck", "too-many-strands")])
+def test_what_a_setting_does_to_every_row_is_told_once_with_its_line(rows, setting, kind):
+    begin = "half pitch\nbring centre 20 of both into work to cast on\nset both to knit\n" \
+        "thread main\nknit 1 row\nhang weights\n"
+    body = f"{begin}{setting}\n{rows}\nstitch size 5\n{rows}\nstitch size 6\n{rows}"
+    found = [one for one in findings(body) if one.kind == kind]
+
+    assert len(found) == 3
+    assert [one.cause is None for one in found].count(True) == 1 and found[0].cause is None
+    assert all(one.cause.at == found[0].at for one in found[1:])
+    shown = [other.at.source.line(other.at.line).strip() for other in found[0].others]
+    assert setting in shown
+    # Set anew, it is told anew.
+    again = body.replace("stitch size 6", "half pitch\nset both to knit\nknit 1 row\n" + setting)
+    twice = [one for one in findings(again) if one.kind == kind]
+    assert [one.cause is None for one in twice].count(True) == 2
+
+
 def test_a_yarn_put_in_unasked_is_not_left_over_and_not_in_the_way():
     start = "bring centre 20 of front into work\nthread main\ncast on centre 20 of front\n" \
         "set front to knit\nknit 4 rows\ncut\n"

@@ -375,3 +375,57 @@ gather both
     found = [one.message for one in findings(askew) if one.kind.startswith("hem-")]
 
     assert found and not any("to the right" in one or "to the left" in one for one in found)
+
+
+PICOT = '''transfer every 2nd from 2 of all of {0} onto every 2nd from 1 of all of {0}
+bring every 2nd from 2 of centre 20 of {0} into work to increase
+knit {1}
+'''
+
+
+@pytest.mark.parametrize(("hang", "told_of"), [
+    ("rehang brim onto front", []),
+    ("rehang brim onto front turned", ["hem-reversed"]),
+    ("rehang brim onto L7 to R13 of front", ["hem-shifted"]),
+    ("rehang brim onto R1 to R10 of front and L10 to L1 of front", ["hem-crossed"])])
+@pytest.mark.parametrize("rows", ["6 rows", "1 row\nknit 1 row"])
+def test_a_stitch_made_in_the_place_of_another_shifts_no_hem(hang, told_of, rows):
+    found = told(HEM.format(PICOT.format("front", rows) + hang))
+
+    assert [kind for kind in found if kind.startswith("hem-")] == told_of
+
+
+def test_a_hem_of_holes_hangs_on_the_bed_that_knitted_it():
+    tube = '''bring centre 20 of both into work to cast on
+set both to knit
+thread waste
+knit 1 row
+hang weights
+set both to circular
+knit 6 rounds
+cut
+mark edge front-brim on front
+mark edge back-brim on back
+thread main
+knit 6 rounds
+''' + PICOT.format("front", "2 rounds") + PICOT.format("back", "6 rounds") + '''{}
+knit 6 rounds
+remove weights
+cut
+gather both
+'''
+    sound = "rehang front-brim onto front\nrehang back-brim onto back"
+
+    assert not [kind for kind in told(tube.format(sound)) if kind.startswith("hem-")]
+    crossed = sound.replace("brim onto", "brim onto other").replace("other back", "front").replace(
+        "other front", "back")
+    assert told(tube.format(crossed)) == ["hem-crossed"]
+
+
+@pytest.mark.parametrize("times, told_of", [(1, []), (3, [])])
+def test_stitches_taken_at_one_end_and_made_at_the_other_shift_what_lies_between(times, told_of):
+    moved = "".join(f"move 9 stitches at left of front in by 1\nbring R{11 + n} of front into work "
+                    "to increase\nknit 2 rows\n" for n in range(times))
+
+    found = told(HEM.format(f"{moved}rehang brim onto front"))
+    assert [kind for kind in found if kind.startswith("hem-")] == told_of

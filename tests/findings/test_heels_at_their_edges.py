@@ -7,7 +7,7 @@ of them as high.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, findings, run
+from support.scripts import HEADER, TUBE, findings, findings_of_text, run
 
 from sockscript.fabric.finished import finished
 
@@ -152,6 +152,47 @@ def test_what_share_of_the_foot_a_toe_takes(toe, share, offsets, expected):
         assert [kind for kind, _ in found] == ["toe-depth-unusual"] * bool(way), rounds
         for _, message in found:
             assert message.startswith(f"The decreases are {way}: the toe is {shape[way]}, ")
+
+
+def knee_sock(leave: int, each: int, calf: int = 60, times: int = 14) -> str:
+    """A leg narrowed from the calf to the foot, four stitches at a time, and a wedge toe."""
+    return f"""bring centre {calf} of both into work
+set both to circular
+thread main
+cast on both
+hang weights
+knit 40 rounds
+do decrease-every with each = 6, times-over = {times}
+knit 30 rounds
+do heel on front with leave = {(calf - 2 * times) // 3}
+set both to circular
+knit 50 rounds
+do wedge-toe with leave = {leave}, each = {each}
+knit 1 round
+remove weights
+cut
+graft front to back"""
+
+
+@pytest.mark.parametrize("leave, each, calf, times, expected", [
+    (8, 6, 60, 14, ["toe-depth-unusual"]), (8, 2, 60, 14, []), (4, 2, 60, 14, [
+        "toe-too-pointed"]), (18, 2, 44, 8, ["toe-too-blunt"]), (16, 2, 44, 8, [])])
+def test_the_toe_of_a_knee_sock_is_measured_by_its_foot(leave, each, calf, times, expected):
+    """Of 64 stitches round the foot 16 are left and 8 are too few; of 56, 36 are too many, whatever
+    the calf has. That the leg is narrowed as the toe is makes no pace of both."""
+    found = told(knee_sock(leave, each, calf, times), "toe-", "uneven-pace")
+
+    assert [kind for kind, _ in found] == expected
+
+
+def test_what_is_told_of_a_toe_stands_at_the_toe():
+    lines = knee_sock(8, 6).replace("do wedge", 'section "Tip" in plain\ndo wedge').splitlines()
+    text = f'{HEADER}section "Leg" in plain\n' + "\n".join(
+        line if line.startswith("section") else f"    {line}" for line in lines)
+    (found,) = findings_of_text(text)
+
+    assert found.kind == "toe-depth-unusual"
+    assert text.splitlines()[found.at.line - 1] == 'section "Tip" in plain'
 
 
 # ---- heels askew, twice, and in two halves

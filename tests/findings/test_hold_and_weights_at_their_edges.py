@@ -98,6 +98,27 @@ def test_how_many_rows_of_rib_go_without_weights(rows, amount):
     assert [message.split()[0] for message in found] == [str(amount)] * bool(amount)
 
 
+@pytest.mark.parametrize("begin, rows, told_of", [
+    ("hang weights", "knit 5 rows", "3 rows"), ("hang weights", "knit 4 rows", ""),
+    ("hang weights", "repeat 5 times\n    knit 1 row", "3 rows"),
+    ("hang weights", "do more", "3 rows"),
+    ("knit 1 row\nhang weights", "knit 5 rows", "4 rows"),
+    ("knit 2 rows\nhang weights", "knit 5 rows", ""),
+    ("hang comb\nhang weights", "knit 5 rows\nremove comb", ""),
+    ("hang weights\nhang comb", "knit 5 rows\nremove comb", ""),
+    ("hang weights", "set both to circular\nknit 9 rounds", "")])
+def test_on_how_many_rows_of_a_rib_weights_find_nothing_without_the_comb(begin, rows, told_of):
+    """After five rows they hang in the rib itself, as they do on a cast-on by hand."""
+    lines = f"{begin}\n{rows}\nremove weights"
+    more = HEADER + "technique more\n    knit 5 rows\n"
+    by_hand = RIB.replace(" to cast on", "").replace("knit 1 row\n", "cast on both\n", 1)
+    found = [one.message for one in findings(RIB.format(lines), more)
+             if one.kind == "rib-without-comb"]
+
+    assert [f"on {told_of} of a rib" in message for message in found] == [True] * bool(told_of)
+    assert "rib-without-comb" not in [one.kind for one in findings(by_hand.format(lines), more)]
+
+
 @pytest.mark.parametrize("rows, amount", [
     ("knit 16 rows", 0), ("knit 17 rows", 17), ("knit 8 rounds", 0), ("knit 9 rounds", 18),
     ("knit 16 rows\nhang weights\nknit 9 rounds\nremove weights", 0)])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import prepared
+from support.scripts import findings, prepared
 
 from sockscript.commands import mend
 from sockscript.commands.check import check_file
@@ -211,3 +211,47 @@ def test_a_section_begun_at_the_depth_of_the_line_above_is_moved_out(later, sure
     assert [one.kind for one in found] == ["misplaced-line"]
     assert mended(source, found) == (
         text.replace("    section", "section") if sure else None)
+
+
+# ---- settings and needles that were forgotten
+
+
+FIRST_LINES = {
+    "set": "set {bed} to knit", "thread": "thread main",
+    "bring": "bring centre 20 of {bed} into work",
+}
+KNITTED = ["knit 6 rows", "repeat 6 times\n    knit 1 row", "knit 4 + 2 rows"]
+
+
+def beginning(without: str, bed: str, knitted: str):
+    lines = [FIRST_LINES[name] for name in ("bring", "set", "thread") if name != without]
+    body = "\n".join([*lines, "cast on {bed}", knitted, "bind off {bed}", "cut main"])
+    return list(findings(body.format(bed=bed)))
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize("knitted", KNITTED)
+def test_a_line_that_was_forgotten_at_the_beginning_is_the_answer(bed, knitted):
+    """Whoever writes her first square forgets one of four lines."""
+    assert beginning("", bed, knitted) == []
+    unset, *_ = beginning("set", bed, knitted)
+    assert (unset.kind, unset.advice) == (
+        "nothing-knits", f"The {bed} bed has the stitches, and is set to rest: write  "
+        f"set {bed} to knit  before this row.")
+    assert unset.mend is not None
+    unthreaded, *_ = beginning("thread", bed, knitted)
+    assert (unthreaded.kind, unthreaded.advice) == (
+        "cast-on-without-yarn", "Thread a yarn first:  thread main.")
+    unbrought, *_ = beginning("bring", bed, knitted)
+    assert (unbrought.kind, unbrought.message) == (
+        "cast-on-idle-needle",
+        f"All needles of the {bed} bed are out of work, so nothing is cast on there.")
+    assert f"bring centre 36 of {bed} into work" in unbrought.advice
+
+
+def test_no_stitch_of_a_size_is_meant_so():
+    """A number that comes to 0 casts nothing on, and both beds at rest may mean either."""
+    assert findings("row counter 0\nthread main\ncast on centre 0 of front\ncut") == []
+    tube = "do tube-cast-on with half = 10, yarn = main\nset both to rest\nknit 2 rows"
+    unset = next(one for one in findings(tube) if one.kind == "nothing-knits")
+    assert unset.advice.startswith("Look at the settings") and unset.mend is None

@@ -23,7 +23,7 @@ STRIP = f"{FLAT}\nknit 3 rows\n"
 """L10 to R10 of the front bed."""
 TUBED = f"{TUBE}\n"
 """L18 to R18 of both beds."""
-END = "\nset all of both to knit\nknit 1 round\ncut\ngather both"
+END = "\nset all of both to knit\nknit 1 round\nremove weights\ncut\ngather both"
 ENDED = "\nset all of front to knit\nknit 1 row\nbind off front\ncut"
 
 

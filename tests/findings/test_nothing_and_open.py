@@ -103,6 +103,31 @@ def test_from_a_technique_the_end_is_as_open():
         "technique off\n    bind off front\n    bind off back\n")
 
 
+# ---- drawn together in two bunches
+
+
+@pytest.mark.parametrize("rounds", ["knit 6 rounds", "knit 12 rows",
+                                    "repeat 12 times\n    knit 1 row"])
+@pytest.mark.parametrize(("end", "found"), [
+    ("gather front\ngather back", True), ("gather back\ngather front", True),
+    ("gather left 10 of both\ngather right 10 of both", True), ("do bunches", True),
+    ("gather both", False), ("gather front\ngather left 0 of back\nbind off back", False),
+    ("gather left 10 of front\nthread main\nknit 2 rounds\ncut\ngather both", False),
+    ("scrap off back as others\ngather front\nbring centre 20 of back into work\n"
+     "rehang others to centre 20 of back\ngather back", False)])
+def test_a_tube_is_drawn_together_as_one(rounds, end, found):
+    body = f"do tube-cast-on with half = 20, yarn = main\nstitch size 6\n{rounds}\n" \
+        f"remove comb\nremove weights\ncut\n{end}"
+    bunches = "technique bunches\n    gather front\n    gather back\n"
+
+    assert ("gathered-apart" in told(body, bunches)) is found
+
+
+def test_flat_knitting_may_be_drawn_together_in_parts():
+    assert "gathered-apart" not in told(FLAT.format("knit 2 rows").replace(
+        "bind off front\ncut", "cut\ngather left 4 of front\ngather front"))
+
+
 # ---- a sock without a way in
 
 HEEL = "do heel on front with leave = 8\nset both to circular\n"

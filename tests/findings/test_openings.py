@@ -55,6 +55,28 @@ def test_what_is_knitted_over_a_slit_comes_out_again(row, yarn, expected):
     assert told(PLACE.format(yarn=yarn, row=row, mark="mark slit")) == expected
 
 
+@ROWS
+@pytest.mark.parametrize(("yarn", "expected"), [
+    ("main", ["opening-stays-shut"]), ("waste", ["slit-on-wrong-bed"]),
+    ("cord", ["slit-on-wrong-bed"])])
+def test_a_slit_marked_on_the_bed_without_the_waste_yarn(row, yarn, expected):
+    """It is told once: that the waste yarn stays in only follows."""
+    body = PLACE.format(yarn=yarn, row=row, mark="mark slit").replace("heel on front",
+                                                                      "heel on back")
+    (found,) = findings(body, HEADER + TECHNIQUE)
+
+    assert [found.kind] == expected
+    if yarn != "main":
+        assert found.advice == "Write  mark slit heel on front." and found.mend is not None
+
+
+def test_waste_yarn_with_a_mark_of_its_own_is_not_meant_for_another_slit():
+    two = PLACE.format(yarn="waste", row="set front to knit\nknit 1 row on front", mark="mark slit")
+    body = two.replace("move carriage", "mark slit other on back\nmove carriage")
+
+    assert "opening-stays-shut" in told(body) and "slit-on-wrong-bed" not in told(body)
+
+
 def test_a_slit_with_no_waste_yarn_at_all_is_no_opening():
     found = findings(f"{TUBE}\nset back to rest\nset front to knit\nknit 2 rows on front\n"
                      "mark slit heel on front\n" + HEEL.replace("thread main\n", "", 1))
@@ -215,3 +237,51 @@ remove weights
 gather both
 """
     assert [kind for kind in kinds(body) if kind == "marked-too-early"] == expected
+
+
+# ---- no row over a length of waste yarn
+
+KNITTED_IN = """do tube-cast-on with half = 14, yarn = main
+stitch size 6
+knit 10 rounds
+remove comb
+knit in waste over L6 to L2 of {bed} as place
+{over}
+{close}
+half pitch
+bring centre 5 of both into work
+rehang place to centre 5 of front and centre 5 of back
+hang weights
+thread main
+set both to circular
+knit 6 rounds
+cut
+remove weights
+gather both"""
+CLOSED = "cut\nremove weights\ngather both"
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize(("over", "close", "expected"), [
+    ("", CLOSED, True), ("", "remove weights\nbind off both\ncut", True),
+    ("", "remove weights\ncut\ngraft front to back", True), ("do close", "cut", True),
+    ("set {other} to knit\nset {bed} to rest\nknit 2 rows\nset both to circular", CLOSED, True),
+    ("knit 1 round", CLOSED, False), ("knit 2 rows", CLOSED, False),
+    ("repeat 2 times\n    knit 1 row", CLOSED, False),
+    ("", "bind off left 1 of {bed}\nknit 2 rounds\n" + CLOSED, False)])
+def test_a_row_of_the_yarn_lies_over_the_waste_yarn(bed, over, close, expected):
+    """Its last loops are else waste yarn, which is drawn out."""
+    body = KNITTED_IN.format(bed=bed, over=over, close=close).format(
+        bed=bed, other={"front": "back", "back": "front"}[bed])
+    close_ = "technique close\n    remove weights\n    bind off both\n"
+
+    assert ("opening-not-covered" in kinds(body, HEADER + close_)) is expected
+
+
+def test_two_lengths_of_waste_yarn_one_upon_the_other():
+    body = KNITTED_IN.format(bed="front", close=CLOSED,
+                             over="{}knit in waste over L3 to R2 of front "
+                                  "as other-place\nknit 2 rounds")
+    assert "opening-not-covered" in kinds(body.format(""))
+    assert "opening-not-covered" not in kinds(body.format("knit 1 round\n"))
+    assert "opening-not-covered" not in kinds(body.format("").replace("L3 to R2", "L1 to R4"))

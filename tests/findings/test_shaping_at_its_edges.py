@@ -57,6 +57,80 @@ def test_more_than_two_at_one_end_at_once_are_a_crown(at_once, expected, side, b
         assert message.endswith("front {} and {}, back {} and {}.".format(*counts.values()))
 
 
+WIDER = """bring {0}(19 + so-far) of {2} into work
+move 2 stitches at {1} of {2} out by 1
+fill empty of {2} from {3}
+"""
+
+
+@pytest.mark.parametrize("between", ["knit 1 round", "knit 2 rows", "knit 1 row\nknit 1 row"])
+@pytest.mark.parametrize("beds", ["front back", "front front", "back back"])
+@pytest.mark.parametrize("way, kind", [
+    ("move 3 stitches at {1} of {2} in by 1\n", "decreases-not-mirrored"),
+    (WIDER, "increases-not-mirrored")])
+def test_edges_that_come_apart_until_the_yarn_has_to_jump_were_not_shaped_alike(
+        way, kind, beds, between):
+    left, right = beds.split()
+    once = way.format("L", "left", left, "right") + way.format("R", "right", right, "left")
+    body = "let so-far = 0\n" + (f"{once}{between}\nlet so-far = so-far + 1\n") * 6
+    found = findings(f"{TUBE}\n{body}\n{END}")
+    first = found[0]
+
+    assert first.kind == kind and first.cause is None
+    assert "6 and" in first.message
+    jumps = [one for one in found if one.kind == "yarn-jump"]
+    assert jumps and all(one.cause and one.cause.kind == kind for one in jumps)
+
+
+def test_a_gusset_taken_too_far_is_no_shaping_that_lacks_the_other_bed():
+    """What was picked up is taken away on one bed alone: the beds were unlike before it."""
+    flap = "do heel-flap on back with long = 20\ndo square-turn on back with leave = 10\n" \
+        "do pick-up-flap on back with long = 20, loops = 11\ndo gusset on back with until = {}\n"
+
+    assert kinds(flap.format(24), tube(24)) == ["toe-too-blunt"]
+    assert [kind for kind in kinds(flap.format(12), tube(24)) if "mirrored" in kind] == []
+    assert "yarn-jump" in kinds(flap.format(12), tube(24))
+
+
+FLAP = """do heel-flap on {bed} with long = 20
+do square-turn on {bed} with leave = 10
+do pick-up-flap on {bed} with long = 20, loops = 11
+set both to circular
+repeat until {until} stitches on {bed}
+    move 3 stitches at left of {bed} in by 1
+    move 3 stitches at right of {bed} in by 1
+    knit 2 rounds
+"""
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize("until, after, told", [
+    (24, "knit 9 rounds", False), (26, "knit 9 rounds", True), (22, "knit 9 rounds", True),
+    # The last two rounds of the gusset count.
+    (26, "knit 2 rounds", False), (26, "knit 3 rounds", True),
+    (26, "knit 4 rows", False), (26, "repeat 5 times\n    knit 1 row", True),
+    # A stitch over, and a foot that is narrowed in front too.
+    (26, "move 3 stitches at left of {bed} in by 1\nknit 9 rounds", False),
+    (26, "move 3 stitches at left of {other} out by 1\nknit 9 rounds", False),
+    # The front is narrowed to the same number; the leg is widened all round.
+    (22, "move 3 stitches at left of {other} in by 1\nmove 3 stitches at right of {other} in by 1"
+         "\nknit 9 rounds", False),
+    (24, "do increase-once\nknit 9 rounds", False)])
+def test_a_gusset_comes_back_to_its_number(bed, until, after, told):
+    other = "back" if bed == "front" else "front"
+    body = FLAP.format(bed=bed, until=until) + after.format(bed=bed, other=other)
+
+    assert ("gusset-miscounted" in kinds(body, tube(24))) == told
+
+
+def test_a_gusset_from_a_technique_and_none_at_all():
+    whole = "do gusset-heel on back with long = 20, leave = 10, loops = 11\nknit 9 rounds"
+    none = FLAP.format(bed="back", until=32) + "knit 9 rounds"
+
+    assert "gusset-miscounted" not in kinds(whole, tube(24))
+    assert "gusset-miscounted" in kinds(none, tube(24))
+
+
 def test_stitches_laid_together_before_the_tube_or_after_it_do_not_shape_it():
     flat = TUBE.split("set both to circular")[0]
     early = (f"{flat}transfer R18 of front onto R17 of front\n"

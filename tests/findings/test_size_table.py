@@ -7,6 +7,7 @@ is 2/3 cm (Paris point); the rest is common practice, no source.
 from __future__ import annotations
 
 import pytest
+from support.command import ROOT
 from support.scripts import findings_of_text
 from support.sock_parts import HEEL, START, TOES, script
 
@@ -140,6 +141,52 @@ def test_the_line_shown_lies_in_the_part_that_is_measured(row, line, sections):
     assert at.source.line(at.line).strip().startswith(line)
 
 
+@pytest.mark.parametrize(("long", "leg", "halved"), [
+    (150, "knit 60 rows", True), (152, "knit 60 rows", True), (153, "knit 60 rows", False),
+    (150, "repeat 60 times\n    knit 1 row", True),
+    (150, "do plain with n = 60", True), (150, "knit 30 rounds", True),
+    # An even number is at most one row away; more is no length in rows.
+    (150, "knit 58 rows", False), (150, "knit 62 rows", False),
+    (150, "knit 30 rows\nknit 30 rows", False)])
+def test_rows_that_were_meant_for_rounds_are_told_where_they_are_knitted(long, leg, halved):
+    """15 cm at 4 rows a cm are 60 rows, which are 30 rounds of a tube: 7.5 cm."""
+    text = sock(f"leg-length {long} mm", leg=leg,
+                lets="\ntechnique plain with n\n    knit n rows\n")
+    (found,) = [one for one in findings_of_text(text) if one.kind == "size-missed"]
+
+    assert ("60 rows are 30 rounds" in found.message) == halved
+    if halved:
+        assert f"comes to 7.5 cm there: {long - 75} mm less" in found.message
+        shown = found.others[-1].at
+        assert shown.source.line(shown.line).strip() in leg
+    else:
+        assert "from the edge to the heel and" in found.message
+
+
+def test_a_foot_of_rows_that_should_be_rounds_is_half_as_long():
+    """Heel and toe have 31 rows; with 72 rounds between it would be 257.5 mm."""
+    (_, message), = told(sock("foot-length 257.5 mm", foot="knit 72 rows"), "size-missed")
+    (_, other), = told(sock("foot-length 264.5 mm", foot="knit 72 rows"), "size-missed")
+
+    assert "72 rows are 36 rounds" in message
+    assert "rounds, since" not in other
+
+
+@pytest.mark.parametrize(("fabric", "in_words"), [
+    (", rib", "; it is reckoned by the gauge of rib and knitted by that of plain."), ("", "."),
+    (", plain", ".")])
+def test_stitches_are_told_as_they_are_reckoned(fabric, in_words):
+    lets = f"gauge rib 34 stitches, 44 rows per 10 cm\n" \
+        f"let meant = stitches(foot-round less 5%{fabric}) to nearest\n"
+    (found,) = [one for one in findings_of_text(sock(
+        "foot-round 20 cm", lets=lets, leg='note "{meant} stitches."\nknit 40 rounds'))
+        if one.kind == "size-missed"]
+
+    assert found.message == "'foot-round less 5%' is 19 cm, but the finished piece comes to " \
+        f"16 cm there: 30 mm less{in_words}"
+    assert "stitches(" in found.at.source.line(found.at.line)
+
+
 def test_a_row_on_one_bed_under_the_rib_does_not_give_the_leg_the_gauge_of_the_rib():
     """48 stitches: 16 cm by the gauge of the leg, 14.1 cm by that of the rib."""
     text = sock("calf-round 20 cm", lets="let meant = stitches(calf-round less 20%) to nearest\n",
@@ -236,6 +283,38 @@ def test_a_rib_may_have_more_stitches_than_rows():
     assert told(text.replace("40 rows per", "30 rows per"), "gauge-exchanged") == []
 
 
+PLAIN_TUBE = "\nset both to circular\nknit {} rounds\n"
+
+
+@pytest.mark.parametrize(("plain_rows", "told_of"), [("30", True), ("1", False)])
+def test_a_gauge_of_plain_knit_that_a_rib_shares(plain_rows, told_of):
+    """What `sockscript new` writes: one gauge, a cuff in rib, everything else plain.  That of a
+    cuff with a row of plain knit may be a rib's."""
+    cuff = RIB.split("\ndo rib-to-one-bed")[0]
+    leg = f"do rib-to-one-bed on front\nset front to knit\nknit {plain_rows} rows\nremove comb\n" \
+        "remove weights\nbind off front\ncut"
+    text = script([("Cuff", cuff), ("Leg", leg)], True)
+    gauge = next(line for line in text.splitlines() if line.startswith("gauge"))
+    text = text.replace(gauge, "gauge plain 42 stitches, 30 rows per 10 cm")
+    if plain_rows == "30":
+        text = text.replace("knit 30 rows", "\n    ".join(["knit 30 rows"] * 2))
+
+    assert [kind for kind, _ in told(text, "gauge-exchanged")] == ["gauge-exchanged"] * told_of
+
+
+@pytest.mark.parametrize(("row", "words"), [
+    ("10 112 12", "'long' is 112 cm for Two, but 10 cm for One and 12 cm for Three; 11.2 cm would "
+                  "fit."),
+    ("10 12 1.4", "'long' is 1.4 cm for Three, but 12 cm for Two; 14 cm would fit."),
+    ("15 61 17", "'long' is 61 cm for Two, but 15 cm for One and 17 cm for Three."),
+    ("10 15 12", "'long' goes from 15 cm (Two) to 12 cm (Three), against the other sizes and "
+                 "rows.")])
+def test_which_value_of_a_row_is_the_slip(row, words):
+    (_, message), = header(table("wide 20 22 24", "deep 6 7 8", f"long {row}",
+                                 sizes="One Two Three"))
+    assert message == words
+
+
 def table(*rows, sizes="One Two Three Four"):
     return f"sizes {sizes}\n" + "\n".join(f"    {row} cm" for row in rows)
 
@@ -299,3 +378,67 @@ def test_one_girth_without_the_ease_that_all_others_have(foot, ankle, calf, name
 
     assert [kind for kind, _ in found] == (["ease-left-out"] if name else [])
     assert all(message.startswith(f"'{name}'") for _, message in found)
+
+
+@pytest.mark.parametrize(("row", "lets", "foot", "expected"), [
+    # 48 stitches are 160 mm: 97 % of 164.9 mm.
+    ("foot-round 160 mm", "", "knit 60 rounds", True),
+    ("foot-round 164.9 mm", "", "knit 120 rows", True),
+    ("foot-round 165 mm", "", "knit 60 rounds", False),
+    ("foot-round 150 mm", "let a = stitches(foot-round plus 6%)\n",
+     "repeat 120 times\n    knit 1 row", True),
+    ("foot-round 160 mm", "", "knit 60 rounds\ntarget girth foot-round", False),
+    ("hand-round 160 mm", "", "knit 60 rounds", False)])
+def test_a_sock_as_wide_as_the_foot_slides(row, lets, foot, expected):
+    text = sock(row, foot=foot, lets=lets)
+
+    assert len(told(text, "no-ease")) == expected
+    # One size that has an ease is enough: rounding leaves none of it in a small one.
+    two = text.replace("sizes One\n    " + row, f"sizes One Two\n    {row} {row.split(None, 1)[1]}")
+    assert len(told(two, "no-ease")) == expected
+    assert not told(two.replace(row.split(None, 1)[1], "180 mm", 1), "no-ease")
+
+
+def test_a_tube_without_a_heel_has_the_width_that_it_has():
+    assert not told(script([("Tube", RIB), ("Leg", "knit 40 rounds")], True).replace(
+        "\nsection", "\nsizes One\n    foot-round 160 mm\nsection", 1), "no-ease")
+
+
+@pytest.mark.parametrize("foot", ["knit 60 rounds", "knit 120 rows",
+                                  "repeat 120 times\n    knit 1 row"])
+@pytest.mark.parametrize(("girth", "expected"), [("213 mm", False), ("214 mm", True)])
+def test_a_sock_far_narrower_than_the_foot_cuts_in(girth, expected, foot):
+    """48 stitches are 160 mm, three quarters of 213.3 mm (rib up to a quarter narrower: a
+    handbook for sock knitters)."""
+    lets = "let a = stitches(foot-round less 25%)\n"
+
+    text = sock(f"foot-round {girth}", foot=foot, lets=lets)
+    assert len(told(text, "ease-too-large")) == expected
+    meant = foot + "\ntarget girth foot-round less 25%"
+    assert not told(sock(f"foot-round {girth}", foot=meant, lets=lets), "ease-too-large")
+
+
+CROSSED = (ROOT / "examples" / "broken" / "sizes-crossed.sockscript").read_text("utf-8")
+
+
+@pytest.mark.parametrize("leg", ["knit 40 rounds", "knit 80 rows",
+                                 "repeat 80 times\n        knit 1 row"])
+@pytest.mark.parametrize(("around", "girths", "told_of"), [
+    ("52 68 60", "20 22.5 25", "Size Medium comes out wider than Large: 22.7 cm beside 20 cm"),
+    ("60 56 68", "20 20.5 25", "Size Small comes out wider than Medium: 20 cm beside 18.7 cm"),
+    ("52 60 68", "20 22.5 25", ""), ("52 60 60", "20 22.5 24", ""),
+    # The table may run from the largest to the smallest size.
+    ("68 60 52", "25 22.5 20", ""),
+    ("60 68 52", "25 22.5 20", "Size Medium comes out wider than Large: 22.7 cm beside 20 cm"),
+    # Two sizes that are alike may come out either way.
+    ("60 56 68", "20 20 25", "")])
+def test_sizes_come_out_in_the_order_of_the_table(around, girths, told_of, leg):
+    text = CROSSED.replace("52     68      60", around).replace("knit 40 rounds", leg)
+    text = text.replace("20     22.5    25 cm", f"{girths} cm")
+    if girths.startswith("25"):
+        text = text.replace("Small  Medium  Large", "Large Medium Small")
+        text = text.replace("22.5   25      28 cm", "28 25 22.5 cm")
+    found = told(text, "sizes-crossed")
+
+    assert len(found) == bool(told_of)
+    assert all(message.startswith(told_of) for _, message in found)

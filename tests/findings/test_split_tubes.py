@@ -129,6 +129,49 @@ def test_loops_picked_up_along_the_sides_close_them():
     assert not split(body.format(left + right))
 
 
+FLAP = f"""{TUBE}
+set front to rest
+set back to knit
+{{rows}}
+do square-turn on back with leave = 12
+bring L7 to L12 of back into work
+{{left}}
+knit 1 row on back
+bring R7 to R12 of back into work
+{{right}}
+knit 1 row on back
+set both to circular
+knit 4 rounds
+"""
+ALONG = "pick up along {} rows at {} of back to {} of back"
+
+
+@pytest.mark.parametrize("rows", [
+    "knit 16 rows on back", "repeat 8 times\n    knit 2 rows on back", "do flap with n = 16",
+    "knit 10 rows on back\nknit 6 rows on back"])
+@pytest.mark.parametrize("along, where, told", [
+    (18, "left", None), (16, "left", None),
+    (15, "left", "; at the left loops are picked up along 15 of them: the tube is open at the "
+                 "left there."),
+    (18, "right", "; at the left no loops are picked up: the tube is open at the left there.")])
+def test_an_edge_of_a_flap_that_is_left_over_is_told_where_loops_are_picked_up(
+        rows, along, where, told):
+    header = HEADER + "technique flap with n\n    knit n rows on back\n"
+    left = ALONG.format(along, where, "L12 to L7")
+    body = FLAP.format(rows=rows, left=left, right=ALONG.format(19, "right", "R7 to R12"))
+    found = [one for one in findings(body, header) if one.kind == "tube-split"]
+
+    if told is None:
+        assert not found
+        return
+    (one,) = found
+    assert one.message.endswith(told)
+    line = one.at.source.line(one.at.line)
+    assert "pick up along" in line and (where == "right" or str(along) in line)
+    assert any("knit" in place.at.source.line(place.at.line) or "do flap" in
+               place.at.source.line(place.at.line) for place in one.others)
+
+
 # ---- where it is told
 
 BESIDE = f"""{TUBE}
@@ -164,3 +207,97 @@ def test_rows_beside_a_heel_are_told_where_they_are_knitted(heel):
 
     assert found.at.source.line(found.at.line).strip() == "knit 8 rows on back"
     assert "the back bed knits 8 rows by itself and the front bed" in found.message
+
+
+BY_TURNS = f"""{TUBE}
+{{}}
+set both to circular
+knit 4 rounds
+"""
+FRONT_ROWS = "set back to rest\nset front to knit\n{}\n"
+BACK_ROWS = "set front to rest\nset back to knit\n{}\n"
+TURN_BY_TURN = {
+    "lines": lambda many: (FRONT_ROWS.format("knit 2 rows")
+                           + BACK_ROWS.format("knit 2 rows")) * (many // 2),
+    "single rows": lambda many: (FRONT_ROWS.format("knit 1 row\nknit 1 row")
+                                 + BACK_ROWS.format("repeat 2 times\n    knit 1 row"))
+    * (many // 2),
+    "in one go": lambda many: FRONT_ROWS.format(f"knit {many} rows")
+    + BACK_ROWS.format(f"knit {many} rows"),
+    "technique": lambda many: FRONT_ROWS.format(f"do rows-of with many = {many}")
+    + BACK_ROWS.format(f"do rows-of with many = {many}")}
+WAYS = pytest.mark.parametrize("way", TURN_BY_TURN)
+
+
+@WAYS
+def test_rows_by_turns_that_always_change_beds_at_one_end_leave_the_other_open(way):
+    found = [one for one in findings(BY_TURNS.format(TURN_BY_TURN[way](4)), HEADER + TECHNIQUE)
+             if one.kind == "tube-open-at-side"]
+
+    assert len(found) == 1
+    assert "knit 4 rows each by turns" in found[0].message
+    assert "only at the left: the tube is open along them at the right" in found[0].message
+    assert "tube-open-at-side" not in told(BY_TURNS.format(TURN_BY_TURN[way](2)))
+
+
+def test_three_rows_of_each_bed_may_lie_open():
+    for many, found in ((3, False), (5, True)):
+        body = BY_TURNS.format(TURN_BY_TURN["in one go"](many))
+        assert ("tube-open-at-side" in told(body)) is found
+
+
+def test_rows_of_both_beds_cut_apart_are_open_at_both_sides():
+    body = BY_TURNS.format(FRONT_ROWS.format("knit 12 rows") + "cut\nthread main\n"
+                           + BACK_ROWS.format("knit 12 rows"))
+    found, = [one for one in findings(body, HEADER + TECHNIQUE) if one.kind == "tube-split"]
+
+    assert "by itself and the back bed 12: the tube is open at both sides" in found.message
+
+
+@pytest.mark.parametrize("rows", ["knit 1 row", "knit 1 rows"])
+def test_single_rows_by_turns_are_rounds(rows):
+    one_round = FRONT_ROWS.format(rows) + BACK_ROWS.format(rows)
+    body = BY_TURNS.format("repeat 20 times\n" + "".join(
+        f"    {line}\n" for line in one_round.splitlines()))
+
+    assert not {"tube-open-at-side", "tube-split", "one-bed-longer"} & {*told(body)}
+
+
+AHEAD = """repeat {} times
+    set {} to rest
+    set {} to knit
+    {}
+    set both to circular
+    knit 2 rounds
+"""
+TWO_ROWS = pytest.mark.parametrize("rows", [
+    "knit 2 rows", "knit 1 row\n    knit 1 row", "repeat 2 times\n        knit 1 row",
+    "do rows-of with many = 2"])
+
+
+@TWO_ROWS
+@pytest.mark.parametrize(("bed", "other"), [("front", "back"), ("back", "front")])
+def test_a_bed_that_gets_ahead_by_little_and_little_is_told_once(bed, other, rows):
+    found = [one for one in findings(f"{TUBE}\n" + AHEAD.format(5, other, bed, rows),
+                                     HEADER + TECHNIQUE) if one.kind == "one-bed-longer"]
+
+    assert len(found) == 1
+    assert found[0].message.startswith(f"4 times the {bed} bed knits rows by itself before the "
+                                       "rounds go on, 8 rows more than")
+    assert "one-bed-longer" not in told(f"{TUBE}\n" + AHEAD.format(3, other, bed, rows))
+
+
+def test_six_rows_ahead_are_not_yet_told_and_seven_are():
+    def ahead(rows: int) -> bool:
+        more = AHEAD.format(1, "back", "front", f"knit {rows} rows")
+        return "one-bed-longer" in told(
+            f"{TUBE}\n" + AHEAD.format(2, "back", "front", "knit 2 rows") + more)
+
+    assert not ahead(2)
+    assert ahead(3)
+
+
+def test_what_the_other_bed_catches_up_with_does_not_count():
+    body = (AHEAD.format(2, "back", "front", "knit 2 rows")
+            + AHEAD.format(2, "front", "back", "knit 2 rows")) * 3
+    assert "one-bed-longer" not in told(f"{TUBE}\n" + body)

@@ -95,7 +95,18 @@ def test_what_a_value_would_fit_as(row, fits):
     """Within a quarter of both its neighbours."""
     (first, *_) = uneven("S M L", row, "deep 10 10 10 cm", "high 10 11 12 cm")
 
-    assert first.endswith(f"; {fits} would fit." if fits else "other sizes and rows.")
+    assert first.endswith(f"; {fits} would fit.") if fits else "would fit" not in first
+
+
+@pytest.mark.parametrize("row, slip", [
+    ("wide 10 20 16 cm", "20 cm for M"),  # 10 to 16 is 60 %, 10 to 20 is more
+    ("wide 10 20 16.1 cm", ""), ("wide 10 16 15.9 cm", ""),
+    ("wide 10 16 6.3 cm", "6.3 cm for L"), ("wide 10 16.1 6.3 cm", "")])
+def test_which_value_is_the_slip(row, slip):
+    """The one without which the row grows by no step of more than 60 %."""
+    (first, *_) = uneven("S M L", row, "high 10 11 12 cm")
+
+    assert first.startswith(f"'wide' is {slip}, but ") if slip else "against the other" in first
 
 
 # ---- ease
@@ -153,3 +164,15 @@ def test_what_is_larger_on_every_foot(larger, smaller):
     for one, other, told_of in ((25, 24, False), (24, 24, True), (23, 24, True)):
         found = told(f"let {larger} = {one} cm\nlet {smaller} = {other} cm\n")
         assert [kind for kind, _ in found] == ["measurements-contradict"] * told_of
+
+
+@pytest.mark.parametrize("spacing, told_of", [
+    # 30 stitches in 10 cm are 0.3 in a millimetre; two a needle at 6⅔ mm.
+    ("4.5", False), ("6.6", False), ("6.7", True), ("9", True), ("", False)])
+def test_stitches_that_no_yarn_makes_on_needles_so_far_apart(spacing, told_of):
+    machine = f"machine\n    spacing {spacing} mm\n" if spacing else ""
+    found = told(machine)
+
+    assert [kind for kind, _ in found] == ["gauge-too-fine"] * told_of
+    if spacing == "9":
+        assert "30 stitches in 10 cm, but the machine has 11 needles there" in found[0][1]

@@ -40,6 +40,34 @@ def test_from_a_technique_too():
         "added-to-nothing"]
 
 
+ALONE = "yarn-left-alone"
+METRES = TWO.replace('wool"', 'wool" 400 m per 100 g').replace('nylon"', 'nylon" {} m per 100 g')
+NO_GAUGE = METRES.replace("gauge plain 30 stitches, 42 rows per 10 cm\n", "")
+
+
+@pytest.mark.parametrize("begin, work, close", [
+    (FLAT, "knit 4 rows", "gather front"),
+    (TUBE_64, "knit 4 rounds", "remove weights\ngather both"),
+    (FLAT, "knit 1 row", "gather front"), (FLAT, "bind off front", "")])
+@pytest.mark.parametrize("cut, told", [
+    ("cut main", [ALONE]), ("cut nylon", []), 
+    ("cut main\nthread main along", []), ("cut main\ncut\nthread nylon", [])])
+def test_a_thread_that_goes_on_alone(begin, work, close, cut, told):
+    body = f"{begin}\nthread nylon along\nknit 2 rows\n{cut}\n{work}\ncut\n{close}"
+
+    assert kinds(body, TWO) == told
+
+
+def test_a_yarn_that_fades_into_another_is_told_by_its_metres():
+    body = f"{FLAT}\nthread nylon along\nknit 2 rows\ncut main\nknit 2 rows\ncut\ngather front"
+    thin = findings(body, METRES.format(3333))
+
+    assert kinds(body, METRES.format(400)) == []
+    assert [one.kind for one in thin] == ["yarn-and-gauge-apart"]
+    assert [place.label for place in thin[0].others] == ["it goes on alone here"]
+    assert kinds(body, NO_GAUGE.format(400)) == [ALONE]
+
+
 def test_both_threaded_at_once_and_both_cut_at_once():
     done = run(FLAT.replace("thread main", "thread main and nylon") + "\nknit 3 rows\ncut\n"
                "gather front", TWO)

@@ -111,3 +111,85 @@ def test_a_note_on_the_weights_may_stand_in_the_repeat(inside):
 
     assert "weights-not-moved" not in kinds(start + body + END)
     assert "weights-not-moved" in kinds(start + CUP.format("", "") + END)
+
+
+# ---- what is taken away, sizes in brackets, numbers that count nothing that is worked
+
+TUBE = """do tube-cast-on with half = 20, yarn = main
+stitch size 6
+knit 6 rounds
+remove comb
+"""
+BY_HAND = "\n".join(f"move 3 stitches at {end} of {bed} in by 1"
+                    for bed in ("front", "back") for end in ("left", "right"))
+
+
+def tube_told(words: str, lines: str, header: str = HEADER) -> list[str]:
+    body = "\n    ".join(lines.split("\n"))
+    return kinds(f'{TUBE}step "{words}"\n    {body}\nremove weights{END}'
+                 .replace("gather front", "gather both"), header)
+
+
+@pytest.mark.parametrize("lines", [
+    "repeat 4 times\n    do decrease-once\n    knit 2 rounds",
+    "repeat 4 times\n    " + BY_HAND.replace("\n", "\n    ") + "\n    knit 4 rows",
+    "do decrease-every with each = 2, times-over = 4",
+    "do wedge-toe with leave = 12",
+])
+@pytest.mark.parametrize(("words", "right"), [
+    ("Decrease 1 stitch at each end of each bed every 2nd round.", True),
+    ("Decrease 2 stitches on each bed every 2nd round.", True),
+    ("Decrease 4 stitches every 2nd round until 24 stitches are left.", True),
+    ("Decrease 16 stitches in all, 8 stitches on each bed.", True),
+    ("Knit 2 stitches together at each end.", True),
+    ("Decrease 1 stitch at each end of each bed every 3rd round.", False),
+    ("Decrease 5 stitches every 2nd round.", False),
+    ("Decrease 4 stitches every 2nd round until 22 stitches are left.", False),
+    ("Decrease every 2nd round; move the weights every 10 rows.", True)])
+def test_what_is_taken_away_is_a_number_of_the_lines(words, right, lines):
+    """Full-fashioned decreases at both ends of both beds: 1 at an end, 2 on a bed, 4 in all."""
+    assert ("number-in-words" not in tube_told(words, lines)) is right
+
+
+def test_flat_decreases_too():
+    lines = "\n    move 3 stitches at left of front in by 1\n" \
+        "    move 3 stitches at right of front in by 1\n    knit 2 rows"
+    for words, right in (("Decrease 1 stitch at each end every 2nd row.", True),
+                         ("Decrease 2 stitches every 2nd row.", True),
+                         ("Decrease 1 stitch at each end every 4th row.", False)):
+        block = f'repeat 3 times\n    step "{words}"' + lines.replace("\n", "\n    ")
+        assert ("number-in-words" not in told(block)) is right
+
+
+@pytest.mark.parametrize(("words", "right"), [
+    ("Knit 20 rounds: 40 rows on the counter, 20 rows on each bed.", True),
+    ("Knit 20 rounds, 20 rows a bed.", True),
+    ("Knit 20 rounds, 21 rows on each bed.", False),
+    ("Knit 20 rows.", False),
+    ("Knit 20 rounds. 10 stitches should measure 3 cm.", True),
+    ("Knit 20 rounds. The gauge is 30 stitches and 42 rows per 10 cm.", True),
+    ("Knit 20 rounds over 30 stitches.", False)])
+def test_rows_of_each_bed_and_what_is_measured(words, right):
+    assert ("number-in-words" not in tube_told(words, "knit 20 rounds")) is right
+
+
+SIZES = HEADER + "sizes S M L\n    long 20 24 28\n    small 4 4 4\n"
+
+
+@pytest.mark.parametrize(("words", "told_of"), [
+    ("Knit 20 (24, 28) rounds.", None), ("Knit 20 (24) [28] rounds.", None),
+    ("Knit 20 (24/28) rounds.", None),
+    ("Knit 20 (24, 30) rounds.", "30 rounds for L, but the lines under them come to 28."),
+    ("Knit 21 (24, 28) rounds.", "21 rounds for S, but the lines under them come to 20."),
+    ("Knit 20 (24) rounds.", "20 (24) rounds, but there are 3 sizes."),
+    ("Knit 20 (24, 28, 30) rounds.", "20 (24, 28, 30) rounds, but there are 3 sizes."),
+    ("Knit (24, 28) or so rounds.", None)])
+@pytest.mark.parametrize("lines", ["knit long rounds", "knit long * 2 rows",
+                                   "do some with many = long"])
+def test_numbers_of_all_sizes_are_held_against_each(words, told_of, lines):
+    some = "technique some with many\n    knit many rounds\n"
+    body = f'{TUBE}step "{words}"\n    {lines}\ncut\nremove weights\ngather both'
+    messages = [one.message for one in findings(body, SIZES + some)
+                if one.kind == "number-in-words"]
+
+    assert messages == ([f"The words say {told_of}"] if told_of else [])

@@ -103,6 +103,16 @@ def test_typical_slips_have_a_plain_sentence(line, says):
     assert "Token" not in found[0].message and "__" not in found[0].message
 
 
+@pytest.mark.parametrize("lines", [
+    ["when 1 is 1", "    knit 2 rows", "otherwise", "knit 4 rows"],
+    ["when 1 is 1", "    knit 2 rows", "otherwise", "otherwise", "    knit 4 rows"],
+    ["repeat 2 times", "    when 1 is 1", "        knit 2 rows", "    otherwise"]])
+def test_an_otherwise_without_lines_is_told(lines):
+    """Left empty it would knit for every size what stands below it."""
+    assert [one.kind for one in problems(section(*lines))] == ["empty-block"]
+    assert problems(section("when 1 is 1", "    knit 2 rows", "otherwise", "    knit 4 rows")) == []
+
+
 # ---- values
 
 

@@ -10,73 +10,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from service.client import carried_out, editor
 from support.smaller import small
+from support.versions import assert_same, cold
 
-from sockscript.findings.prove import judge_proof, prepare, prove
-from sockscript.machine.load import lacks, script_profile
 from sockscript.service.diagnostics import diagnostics, edit_for
 from sockscript.service.document import Document
 from sockscript.service.lines import line_ends, needles_after
-from sockscript.text.source import Source
 
 EXAMPLES = sorted((Path(__file__).resolve().parents[2] / "examples").glob("*.sockscript"))
 TEXTS = {path.stem: small(path.stem) for path in EXAMPLES}
 """Of every example its first and last size."""
 FAMILY = TEXTS["family-sock"]
-
-
-def place(at):
-    return at.source.name, at.line, at.start, at.end
-
-
-def cold(text):
-    """Problems and findings of a script that is read and proved from nothing, and its proof."""
-    ready = prepare(Source("sock.sockscript", text))
-    if ready.problems:
-        return [told(p, p.hint) for p in ready.problems], None
-    proof = prove(ready, script_profile(ready.script))
-    found = [told(p, p.hint) for p in lacks(ready.script, proof.profile)]
-    return found + [told(f, f.advice, f.sizes, f.choices, f.counter, f.times, f.drawing,
-                         [(place(o.at), o.label) for o in f.others])
-                    for f in judge_proof(proof, None).findings], proof
-
-
-def told(one, advice, *more):
-    return one.kind, place(one.at), one.message, advice, *(more or ((), "", None, 1, "", []))
-
-
-def warm(document):
-    examined = document.examined
-    if examined.proof is None:
-        return [told(p, p.hint) for p in examined.problems]
-    return [told(f, f.advice, f.sizes, f.choices, f.counter, f.times, f.drawing,
-                 [(place(o.at), o.label) for o in f.others]) for f in examined.findings]
-
-
-def assert_same(document, text):
-    found, proof = cold(text)
-    assert warm(document) == found
-    if proof is None:
-        return
-    compared = set()
-    for mine, theirs in zip(document.examined.proof.outcomes, proof.outcomes, strict=True):
-        for one, other in zip(mine, theirs, strict=True):
-            assert one.choices == other.choices
-            pair = id(one.run), id(other.run)
-            if pair in compared:  # two choices may come to the same run
-                continue
-            compared.add(pair)
-            assert [(m.op, m.state, m.instruction, [place(p) for p in m.places])
-                    for m in one.run.moments] == [
-                (m.op, m.state, m.instruction, [place(p) for p in m.places])
-                for m in other.run.moments]
-            assert one.run.engine.snapshot() == other.run.engine.snapshot()
-            assert [(s.title, s.first, s.last, shown(s.instructions)) for s in one.run.sections] \
-                == [(s.title, s.first, s.last, shown(s.instructions)) for s in other.run.sections]
-
-
-def shown(instructions):
-    return [(i.number, i.printed, i.key, place(i.span), i.section, i.first, i.last,
-             [shown(body) for body in i.rounds]) for i in instructions]
 
 
 # ---- random edits

@@ -105,6 +105,55 @@ def test_the_whole_is_checked_and_each_finding_told_in_its_file(more, at, line, 
         assert ("theirs/wrister.sockscript", 22) in places
 
 
+def test_the_machine_is_ours_if_we_name_one_and_otherwise_theirs(folder, verdict):
+    theirs = folder / "theirs" / "wrister.sockscript"
+    theirs.write_text(THEIRS + "machine\n    beds 2\n    needles 100\n    needs racking\n")
+
+    assert verdict().script.machine.needles == verdict().profile.needles == 100
+    own = verdict("machine\n    beds 2\n    needles 60\n")
+    assert own.script.machine.needles == own.profile.needles == 60
+    assert verdict().script.machine.abilities and not own.script.machine.abilities
+
+
+def test_what_is_ours_stands_in_its_place_and_what_is_new_behind(verdict):
+    checked = verdict("""yarn fine "thin cotton"
+yarn main "wool and nylon" 420 m per 100 g
+option way long, longer
+gauge rib 34 stitches, 44 rows per 10 cm
+swatch plain 30 stitches, 42 rows, 4 g of main
+let wide = 22
+let more = 3
+section "End" in rib
+    knit more rows
+    thread fine
+    knit 1 row
+    bind off front
+""")
+    ours = checked.script
+
+    assert not checked.problems
+    assert [(yarn.name, yarn.text) for yarn in ours.yarns] == [
+        ("main", "wool and nylon"), ("fine", "thin cotton")]
+    assert [option.values for option in ours.options] == [("long", "longer")]
+    assert [gauge.fabric for gauge in ours.gauges] == ["plain", "rib"]
+    assert [swatch.grams for swatch in ours.swatches] == [4]
+    assert [let.name for let in ours.lets] == ["tall", "wide", "more"]
+    # A row of the table that has become a value is out of the table, the sizes stay.
+    assert dict(ours.sizes.measures) == {} and ours.sizes.names == ("Small", "Large")
+    assert [(one.title, one.fabric) for one in ours.sections] == [
+        ("Strip", "plain"), ("End", "rib")]
+
+
+def test_a_value_may_become_an_option_and_an_option_a_value(verdict):
+    ours = verdict("option tall 20, 30\nlet way = 3\nsizes Small Large\n    wide 20 24\n"
+                   "section \"Strip\" in plain\n    knit tall + way rows\n").script
+
+    assert [one.name for one in ours.options] == ["tall"]
+    assert [let.name for let in ours.lets] == ["way"]
+    rows = verdict("sizes Small Large\n    wide 20 24\n    tall 30 32\n    way 1 2\n").script
+    assert not rows.options and not rows.lets and len(rows.sizes.measures) == 3
+
+
 def test_an_allowance_holds_for_lines_of_the_other(verdict):
     late = 'section "End" in plain\n    knit 2 rows\n    bind off front\n'
     found = verdict(late)
@@ -125,6 +174,8 @@ def test_an_allowance_holds_for_lines_of_the_other(verdict):
     (OURS, "gauge rib 28 stitches, 40 rows per 10 cm\n", "this line changes nothing"),
     (OURS, "exchange edge for egde\n", "Did you mean 'edge'?"),
     (OURS, "exchange heel for edge\n", "does not do 'heel'"),
+    (OURS, "exchange nowhere for edge\n", "no technique called 'nowhere'"),
+    ('builds on "theirs\\\\wrister.sockscript"\n', "", "lies outside the folder"),
     (OURS, OURS, "a second 'builds on' line"),
     (OURS, "exchange edge for edge\n" * 2, "exchanged already"),
     (OURS, "kint 3\n", "Did you mean 'knit'?")])
@@ -134,6 +185,28 @@ def test_what_cannot_be_is_told_in_its_line_and_nothing_that_follows(first, more
     assert told in " ".join(f"{one.message} {one.hint}" for one in problems)
     assert {one.at.source.name for one in problems} == {"ours.sockscript"}
     assert len(problems) <= 2
+
+
+@pytest.mark.parametrize("takes, told", [
+    ("", "the pattern gives it 'bed', which it does not take."),
+    ("with bed, edge", "it needs 'edge', which the pattern does not give."),
+    ("with where, edge", "gives it 'bed', which it does not take, and it needs 'where' and "
+                         "'edge', which the pattern does not give.")])
+def test_an_exchange_that_does_not_fit_is_told_where_it_is_asked_for(takes, told, verdict):
+    (one,) = verdict("exchange edge for ours\ntechnique ours " + takes + "\n    cut\n").problems
+
+    assert one.kind == "exchange-does-not-fit" and one.message.endswith(told)
+    assert (one.at.source.name, one.at.source.line(one.at.line)[one.at.start - 1:one.at.end - 1]) \
+        == ("ours.sockscript", "ours")
+
+
+def test_what_a_slip_was_to_give_a_value_is_not_told_again(folder, verdict):
+    found, = verdict('let more = = 3\nsection "End" in plain\n    knit more rows\n').problems
+    assert found.at.line == 3
+
+    (folder / "theirs" / "wrister.sockscript").write_text(THEIRS.replace("tall = 20", "tall = = 2"))
+    found, = verdict('section "End" in plain\n    knit tall rows\n').problems
+    assert found.at.source.name == "theirs/wrister.sockscript"
 
 
 def test_scripts_may_build_on_each_other_but_not_for_ever(folder, verdict):
@@ -157,7 +230,7 @@ def test_slips_of_the_other_are_told_in_its_file(folder, verdict):
 def test_a_pack_has_all_of_it_and_the_same_mark(folder, verdict, tmp_path):
     plain, changed = verdict(), verdict("exchange edge for gathered-end\n")
     problems = verdict("exchange edge for gathered-end\n").problems
-    assert problems and "is not told a bed" in problems[0].message
+    assert problems and "gives it 'bed'" in problems[0].message
 
     changed = verdict("let tall = 22\nexchange edge for ours\n"
                       "technique ours with bed\n    bind off bed\n    cut\n")

@@ -49,9 +49,9 @@ def test_what_holds_is_not_told(contract):
     ("needs 1 stitch on other bed", "needs 1 stitch on the back bed, but there are 0."),
     ("needs carriage left", "needs the carriage at the left, but it is at the right."),
     ("needs bed set to rest", "needs the front bed set to rest, but it is set to knit."),
-    ("needs beds at full pitch", "needs the beds at full pitch, but it is half pitch."),
-    ("needs bed respects hold", "needs hold to be respected on the front bed, but it is not so."),
-    ("needs weights hung", "needs the weights to be hung, but it is not so."),
+    ("needs beds at full pitch", "needs the beds at full pitch, but they are at half pitch."),
+    ("needs bed respects hold", "needs hold to be respected on the front bed, but it is not."),
+    ("needs weights hung", "needs the weights to be hung, but they are not."),
     ("needs rows-done is multiple of 4", "needs 'rows-done' to be a multiple of 4, but it is 2."),
     ("leaves count-before(bed) - 1 stitches on bed",
      "is to leave 19 stitches on the front bed, but there are 20."),
@@ -252,4 +252,5 @@ section "Heel"
 ''')
 
     assert "needs 'number(count-working(bed)) - number(leave)' to be a multiple of 2, but it is " \
-        "21." in next(one.message for one in found if one.kind == "technique-out-of-place")
+        "32 - 11 = 21." in next(one.message for one in found
+                                if one.kind == "technique-out-of-place")

@@ -57,6 +57,7 @@ def test_a_technique_of_a_file_stands_for_one_of_the_pattern(folder):
     assert done.returncode == 0, done.stdout
     assert "Technique our-toe in the place of wedge-toe, from our-toe.sockscript, version 2, by " \
         "Ada" in re.sub(r"\s+", " ", done.stdout)
+    assert "last from our-toe.sockscript, version 2, by Ada" in re.sub(r"\s+", " ", done.stdout)
     assert mark(done) != mark(plain)
     assert mark(sockscript("check", SOCK, "--with", "wedge-toe=our-toe.sockscript", cwd=folder)) \
         == mark(done)
@@ -79,6 +80,13 @@ def test_a_shipped_technique_may_stand_for_another_and_is_printed(folder):
     assert steps != sockscript("steps", SOCK, cwd=folder).stdout
 
 
+def test_what_is_exchanged_for_itself_stays(folder):
+    plain = sockscript("check", SOCK, cwd=folder)
+
+    assert sockscript("check", SOCK, "--with", "wedge-toe=wedge-toe", cwd=folder).stdout \
+        == plain.stdout
+
+
 def test_the_whole_is_checked_with_it(folder):
     (folder / "our-toe.sockscript").write_text(OURS.replace("leave + 2", "leave + 4"))
     done = sockscript("check", SOCK, "--with", "wedge-toe=our-toe", cwd=folder)
@@ -93,13 +101,24 @@ def test_the_whole_is_checked_with_it(folder):
     ("=", "--with heel=our-heel"), ("wedge-toe=nowhere", "no file nowhere.sockscript"),
     ("wedge-toe=two.sockscript", "has no technique 'two'"),
     ("heel=round-toe", "does not do 'heel'"), ("wedge-toe=../../x.sockscript", "no file"),
-    ("tube-cast-on=round-toe", "takes no value")])
+    ("wedge-toe=two.sockscript", "It has a, b."), ("wedge-toe=none.sockscript", "It has none."),
+    ("=round-toe", "--with heel=our-heel"), ("wedge-toe=", "--with heel=our-heel"),
+    ("tube-cast-on=round-toe",
+     "--with tube-cast-on=round-toe 'round-toe' cannot stand in the place of 'tube-cast-on': the "
+     "pattern gives it 'half' and 'yarn', which it does not take, and it needs 'leave', which the "
+     "pattern does not give."),
+    ("wedge-toe=gusset-heel", "needs 'long', which the pattern does not give"),
+    ("graft-end=heel", "needs 'leave'")])
 def test_what_cannot_be_exchanged_is_told(words, told, folder):
     (folder / "two.sockscript").write_text("technique a\n    cut\ntechnique b\n    cut\n")
+    (folder / "none.sockscript").write_text('pattern "A"\n')
     done = sockscript("check", SOCK, "--with", words, cwd=folder)
 
     assert done.returncode == 2 and told in re.sub(r"\s+", " ", done.stdout)
+    assert done.stdout.count("CANNOT READ") == 1
     assert "Traceback" not in done.stderr
+    # What stands on the command line has no lines.
+    assert "line 1" not in done.stdout
 
 
 def test_it_works_on_a_pack(folder):

@@ -121,7 +121,8 @@ def test_numbers_sides_and_yarns_stand_in_the_sentence():
 
 
 @pytest.mark.parametrize("edges, words", [
-    ((), "Graft the stitches of the one to those of the other end."),
+    ((), "Graft the stitches of the one to those of the other end, then draw out the waste "
+          "yarn."),
     (("other-end",), "Graft the stitches of the one to the open loops of the other end, then draw "
                      "out the waste yarn."),
     (("one",), "Graft the open loops of the one to the stitches of the other end, then draw out "
@@ -231,3 +232,54 @@ def test_a_repeat_says_until_when_only_where_the_machine_tells(until, words, tmp
     path.write_text(COUNTED.format(until), "utf-8")
 
     assert words in " ".join(sockscript("steps", path).stdout.split())
+
+
+@pytest.mark.parametrize(("inner", "words"), [
+    ("knit 4 rows\n        repeat 3 times\n            knit 1 row",
+     "Knit 4 rows. [Knit 1 row. Work this row 3 times in all.] Work these 7 rows 5 times in all."),
+    ("repeat 3 times\n            knit 1 row\n        knit 4 rows",
+     "[Knit 1 row. Work this row 3 times in all.] Knit 4 rows. Work these 7 rows 5 times in all."),
+    ("knit 2 rows\n        repeat 2 times\n            knit 4 rows\n            repeat 3 times\n"
+     "                knit 1 row", "[Knit 4 rows. [Knit 1 row. Work this row 3 times in all.] Work "
+     "these 7 rows 2 times in all.] Work these 16 rows 5 times in all."),
+    # What is done once begins nowhere in particular, nor does a repeat that is all of another.
+    ("knit 4 rows\n        repeat 1 times\n            knit 1 row",
+     "Knit 4 rows. Knit 1 row. Work these 5 rows 5 times in all."),
+    ("repeat 3 times\n            knit 2 rows",
+     "Knit 2 rows. Work these 2 rows 3 times in all. Work these 6 rows 5 times in all."),
+])
+def test_a_repeat_within_a_repeat_shows_where_it_begins(inner, words, tmp_path):
+    path = tmp_path / "nested.sockscript"
+    path.write_text(COUNTED.replace("until {}", f"5 times\n        {inner}").replace(
+        "        move 2 stitches at left of front in by 1\n        knit 2 rows\n"
+        "        let done = done + 1\n", ""), "utf-8")
+
+    assert words in " ".join(sockscript("steps", path).stdout.split())
+
+
+SCRAPPED = """pattern "Scrapped"
+yarn main "wool"
+{}section "Piece"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 4 rows
+    cut
+    {}
+    gather front
+"""
+
+
+@pytest.mark.parametrize(("yarn", "work", "listed"), [
+    ("", "scrap off front as rest\n    rehang rest to centre 20 of front",
+     ["smooth waste yarn, some lengths for the stitches that are taken off"]),
+    ('yarn scrap "cotton" as waste\n',
+     "scrap off front as rest\n    rehang rest to centre 20 of front", ["cotton (waste yarn)"]),
+    ("", "move carriage to far side", [])])
+def test_stitches_that_are_scrapped_off_take_waste_yarn(yarn, work, listed, tmp_path):
+    path = tmp_path / "scrapped.sockscript"
+    path.write_text(SCRAPPED.format(yarn, work), "utf-8")
+    materials = sockscript("steps", path).stdout.split("Tools")[0].split("---------\n")[1]
+
+    assert [line.strip() for line in materials.splitlines() if line.strip()] == ["wool", *listed]

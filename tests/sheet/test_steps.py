@@ -12,16 +12,19 @@ from support.scripts import FLAT, HEADER, TUBE, proof, run
 
 from sockscript.commands import steps
 from sockscript.expand.described import NeedleSet, OuterNeedles
-from sockscript.expand.printed import CarriageMove
+from sockscript.expand.printed import CarriageMove, GraftingGroups
 from sockscript.expand.record import Instruction
 from sockscript.fabric.measures import measures
 from sockscript.fabric.side_edges import edge_rows
+from sockscript.machine.profile import ANY_DOUBLE_BED
 from sockscript.numbers.figures import figure, number_of, shown
 from sockscript.numbers.quantity import Quantity
 from sockscript.sheet.facts import finishing, tools
 from sockscript.sheet.markdown import escaped
 from sockscript.sheet.merge import align, blend, shape
 from sockscript.sheet.numbering import plan_for
+from sockscript.sheet.sentences import sentence
+from sockscript.sheet.sheet import materials
 
 HERE = Path(__file__).resolve().parent
 GOLDEN = HERE / "golden"
@@ -282,3 +285,23 @@ def test_the_edges_of_a_heel_in_two_halves_are_sewn_to_each_other():
     assert right.right - right.left == 2 * 2 * (13 - 5) + 1 + 1
     assert any(line.startswith("Sew the left edge of “Heel, left half” (33 rows)")
                and "to the right edge of “Heel, right half”" in line for line in finishing([one]))
+
+
+@pytest.mark.parametrize("yarns, listed", [
+    ("", ["four-ply sock wool",
+          "smooth waste yarn, some lengths for the stitches that are taken off"]),
+    ('yarn spare "odd ends" as waste\n', ["four-ply sock wool", "odd ends (waste yarn)"])])
+@pytest.mark.parametrize("work", [
+    "scrap off front as one\nscrap off back as two\ngraft one to two", "do both-off"])
+def test_who_takes_stitches_off_has_waste_yarn_beside_her(work, yarns, listed):
+    header = HEADER + yarns + ("technique both-off\n    scrap off front as one\n"
+                               "    scrap off back as two\n    graft one to two\n")
+    made = run(f"{TUBE}\nremove weights\ncut\n{work}", header)
+    grafted = [sentence(one.printed, ANY_DOUBLE_BED) for one in made.sections[0].instructions
+               if isinstance(one.printed, GraftingGroups)]
+
+    assert materials(made.script, [made]) == listed
+    assert "Take off all waste yarn once the stitches beside it are secured." in finishing([made])
+    assert all(one.endswith(", then draw out the waste yarn.") for one in grafted)
+    none = run(f"{TUBE}\nremove weights\ncut\ngraft front to back", header)
+    assert materials(none.script, [none]) == listed[:1]

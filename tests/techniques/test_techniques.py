@@ -60,19 +60,22 @@ CLEAN = {
                 "set front to knit\nknit 1 row\ncut\ngather front"),
     "rib-2x1": (f"{FLAT}\ndo rib-2x1 with around = 20\nknit 4 rows\ndo rib-to-one-bed on back\n"
                 "set back to knit\nknit 1 row\ncut\ngather back"),
-    "round-toe": f"{TUBE}\ndo round-toe with leave = 12\nknit 1 round\ncut\ndo graft-end",
+    "round-toe": (f"{TUBE}\ndo round-toe with leave = 12\nknit 1 round\nremove weights\ncut\n"
+                  "do graft-end"),
     "decrease-every": (f"{TUBE}\ndo decrease-every with times-over = 4, each = 3\n"
-                       "expect tube of 28 stitches a bed\ncut\ngather both"),
+                       "expect tube of 28 stitches a bed\nremove weights\ncut\ngather both"),
     "one end of one bed": (f"{FLAT}\ndo decrease-every with beds = front, ends = left, edge = 1, "
                            "times-over = 3, in-rounds = no\nexpect 17 stitches\ncut\ngather front"),
     "increase-once": (f"{TUBE}\ndo increase-once\nknit 2 rounds\ndo increase-once\n"
-                      "knit 1 round\nexpect tube of 40 stitches a bed\ncut\ngather both"),
+                      "knit 1 round\nexpect tube of 40 stitches a bed\nremove weights\ncut\n"
+                      "gather both"),
     "tuck-stitch": (f"{TUBE}\ndo tuck-stitch with repeats = 4, tucks = 3\n"
-                    "do slip-stitch with repeats = 3, slips = 4\ncut\ngather both"),
+                    "do slip-stitch with repeats = 3, slips = 4\nremove weights\ncut\ngather both"),
     "gusset-heel": (f"{TUBE}\ndo gusset-heel on front with long = 28, leave = 12\n"
-                    "knit 4 rounds\nexpect tube of 36 stitches a bed\ncut\ngather both"),
+                    "knit 4 rounds\nexpect tube of 36 stitches a bed\nremove weights\ncut\n"
+                    "gather both"),
     "gusset-heel on the back bed": (f"{TUBE}\ndo gusset-heel on back with long = 28, leave = 12\n"
-                                    "knit 4 rounds\ncut\ngather both"),
+                                    "knit 4 rounds\nremove weights\ncut\ngather both"),
     "afterthought": (f"{TUBE}\ndo afterthought-opening with waste = waste, yarn = main\n"
                      "knit 10 rounds\ncut\ngather both\n"
                      "do afterthought-heel with half = 36, leave = 12, yarn = main"),
@@ -144,7 +147,8 @@ def test_a_heel_of_32_down_to_10_takes_22_rows_in_and_22_out(way):
                                            ("wrapped-twice", set())])
 def test_a_heel_leaves_no_holes_and_closed_corners(way, expected):
     assert set(kinds(f"{TUBE}\ndo heel on front with leave = 12, way = {way}\n"
-                     "set both to circular\nknit 2 rounds\ncut\ngather both")) == expected
+                     "set both to circular\nknit 2 rounds\nremove weights\ncut\n"
+                     "gather both")) == expected
 
 
 def test_a_wedge_toe_takes_4_decreases_every_2_rounds():

@@ -9,6 +9,7 @@ from sockscript.findings.origins import (
     PUT_ON_ONE,
     STITCHES_WENT,
     THREADED,
+    TUCKING,
 )
 
 TRANSFER_FROM_EMPTY = Kind(
@@ -19,7 +20,8 @@ TRANSFER_FROM_EMPTY = Kind(
 TRANSFER_ONTO_LOOP = Kind(
     "transfer-onto-loop", "fault",
     "{Needles} of the {bed} bed already {hold} {loops_there}; a second is hung on top.",
-    "If a decrease is meant, write 'onto' instead of 'to'; if not, choose an empty needle.")
+    "If a decrease is meant, write 'onto' instead of 'to'; if not, choose an empty needle. "
+    "{racked}")
 
 NOTHING_TO_JOIN = Kind(
     "nothing-to-join", "warning",
@@ -37,7 +39,8 @@ TOO_MANY_STRANDS = Kind(
     "More than {amount} tucked or wrapped strands lie on {needles} of the {bed} bed: they hardly "
     "knit off.",
     "Knit a plain row between (about four strands on a needle are the most in common practice), or "
-    "wrap other needles.")
+    "wrap other needles.",
+    led=TUCKING)
 
 DOUBLE_NOT_KNITTED = Kind(
     "double-not-knitted", "warning",
@@ -79,13 +82,13 @@ WRAP_ON_EMPTY_NEEDLE = Kind(
 CAST_ON_WITHOUT_YARN = Kind(
     "cast-on-without-yarn", "fault",
     "There is no yarn in the feeder to cast on with.",
-    "Thread a yarn first.",
+    "Thread a yarn first{thread_it}.",
     led=CUT)
 
 CAST_ON_IDLE_NEEDLE = Kind(
     "cast-on-idle-needle", "fault",
-    "{Needles} of the {bed} bed {are} out of work, so nothing is cast on there.",
-    "Bring the needles into work first.")
+    "{Needles_to_cast_on} out of work, so nothing is cast on there.",
+    "Bring the needles into work first{such_as}.")
 
 CAST_ON_OVER_LOOP = Kind(
     "cast-on-over-loop", "fault",

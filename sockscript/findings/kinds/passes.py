@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
+from sockscript.findings.beds_as_set import bed_at_rest, racked_together
 from sockscript.findings.kind import Kind, LineBefore, LineOut
 from sockscript.findings.origins import (
     BED_SET,
@@ -14,9 +15,10 @@ from sockscript.findings.origins import (
     FIRST_THREADED,
     LEFT_WAITING,
     SET,
+    TOGETHER,
     YARN_LEFT,
 )
-from sockscript.text.mend import Mend
+from sockscript.text.mend import Mend, PutBefore
 
 LOOP_ON_IDLE_NEEDLE = Kind(
     "loop-on-idle-needle", "fault",
@@ -54,8 +56,8 @@ NOT_SET_TO_CIRCULAR = Kind(
 
 BED_LEFT_RESTING = Kind(
     "bed-left-resting", "fault",
-    "This should knit on the {bed} bed, but the {bed} bed is still set to rest.",
-    "Write  set {bed} to knit  before it.",
+    "This should knit on the {bed} bed, but the {bed} bed is still set to rest{instead}.",
+    "Write  set {bed} to knit  {both_set}before it{or_other}.",
     mend=LineBefore("set {bed} to knit"),
     led=BED_SET,
     follows=("no-second-bed",))
@@ -66,21 +68,36 @@ BED_LEFT_KNITTING = Kind(
     "knit too.",
     "Write  set {bed} to rest  before it.",
     mend=LineBefore("set {bed} to rest"),
-    led=BED_SET)
+    led=BED_SET,
+    follows=("bed-left-resting",))
+
+def _set_where_stitches_are(mishap: Mishap, run: Run) -> Mend | None:
+    """Set the bed that has the stitches to knit, where nothing else is the matter."""
+    bed = bed_at_rest(mishap, run)
+    return PutBefore(mishap.places[-1].line, f"set {bed} to knit") if bed else None
+
 
 NOTHING_KNITS = Kind(
     "nothing-knits", "fault",
     "The carriage passes, but no needle knits.",
-    "Look at the settings of the beds and at the needles in work: one bed at rest and the other "
-    "one set to circular knits only every second row.",
+    "{what_to_set}",
+    mend=_set_where_stitches_are,
     led=SET,
     follows=("bed-left-resting", "not-set-to-circular", "circular-on-one-bed", "no-second-bed"))
+
+def _unracked(mishap: Mishap, run: Run) -> Mend | None:
+    """Rack back, where only the racking brings the needles before each other."""
+    at = mishap.places[-1]
+    return PutBefore(at.line, "rack to 0") if racked_together(mishap, run) else None
+
 
 BEDS_COLLIDE = Kind(
     "beds-collide", "fault",
     "{Needles} of the front bed and the needles that face {them} knit in the same pass at full "
     "pitch: they collide.",
-    "Use half pitch, or take every second needle of each bed out of work.")
+    "{apart}.",
+    mend=_unracked,
+    led=TOGETHER)
 
 EMPTY_NEEDLE_CATCHES = Kind(
     "empty-needle-catches", "fault",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.fabric.measures import is_rib
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import (
@@ -76,6 +76,8 @@ def size_set_late(run: Run) -> list[Mishap]:
 
 def size_after_rib(run: Run) -> list[Mishap]:
     """Plain knitting that goes on with the stitch size of the rib before it."""
+    if not _has_rib(run):
+        return []
     sizes: dict[Bed, Fraction] = {}
     rib_sizes: dict[Bed, Fraction] = {}
     rib = plain = 0
@@ -98,13 +100,19 @@ def size_after_rib(run: Run) -> list[Mishap]:
     return []
 
 
+@once_alike
+def _has_rib(run: Run) -> bool:
+    """Whether both beds knit in any row."""
+    return any(is_rib(change.before) for change in run.passes())
+
+
 def cast_on_size(run: Run) -> list[Mishap]:
     """An edge cast on over both beds and knitted on with the same stitch size."""
     sizes: dict[Bed, Fraction] = {}
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge: Fraction | None = None
     rows = 0
-    for change in run.changes_by(Knit, SetSize):
+    for change in run.first_changes():
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
@@ -127,6 +135,8 @@ def sizes_reversed(run: Run) -> list[Mishap]:
     Each fabric counts with the size at which most of its rows are knitted; a few loose rows, as
     for a fold or before binding off, do not.
     """
+    if not _has_rib(run):
+        return []
     rows: dict[str, dict[Fraction, _DialRows]] = {"edge": {}, "rib": {}, "plain": {}}
     sizes: dict[Bed, Fraction] = {}
     waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}

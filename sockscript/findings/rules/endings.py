@@ -12,6 +12,7 @@ from sockscript.findings.origins import (
     HELD,
     IT_THREADED,
     KNITTED_LAST,
+    WEIGHTS_HUNG,
 )
 from sockscript.operations.beds import BEDS
 
@@ -59,13 +60,20 @@ NEVER_COMB_OFF = Kind(
     mend=LineBefore("remove comb"),
     led=COMB_HUNG)
 
+NEVER_WEIGHTS_OFF = Kind(
+    "never-weights-off", "warning",
+    "The last stitches are taken off and the pattern ends, but the weights are still hung.",
+    "Write  remove weights  before the last stitches are taken off.",
+    mend=LineBefore("remove weights"),
+    led=WEIGHTS_HUNG)
+
 
 def endings(run: Run) -> list[Mishap]:
-    """Stitches, groups, ladders, yarn and comb left at the end."""
+    """Stitches, groups, ladders, yarn, comb and weights left at the end."""
     found: list[Mishap] = []
     if not run.moments or run.stopped is not None:
         return found
-    last = run.changes()[-1]
+    last = run.last_change()
     for bed in BEDS:
         state = last.after.bed(bed)
         held = state.held
@@ -85,4 +93,7 @@ def endings(run: Run) -> list[Mishap]:
     found += [last.mishap(YARN_LEFT_WAITING.fault(name=yarn)) for yarn in run.engine.waiting]
     if run.engine.comb:
         found.append(last.mishap(NEVER_COMB_OFF.fault()))
+    # On a piece that is not finished they go on hanging.
+    if run.engine.weights and not (last.after.front.loaded or last.after.back.loaded):
+        found.append(last.mishap(NEVER_WEIGHTS_OFF.fault(name="weights")))
     return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 from itertools import pairwise
@@ -55,18 +56,25 @@ def gauge_exchanged(run: Run) -> list[Mishap]:
     """Plain knit with as many stitches as rows or more.
 
     By the geometry of plain knit there are 1.3 times as many rows (Munden: kc / kw); a rib that
-    draws in may have more stitches.
+    draws in may have more stitches.  Where rib and plain knit share a gauge, it is that of the
+    fabric that has more rows.
     """
     wide = [gauge for gauge in run.script.gauges if gauge.stitches_per_mm >= gauge.rows_per_mm]
     if not wide:
         return []
-    ribbed = {gauge_for(run, section) for section in run.sections
-              if any(is_rib(before) for _, before, _ in
-                     passes_of(run, section.first, section.last))}
+    ribbed: Counter[str] = Counter()
+    """By fabric: rows of sections that have rib, less those of sections that have none."""
+    for section in run.sections:
+        gauge = gauge_for(run, section)
+        knitted = [(op.passes, is_rib(before)) for op, before, _ in
+                   passes_of(run, section.first, section.last)]
+        if gauge is not None:
+            rows = sum(passes for passes, _ in knitted)
+            ribbed[gauge.fabric] += rows if any(rib for _, rib in knitted) else -rows
     return [Mishap(GAUGE_EXCHANGED.fault(name=gauge.fabric), (gauge.at,),
                    detail={"gauge_stitches": Quantity(gauge.stitches),
                            "gauge_rows": Quantity(gauge.rows)})
-            for gauge in wide if gauge not in ribbed]
+            for gauge in wide if ribbed[gauge.fabric] <= 0]
 
 
 def grading(by_size: Sizing) -> list[Mishap]:
@@ -107,9 +115,28 @@ def _backwards(sizes: Sizes, name: str, row: list[Fraction], others: list[list[F
         return _told(sizes, name, f"'{name}' runs the other way than the sizes: from "
                      f"{_value(sizes, name, 0)} to {_value(sizes, name, len(row) - 1)}")
     n = against[0]
+    odd = _odd_one(row, n)
+    if odd is not None:
+        beside = " and ".join(f"{show(sizes.measures[name][near])} for {sizes.names[near]}"
+                              for near in (odd - 1, odd + 1) if 0 <= near < len(row))
+        return _told(sizes, name, f"'{name}' is {show(sizes.measures[name][odd])} for "
+                     f"{sizes.names[odd]}, but {beside}" + _fitting(sizes, name, row, (odd,)))
     return _told(sizes, name, f"'{name}' goes from {_value(sizes, name, n)} to "
                  f"{_value(sizes, name, n + 1)}, against the other sizes and rows"
-                 + _fitting(sizes, name, row, n))
+                 + _fitting(sizes, name, row, (n + 1, n)))
+
+
+def _odd_one(row: list[Fraction], n: int) -> int | None:
+    """Which of the two values of a backward step is the slip, where only without that one the row
+    goes the right way in small steps."""
+    wrong = _sign(row, n)
+    fits = []
+    for at in (n, n + 1):
+        steps = [(_ratio(a, b), (b > a) - (b < a)) for a, b in pairwise(row[:at] + row[at + 1:])]
+        ways = {way for _, way in steps}
+        if all(ratio <= STEP for ratio, _ in steps) and -wrong in ways and wrong not in ways:
+            fits.append(at)
+    return fits[0] if len(fits) == 1 else None
 
 
 def _expected(sizes: Sizes, n: int, others: list[list[Fraction]]) -> int:
@@ -140,7 +167,7 @@ def _leap(sizes: Sizes, name: str, row: list[Fraction], others: list[list[Fracti
         if step > STEP and rest and max(rest) < half:
             return _told(sizes, name, f"'{name}' leaps from {_value(sizes, name, n)} to "
                          f"{_value(sizes, name, n + 1)}, far more than other sizes and rows"
-                         + _fitting(sizes, name, row, n))
+                         + _fitting(sizes, name, row, (n + 1, n)))
     return None
 
 
@@ -148,9 +175,9 @@ def _ratio(a: Fraction, b: Fraction) -> Fraction:
     return max(a, b) / min(a, b)
 
 
-def _fitting(sizes: Sizes, name: str, row: list[Fraction], n: int) -> str:
-    """Which of two values fits its neighbours in another unit."""
-    for at in (n + 1, n):
+def _fitting(sizes: Sizes, name: str, row: list[Fraction], which: tuple[int, ...]) -> str:
+    """Which of some values fits its neighbours in another unit."""
+    for at in which:
         beside = [row[near] for near in (at - 1, at + 1) if 0 <= near < len(row)]
         for factor in (10, Fraction(1, 10)):
             if all(_ratio(row[at] * factor, one) <= NEAR for one in beside):

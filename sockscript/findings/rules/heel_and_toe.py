@@ -7,14 +7,15 @@ from fractions import Fraction
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
+from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.finished import finished
 from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.piece import Cup
-from sockscript.fabric.sock import sock_of
+from sockscript.fabric.sock import Sock, foot_round, sock_of
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, length, show_number
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
-from sockscript.operations.ops import Fashion, Gather, Graft, Knit
+from sockscript.operations.ops import Fashion, Gather, Graft
 from sockscript.trace.state import BedState
 
 HEEL_SHARE, HEEL_WITHIN = Fraction(1, 3), Fraction(13, 100)
@@ -104,18 +105,21 @@ def _share(share: Fraction) -> str:
 
 def toe_shape(run: Run) -> list[Mishap]:
     """Toes that are closed over too many or too few stitches, or are too short or long."""
-    parts = finished(run)
     sock = sock_of(run)
+    if sock is None:
+        return []
     # A cup of short rows is closed over all its stitches: its shortest row tells how pointed it is.
-    found = _cup(run, sock.toe_cups) if sock is not None else []
-    if parts.heel is None or parts.foot is None or sock is None:
+    found = _cup(run, sock.toe_cups)
+    parts = finished(run)
+    if parts.heel is None or parts.foot is None:
         return found
     # A trial piece may end as it likes.
     if not sock.toe_cups and (parts.toe is not None or _for_a_foot(run)):
-        found = _closed_over(run)
-    toe = next((s for s in run.sections if any(
-        isinstance(run.moments[n].op, Fashion) for n in range(s.first, s.last))), None)
-    if parts.toe is None or toe is None:
+        found = _closed_over(run, sock)
+    if parts.toe is None or not sock.toe:
+        return found
+    toe = _first_shaped(run, sock)
+    if toe is None:
         return found
     share = parts.toe / parts.foot
     slow = share > TOE_SHARE[1]
@@ -152,16 +156,25 @@ def _for_a_foot(run: Run) -> bool:
         target.what == "foot length" for section in run.sections for target in section.targets)
 
 
-def _closed_over(run: Run) -> list[Mishap]:
+def _first_shaped(run: Run, sock: Sock) -> SectionRecord | None:
+    """The section in which hands begin to narrow the toe."""
+    rows = [one.moment for one in sock.piece.rows]
+    first = min(one.moment for one in sock.toe)
+    before = max((moment for moment in rows if moment < first), default=-1)
+    moment = next((change.number for change in run.changes_by(Fashion)
+                   if change.number > before), None)
+    return None if moment is None else next(one for one in run.sections if moment < one.last)
+
+
+def _closed_over(run: Run, sock: Sock) -> list[Mishap]:
     found: list[Mishap] = []
-    around = 0
-    for change in run.changes_by(Knit, Graft, Gather):
+    for change in run.changes_by(Graft, Gather):
         op = change.op
-        if isinstance(op, Knit):
-            around = max(around, change.after.front.stitches() + change.after.back.stitches())
-        elif isinstance(op, (Graft, Gather)) and around:
-            left = op.front.bit_count() + op.back.bit_count()
-            # Drawn together, a toe may be as pointed as it likes.
-            if isinstance(op, Graft) or left > BLUNTEST * around:
-                found += _narrowed(change, left, around)
+        assert isinstance(op, (Graft, Gather))
+        taken_up = sock.inset is not None and change.number > sock.inset.first
+        around = sock.inset.widest if taken_up and sock.inset is not None else foot_round(sock)
+        left = op.front.bit_count() + op.back.bit_count()
+        # Drawn together, a toe may be as pointed as it likes.
+        if around and (isinstance(op, Graft) or left > BLUNTEST * around):
+            found += _narrowed(change, left, around)
     return found

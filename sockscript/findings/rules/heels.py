@@ -84,7 +84,7 @@ def heel_halves_apart(run: Run) -> list[Mishap]:
     """The halves of a flat heel, at the two edges, with more rows between them than take the
     carriage across."""
     sock = sock_of(run)
-    if sock is None or sock.piece.rounds:
+    if sock is None or sock.piece.tube:
         return []
     found = []
     for one, other in pairwise(sock.piece.cups):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
@@ -9,7 +11,8 @@ from sockscript.fabric.piece import Piece
 from sockscript.fabric.pieces import pieces
 from sockscript.fabric.sock import NARROW, sock_of
 from sockscript.fabric.tubes import Tube, tubes_of
-from sockscript.findings.kind import Kind
+from sockscript.findings.kind import Kind, LedBy
+from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS
 from sockscript.operations.ops import BindOff, Gather, Graft, GraftGroups
 from sockscript.trace.state import Snapshot
@@ -22,6 +25,14 @@ NARROW_END_OPEN = Kind(
     "lay those of one bed onto the other and bind them off as one; if an opening is meant, allow "
     "it.")
 
+GATHERED_APART = Kind(
+    "gathered-apart", "warning",
+    "The stitches of this tube are drawn together in two bunches, {one} and {other}: between them "
+    "its end stays open.",
+    "Draw one end of yarn through all stitches in the order of the round, the front bed and back "
+    "along the back bed (gather both).",
+    led=LedBy(lambda change, mishap: isinstance(change.op, Gather),
+              "The first stitches were drawn together here"))
 
 NO_WAY_IN = Kind(
     "no-way-in", "advice",
@@ -75,6 +86,23 @@ def _open(run: Run, tube: Tube) -> list[Mishap]:
             or _joined(run, ending[0].number):
         return []
     return [last.mishap(NARROW_END_OPEN.fault(amount=end))]
+
+
+def gathered_apart(run: Run) -> list[Mishap]:
+    """Tubes of which some stitches are drawn together, and then the others for themselves."""
+    found = []
+    passes = [change.number for change in run.passes()]
+    for first, second in pairwise(run.changes_by(Gather)):
+        one, other = (_stitches(change.before) - _stitches(change.after)
+                      for change in (first, second))
+        left = _stitches(first.after)
+        if one and other and left == _stitches(second.before) \
+                and not any(first.number < number < second.number for number in passes) \
+                and any(tube.first < first.number <= tube.last for tube in tubes_of(run)) \
+                and not _joined(run, first.number):
+            found.append(second.mishap(GATHERED_APART.fault(), {
+                "one": Quantity(one), "other": Quantity(other)}))
+    return found
 
 
 def _joined(run: Run, end: int) -> bool:

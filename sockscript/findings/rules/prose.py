@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
-from sockscript.expand.printed import Aside
+from sockscript.expand.printed import Aside, OwnWords
 from sockscript.expand.record import Mishap, Moment
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import InWords
 from sockscript.fabric.side_edges import seams
 from sockscript.findings.kind import Kind
@@ -15,9 +16,22 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BEDS
 from sockscript.trace.state import Snapshot
 
+_THING = r"(rows?|rounds?|stitch(?:es)?|needles?)\b"
+_NOT_WORKED = (r"(?! together\b)"
+               r"(?!(?:,? (?:and )?\d+ rows?)? ?(?:should|must|measure|make|are|over|per|to|in|=) ?"
+               r"(?:measure |be )?\d+(?:[.,]\d+)? ?(?:mm|cm|in|inch(?:es)?)\b)")
+"""'10 stitches should measure 3 cm' speaks of a swatch, '2 stitches together' of one needle."""
 _NUMBER = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!about )"
-                     r"(\d+) (rows?|rounds?|stitch(?:es)?|needles?)\b", re.I)
+                     rf"(\d+) {_THING}{_NOT_WORKED}"
+                     r"( (?:on|of|for) (?:each|either|both|the two|a) beds?\b| (?:a|per) bed\b)?",
+                     re.I)
 """A number of rows or stitches that are worked; 'after every 10 rows' is none."""
+_OF_EACH_SIZE = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!about )"
+                           rf"(\d+(?: ?[(\[][\d ,;:/–-]+[)\]])+) {_THING}", re.I)
+"""A number for every size, as printed patterns have it: '20 (24, 28) rounds'."""
+_PACE = re.compile(r"\b(?:de|in)creas\w*[^.;:]*? every (\d+)(?:st|nd|rd|th) (rows?|rounds?)\b",
+                   re.I)
+_FIGURE = re.compile(r"\d")
 _FINISHING = re.compile(r"\bfinish|\bmaking up\b|\bmake up\b", re.I)
 _ENDS = re.compile(r"\bweave|\bdarn|\bend\b|\bends\b|\bfasten", re.I)
 _SEAMS = re.compile(r"\bsew|\bseam|\bjoin", re.I)
@@ -25,7 +39,7 @@ _SEAMS = re.compile(r"\bsew|\bseam|\bjoin", re.I)
 
 NUMBER_IN_WORDS = Kind(
     "number-in-words", "warning",
-    "The words say {said}, but the lines under them come to {fits}.",
+    "The words say {said}, but {fits}.",
     "Write the number as a value, such as {{half}}, so that it follows the table.")
 
 FINISHING_INCOMPLETE = Kind(
@@ -38,24 +52,81 @@ def number_in_words(run: Run) -> list[Mishap]:
     """A number in the words of a step that nothing done under it agrees with, in a repeat at no
     time round."""
     found = []
-    for section in run.sections:
-        for said in section.in_words():
+    for index in _sections_with_numbers(run):
+        for said in run.sections[index].in_words():
             times = [time for time in said.times if time[0] < time[1]]
             if isinstance(said.printed, Aside) or not times:
                 continue
-            for number, thing in _numbers(said):
-                fits = {fit for first, last in times for fit in _counts(run, first, last, thing)}
-                if number not in fits:
-                    found.append(Mishap(
-                        NUMBER_IN_WORDS.fault(amount=number), (said.at,), times[0][1] - 1, -1,
-                        {"said": f"{number} {thing}", "fits": _some(fits)}))
+            for number, words, otherwise in _wrong_numbers(run, said, times):
+                found.append(Mishap(
+                    NUMBER_IN_WORDS.fault(amount=number), (said.at,), times[0][1] - 1, -1,
+                    {"said": words, "fits": otherwise}))
     return found
 
 
-def _numbers(said: InWords) -> Iterator[tuple[int, str]]:
+@once_alike
+def _sections_with_numbers(run: Run) -> tuple[int, ...]:
+    """The sections in which the words of any step have a number in figures."""
+    return tuple(index for index, section in enumerate(run.sections)
+                 if any(isinstance(said.printed, OwnWords) and any(map(_FIGURE.search, said.parts))
+                        for said in section.in_words()))
+
+
+def _wrong_numbers(run: Run, said: InWords, times: list[tuple[int, int]]
+                   ) -> Iterator[tuple[int, str, str]]:
+    """The numbers that do not fit, as the words have them, and what is so instead."""
+    for number, thing, each_bed in _numbers(said):
+        fits = {fit for first, last in times for fit in _counts(run, first, last, thing)}
+        if each_bed:
+            fits |= {fit // 2 for fit in fits}
+        if number not in fits:
+            yield number, f"{number} {thing}", _come_to(fits)
+    for number, thing in _paces(said):
+        fits = {fit for first, last in times for fit in _between_shapings(run, first, last, thing)}
+        if fits and number not in fits:
+            yield number, f"every {number} {thing}", _come_to(fits)
+    sizes = run.script.sizes.names if run.script.sizes else ()
+    for numbers, words, thing in _numbers_of_sizes(said):
+        fits = {fit for first, last in times for fit in _counts(run, first, last, thing)}
+        if len(sizes) > 1 and len(numbers) != len(sizes):
+            yield len(numbers), f"{words} {thing}", f"there are {len(sizes)} sizes"
+        elif len(sizes) > 1 and numbers[run.size] not in fits:
+            number = numbers[run.size]
+            yield number, f"{number} {thing} for {run.size_name}", _come_to(fits)
+
+
+def _numbers(said: InWords) -> Iterator[tuple[int, str, bool]]:
+    """A number, what it counts, and whether it is that of each bed."""
     for part in said.parts:
         for match in _NUMBER.finditer(part):
-            yield int(match.group(1)), match.group(2).lower()
+            yield int(match.group(1)), match.group(2).lower(), bool(match.group(3))
+
+
+def _numbers_of_sizes(said: InWords) -> Iterator[tuple[list[int], str, str]]:
+    for part in said.parts:
+        for match in _OF_EACH_SIZE.finditer(part):
+            numbers = [int(number) for number in re.findall(r"\d+", match.group(1))]
+            yield numbers, match.group(1), match.group(2).lower()
+
+
+def _paces(said: InWords) -> Iterator[tuple[int, str]]:
+    for part in said.parts:
+        for match in _PACE.finditer(part):
+            yield int(match.group(1)), match.group(2).lower().rstrip("s") + "s"
+
+
+def _between_shapings(run: Run, first: int, last: int, thing: str) -> set[int]:
+    """Rows or rounds from one decrease or increase to the next, and after the last."""
+    per = 2 if thing.startswith("round") else 1
+    rows, counts = 0, []
+    shaped = False
+    for before, moment in pairwise(run.moments[max(first - 1, 0):last]):
+        if isinstance(moment.op, ops.Knit):
+            rows += moment.op.passes
+        elif _apart(before.state, moment.state) != {0}:
+            counts += [rows] if shaped and rows else []
+            rows, shaped = 0, True
+    return {rows // per for rows in (*counts, rows) if shaped and rows}
 
 
 def _counts(run: Run, first: int, last: int, thing: str) -> set[int]:
@@ -71,7 +142,29 @@ def _counts(run: Run, first: int, last: int, thing: str) -> set[int]:
     for moment in ([before] if before else []) + moments:
         found |= _stitches(moment.state)
         found |= _handled(moment)
+    if before is not None:
+        found |= _taken_away(before.state, moments)
     return found - {0}
+
+
+def _taken_away(before: Snapshot, moments: list[Moment]) -> set[int]:
+    """How many stitches fewer (or more) there are by each thing done by hand, by all between two
+    rows, and by all the lines: on a bed and on both."""
+    found: set[int] = set()
+    begun = last = before
+    for moment in moments:
+        if isinstance(moment.op, ops.Knit):
+            begun = moment.state
+        else:
+            found |= _apart(last, moment.state) | _apart(begun, moment.state)
+        last = moment.state
+    return found | _apart(before, last)
+
+
+def _apart(one: Snapshot, other: Snapshot) -> set[int]:
+    front, back = (one.bed(bed).loaded.bit_count() - other.bed(bed).loaded.bit_count()
+                   for bed in BEDS)
+    return {abs(front), abs(back), abs(front + back)}
 
 
 def _stitches(state: Snapshot) -> set[int]:
@@ -95,11 +188,10 @@ def _handled(moment: Moment) -> set[int]:
     return counts | ({1} if isinstance(op, (ops.Wrap, ops.Fill)) else set())
 
 
-def _some(fits: set[int]) -> str:
-    numbers = [str(number) for number in sorted(fits)]
-    if not numbers:
-        return "none"
-    return " or ".join(numbers) if len(numbers) < 5 else f"{', '.join(numbers[:4])} …"
+def _come_to(fits: set[int]) -> str:
+    numbers = [str(number) for number in sorted(fits)] or ["none"]
+    some = " or ".join(numbers) if len(numbers) < 5 else f"{', '.join(numbers[:4])} …"
+    return f"the lines under them come to {some}"
 
 
 def finishing_incomplete(run: Run) -> list[Mishap]:

@@ -41,10 +41,10 @@ FOLD_OFF_CENTRE = Kind(
 
 def hems_too_deep(run: Run) -> list[Mishap]:
     """Hems sewn down whose rows are more than half of those there are."""
-    knitted = rows_knitted(run)
     found = []
-    for change in run.changes():
+    for change in run.changes_by(ops.SewDown):
         if isinstance(change.op, ops.SewDown):
+            knitted = rows_knitted(run)
             there = rows_before(run, change.number, knitted)
             if 2 * change.op.rows > there:
                 found.append(change.mishap(HEM_TOO_DEEP.fault(), {
@@ -58,9 +58,10 @@ def _rows(count: int) -> str:
 
 def no_side_edges(run: Run) -> list[Mishap]:
     """Sides sewn of a piece that has none."""
-    there = {one.piece for one in edge_rows(run) if min(one.left, one.right)}
-    return [change.mishap(NO_SIDE_EDGES.fault()) for change in run.changes()
-            if isinstance(change.op, ops.SewSides) and piece_at(run, change.number) not in there]
+    sewn = run.changes_by(ops.SewSides)
+    there = {one.piece for one in edge_rows(run) if min(one.left, one.right)} if sewn else set()
+    return [change.mishap(NO_SIDE_EDGES.fault()) for change in sewn
+            if piece_at(run, change.number) not in there]
 
 
 def folds_off_centre(run: Run) -> list[Mishap]:

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import lru_cache
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Union
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.fabric.finished import finished
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.sock import sock_of
 from sockscript.fabric.worn import MEASURES, measured_as, measured_on
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
+from sockscript.findings.rules.why_missed import halved, leg_in_words, other_gauge
 from sockscript.numbers.quantity import Exact, Quantity, length, show, show_inches
 from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
@@ -41,9 +44,8 @@ practice, no source."""
 
 SIZE_MISSED = Kind(
     "size-missed", "warning",
-    "'{name}' is {aim}, but the finished piece comes to {comes} there: {off} {way}{parts}.",
-    "Look at the rows or stitches that it is knitted on. A line such as  knit rounds for a foot "
-    "length of foot-length  finds the rows itself; a 'target' says what else is meant.",
+    "'{words}' is {aim}, but the finished piece comes to {comes} there: {off} {way}{parts}.",
+    "Look at the {knitted_on} that it is knitted on. {found}A 'target' says what else is meant.",
     follows=("unlikely-foot", "measurements-contradict"),
     follows_anywhere=("waste-knitted-in",),
     led=measured)
@@ -52,11 +54,11 @@ SIZE_MISSED = Kind(
 class RowUse(NamedTuple):
     """What the lines of a script say of a row of its table.
 
-    ``girths``: what stands in ``stitches(…)``, with the multiple that it is rounded to.
+    ``girths``: every ``stitches(…)`` of it, with the multiple that it is rounded to.
     ``lengths``: the row less or plus something.  ``used``: it is named at all.
     """
 
-    girths: tuple[tuple[ex.Expr, int], ...]
+    girths: tuple[tuple[ex.Call, int], ...]
     lengths: tuple[ex.Expr, ...]
     used: bool
     settled: bool
@@ -67,7 +69,7 @@ class RowUse(NamedTuple):
 def asked(script: Script, name: str) -> RowUse:
     """Look through the values and sections of a script for a row of its table."""
     lets = {let.name: let.value for let in script.lets}
-    girths: list[tuple[ex.Expr, int]] = []
+    girths: list[tuple[ex.Call, int]] = []
     lengths: list[ex.Expr] = []
     used = settled = False
     roots = [*script.lets, *script.sections, *script.techniques.values()]
@@ -76,7 +78,7 @@ def asked(script: Script, name: str) -> RowUse:
             used = True
         elif isinstance(node, ex.Call) and node.function == "stitches" and node.arguments:
             if name in _names(node.arguments[0], lets):
-                girths.append((node.arguments[0], multiple))
+                girths.append((node, multiple))
         elif isinstance(node, ex.Sum) and isinstance(node.left, ex.Name) \
                 and node.left.name == name and isinstance(node.right, ex.Literally):
             lengths.append(node)
@@ -128,8 +130,8 @@ def _names(expr: ex.Expr, lets: dict[str, ex.Expr]) -> set[str]:
     return found
 
 
-Between = tuple[Exact, Exact, Exact]
-"""What is aimed at, and between what it may lie, in mm."""
+Between = tuple[Exact, Exact, Exact, Union[ex.Call, None]]
+"""What is aimed at, and between what it may lie, in mm; the stitches that are reckoned from it."""
 
 
 class Aim(NamedTuple):
@@ -141,6 +143,8 @@ class Aim(NamedTuple):
     low: Exact
     high: Exact
     comes: Fraction | None
+    call: ex.Call | None = None
+    """Where the stitches of a girth are worked out."""
 
     @property
     def off(self) -> Fraction:
@@ -166,14 +170,15 @@ def aims(run: Run) -> list[Aim]:
         if said.settled or ((by_table or (girth and name != "foot-round")) and not said.used):
             continue
         comes = measured_as(run, name)
-        if not said.used and sock_of(run) is None:
+        if not said.used and sock_of(run) is None and halves_of(run) is None:
             continue  # no line is worked out from it, and the piece is no sock
         value = run.names.get(name, sizes.places[name], no_counts)
         if not isinstance(value, Quantity) or value.unit != "mm" or value.value <= 0:
             continue  # a foot of no size is told as such
         meant = _girths(run, said, value.value) if girth else _lengths(run, said, name, value.value)
         if meant:
-            found.append(min((Aim(name, aim, low, high, length) for aim, low, high in meant
+            found.append(min((Aim(name, aim, low, high, length, call)
+                              for aim, low, high, call in meant
                               for length in (comes or (None,))), key=lambda one: abs(one.off)))
     return found
 
@@ -181,14 +186,14 @@ def aims(run: Run) -> list[Aim]:
 def _girths(run: Run, said: RowUse, value: Exact) -> list[Between]:
     per_mm = run.script.gauges[0].stitches_per_mm if run.script.gauges else 1
     found: list[Between] = []
-    for expr, multiple in said.girths:
-        length = _length(run, expr)
+    for call, multiple in said.girths:
+        length = _length(run, call.arguments[0])
         if length is not None and EASED[0] <= Fraction(length) / value <= EASED[1]:
             within = Fraction(max(STITCHES_WITHIN, multiple // 2 + 1)) / per_mm
-            found.append((length, length - within, length + within))
+            found.append((length, length - within, length + within, call))
     if said.girths and not found and sock_of(run) is None:
         return []  # a part of the girth, in a piece that is no sock: half of a slipper, say
-    return found or [(value, value * NO_EASE[0], value * NO_EASE[1])]
+    return found or [(value, value * NO_EASE[0], value * NO_EASE[1], None)]
 
 
 def _lengths(run: Run, said: RowUse, name: str, value: Exact) -> list[Between]:
@@ -198,7 +203,7 @@ def _lengths(run: Run, said: RowUse, name: str, value: Exact) -> list[Between]:
         length = _length(run, expr)
         if length is not None and 0 < abs(Fraction(length) - value) <= LESS_LONG:
             eased.append(length)
-    return [(length, length - within, length + within) for length in eased or [value]]
+    return [(length, length - within, length + within, None) for length in eased or [value]]
 
 
 def _length(run: Run, expr: ex.Expr) -> Exact | None:
@@ -213,7 +218,7 @@ def _length(run: Run, expr: ex.Expr) -> Exact | None:
 
 def size_missed(run: Run) -> list[Mishap]:
     """Rows of the table that the finished piece misses, or that it has no part for."""
-    sizes, inches = run.script.sizes, run.script.inches
+    sizes = run.script.sizes
     found = []
     for one in aims(run):
         assert sizes is not None
@@ -222,13 +227,39 @@ def size_missed(run: Run) -> list[Mishap]:
             found.append(Mishap(NOT_MEASURED.fault(name=one.name), places, -1, -1,
                                 {"missing": _missing(run, one.name)}))
         elif one.off:
-            found.append(Mishap(
-                SIZE_MISSED.fault(name=one.name), places, -1, -1,
-                {"aim": length(one.aim, inches), "comes": length(round(one.comes), inches),
-                 "off": so_far_off(one.off, inches), "way": "more" if one.off > 0 else "less",
-                 "parts": parts_in_words(run, one.off) if one.name == "foot-length" else "",
-                 **_where(run, one.name)}))
+            found.append(_missed(run, one, places))
     return found
+
+
+def _missed(run: Run, one: Aim, places: tuple[Span, ...]) -> Mishap:
+    assert one.comes is not None
+    inches, girth = run.script.inches, one.name.endswith("-round")
+    comes, off, where = one.comes, one.off, _where(run, one.name)
+    words = one.name
+    parts = other_gauge(run, one.name, one.call) if girth else \
+        parts_in_words(run, off) if one.name == "foot-length" else \
+        leg_in_words(run) if one.name == "leg-length" else ""
+    line = None if girth or ": " in parts else halved(
+        run, one.name, one.aim, comes, one.high - one.aim)
+    if line is not None:
+        comes = line.alone or comes
+        off, parts = comes - one.aim, line.words
+        where = {"from": Quantity(line.first), "up to": Quantity(line.last + 1)}
+    elif one.call is not None:
+        places, words = (one.call.at,), _as_written(one.call)
+    part = one.name.replace("-", " ")
+    return Mishap(SIZE_MISSED.fault(name=one.name), places, -1, -1, {
+        "words": words, "aim": length(one.aim, inches), "comes": length(round(comes), inches),
+        "off": so_far_off(off, inches), "way": "more" if off > 0 else "less", "parts": parts,
+        "knitted_on": "stitches" if girth else "rows",
+        "found": f"A line such as  knit rounds for a {part} of {one.name}  finds the rows itself. "
+                 if one.name in ("foot-length", "leg-length") else "", **where})
+
+
+def _as_written(call: ex.Call) -> str:
+    """What stands between the brackets, without the fabric."""
+    text = call.at.source.line(call.at.line)[call.at.start - 1:].partition("(")[2]
+    return re.split("[,)]", text, maxsplit=1)[0].strip()
 
 
 def _where(run: Run, name: str) -> dict[str, Quantity]:

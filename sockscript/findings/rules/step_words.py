@@ -1,5 +1,5 @@
 """What the words of a step say of bed, side, repeats, stitch size and row counter, against what
-the lines under it do."""
+the lines under it do; what else they name is looked at by ``settings_in_words``."""
 
 from __future__ import annotations
 
@@ -13,14 +13,18 @@ from typing import NamedTuple
 
 from sockscript.expand.printed import OwnWords
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.findings.kind import Kind
+from sockscript.findings.rules.settings_in_words import CARRIAGE, last_counter, settings
 from sockscript.numbers.quantity import Exact, Quantity, show
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, highest, lowest
 
 _BED = re.compile(r"\b(front|back) bed\b", re.I)
 _SIDE = re.compile(r"\b(left|right)\b", re.I)
+_SETTING = re.compile(r"\b(front|back|both) beds? to (knit|rest|tuck|circular)\b", re.I)
+_NEIGHBOUR = re.compile(r"\b(left|right)(?=(?:-hand)? neighbour)"
+                        r"|(?<=\bneighbour )(?:at|on|to) (?:the|its) (left|right)\b", re.I)
 _TIMES = re.compile(r"(?<![\w.,/-])(\d+) times\b", re.I)
 _SIZE = re.compile(r"\bstitch size (\d+)(?![\w/⁄½⅓⅔¼¾]|[.,]\d| \d)", re.I)
 _COUNTER = re.compile(r"\brow counter (?:at |to |shows |reads )?(\d+)\b", re.I)
@@ -38,29 +42,47 @@ def words_of_steps(run: Run) -> list[Mishap]:
 
 def counters_in_words(run: Run) -> list[Mishap]:
     """Row counters named in the words of a step that it does not come to."""
-    return _found(run, counters=True)
+    return _found(run, counters=True) if _counters_in_steps(run) else []
+
+
+@once_alike
+def _counters_in_steps(run: Run) -> bool:
+    """Whether the words of any step tell what the row counter shows."""
+    return any(isinstance(said.printed, OwnWords) and _said(tuple(said.parts)).counters
+               for section in run.sections for said in section.in_words())
 
 
 class _Said(NamedTuple):
-    """What words name: the one bed and the one side among them, and all numbers."""
+    """What words name: the one bed and the one side among them, what beds are set to, at which side
+    a neighbour is, and all numbers."""
 
     bed: str
     side: str
+    settings: tuple[tuple[str, str], ...]
+    neighbour: str
     times: tuple[int, ...]
     sizes: tuple[Fraction, ...]
     counters: tuple[int, ...]
+    text: str
 
 
 @lru_cache(maxsize=1000)
 def _said(words: tuple[str, ...]) -> _Said:
     """What the words of a step name; every size and choice has the same words."""
     text = " ".join(words)
-    return _Said(_only(_BED, text), _only(_SIDE, text), tuple(map(int, _TIMES.findall(text))),
-                 tuple(map(Fraction, _SIZE.findall(text))), tuple(map(int, _COUNTER.findall(text))))
+    return _Said(_only(_BED, text), _only(_SIDE, CARRIAGE.sub(" ", text)), _settings(text),
+                 _only(_NEIGHBOUR, text), tuple(map(int, _TIMES.findall(text))),
+                 tuple(map(Fraction, _SIZE.findall(text))),
+                 tuple(map(int, _COUNTER.findall(text))), text)
+
+
+def _settings(text: str) -> tuple[tuple[str, str], ...]:
+    return tuple((bed, action.lower()) for words, action in _SETTING.findall(text)
+                 for bed in (("front", "back") if words.lower() == "both" else (words.lower(),)))
 
 
 def _only(pattern: re.Pattern[str], text: str) -> str:
-    found = {word.lower() for word in pattern.findall(text)}
+    found = {next(filter(None, match.groups())).lower() for match in pattern.finditer(text)}
     return found.pop() if len(found) == 1 else ""
 
 
@@ -69,7 +91,7 @@ def _found(run: Run, counters: bool) -> list[Mishap]:
     for section in run.sections:
         for words_of in section.in_words():
             said = _said(tuple(words_of.parts))
-            if not (said.counters if counters else any(said[:4])):
+            if counters and not said.counters:
                 continue
             first, last = words_of.times[0][0], words_of.times[-1][1]
             if isinstance(words_of.printed, OwnWords):
@@ -92,8 +114,11 @@ def _otherwise(run: Run, said: _Said, times: list[list[Transition]], first: int,
     if changes:
         yield from _bed(said, changes)
         yield from _side(said, changes)
+        yield from _set_to(said, changes)
+        yield from _beside(said, changes)
         yield from _times(said, times)
         yield from _size(run, said, first, last)
+        yield from settings(run, said.text, changes)
 
 
 def _bed(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
@@ -108,6 +133,32 @@ def _side(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
         worked = {side for change in changes for bed in BEDS for side in _sides(change, bed)}
         if len(worked) == 1 and said.side not in worked:
             yield said.side, f"the lines under them work at the {worked.pop()}"
+
+
+def _set_to(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
+    """What a bed is set to, where the lines set it."""
+    for bed, action in said.settings:
+        made = [change.op.action for change in changes
+                if isinstance(change.op, ops.SetBed) and change.op.bed.word == bed]
+        if made and action not in made:
+            yield f"the {bed} bed to {action}", f"the lines under them set it to {made[-1]}"
+
+
+def _beside(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]]:
+    """At which side the neighbour is that a stitch is laid onto or a loop is lifted from."""
+    if said.neighbour:
+        sides = {"left" if there < here else "right"
+                 for change in changes for here, there in _neighbours(change.op)}
+        if len(sides) == 1 and said.neighbour not in sides:
+            yield (f"the neighbour at the {said.neighbour}",
+                   f"the lines under them take the one at the {sides.pop()}")
+
+
+def _neighbours(op: ops.Op) -> Iterator[tuple[int, int]]:
+    if isinstance(op, ops.Fill):
+        yield op.needle, op.neighbour
+    elif isinstance(op, ops.Transfer):
+        yield from ((source, target) for bed, source, to, target in op.moves if bed is to)
 
 
 def _times(said: _Said, times: list[list[Transition]]) -> Iterator[tuple[str, str]]:
@@ -130,6 +181,8 @@ def _counter(said: _Said, changes: list[Transition]) -> Iterator[tuple[str, str]
         if number not in shown:
             yield (f"row counter {number}",
                    f"it goes from {min(shown)} to {max(shown)} in the lines under them")
+            return
+    yield from last_counter(said.text, changes)
 
 
 def _size(run: Run, said: _Said, first: int, last: int) -> Iterator[tuple[str, str]]:
@@ -138,12 +191,13 @@ def _size(run: Run, said: _Said, first: int, last: int) -> Iterator[tuple[str, s
         return
     set_ = [(change.number, change.op.size) for change in run.changes_by(ops.SetSize)
             if isinstance(change.op, ops.SetSize)]
-    sizes = {*[size for index, size in set_ if index < first][-2:],
-             *(size for index, size in set_ if first <= index < last)}
+    before = [size for index, size in set_ if index < first][-2:]
+    under = {size for index, size in set_ if first <= index < last}
     for size in said.sizes:
-        if sizes and size not in sizes:
+        if (before or under) and size not in {*before, *under}:
             yield (f"stitch size {show(Quantity(size))}",
-                   f"the lines set {_either(sizes)}")
+                   f"the lines set {_either(under)}" if under
+                   else f"the dial stands at {_either(before[-1:])}")
 
 
 def _hands_on(change: Transition, bed: Bed) -> bool:

@@ -21,7 +21,7 @@ def long_edge_floats(run: Run) -> list[Mishap]:
     """Yarns taken up again after more rows than they are carried over at an edge."""
     rested: dict[str, int] = {}
     found = []
-    for change in run.changes():
+    for change in run.changes_by(ops.Change):
         if not isinstance(change.op, ops.Change):
             continue
         waited = dict(change.before.waiting).get(change.op.yarn)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import CAST_ON_PASSES
+from sockscript.fabric.tubes import CAST_ON_PASSES, ends_apart
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import BED_SET, ODD_PASS, RACKED
 from sockscript.numbers.quantity import Quantity
@@ -12,7 +12,7 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT, facing, highest, lowest
 from sockscript.text.mend import Mend
 from sockscript.text.source import Span
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.state import BedState
 from sockscript.trace.yarn import LONGEST_FLOAT
 from sockscript.tree.expressions import Literally
 from sockscript.tree.instructions import KnitRows
@@ -108,10 +108,10 @@ def tube_not_facing(run: Run) -> list[Mishap]:
         tube = (front.action == back.action == "circular"
                 and bool(front.loaded and back.loaded))
         if tube and before.racking and not racked and \
-                _apart(before, 0) < _apart(before, before.racking):
+                ends_apart(before, 0) < ends_apart(before, before.racking):
             racked = True
             found.append(change.mishap(TUBE_RACKED.fault(amount=abs(before.racking))))
-        elif tube and not (going or racked or gusset) and _apart(before, before.racking) > 1:
+        elif tube and not (going or racked or gusset) and ends_apart(before, before.racking) > 1:
             askew, passes = change, 0
         going, gusset = tube, gusset and not tube
         askew = askew if tube else None
@@ -125,19 +125,12 @@ def _not_facing(change: Transition) -> Mishap:
     before = change.before
     across = facing(FRONT, before.front.loaded, before.racking)
     return change.mishap(TUBE_NOT_FACING.fault(
-        BACK, before.back.loaded & ~across, amount=_apart(before, before.racking)))
+        BACK, before.back.loaded & ~across, amount=ends_apart(before, before.racking)))
 
 
 def _cord(here: BedState, there: BedState) -> bool:
     """Whether a few stitches on one bed alone are drawn into a cord by the yarn behind them."""
     return not there.in_use and highest(here.loaded) - lowest(here.loaded) <= LONGEST_FLOAT
-
-
-def _apart(state: Snapshot, racking: int) -> int:
-    """How many needles the edges of two beds stand apart if the back bed is racked so."""
-    front, back = state.front.loaded, state.back.loaded
-    return max(abs(lowest(front) - lowest(back) - racking),
-               abs(highest(front) - highest(back) - racking))
 
 
 def circular_on_one_bed(run: Run) -> list[Mishap]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.findings.kind import Kind
+from sockscript.findings.kind import Kind, LedBy
 from sockscript.findings.origins import WASTE_THREADED
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed
@@ -15,6 +15,7 @@ WASTE_KNITTED_IN = Kind(
     "comes apart there.",
     "Thread the yarn that is meant. If the waste yarn keeps a place, name it:  mark slit heel on "
     "{bed}.",
+    follows_anywhere=("slit-on-wrong-bed",),
     led=WASTE_THREADED)
 
 EDGE_WILL_RUN = Kind(
@@ -44,6 +45,41 @@ WASTE_KNITTED_ALONG = Kind(
     "drawn out again.",
     "Knit it by itself, or take another yarn along: one that is not named as waste yarn or cord.",
     led=WASTE_THREADED)
+
+OPENING_NOT_COVERED = Kind(
+    "opening-not-covered", "fault",
+    "No row is knitted over the waste yarn of '{as_written}': {needles} of the {bed} bed {hold} "
+    "loops of waste yarn only, and what is done with them here comes apart when it is drawn out.",
+    "Knit a row or more with the yarn of the piece over the waste yarn before this line.",
+    led=LedBy(lambda change, mishap: isinstance(change.op, ops.KnitIn)
+              and change.op.name == mishap.fault.name, "The waste yarn was knitted in here"))
+
+
+def openings_covered(run: Run) -> list[Mishap]:
+    """Lengths of waste yarn, knitted in by hand, with no row over them when their stitches are
+    closed, or more waste yarn is knitted in."""
+    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+    bare: dict[Bed, list[ops.KnitIn]] = {bed: [] for bed in BEDS}
+    found = []
+    for change in run.changes() if run.changes_by(ops.KnitIn) else ():
+        op = change.op
+        if type(op) is ops.Knit:
+            rows = change.before.turns(op.passes, run.engine.profile.front_circular)
+            for bed in BEDS:
+                if rows[bed]:
+                    bare[bed].clear()
+            continue
+        for bed in BEDS:
+            taken = op.on(bed) if isinstance(op, (ops.Graft, ops.Gather, ops.BindOff)) else \
+                op.needles if isinstance(op, ops.KnitIn) and op.bed is bed else 0
+            for one in bare[bed]:
+                if taken & one.needles:
+                    found.append(change.mishap(OPENING_NOT_COVERED.fault(
+                        bed, needles=taken & one.needles, name=one.name)))
+            bare[bed] = [one for one in bare[bed] if not taken & one.needles]
+        if isinstance(op, ops.KnitIn) and op.waste in waste:
+            bare[op.bed].append(op)
+    return found
 
 
 def waste_knitted_along(run: Run) -> list[Mishap]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run
+from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import tubes_of
@@ -25,6 +25,12 @@ RIB_WITHOUT_WEIGHTS = Kind(
     "{amount} rows of rib are knitted with neither comb nor weights: its stitches climb "
     "the needles and drop.",
     "Hang the comb after the zigzag row and weights on it:  hang comb  and  hang weights.")
+
+RIB_WITHOUT_COMB = Kind(
+    "rib-without-comb", "warning",
+    "The weights are hung on {rows} of a rib without the comb: the strands that zigzag "
+    "between the beds have nothing yet for them to hang in.",
+    "Write  hang comb  before this line, and  remove comb  where the weights come off.")
 
 WEIGHTS_NOT_MOVED = Kind(
     "weights-not-moved", "advice",
@@ -59,6 +65,29 @@ def rib_unweighted(run: Run) -> list[Mishap]:
     return []
 
 
+def rib_without_comb(run: Run) -> list[Mishap]:
+    """Weights on the zigzag row of a rib, where only the comb can carry them."""
+    rows: int | None = None
+    hung: tuple[Transition, int] | None = None
+    rib = 0
+    for change in run.changes_by(Knit, Tackle):
+        op, before, after = change.op, change.before, change.after
+        if isinstance(op, Tackle):
+            if op.action == "hang" and op.item == "comb":
+                rows = hung = None
+            elif op.action == "hang" and rows is not None and rows <= RIB_ROWS_UNWEIGHTED:
+                hung, rib = (change, rows), 0
+        elif isinstance(op, Knit) and before.feeder is not None:
+            if not (before.front.loaded or before.back.loaded):
+                rows, hung = (0 if is_rib(after) else None), None
+            if rows is not None:
+                rows += op.passes
+            rib += op.passes if is_rib(before) else 0
+            if hung is not None and rib > RIB_ROWS_UNWEIGHTED:
+                return [hung[0].mishap(RIB_WITHOUT_COMB.fault(amount=hung[1]))]
+    return []
+
+
 def weights_not_moved(run: Run) -> list[Mishap]:
     """Many short rows with the weights where they were, and no word about moving them."""
     found = []
@@ -88,7 +117,7 @@ def weights_not_moved(run: Run) -> list[Mishap]:
 def tube_unweighted(run: Run) -> list[Mishap]:
     """A tube that is knitted with neither comb nor weights: its stitches climb the needles."""
     found = []
-    for tube in tubes_of(run):
+    for tube in tubes_of(run) if _passes_unweighted(run) else ():
         rows = 0
         for change in run.passes():
             op, before = change.op, change.before
@@ -99,6 +128,15 @@ def tube_unweighted(run: Run) -> list[Mishap]:
                 found.append(change.mishap(TUBE_WITHOUT_WEIGHTS.fault(amount=rows)))
                 break
     return found
+
+
+@once_alike
+def _passes_unweighted(run: Run) -> bool:
+    """Whether any rows of a tube are knitted with neither comb nor weights."""
+    spans = [(tube.first, tube.last) for tube in tubes_of(run)]
+    return any(first <= change.number < last
+               and not (change.before.comb or change.before.weights)
+               for change in run.passes() for first, last in spans)
 
 
 def hung_on_nothing(run: Run) -> list[Mishap]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
-from sockscript.operations.ops import ScrapOff
+from sockscript.operations.ops import Knit, ScrapOff
 
 YARN_NEVER_USED = Kind(
     "yarn-never-used", "advice",
@@ -18,6 +18,12 @@ SIZES_ALIKE = Kind(
     "sizes-alike", "warning",
     "The sizes {one} and {two} are knitted alike, stitch for stitch.",
     "Look at their measurements and at the rounding, or leave one of them out.")
+
+SIZE_WITHOUT_ROWS = Kind(
+    "size-without-rows", "warning",
+    "For {where} no row is knitted, though there are rows for others.",
+    "Look at the 'when' lines and at the numbers of rows: what is meant for {where} stands under "
+    "none of them, or comes to no row.")
 
 
 def yarn_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
@@ -49,3 +55,17 @@ def sizes_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
                     detail={"one": earlier.size_name, "two": run.size_name}))
                 break
     return found
+
+
+def size_without_rows(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
+    """Sizes, or choices, for which nothing is knitted at all while there are rows for others."""
+    runs = [run for runs in by_size for run in runs]
+    without = [group[0] for group in by_size if not all(Knit in run.kinds() for run in group)]
+    if not without or any(run.stopped is not None for run in runs) \
+            or not any(Knit in run.kinds() for run in runs):
+        return []
+    sizes = runs[0].script.sizes
+    at = sizes.at if sizes is not None else runs[0].script.options[0].at
+    return [Mishap(SIZE_WITHOUT_ROWS.fault(name=run.size_name), (at,), detail={
+                "where": f"size {run.size_name}" if sizes is not None else "one of the choices"})
+            for run in without]

@@ -1,0 +1,81 @@
+"""Why a row of the table is missed: rows taken for rounds, a foreign gauge, a part left out."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import NamedTuple
+
+from sockscript.expand.record import Pass
+from sockscript.expand.run import Run
+from sockscript.expand.sections import SectionRecord
+from sockscript.fabric.amounts import gauge_for
+from sockscript.fabric.tubes import circular
+from sockscript.fabric.worn import measured_as, measured_on
+from sockscript.numbers.quantity import Exact, length, show
+from sockscript.text.source import Span
+from sockscript.tree import expressions as ex
+
+
+class Halved(NamedTuple):
+    """A line of a tube whose rows would make the length right if they were rounds.
+
+    ``first`` and ``last``: its first and last moment; ``alone``: the length of its rounds, where it
+    makes the part by itself.
+    """
+
+    passes: int
+    first: int
+    last: int
+    alone: Fraction | None
+
+    @property
+    def words(self) -> str:
+        """The sentence's end."""
+        return f"; {self.passes} rows are {self.passes // 2} rounds, since a round is two rows"
+
+
+def halved(run: Run, name: str, aim: Exact, comes: Exact, within: Exact) -> Halved | None:
+    """The line whose rows are a length in rows, while the tube knits them as rounds: half of it."""
+    measured = measured_on(run, name)
+    if measured is None:
+        return None
+    part = range(*measured)
+    lines: dict[tuple[Span, ...], list[Pass]] = {}
+    for change in run.passes():
+        if circular(change.before):
+            lines.setdefault(change.moment.places, []).append(change)
+    for changes in lines.values():
+        gauge = gauge_for(run, _section(run, changes[0].number))
+        passes = sum(change.op.passes for change in changes)
+        if gauge is None or not any(change.number in part for change in changes):
+            continue
+        rounds = Fraction(passes) / gauge.rows_per_mm / 2
+        alone = name != "foot-length" and abs(passes - Fraction(aim) * gauge.rows_per_mm) <= 1
+        if rounds > within and (alone or abs(comes + rounds - aim) <= within):
+            return Halved(passes, changes[0].number, changes[-1].number,
+                          rounds if alone else None)
+    return None
+
+
+def other_gauge(run: Run, name: str, call: ex.Call | None) -> str:
+    """The gauge that stitches are reckoned by, where another one holds for the rows they make."""
+    measured = measured_on(run, name)
+    if call is None or len(call.arguments) < 2 or measured is None:
+        return ""
+    by, holds = call.arguments[1], gauge_for(run, _section(run, measured[0]))
+    if not isinstance(by, ex.Name) or holds is None or by.name == holds.fabric:
+        return ""
+    return f"; it is reckoned by the gauge of {by.name} and knitted by that of {holds.fabric}"
+
+
+def _section(run: Run, moment: int) -> SectionRecord:
+    return next(one for one in run.sections if moment < one.last)
+
+
+def leg_in_words(run: Run) -> str:
+    """The leg with its cuff and without, since a table may mean either."""
+    found = measured_as(run, "leg-length")
+    if len(found) < 2 or found[0] == found[1]:
+        return ""
+    whole, alone = (show(length(round(mm), run.script.inches)) for mm in found[:2])
+    return f"; it is {whole} from the edge to the heel and {alone} without its cuff"

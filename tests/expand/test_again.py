@@ -1,0 +1,117 @@
+"""A small piece performed again after each edit: all that is kept of it, as if from nothing."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER
+from support.versions import assert_same
+
+from sockscript.service.document import Document
+
+PIECE = HEADER + '''yarn fine "thin cotton"
+yarn waste "smooth waste yarn" as waste
+sizes A B
+    tall 4 6
+option end gather, bind-off
+let fixed = 3
+
+section "Begin" in plain
+    note "Look at it."
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit tall rows
+    cut
+
+section "Stripe" in plain
+    target girth 12 cm
+    thread fine
+    set L2 and R2 of front to tuck
+    repeat 2 times
+        knit 2 rows
+    expect row counter 8
+    expect 21 stitches on front
+    step "Work the edge to row {tall}"
+        decrease
+    cut
+    thread main
+
+section "Free" in plain
+    row counter 0
+    knit 3 rows
+    expect 19 stitches on front
+    expect row counter 3
+
+section "End" in plain
+    target length 3 cm
+    knit fixed rows
+    drop left 1 of front
+    expect row counter 7
+    when end is gather
+        cut
+        gather front
+    otherwise
+        bind off front
+        cut
+'''
+PIECE = PIECE.replace("\n        decrease", "\n        move 3 stitches at left of front in by 1")
+
+
+@pytest.mark.parametrize("edit", [
+    ('section "Begin"', '# One more line.\n\nsection "Begin"'),
+    ("    knit tall rows", "    knit tall rows\n    knit 1 row"),
+    ("    knit tall rows", "    row counter 5\n    knit tall rows"),
+    ("centre 20", "centre 22"), ("    knit 2 rows", "    knit 4 rows"),
+    ("    row counter 0\n", ""), ("row counter 0", "row counter 2"),
+    ("knit 3 rows", "knit 1 row\n    stitch size 5\n    knit 2 rows"),
+    ('    note "Look at it."\n', ""), ('    thread main\n\nsection "Free"', '\nsection "Free"'),
+    ("    knit tall rows", "    knit tall rows\n    drop left 1 of front"),
+    ("    knit tall rows", "    knit tall rows\n    cut\n    thread waste\n    knit 2 rows"),
+    ('    note "Look at it."', "    bind off left 3 of back"),
+    ("girth 12 cm", "girth 13 cm"), ('"Stripe" in plain', '"Band" in plain'),
+    ('"Stripe" in plain', '"Stripe"'), ("let fixed = 3", "let fixed = 4"),
+    ("tall 4 6", "tall 5 6"), ("section \"Free\"", "section \"More\" in plain\n    knit 1 row\n\n"
+                               "section \"Free\""),
+    ("    cut\n    thread main\n\n", "    bind off front\n    knit fixed / 2 rows\n\n"),
+    ("    cast on front\n", "    cast on front\n    cast on back\n"),
+    ("    cast on front\n", "    cast on front\n    bring L10 of back into work to cast on\n"
+                             "    cast on L10 of back\n    bind off L10 of back\n")])
+def test_after_an_edit_all_is_kept_as_if_performed_from_nothing(edit):
+    document = Document("sock.sockscript")
+    for text in (PIECE, PIECE.replace(*edit, 1), PIECE):
+        assert document.examine(text).proof is not None
+        assert_same(document, text)
+    assert document.again.reused
+
+
+@pytest.mark.parametrize("edit", [
+    ('section "Begin"', '# One more line.\n\nsection "Begin"'),
+    ("    knit tall rows", "    knit tall rows\n    knit 1 row"), ("tall 4 6", "tall 6 4"),
+    ("fixed rows", "fixed + 1 rows"), ('section "Free" in plain\n', ""),
+    ("knit fixed rows", "knit fixed rows\n    note \"Look.\"")])
+def test_a_line_that_cannot_be_worked_out_stops_it_at_its_new_place(edit):
+    stopped = PIECE.replace("drop left 1 of front", "do halved with many = fixed").replace(
+        "let fixed = 3", "let fixed = 3\ntechnique halved with many\n    knit many / 2 rows")
+    document = Document("sock.sockscript")
+    for text in (stopped, stopped.replace(*edit, 1), stopped):
+        assert document.examine(text).proof is not None
+        assert_same(document, text)
+
+
+@pytest.mark.parametrize("edit, performed, reused", [
+    (("", ""), 0, 0), (("let fixed", "\n\nlet fixed"), 7, 3),
+    (('section "Begin"', '\n\nsection "Begin"'), 2, 8), (("knit fixed rows", "knit 2 rows"), 4, 6),
+    (("knit 3 rows", "knit 4 rows"), 5, 5), (("tall 4 6", "tall 4 5"), 10, 0)])
+def test_what_an_edit_knits_again(edit, performed, reused):
+    """Sizes: the second begins with two rows more and shares the rest; with one row more the
+    carriage is at the other end.  The stripe has an expectation that an earlier section spoiled,
+    so it is never kept; the end is done for both choices."""
+    document = Document("sock.sockscript")
+    document.examine(PIECE)
+    before = document.again.performed, document.again.reused
+    assert before == (7, 3)
+    document.examine(PIECE.replace(*edit, 1))
+
+    assert (document.again.performed - before[0], document.again.reused - before[1]) == (
+        performed, reused)

@@ -1,0 +1,145 @@
+"""The cause and the mend that are named are those of the slip that was made."""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, findings, findings_of_text, problems
+
+from sockscript.findings.mends import mended
+from sockscript.text.source import Source
+
+RIB = """full pitch
+bring every 2nd from 1 of centre 12 of front into work to cast on
+bring every 2nd from 2 of centre 12 of back into work to cast on
+set both to knit
+stitch size 3
+thread main
+knit 1 row
+hang comb
+hang weights
+{racked}
+{rows}
+remove weights
+remove comb
+transfer front to back
+bind off back
+cut"""
+
+
+# ---- needles that meet
+
+@pytest.mark.parametrize("rows", ["knit 6 rows", "repeat 6 times\n    knit 1 row", "do more"])
+@pytest.mark.parametrize("racked", ["rack to 1 right", "rack to 1 left", "rack to 3 right"])
+def test_needles_that_meet_because_the_beds_are_racked(racked, rows):
+    header = HEADER + "technique more\n    knit 6 rows\n"
+    found = findings(RIB.format(racked=racked, rows=rows), header)
+    (collide,) = [one for one in found if one.kind == "beds-collide"]
+    onto = next(one for one in found if one.kind == "transfer-onto-loop")
+
+    assert "rack to 0" in collide.advice and "half pitch" not in collide.advice
+    assert [one.label for one in collide.others][-1] == "this brought them before each other"
+    assert "rack to 0" in onto.advice
+    assert collide.mend is not None
+
+
+def test_needles_that_meet_as_the_beds_stand():
+    """An even number of steps leaves the needles of a 1x1 rib between each other."""
+    (sound, *_) = [findings(RIB.format(racked="rack to 2 right", rows="knit 6 rows"))]
+    all_needles = RIB.replace("every 2nd from 1 of ", "").replace("every 2nd from 2 of ", "")
+    for racked in ("rack to 0", "rack to 1 right"):
+        found = findings(all_needles.format(racked=racked, rows="knit 6 rows"))
+        first = next(one for one in found if one.kind == "beds-collide")
+        assert "half pitch" in first.advice and first.mend is None
+
+    assert "beds-collide" not in [one.kind for one in sound]
+
+
+def test_the_mend_of_racked_beds_takes_it_away():
+    text = HEADER + 'section "Rib"\n' + "".join(
+        f"    {line}\n" for line in RIB.format(racked="rack to 1 right",
+                                               rows="knit 6 rows").splitlines())
+    text = mended(Source("test.sockscript", text), findings_of_text(text))
+
+    assert text is not None and "    rack to 0\n    knit 6 rows\n" in text
+    assert "beds-collide" not in [one.kind for one in findings_of_text(text)]
+
+
+# ---- names of stitches
+
+ONCE = """bring centre 20 of front into work
+set front to knit
+thread main
+cast on front
+knit 4 rows
+cut
+scrap off front as {name}
+thread main
+cast on front
+knit 4 rows
+cut
+scrap off front as second
+graft {name} to second
+{again}"""
+WASTE = HEADER + 'yarn waste "cotton" as waste\n'
+
+
+def lines(body: str) -> str:
+    return WASTE + 'section "Two"\n' + "".join(f"    {line}\n" for line in body.splitlines())
+
+
+@pytest.mark.parametrize("line", ["scrap off front as {}", "mark edge {} on front",
+                                  "mark slit {} on front",
+                                  "knit in waste over R1 to R4 of front as {}"])
+@pytest.mark.parametrize("name", ["front", "back", "both", "left"])
+def test_stitches_are_not_called_as_a_place_on_the_machine(line, name):
+    def kinds(called: str) -> list[tuple[str, str]]:
+        return [(one.kind, one.hint) for one in problems(lines(line.format(called)))]
+
+    assert kinds(name) == [
+        ("reserved-word", f"Choose another name, for example {name}-stitches.")]
+    assert kinds(f"{name}-part") == kinds("first") == []
+
+
+@pytest.mark.parametrize("again", ["graft first to second", "graft second to front",
+                                   "graft back to first"])
+def test_stitches_that_were_grafted_once_are_gone(again):
+    (one,) = [one for one in findings_of_text(lines(ONCE.format(name="first", again=again)))
+              if one.kind in ("not-a-bed", "same-bed")]
+
+    assert "no stitches of that name are off the needles now" in one.message
+    assert findings_of_text(lines(ONCE.format(name="first", again=""))) == []
+
+
+# ---- two stitches on a needle, grafted off the machine
+
+DOUBLED = """bring centre 20 of front into work
+set front to knit
+thread main
+cast on front
+knit 4 rows
+move {many} stitches at left of front in by 1
+{rows}
+cut
+scrap off front as first
+take empty of front out of work
+bring centre 18 of front into work
+bring L10 of front into work
+thread main
+cast on front
+knit 4 rows
+cut
+{end}"""
+GRAFTED = "scrap off front as second\ngraft first to second"
+
+
+@pytest.mark.parametrize("many, rows, end, told", [
+    (3, "", GRAFTED, ["double-not-knitted"]), (3, "knit 1 row", GRAFTED, []),
+    (3, "", GRAFTED.replace("first to second", "second to first"), ["double-not-knitted"]),
+    (3, "", "gather front\nbring L9 to R10 of front into work\nrehang first to L9 to R10 of front\n"
+     "thread main\nknit 2 rows\nbind off front\ncut", [])])
+def test_two_stitches_on_a_needle_are_told_before_they_are_grafted_off_the_machine(many, rows, end,
+                                                                                   told):
+    found = findings_of_text(lines(DOUBLED.format(many=many, rows=rows, end=end)))
+
+    assert [one.kind for one in found] == told
+    assert all(one.message.startswith("Needle L7 of the front bed") for one in found)
