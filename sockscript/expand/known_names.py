@@ -9,7 +9,7 @@ from sockscript.expand.call_fits import exchange_misfit
 from sockscript.expand.known_elsewhere import known_elsewhere
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import FUNCTIONS
-from sockscript.expand.words_taken import WordsTaken, choices, fields, words_taken
+from sockscript.expand.words_taken import HandedOn, choices, fields
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
@@ -77,8 +77,8 @@ class _Checker:
         self.words_and_yarns = self.words | self.yarns
         self.fabrics = {gauge.fabric for gauge in script.gauges}
         self.sizes = set(script.sizes.names) if script.sizes is not None else set()
+        self.handed_on = HandedOn(self.library)
         self.called: dict[str, tuple[set[str], set[str]]] = {}
-        self.taken: dict[str, WordsTaken] = {}
         """By technique: words that its values may be, names that it gives to stitches."""
         self.known = tuple(map(frozenset, (self.globals, self.words, self.yarns, self.fabrics,
                                            self.sizes, script.spoiled)))
@@ -259,7 +259,7 @@ class _Checker:
     def call(self, line: st.Do, local: set[str]) -> None:
         technique = self.library.get(line.name)
         if line.name not in self.called:
-            taken = words_taken(technique, self.library, self.taken)
+            taken = self.handed_on.words_taken(technique)
             self.called[line.name] = (self.yarns | taken.words, taken.groups)
         words, groups = self.called[line.name]
         for name, value, _ in line.arguments:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from types import NoneType
 from typing import Any, NamedTuple
 
-from sockscript.expand.techniques import DEEPEST_CALL, Library
+from sockscript.expand.techniques import Library
 from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
@@ -17,6 +17,10 @@ _NAMELESS = (Span, Quantity, str, int, NoneType)
 """What has no name in it that could be unknown."""
 
 
+MOST_FOLLOWED = 60
+"""Techniques that one call is followed through; those shipped reach at most ten."""
+
+
 class WordsTaken(NamedTuple):
     """``words``: those that values are compared with, in the technique itself or in one that it
     hands them on to.  ``groups``: values that name stitches which are set aside or taken up."""
@@ -25,26 +29,53 @@ class WordsTaken(NamedTuple):
     groups: set[str]
 
 
-def words_taken(technique: st.Technique | None, library: Library,
-                known: dict[str, WordsTaken], depth: int = 0) -> WordsTaken:
-    """The words that a call of a technique may hand over.
+class _Own(NamedTuple):
+    """What a technique takes by its own lines, and what it hands on by name."""
 
-    ``known``: what was found of others before, each looked at once; of one that ends up calling
-    itself (told elsewhere) what is found so far.  ``depth``: calls on the way to it.
-    """
-    if technique is None or depth > DEEPEST_CALL:
-        return WordsTaken(set(), set())
-    if technique.name in known:
-        return known[technique.name]
-    taken = known[technique.name] = WordsTaken(_words_of(technique), _group_names(technique.body))
-    for call in _calls(technique.body):
-        inner = words_taken(library.get(call.name), library, known, depth + 1)
-        for name, value, _ in call.arguments:
-            if isinstance(value, ex.Name):
-                taken.words.update(inner.words)
-                if name in inner.groups:
-                    taken.groups.add(value.name)
-    return taken
+    taken: WordsTaken
+    calls: tuple[tuple[str, dict[str, str]], ...]
+
+
+class HandedOn:
+    """Follows values from a call through the techniques that it reaches."""
+
+    def __init__(self, library: Library) -> None:
+        self._library = library
+        self._own: dict[str, _Own] = {}
+
+    def words_taken(self, technique: st.Technique | None) -> WordsTaken:
+        """The words that a call of a technique may hand over."""
+        found = WordsTaken(set(), set())
+        waiting: list[tuple[st.Technique, dict[str, str] | None]] = []
+        waiting += [(technique, None)] if technique is not None else []
+        seen: set[tuple[str, tuple[str, ...]]] = set()
+        while waiting and len(seen) < MOST_FOLLOWED:
+            inner, names = waiting.pop()
+            key = inner.name, tuple(f"{name}={value}" for name, value in (names or {}).items())
+            if key in seen:
+                continue
+            seen.add(key)
+            taken, calls = self._of(inner)
+            found.words.update(taken.words)
+            found.groups.update(taken.groups if names is None else
+                                (names[name] for name in taken.groups if name in names))
+            for call, given in calls:
+                other = self._library.get(call)
+                handed = given if names is None else {
+                    name: names[value] for name, value in given.items() if value in names}
+                if other is not None and handed:
+                    waiting.append((other, handed))
+        return found
+
+    def _of(self, technique: st.Technique) -> _Own:
+        known = self._own.get(technique.name)
+        if known is None:
+            known = self._own[technique.name] = _Own(
+                WordsTaken(_words_of(technique), _group_names(technique.body)),
+                tuple((call.name, {name: value.name for name, value, _ in call.arguments
+                                   if isinstance(value, ex.Name)})
+                      for call in _calls(technique.body)))
+        return known
 
 
 def choices(technique: st.Technique | None, parameter: str) -> set[str]:

@@ -39,6 +39,13 @@ def circular(state: Snapshot) -> bool:
             and bool(knitting(state.front) and knitting(state.back)))
 
 
+def rounds_of(before: Snapshot, after: Snapshot) -> bool:
+    """Whether passes between two states knit both beds in rounds, also if they cast them on."""
+    return (before.front.action == before.back.action == "circular"
+            and bool(before.front.active & after.front.loaded)
+            and bool(before.back.active & after.back.loaded))
+
+
 def knitting(state: BedState) -> int:
     """The stitches of a bed that a pass works if the bed is not at rest."""
     return state.active & state.loaded
@@ -72,7 +79,7 @@ def tubes_of(run: Run) -> list[Tube]:
                 start, rounds = None, 0
             continue
         if type(op) is ops.Knit:
-            if circular(before):
+            if rounds_of(before, after):
                 first_round = index if not rounds else first_round
                 rounds += op.passes
                 if rounds > CAST_ON_PASSES:

@@ -105,6 +105,9 @@ SCRIPTS = {
     "doubling-values": "technique t0 with a = 1\n    half pitch\n" + "".join(
         f"technique t{n} with a = 1\n    do t{n - 1} with a = a * a\n" for n in range(1, 28))
         + SECTION + "    do t27 with a = 99999999999\n",
+    "handed-on": "technique t0 with a, b = k0\n    half pitch\n" + "".join(
+        f"technique t{n} with a, b = k{n}\n" + f"    do t{n - 1} with a = a, b = b\n" * 2
+        for n in range(1, 5_000)) + SECTION + "    do t4999 with a = 1, b = k\n",
     "one-line": "a" * BIG, "one-quote": '"' * BIG, "quotes": '"“”#' * (BIG // 10),
     "spaces": " " * BIG, "tabs": "\t" * BIG, "space-lines": fitting(" " * 1_900 + "\n"),
     "hashes": "#" * BIG, "braces": SECTION + '    note "' + "{" * 1_900 + '"\n',

@@ -17,7 +17,7 @@ SLACK = 3
 ONE_OF_EACH = (
     "many-drop", "most-top-use", "values-in-a-note", "values-in-notes", "longer-run-of-digits",
     "long-names", "sizes-and-options", "options-in-sections", "wide-table", "repeat-knitting",
-    "brackets", "ring-of-lets", "doubling-techniques", "doubling-values", "quotes",
+    "brackets", "ring-of-lets", "doubling-techniques", "doubling-values", "handed-on", "quotes",
     "space-lines", "letters")
 IN_AN_EDITOR = ("digits-before-quotes", "misspelt", "nots", "sum")
 

@@ -89,7 +89,7 @@ section "Toe" in plain
     do toe with leave = half, style = main
     do toe with leave = tip  # Nothing is called 'tip'. Give it a value with  let tip = …  or a row in the table of sizes.
     do park with place = tip, gap = slot, under = crown
-    do toe with leave = half, style = zzz  # Nothing is called 'zzz'. Give it a value with  let zzz = …  or a row in the table of sizes.
+    do toe with leave = half, style = zzz  # Nothing is called 'zzz'. 'toe' asks whether 'style' is thick or thin.
     do toe with leave = half - zzz  # Nothing is called 'zzz'. Give it a value with  let zzz = …  or a row in the table of sizes.
     do toe with leav = half  # 'toe' takes no value called 'leav'. Did you mean 'leave'?
     do toe with leave = half, zzz = half  # 'toe' takes no value called 'zzz'. It takes edge, leave, style.

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from support.scripts import HEADER, checked, kinds, passes, run
 
@@ -181,6 +183,18 @@ section "C"
     assert [one.strands for one in sections] == [{}, {}, {}]
 
 
+@pytest.mark.parametrize("line, what, value, within", [
+    ("target girth 20 cm", "girth", 200, 5), ("target length 3 cm within 2 mm", "length", 30, 2),
+    ("target heel width 1/3", "heel width", Fraction(1, 3), Fraction(1, 10)),
+    ("target heel width 1/3 within 1/20", "heel width", Fraction(1, 3), Fraction(1, 20))])
+def test_what_is_aimed_at_and_how_far_off_it_may_be(line, what, value, within):
+    target, = run(line).sections[0].targets
+
+    assert (target.what, target.value, target.within) == (what, value, within)
+    assert [place.source.line(place.line).strip() for place in target.places] == [
+        'section "Test"', line]
+
+
 @pytest.mark.parametrize("lines, told, yarns", [
     ("thread main", pr.Threading("wool", ""), ["main"]),
     ("thread main and fine", pr.Threading("wool", "cotton"), ["main", "fine"]),
@@ -233,3 +247,16 @@ graft {first} to {second}"""
 
     assert done.stopped is None
     assert done.sections[0].instructions[-1].printed == pr.GraftingGroups(first, second, edges)
+
+
+@pytest.mark.parametrize("line, out", [
+    ("move 2 stitches at right of front out by 1", ""),
+    ("move 2 stitches at left of front in", "L10"),
+    ("move 2 stitches at left of front in by 3", "L10 L9"),
+    ("move 3 stitches at right of front in by 2", "R9 R10")])
+def test_needles_that_are_left_empty_go_out_of_work_only_at_the_edge(line, out):
+    """What is moved out leaves its needle in work inside, to be filled or to make a hole."""
+    done = run(f"{WHOLE}transfer R10 of front onto R9 of front\n{line}" if "out" in line
+               else WHOLE + line, SMALL)
+
+    assert names(~done.engine.bed(0).in_use & ((1 << NEEDLES) - 1)) == out

@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 from support.scripts import HEADER, problems
 
+from sockscript.findings.checked import check
+from sockscript.text.source import Source
+
 
 def files(folder, number):
     """So many files of one technique each, and the lines that use them."""
@@ -53,3 +56,13 @@ def test_a_script_that_is_in_no_file_uses_none():
     found, = problems(f'{HEADER}use "f0.sockscript"\nsection "A"\n    half pitch\n')
 
     assert found.kind == "use-outside-folder" and "not in a file" in found.message
+
+
+def test_a_technique_of_a_file_that_calls_what_is_not_there_is_told_in_its_line(tmp_path):
+    (tmp_path / "f0.sockscript").write_text("technique do-0\n    half pitch\n    do nowhere\n")
+    text = f'{HEADER}use "f0.sockscript"\nsection "A"\n    do do-0\n'
+    run = check(Source("test.sockscript", text, tmp_path)).proof.outcomes[0][0].run
+
+    assert run.stopped.kind == "unknown-technique"
+    assert [(at.source.name, at.line) for at in (run.stopped.at, *run.stopped_places)] == [
+        ("f0.sockscript", 3), ("test.sockscript", 6), ("test.sockscript", 7), ("f0.sockscript", 3)]

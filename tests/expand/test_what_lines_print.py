@@ -1,8 +1,8 @@
 """What each line prints, and where stitches hang after it.
 
-Behind the line stands its sentence and, if it moves, makes or takes stitches, the needles with
-stitches on the front and on the back bed.  Before it stitches hang on L4 to R4 of both, and two
-empty needles stand in work at each end of both beds.
+Behind the line (and what goes before it) stands its sentence and, if it moves, makes or takes
+stitches, the needles with stitches on the front and on the back bed.  Before it stitches hang on L4
+to R4 of both, and two empty needles stand in work at each end of both beds.
 """
 
 from __future__ import annotations
@@ -80,18 +80,22 @@ sew down brim over 4 rows  # Fold the first 4 rows to the inside and sew the ope
 sew down last 6 rows  # Fold the last 6 rows to the inside and sew their stitches or edge down there, loosely.  # none / none
 sew sides  # The two side edges are sewn together when the piece is finished.
 fill L5 of front from right  # Fill needle L5 of the front bed: lift the loop below the neighbouring stitch on the right onto it.  # L5 to R4 / L4 to R4
+scrap off left 2 of front as top; rehang top to L6 and L5 of front  # Hang the stitches of the top on needle L6 and needle L5 of the front bed.  # L6 to L5 and L2 to R4 / L4 to R4
+scrap off left 2 of front as top; rehang top onto R3 and R4 of back  # Hang the stitches of the top onto needle R3 and needle R4 of the back bed.  # L2 to R4 / L4 to R4
+scrap off right 1 of both as top; rehang top to R5 of front and R5 of back turned  # Hang the stitches of the top on needle R5 of the front bed and needle R5 of the back bed, turned round.  # L4 to R3 and R5 / L4 to R3 and R5
 """  # noqa: E501
 
 
 @pytest.mark.parametrize("row", [row for row in LINES.splitlines() if row])
 def test_what_a_line_prints_and_where_stitches_hang_after_it(row):
     line, words, *moved = row.split("  # ")
-    done = run(BEFORE + line, SMALL)
+    *before, line = line.split("; ")
+    done = run(BEFORE + "\n".join([*before, line]), SMALL)
     hung = " / ".join(needle_ranges(done.engine.bed(bed).loaded, NEEDLES) or "none"
                       for bed in (0, 1))
     told = done.sections[0].instructions
 
-    assert done.stopped is None and len(told) == 6
+    assert done.stopped is None and len(told) == 6 + len(before)
     assert sentence(told[-1].printed, done.engine.profile) == words
-    assert told[-1].last == len(done.moments) and told[-1].first >= told[-2].last == 6
+    assert told[-1].last == len(done.moments) and told[-1].first >= told[-2].last >= 6
     assert hung == (moved[0] if moved else HUNG)

@@ -169,8 +169,9 @@ class Trial:
         path, source = self.folder / module, self.sources[module]
         pairs = zip(_outermost(compile(source, path, "exec")),
                     _outermost(compile(change.text, path, "exec")), strict=False)
-        found = [(function, new) for old, new in pairs for function in self.functions.get(
-            (str(path), old.co_qualname, old.co_firstlineno), ())]
+        found = [(function, new) for outer in pairs for old, new in _with_inner(*outer)
+                 for function in self.functions.get(
+                     (str(path), old.co_qualname, old.co_firstlineno), ())]
         if (all(new.co_qualname != change.function for _, new in found)
                 or any(len(function.__code__.co_freevars) != len(new.co_freevars)
                        for function, new in found)):
@@ -277,6 +278,16 @@ def _outermost(code: CodeType) -> Iterator[CodeType]:
                 yield inner
             else:
                 yield from _outermost(inner)
+
+
+def _with_inner(old: CodeType, new: CodeType) -> Iterator[tuple[CodeType, CodeType]]:
+    """The code of a function and, if there are as many, of those in it, beside the new code."""
+    yield old, new
+    inner, others = ([code for code in one.co_consts if isinstance(code, CodeType)]
+                     for one in (old, new))
+    if len(inner) == len(others):
+        for pair in zip(inner, others, strict=True):
+            yield from _with_inner(*pair)
 
 
 def measure(trial: Trial, module: str, every: int, first: int, only: set[str] | None

@@ -33,6 +33,16 @@ def bind_off(loops: list[str]) -> None:
 def unused() -> bool:
     """Nobody asks."""
     return True
+
+
+def _rows(a_round: int):
+    """How many rows rounds are."""
+    def rows(rounds: int) -> int:
+        return rounds * a_round
+    return rows
+
+
+ROWS = _rows(2)
 '''
 TEST = '''from toy import heel
 
@@ -46,6 +56,10 @@ def test_what_is_worked_out_when_tests_are_loaded():
 
 def test_cuff():
     assert heel.cuff(2) >= 8
+
+
+def test_rounds():
+    assert heel.ROWS(3) == 6
 
 
 def test_bind_off():
@@ -69,11 +83,11 @@ def test_it_lists_the_changes_that_no_test_sees(tmp_path):
         changes = (tmp_path / "left.txt").read_text("utf-8").splitlines()[::2]
         return [line.partition("   (")[0] for line in changes], done.stdout
 
-    # Seen are a smaller cuff, by way of its line, binding off that never ends, and what keeps a
-    # file of tests from being loaded.
+    # Seen are a smaller cuff, by way of its line, binding off that never ends, what keeps a file of
+    # tests from being loaded, and a function in a function that was made while loading.
     survivors, said = left()
     assert survivors == ["toy/heel.py:5: 6 → 7 at 8", "toy/heel.py:26: True → False"]
-    assert "toy/heel.py: 6 of 8 changes are seen" in said
+    assert "toy/heel.py: 9 of 11 changes are seen" in said
 
     # A new test is recorded, and a line that has moved is found again.
     (tmp_path / "toy/heel.py").write_text(HEEL.replace("CUFF =", "# Rows.\nCUFF ="), "utf-8")

@@ -4,8 +4,9 @@ closing, against what its lines do."""
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
-from typing import Literal
+from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
+from typing import Literal, NamedTuple
 
 from sockscript.expand.record import Transition
 from sockscript.expand.run import Run
@@ -38,13 +39,58 @@ _CLOSED: dict[type, tuple[Closing, str]] = {
     ops.Gather: ("draw together", "draw the stitches together")}
 
 
+class _Named(NamedTuple):
+    """What words name; empty or False where they name none, or more than one.
+
+    ``yarns``: words that may begin with the name of a yarn.  ``tackle``: item, and whether it is
+    hung.
+    """
+
+    carriage: str
+    pitch: str
+    racked: str
+    yarns: tuple[str, ...]
+    cut: bool
+    tackle: tuple[tuple[str, bool], ...]
+    closing: str
+
+
+@lru_cache(maxsize=1000)
+def _named(text: str) -> _Named:
+    """Every size and choice has the same words."""
+    return _Named(
+        _only(at or start for at, start in CARRIAGE.findall(text)),
+        _only(_PITCH.findall(text)), _only(_RACK.findall(text)),
+        tuple(match.group("yarn").lower() for match in _THREAD.finditer(text)),
+        bool(_CUT.search(text)), tuple(_tackle_in(text)),
+        _only(way for way, words in _CLOSINGS.items() if words.search(text)))
+
+
+def _only(words: Iterable[str]) -> str:
+    found = {word.lower() for word in words}
+    return found.pop() if len(found) == 1 else ""
+
+
+def _tackle_in(text: str) -> Iterator[tuple[str, bool]]:
+    for match in _TACKLE.finditer(text):
+        for item in ("comb", "weights"):
+            if re.search(rf"^(?: the)?(?: \w+ and(?: the)?)? {item}\b", match.group("what")):
+                yield item, match.group(1).lower() == "hang"
+
+
 def settings(run: Run, text: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
-    """What the words name, and what is so instead."""
-    yield from _carriage(text, changes)
-    yield from _setting(text, changes)
-    yield from _yarns(run, text, changes)
-    yield from _tackle(text, changes)
-    yield from _closing(text, changes)
+    """What the words name, and what is so instead in the lines, of which there are any."""
+    named = _named(text)
+    if named.carriage:
+        yield from _carriage(named.carriage, changes)
+    if named.pitch or named.racked:
+        yield from _setting(named, changes)
+    if named.yarns or named.cut:
+        yield from _yarns(run, named, changes)
+    if named.tackle:
+        yield from _tackle(named, changes)
+    if named.closing:
+        yield from _closing(named.closing, changes)
 
 
 def last_counter(text: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
@@ -63,61 +109,51 @@ def last_counter(text: str, changes: Sequence[Transition]) -> Iterator[tuple[str
                else f"it shows {knitted[-1].after.counter} there")
 
 
-def _carriage(text: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
-    named = {(at or start).lower() for at, start in CARRIAGE.findall(text)}
+def _carriage(named: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
     sides = {side for change in changes for side in (change.before.carriage, change.after.carriage)}
-    if len(named) == 1 and len(sides) == 1 and named != sides:
-        yield f"the carriage is at the {named.pop()}", f"it is at the {sides.pop()}"
+    if len(sides) == 1 and named not in sides:
+        yield f"the carriage is at the {named}", f"it is at the {sides.pop()}"
 
 
-def _setting(text: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
-    pitches = {found.lower() for found in _PITCH.findall(text)}
+def _setting(named: _Named, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
     set_to = {change.op.pitch for change in changes if isinstance(change.op, ops.SetPitch)}
-    if len(pitches) == 1 and len(set_to) == 1 and set_to != pitches:
-        yield f"{pitches.pop()} pitch", f"the lines set {set_to.pop()} pitch"
-    ways = {found.lower() for found in _RACK.findall(text)}
+    if named.pitch and len(set_to) == 1 and named.pitch not in set_to:
+        yield f"{named.pitch} pitch", f"the lines set {set_to.pop()} pitch"
     racked = {"right" if change.op.steps > change.before.racking else "left" for change in changes
               if isinstance(change.op, ops.Rack) and change.op.steps
               and change.op.steps != change.before.racking}
-    if len(ways) == 1 and len(racked) == 1 and ways != racked:
-        yield f"racked to the {ways.pop()}", f"the lines rack to the {racked.pop()}"
+    if named.racked and len(racked) == 1 and named.racked not in racked:
+        yield f"racked to the {named.racked}", f"the lines rack to the {racked.pop()}"
 
 
-def _yarns(run: Run, text: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
+def _yarns(run: Run, named: _Named, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
     threaded = [change.op.yarn for change in changes
                 if isinstance(change.op, (ops.Thread, ops.Add, ops.Change))]
     if threaded:
-        named = {yarn.name for yarn in run.script.yarns for match in _THREAD.finditer(text)
-                 if match.group("yarn").lower().startswith(yarn.text.lower())}
-        if len(named) == 1 and not named & set(threaded):
-            said, instead = (run.yarn_words[name] for name in (named.pop(), threaded[0]))
+        yarns = {yarn.name for yarn in run.script.yarns for words in named.yarns
+                 if words.startswith(yarn.text.lower())}
+        if len(yarns) == 1 and not yarns & set(threaded):
+            said, instead = (run.yarn_words[name] for name in (yarns.pop(), threaded[0]))
             yield said, f"the lines thread {instead}"
-    elif changes and changes[-1].after.feeder and _CUT.search(text) and not any(
+    elif named.cut and changes[-1].after.feeder and not any(
             isinstance(change.op, ops.Cut) for change in changes):
         yield "that yarn is cut", "the lines do not cut it"
 
 
-def _tackle(text: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
-    done = {(change.op.item, change.op.action) for change in changes
-            if isinstance(change.op, ops.Tackle)}
-    if not changes:
-        return
+def _tackle(named: _Named, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
+    done = {change.op.item for change in changes if isinstance(change.op, ops.Tackle)}
     after = changes[-1].after
-    for match in _TACKLE.finditer(text):
-        hangs = match.group(1).lower() == "hang"
-        for item, hung in (("comb", after.comb), ("weights", after.weights)):
-            named = re.search(rf"^(?: the)?(?: \w+ and(?: the)?)? {item}\b", match.group("what"))
-            if named and hung is not hangs and not any(one == item for one, _ in done):
-                yield (f"the {item} {'is' if item == 'comb' else 'are'} "
-                       f"{'hung' if hangs else 'removed'}",
-                       f"the lines do not {'hang' if hangs else 'remove'} "
-                       f"{'it' if item == 'comb' else 'them'}")
+    for item, hangs in named.tackle:
+        if bool(getattr(after, item)) is not hangs and item not in done:
+            yield (f"the {item} {'is' if item == 'comb' else 'are'} "
+                   f"{'hung' if hangs else 'removed'}",
+                   f"the lines do not {'hang' if hangs else 'remove'} "
+                   f"{'it' if item == 'comb' else 'them'}")
 
 
-def _closing(text: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
-    said = [way for way, words in _CLOSINGS.items() if words.search(text)]
+def _closing(named: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
     done = {_CLOSED[type(change.op)] for change in changes if type(change.op) in _CLOSED}
-    if len(said) == 1 and len(done) == 1:
-        way, instead = next(iter(done))
-        if way != said[0]:
-            yield said[0], f"the lines {instead}"
+    if len(done) == 1:
+        way, instead = done.pop()
+        if way != named:
+            yield named, f"the lines {instead}"

@@ -12,6 +12,7 @@ from sockscript.fabric.tubes import (
     circular,
     flat_rows_in_tubes,
     knitting,
+    rounds_of,
     set_aside,
     tubes_of,
 )
@@ -48,14 +49,14 @@ def knitted_shut(run: Run) -> list[Mishap]:
     if not flat_rows_in_tubes(run):
         return found
     for tube in tubes_of(run):
-        rounds = 0
+        passes = 0
         for change in run.passes():
             op, before = change.op, change.before
             if not tube.first <= change.number < tube.last or before.feeder is None:
                 continue
-            if circular(before):
-                rounds += op.passes // 2
-            if not (tube.turned or rounds >= ROUNDS_BEFORE_SHUT) or not _together(before):
+            if rounds_of(before, change.after):
+                passes += op.passes
+            if not (tube.turned or passes >= 2 * ROUNDS_BEFORE_SHUT) or not _together(before):
                 continue
             if op.passes > 1 or _knits_on(run, change.number + 1, tube.last):
                 found.append(change.mishap(TUBE_KNITTED_SHUT.fault(amount=op.passes)))
