@@ -292,9 +292,14 @@ def _reads_counter(condition: ex.Condition) -> bool:
 
 def _machine(perform: Callable[[Run, Any], None]) -> Callable[[Performer, Run, Any], None]:
     def performed(_: Performer, run: Run, line: Any) -> None:
+        said, mishaps = run.instruction_count, len(run.mishaps)
         perform(run, line)
         if run.collecting:
             run.collecting[-1].last = len(run.moments)
+        if run.instruction_count > said and not run.silent:
+            # What was noticed before the line was printed is told with it all the same.
+            run.mishaps[mishaps:] = [one._replace(instruction=max(one.instruction, said))
+                                     for one in run.mishaps[mishaps:]]
     return performed
 
 

@@ -78,7 +78,7 @@ class Run:
         self.instruction_count = 0
         self.collecting: list[Instruction] = []
         self.silent = 0
-        self.current = 0
+        self.current = -1
         self.worked_out: dict[object, Any] = {}
         """What readers of the finished run have worked out from it: see ``once``."""
         self.alike: dict[object, Any] = {}

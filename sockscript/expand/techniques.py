@@ -59,14 +59,14 @@ class Library:
         was = self.get(name)
         assert was is not None
         self._own[before], self._own[name] = was, technique
-        # Its file may have other techniques that it calls.
-        for other, one in (file.techniques if file is not None else {}).items():
-            if other != name and self._used.setdefault(other, one) is one and file is not None:
-                self.from_files[other] = file
         self.exchanged[name] = Exchanged(technique, at)
         self.from_files.pop(name, None)
         if file is not None:
             self.from_files[name] = file
+            # Its file may have other techniques that it calls.
+            for other, one in file.techniques.items():
+                if other != name and self._used.setdefault(other, one) is one:
+                    self.from_files[other] = file
 
     def find(self, name: str, at: Span) -> st.Technique:
         """As ``get``; raises CannotDoError when there is none."""

@@ -109,10 +109,9 @@ class Names:
 
     def _needs(self, name: str) -> Iterator[str]:
         """The values at the head of the script that a name is worked out from."""
-        let = self._lets.get(name)
-        if let is None or name in self.choices:
+        if name in self.choices:
             return iter(())
-        return (used for used in ex.names_in(let.value) if used in self._lets)
+        return (used for used in ex.names_in(self._lets[name].value) if used in self._lets)
 
     def _circular(self, names: list[str], name: str) -> CannotDoError:
         ring = [*names[names.index(name):], name]

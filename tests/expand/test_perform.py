@@ -9,7 +9,10 @@ from support.scripts import HEADER, checked, kinds, passes, run
 
 from sockscript.expand import printed as pr
 from sockscript.expand.printed import Repeating
+from sockscript.findings.checked import check
 from sockscript.operations.beds import indices, needle_name
+from sockscript.sheet.numbering import StepNumbers
+from sockscript.text.source import Source
 
 NEEDLES = 20
 SMALL = HEADER + f"machine\n    beds 2\n    needles {NEEDLES}\n    needs racking\n"
@@ -260,3 +263,44 @@ def test_needles_that_are_left_empty_go_out_of_work_only_at_the_edge(line, out):
                else WHOLE + line, SMALL)
 
     assert names(~done.engine.bed(0).in_use & ((1 << NEEDLES) - 1)) == out
+
+
+def test_what_goes_wrong_before_the_machine_moves_is_told_with_the_step_of_its_line():
+    """Too many stitches to hold, before a row; none to scrap off inside words of the author."""
+    done = run(WHOLE + 'knit 4 rows\nhold left 30 of front\nknit 2 rows\n'
+               'step "Off it comes."\n    scrap off R11 of front as end\nknit 0 rows', SMALL)
+    told = {one.number: type(one.printed).__name__ for one in done.sections[0].instructions}
+
+    assert [(one.fault.kind, told[one.instruction]) for one in done.mishaps] == [
+        ("too-few-needles", "Placing"), ("needle-off-bed", "OwnWords")]
+    assert told[done.mishaps[0].instruction - 1] == told[done.mishaps[0].instruction + 1] \
+        == "Knitting"
+
+
+def test_what_belongs_to_no_printed_line_has_no_step():
+    """An expectation before all else, and a yarn of the header that nobody threads."""
+    text = (f'{HEADER}yarn fine "thin cotton"\nsection "A"\n    expect 3 stitches\n'
+            + "".join(f"    {line}\n" for line in FLAT.splitlines()) + "    knit 4 rows\n"
+            "    expect 3 stitches\n    cut\n    gather front\n")
+    found = check(Source("test.sockscript", text), numbering=StepNumbers).findings
+
+    assert {(one.kind, one.at.line): one.step for one in found} == {
+        ("expectation-not-met", 7): None, ("expectation-not-met", 13): 1,
+        ("yarn-never-used", 5): None}
+
+
+def test_words_inside_repeats_are_said_once_of_every_time_round():
+    done = run(FLAT + """note "Once."
+repeat 2 times
+    repeat 3 times
+        knit 1 row
+        step "Hold one."
+            hold left 1 working of front
+    note "Look."
+""")
+    said = done.sections[0].in_words()
+
+    assert [(one.parts, len(one.times)) for one in said] == [
+        (["Once."], 1), (["Hold one."], 6), (["Look."], 2)]
+    assert said[1].times == tuple((n, n + 1) for n in range(5, 17, 2))
+    assert said[2].times == ((10, 10), (16, 16))

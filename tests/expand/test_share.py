@@ -24,23 +24,23 @@ READY = prepared(PIECE)
 PROFILE = script_profile(READY.script)
 
 
-def names(size, end, fixed):
-    return Names(READY.script, size, {"end": end, "fixed": Quantity(fixed)})
+def names(size, end, fixed, ready=READY):
+    return Names(ready.script, size, {"end": end, "fixed": Quantity(fixed)})
 
 
-def alone(size, end, fixed):
+def alone(values, ready=READY):
     """The run of one set of values."""
-    run = Run(READY.script, Engine(PROFILE), size, names(size, end, fixed))
-    for section in READY.script.sections:
-        Performer(READY.library).section(run, section)
+    run = Run(ready.script, Engine(PROFILE), values[0], names(*values, ready))
+    for section in ready.script.sections:
+        Performer(ready.library).section(run, section)
     return run
 
 
-def shared(sharer, size, end, fixed):
+def shared(sharer, values, ready=READY):
     """The same by way of what others have in common with it."""
-    own = names(size, end, fixed)
-    path = sharer.sections(own, size)
-    return joined_run(Run(READY.script, path[-1].after.engine, size, own), path)
+    own = names(*values, ready)
+    path = sharer.sections(own, values[0])
+    return joined_run(Run(ready.script, path[-1].after.engine, values[0], own), path)
 
 
 def looked_at(run):
@@ -57,15 +57,20 @@ def looked_at(run):
 ALL = [*product((0, 1), ("gather", "bind-off"), (3, 2, Fraction(7, 2)))]
 
 
-def test_each_set_of_values_has_its_own_run():
-    sharer = Sharer(READY.script, READY.library, PROFILE)
-    for values in (*ALL, *ALL):
-        for mine, own in zip(looked_at(shared(sharer, *values)), looked_at(alone(*values)),
-                             strict=True):
-            assert mine == own
+@pytest.mark.parametrize("text, performed", [
     # The sizes begin and ask the row counter differently; from where it is set they share all.
     # Half a row cannot be knitted, so that nobody asks for the end.
-    assert sharer.number == 2 + 2 + 1 + (2 * 2 + 1)
+    (PIECE, 2 + 2 + 1 + (2 * 2 + 1)),
+    # Where it is not set, they differ to the end.
+    (PIECE.replace("    row counter 0\n", ""), 2 + 2 + 2 + (2 * 2 * 2 + 1))])
+def test_each_set_of_values_has_its_own_run(text, performed):
+    ready = prepared(text)
+    sharer = Sharer(ready.script, ready.library, PROFILE)
+    for values in (*ALL, *ALL):
+        for mine, own in zip(looked_at(shared(sharer, values, ready)),
+                             looked_at(alone(values, ready)), strict=True):
+            assert mine == own
+    assert sharer.number == performed
 
 
 def test_what_goes_on_too_long_stops_where_it_is_too_much(monkeypatch):
@@ -85,7 +90,7 @@ def test_what_goes_on_too_long_stops_where_it_is_too_much(monkeypatch):
 def test_when_too_much_is_kept_all_is_forgotten_and_the_runs_stay(most, monkeypatch):
     monkeypatch.setattr(share, "MOST_KEPT", most)
     sharer = Sharer(READY.script, READY.library, PROFILE)
-    runs = [shared(sharer, size, end, 3).moments for size in (0, 1, 0) for end in ("gather",)]
+    runs = [shared(sharer, (size, "gather", 3)).moments for size in (0, 1, 0)]
 
     assert len(runs[0]) == len(runs[2])
     assert sharer.number == (6 if most == 1000 else 12)

@@ -66,3 +66,14 @@ def test_a_technique_of_a_file_that_calls_what_is_not_there_is_told_in_its_line(
     assert run.stopped.kind == "unknown-technique"
     assert [(at.source.name, at.line) for at in (run.stopped.at, *run.stopped_places)] == [
         ("f0.sockscript", 3), ("test.sockscript", 6), ("test.sockscript", 7), ("f0.sockscript", 3)]
+
+
+def test_a_technique_of_a_file_asks_for_a_gauge_that_the_script_has_not(tmp_path):
+    (tmp_path / "f0.sockscript").write_text("technique do-0\n    knit rows(3 cm, lace) rows\n")
+    text = f'{HEADER}use "f0.sockscript"\nsection "A"\n    do do-0\n'
+    stopped, = check(Source("test.sockscript", text, tmp_path)).findings[:1]
+
+    assert (stopped.message, stopped.advice) == (
+        "There is no gauge for 'lace'.", "There is one for plain.")
+    assert (stopped.at.line, [(one.at.source.name, one.at.line, one.at.start)
+                              for one in stopped.others]) == (7, [("f0.sockscript", 2, 21)])

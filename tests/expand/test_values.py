@@ -12,8 +12,10 @@ from support.scripts import (
     run,
 )
 
+from sockscript.expand.values import CannotDoError, Names, no_counts
 from sockscript.findings.ranges import RangeProof
 from sockscript.machine.load import script_profile
+from sockscript.numbers.quantity import Quantity
 
 GAUGES = HEADER + "gauge rib 34 stitches, 44 rows per 10 cm\n"
 
@@ -31,7 +33,8 @@ def counter(expression, header=GAUGES, before=""):
     ("rows(height(rows(5 cm)))", 21), ("number(stitches(width(15)))", 15),
     ("rows(height(rows(20 cm, rib), rib), rib)", 88),
     ("smaller(3, 4)", 3), ("smaller(4, 3)", 3), ("larger(3, 4)", 4), ("larger(4, 3)", 4),
-    ("smaller(3, 3)", 3), ("larger(3, 3)", 3),
+    ("smaller(3, 3)", 3), ("larger(3, 3)", 3), ("smaller(5 / 2, 3) * 2", 5),
+    ("larger(5 / 2, 3) * 2", 6), ("smaller(3, 5 / 2) * 2", 5), ("larger(3, 5 / 2) * 2", 6),
     ("7 / 2 to nearest even", 4), ("5 to nearest even", 6), ("4 to nearest odd", 5),
     ("10 to nearest multiple of 4", 12), ("9 to nearest multiple of 4", 8),
     ("9 to nearest multiple of 4 plus 2", 10), ("7 + 3 - 2 * 4", 2), ("12 / 4 + 1", 4),
@@ -133,6 +136,31 @@ def test_values_that_go_round_in_a_ring_are_told(before, size):
 
     assert stopped.message == f"'ring-0' is worked out from itself: {' needs '.join(told)}."
     assert stopped.at.source.line(stopped.at.line).startswith("let ring-0 =")
+
+
+@pytest.mark.parametrize("many", [2, 3, 4, 5, 20])
+def test_a_value_that_is_settled_needs_no_other(many):
+    """As with a range: the ring is open where its value is given."""
+    lets = "".join(f"let ring-{n} = ring-{(n + 1) % many} + 1\n" for n in range(many))
+    script = prepared(HEADER + lets).script
+    names = Names(script, 0, {f"ring-{many - 1}": Quantity(5)})
+
+    assert names.get("ring-0", script.lets[0].at, no_counts) == Quantity(5 + many - 1)
+
+
+def test_values_are_worked_out_anew_for_other_choices_and_told_alike_each_time():
+    script = prepared(HEADER + "option wide 3, 4\nlet more = wide + 1\nlet off = wide + 1 cm\n"
+                      "let most = more + 1\n").script
+    at = script.lets[0].at
+    names = Names(script, 0, {"wide": Quantity(3)})
+    for wide in (3, 4, 5):
+        names.forget({"wide": Quantity(wide)})
+        names.looked_at = set()
+        assert names.get("most", at, no_counts) == Quantity(wide + 2)
+        assert names.looked_at == {"wide"}
+        for _ in range(2):
+            with pytest.raises(CannotDoError, match="cannot be added to"):
+                names.get("off", at, no_counts)
 
 
 def test_a_long_chain_of_values_is_worked_out_for_each_size_and_choice():

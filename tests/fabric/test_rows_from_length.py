@@ -6,6 +6,7 @@ they are met to half a row, in every way of writing, sharing and performing agai
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -149,8 +150,10 @@ def test_a_choice_that_only_matters_later():
                for outcome in outcomes for choice in outcome.choices)
 
 
-def test_sections_that_are_shared_give_the_same_numbers():
-    ready = prepared(CHOICES)
+@pytest.mark.parametrize("text", [CHOICES, re.sub('\\n+section "(?!Cuff).*', "", CHOICES)],
+                         ids=["sections", "one section"])
+def test_sections_that_are_shared_give_the_same_numbers(text):
+    ready = prepared(text)
     sharer = Sharer(ready.script, ready.library, script_profile(ready.script), reading)
     for size, tip in ((0, "wide"), (1, "wide"), (0, "narrow"), (1, "narrow"), (0, "wide")):
         names = Names(ready.script, size, {"tip": tip, "unread": "one"})

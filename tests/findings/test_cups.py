@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, kinds
+from support.scripts import HEADER, TUBE, findings, kinds
 
 STITCHES = 36
 """On each bed of the tube that all tests here begin with."""
@@ -83,6 +83,33 @@ def test_parts_set_aside_before_short_rows_at_the_same_ends_come_back_in_one():
 
     assert not told(aside(6) + steps)
     assert told(aside(3) + aside(6) + steps)
+
+
+@pytest.mark.parametrize("out, amount", [(9, 0), (8, 0), (7, 2), (6, 3)])
+def test_what_waits_beside_half_a_heel_is_not_counted(out, amount):
+    """Half a heel at the edge of a flat piece: most of the stitches are set aside in one go."""
+    rows = "    knit 1 row\n    wrap carriage side 1 held of front\n    knit 1 row\n"
+    found = [one.message for one in findings(f'''bring centre 40 of front into work
+set front to knit
+thread main
+cast on front
+knit 20 rows
+respect hold on front
+hold left 26 of front
+knit 1 row
+wrap carriage side 1 held of front
+knit 1 row
+repeat 9 times
+    hold left 1 working of front
+{rows}repeat {out} times
+    return left 1 held of front to work
+{rows}cancel hold on front
+knit 20 rows
+bind off front
+cut''', HEADER) if one.kind == "cup-stops-early"]
+
+    assert [int(message.split("early: ")[1].split()[0]) for message in found] == [
+        amount] * bool(amount)
 
 
 def test_a_part_set_aside_in_one_go_after_the_first_turn_comes_back_in_one():

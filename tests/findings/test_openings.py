@@ -55,6 +55,28 @@ def test_what_is_knitted_over_a_slit_comes_out_again(row, yarn, expected):
     assert told(PLACE.format(yarn=yarn, row=row, mark="mark slit")) == expected
 
 
+@ROWS
+@pytest.mark.parametrize(("yarn", "expected"), [
+    ("main", ["opening-stays-shut"]), ("waste", ["slit-on-wrong-bed"]),
+    ("cord", ["slit-on-wrong-bed"])])
+def test_a_slit_marked_on_the_bed_without_the_waste_yarn(row, yarn, expected):
+    """It is told once: that the waste yarn stays in only follows."""
+    body = PLACE.format(yarn=yarn, row=row, mark="mark slit").replace("heel on front",
+                                                                      "heel on back")
+    (found,) = findings(body, HEADER + TECHNIQUE)
+
+    assert [found.kind] == expected
+    if yarn != "main":
+        assert found.advice == "Write  mark slit heel on front." and found.mend is not None
+
+
+def test_waste_yarn_with_a_mark_of_its_own_is_not_meant_for_another_slit():
+    two = PLACE.format(yarn="waste", row="set front to knit\nknit 1 row on front", mark="mark slit")
+    body = two.replace("move carriage", "mark slit other on back\nmove carriage")
+
+    assert "opening-stays-shut" in told(body) and "slit-on-wrong-bed" not in told(body)
+
+
 def test_a_slit_with_no_waste_yarn_at_all_is_no_opening():
     found = findings(f"{TUBE}\nset back to rest\nset front to knit\nknit 2 rows on front\n"
                      "mark slit heel on front\n" + HEEL.replace("thread main\n", "", 1))

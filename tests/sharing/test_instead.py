@@ -57,6 +57,7 @@ def test_a_technique_of_a_file_stands_for_one_of_the_pattern(folder):
     assert done.returncode == 0, done.stdout
     assert "Technique our-toe in the place of wedge-toe, from our-toe.sockscript, version 2, by " \
         "Ada" in re.sub(r"\s+", " ", done.stdout)
+    assert "last from our-toe.sockscript, version 2, by Ada" in re.sub(r"\s+", " ", done.stdout)
     assert mark(done) != mark(plain)
     assert mark(sockscript("check", SOCK, "--with", "wedge-toe=our-toe.sockscript", cwd=folder)) \
         == mark(done)

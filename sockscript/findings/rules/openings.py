@@ -27,6 +27,21 @@ def _marked_rightly(mishap: Mishap, run: Run) -> Mend | None:
     return at and at.replaced_by(other)
 
 
+def _other_bed(mishap: Mishap, run: Run) -> Mend | None:
+    """The other bed in the line, if this one is written there."""
+    bed = mishap.fault.bed
+    at = mishap.places[-1].word(bed.word) if bed is not None else None
+    return at.replaced_by(bed.opposite.word) if at is not None and bed is not None else None
+
+
+SLIT_ON_WRONG_BED = Kind(
+    "slit-on-wrong-bed", "fault",
+    "The row of waste yarn is on the {other} bed, but the slit is marked on the {bed} bed, in "
+    "stitches that stay.",
+    "Write  mark slit {name} on {other}.",
+    mend=_other_bed)
+
+
 WRONG_MARK = Kind(
     "wrong-mark", "fault",
     "The waste yarn on the {bed} bed has {below} below it: it keeps {kept}, but it is marked as "
@@ -51,9 +66,23 @@ def opening_stays_shut(run: Run) -> list[Mishap]:
         yarn = op.waste if isinstance(op, ops.KnitIn) else \
             _over_the_slit(run, change, op) if isinstance(op, ops.Mark) and op.kind == "slit" \
             else ""
-        if yarn in _own(run):
+        if yarn not in _own(run):
+            continue
+        if isinstance(op, ops.Mark) and _waste_on(run, change, op.bed.opposite):
+            found.append(change.mishap(SLIT_ON_WRONG_BED.fault(op.bed, name=op.name)))
+        else:
             found.append(change.mishap(OPENING_STAYS_SHUT.fault(name=yarn)))
     return found
+
+
+def _waste_on(run: Run, mark: Transition, bed: Bed) -> bool:
+    """Whether the last row of a bed before a mark is one that comes out, and has no mark itself."""
+    last, *_ = next(_back_from(run, mark, bed), (None,))
+    if last is None or last.before.feeder is None or last.before.feeder in _own(run):
+        return False
+    return not any(isinstance(change.op, ops.Mark) and change.op.bed is bed
+                   and last.number < change.number < mark.number
+                   for change in run.changes_by(ops.Mark))
 
 
 def _own(run: Run) -> set[str]:

@@ -15,6 +15,7 @@ WASTE_KNITTED_IN = Kind(
     "comes apart there.",
     "Thread the yarn that is meant. If the waste yarn keeps a place, name it:  mark slit heel on "
     "{bed}.",
+    follows_anywhere=("slit-on-wrong-bed",),
     led=WASTE_THREADED)
 
 EDGE_WILL_RUN = Kind(

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
 from sockscript.fabric.tubes import circular, tubes_of
+from sockscript.findings.filled_in import plural
 from sockscript.findings.kind import Kind
+from sockscript.findings.origins import COMB_HUNG
 from sockscript.operations.ops import Knit, Tackle
 
 RIB_ROWS_UNWEIGHTED = 4
@@ -18,6 +22,9 @@ source."""
 ROWS_BEFORE_WEIGHTS_MOVE = 20
 """Short rows after which the weights have left the stitches that knit: common practice,
 no source."""
+ROWS_ON_THE_COMB = 6
+"""Rows that must hang below the needles before weights with claws hold without the comb: common
+practice, no source."""
 
 
 RIB_WITHOUT_WEIGHTS = Kind(
@@ -43,6 +50,14 @@ TUBE_WITHOUT_WEIGHTS = Kind(
     "{amount} rows of a tube are knitted with neither comb nor weights: its stitches climb the "
     "needles and drop.",
     "Write  hang weights  before the rounds.")
+
+COMB_OFF_EARLY = Kind(
+    "comb-off-early", "advice",
+    "The comb is taken off {when} while the weights still hang on it, and knitting goes on: "
+    "they fall, and the edge climbs.",
+    "Knit some rows first, or take the comb off at the end; if weights with claws hang in the "
+    "edge instead, write  remove weights  before this line and  hang weights  after it.",
+    led=COMB_HUNG)
 
 HUNG_ON_NOTHING = Kind(
     "hung-on-nothing", "warning",
@@ -127,6 +142,34 @@ def tube_unweighted(run: Run) -> list[Mishap]:
             if rows > TUBE_ROWS_UNWEIGHTED:
                 found.append(change.mishap(TUBE_WITHOUT_WEIGHTS.fault(amount=rows)))
                 break
+    return found
+
+
+def comb_off_early(run: Run) -> list[Mishap]:
+    """The comb taken out of the first rows, with weights on it, before knitting goes on."""
+    found: list[Mishap] = []
+    rows: Fraction | None = None
+    off: Transition | None = None
+    if not any(isinstance(change.op, Tackle) and change.op.action == "remove"
+               and change.after.weights for change in run.changes_by(Tackle)):
+        return found
+    for change in run.changes_by(Tackle, Knit):
+        op = change.op
+        if isinstance(op, Knit):
+            if off is not None and rows is not None:
+                found.append(off.mishap(COMB_OFF_EARLY.fault(), {
+                    "when": f"after {plural(int(rows), 'row')}" if rows >= 1 else
+                    "right after it is hung"}))
+            off = None
+            if rows is not None:
+                rows += Fraction(op.passes, 2 if circular(change.before) else 1)
+        elif isinstance(op, Tackle):
+            if op.item == "comb":
+                early = op.action == "remove" and rows is not None and rows < ROWS_ON_THE_COMB
+                off = change if early and change.after.weights else None
+                rows = Fraction(0) if op.action == "hang" else rows if off is not None else None
+            else:
+                off = None
     return found
 
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
-from sockscript.operations.ops import ScrapOff
+from sockscript.operations.ops import Knit, ScrapOff
 
 YARN_NEVER_USED = Kind(
     "yarn-never-used", "advice",
@@ -60,9 +60,9 @@ def sizes_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
 def size_without_rows(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
     """Sizes, or choices, for which nothing is knitted at all while there are rows for others."""
     runs = [run for runs in by_size for run in runs]
-    without = [group[0] for group in by_size if not all(run.passes() for run in group)]
+    without = [group[0] for group in by_size if not all(Knit in run.kinds() for run in group)]
     if not without or any(run.stopped is not None for run in runs) \
-            or not any(run.passes() for run in runs):
+            or not any(Knit in run.kinds() for run in runs):
         return []
     sizes = runs[0].script.sizes
     at = sizes.at if sizes is not None else runs[0].script.options[0].at
