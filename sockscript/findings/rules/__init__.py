@@ -79,7 +79,6 @@ from sockscript.findings.rules.waste import (
     waste_knitted_in,
 )
 from sockscript.findings.rules.weights import (
-    comb_off_early,
     hung_on_nothing,
     rib_unweighted,
     rib_without_comb,
@@ -180,7 +179,6 @@ MEASURE_RULES: tuple[Rule, ...] = (
     heel_halves_apart,
     no_way_in,
     gusset_miscounted,
-    comb_off_early,
     fabric_not_as_said,
     heel_in_one_layer,
     ease_too_large,
