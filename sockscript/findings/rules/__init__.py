@@ -133,20 +133,20 @@ SHAPE_RULES: tuple[Rule, ...] = (
     words_of_steps,
     no_side_edges,
     opening_stays_shut,
+    openings_covered,
     wrong_mark,
     marked_too_early,
     waste_knitted_along,
     cup_stops_early,
     cup_lopsided,
     narrow_end_open,
+    gathered_apart,
     yarn_cut_late,
     stripe_uneven,
     racked_at_once,
     yarn_left_alone,
     leftover_needles,
     doubles_grafted_off,
-    openings_covered,
-    gathered_apart,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
