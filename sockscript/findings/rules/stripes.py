@@ -22,7 +22,8 @@ STRIPE_UNEVEN = Kind(
     "stripe-uneven", "advice",
     "The {name} ends in the middle of a round, after {so_many_passes}: its stripe is a row higher "
     "on the one bed than on the other.",
-    "Change yarns after whole rounds: a round is two rows.")
+    "Change yarns after whole rounds: a round is two rows.",
+    follows_anywhere=("yarn-waits-elsewhere",))
 
 
 def stripe_uneven(run: Run) -> list[Mishap]:
