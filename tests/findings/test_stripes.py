@@ -186,3 +186,27 @@ def test_the_stripes_of_the_sock_are_counted(size, around, count):
 
     assert amounts["second"].loops == 4 * count * around + stitches
     assert one.engine.ends == {"main": 4, "second": 4, "nylon": 4}
+
+
+# ---- stripes of a tube
+
+
+@pytest.mark.parametrize("rows, passes", [
+    ("knit 5 rows", 5), ("knit 4 rows", 0), ("knit 2 rounds", 0), ("knit 1 row", 1),
+    ("repeat 7 times\n    knit 1 row", 7), ("do some with n = 3", 3), ("do some with n = 6", 0)])
+def test_a_stripe_of_a_tube_is_whole_rounds(rows, passes):
+    header = TWO + "technique some with n\n    knit n rows\n"
+    turns = f"cut\nthread second\n{rows}\ncut\nthread main\n{rows}\nknit 1 round\n"
+    found = [one.message for one in findings(f"{TUBE}\n{turns}remove weights\ncut\ngather both",
+                                             header) if one.kind == "stripe-uneven"]
+
+    assert len(found) == (1 if passes else 0)
+    assert all(message.startswith("The blue wool ends in the middle of a round, after "
+                                  f"{passes} pass") for message in found)
+    # Flat rows are no rounds; the same yarn again is no stripe; nor is a thread that goes along.
+    flat = f"{FLAT}\n{turns.replace('round', 'row')}cut\ngather front"
+    assert "stripe-uneven" not in kinds(flat, header)
+    for other in (turns.replace("second", "main"), f"thread second along\n{rows}\ncut second\n"
+                  f"{rows}\n"):
+        assert "stripe-uneven" not in kinds(
+            f"{TUBE}\n{other}remove weights\ncut\ngather both", header)

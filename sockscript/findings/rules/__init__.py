@@ -64,7 +64,7 @@ from sockscript.findings.rules.size_order import sizes_crossed
 from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.split_tubes import one_bed_alone
 from sockscript.findings.rules.step_words import counters_in_words, words_of_steps
-from sockscript.findings.rules.stripes import long_edge_floats
+from sockscript.findings.rules.stripes import long_edge_floats, stripe_uneven
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
     held_in_rounds,
@@ -142,6 +142,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     narrow_end_open,
     gathered_apart,
     yarn_cut_late,
+    stripe_uneven,
     racked_at_once,
     yarn_left_alone,
     leftover_needles,
