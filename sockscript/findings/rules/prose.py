@@ -116,7 +116,8 @@ def _paces(said: InWords) -> Iterator[tuple[int, str]]:
 
 
 def _between_shapings(run: Run, first: int, last: int, thing: str) -> set[int]:
-    """Rows or rounds from one decrease or increase to the next, and after the last."""
+    """Rows or rounds from one decrease or increase to the next, to the next but one (where both
+    ends take turns), and after the last."""
     per = 2 if thing.startswith("round") else 1
     rows, counts = 0, []
     shaped = False
@@ -126,7 +127,8 @@ def _between_shapings(run: Run, first: int, last: int, thing: str) -> set[int]:
         elif _apart(before.state, moment.state) != {0}:
             counts += [rows] if shaped and rows else []
             rows, shaped = 0, True
-    return {rows // per for rows in (*counts, rows) if shaped and rows}
+    alternate = [one + two for one, two in pairwise(counts)]
+    return {rows // per for rows in (*counts, *alternate, rows) if shaped and rows}
 
 
 def _counts(run: Run, first: int, last: int, thing: str) -> set[int]:
