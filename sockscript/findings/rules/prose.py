@@ -29,7 +29,8 @@ _NUMBER = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!about )"
 _OF_EACH_SIZE = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!about )"
                            rf"(\d+(?: ?[(\[][\d ,;:/–-]+[)\]])+) {_THING}", re.I)
 """A number for every size, as printed patterns have it: '20 (24, 28) rounds'."""
-_PACE = re.compile(r"\b(?:de|in)creas\w{0,5}[^.;:]{0,90}? every (\d+)(?:st|nd|rd|th) (rows?|rounds?)\b",
+_PACE = re.compile(r"\b(?:de|in)creas\w{0,5}[^.;:]{0,90}? every (\d+)(?:st|nd|rd|th) "
+                   r"(rows?|rounds?)\b",
                    re.I)
 _FIGURE = re.compile(r"\d")
 _FINISHING = re.compile(r"\bfinish|\bmaking up\b|\bmake up\b", re.I)
