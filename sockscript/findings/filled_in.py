@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import TypeVar, assert_never
+from collections.abc import Callable
+from typing import TypeVar
 
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid
-from sockscript.expand.record import Item, Mishap
+from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.findings.beds_as_set import apart, racked, what_to_set
+from sockscript.findings.beds_as_set import (
+    apart,
+    both_set,
+    instead,
+    or_other,
+    racked,
+    what_to_set,
+)
+from sockscript.findings.condition_words import condition_words, found_words
 from sockscript.findings.kind import Kind
-from sockscript.numbers.figures import number_of
 from sockscript.numbers.quantity import Quantity, show, show_number
 from sockscript.operations.beds import Bed, needle_name, needle_ranges
 from sockscript.trace.state import BedState, Snapshot
@@ -124,16 +131,6 @@ def _lost(mishap: Mishap, run: Run) -> str:
             f"{'falls' if _one(mishap) else 'fall'} off")
 
 
-def _exchanged(mishap: Mishap, run: Run) -> bool:
-    """Whether the bed that should rest knits, where one should knit that rests."""
-    return any(one.fault.kind == "bed-left-knitting" and one.moment == mishap.moment
-               for one in run.mishaps)
-
-
-def _other(mishap: Mishap) -> str:
-    return _bed(mishap).opposite.word
-
-
 def _name(mishap: Mishap, run: Run) -> str:
     name = _given(mishap.fault.name)
     return run.yarn_words.get(name, name)
@@ -197,7 +194,7 @@ _OF_FAULTS: dict[str, Field] = {
     "needles": _needles,
     "Needles": lambda m, r: _capital(_needles(m, r)),
     "bed": lambda m, r: _bed(m).word,
-    "other": lambda m, r: _other(m),
+    "other": lambda m, r: _bed(m).opposite.word,
     "count": lambda m, r: str(m.fault.needles.bit_count()),
     "only_so_many": _only_so_many,
     "amount": lambda m, r: str(m.fault.amount),
@@ -218,10 +215,7 @@ _OF_FAULTS: dict[str, Field] = {
     "each": _by_number("it", "each"), "loops_there": _by_number("a loop", "loops"),
     "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
     "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
-    "instead": lambda m, r: f" and the {_other(m)} bed knits" if _exchanged(m, r) else "",
-    "both_set": lambda m, r: f"and  set {_other(m)} to rest  " if _exchanged(m, r) else "",
-    "or_other": lambda m, r: f", or name the {_other(m)} bed if that is meant"
-        if _exchanged(m, r) else "",
+    "instead": instead, "both_set": both_set, "or_other": or_other,
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
     "apart": apart, "racked": racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
@@ -232,88 +226,16 @@ _OF_FAULTS: dict[str, Field] = {
 # ---- conditions in words
 
 
-_COMPARED = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
-             "less_than": "to be less than", "at_least": "to be at least",
-             "at_most": "to be at most", "multiple": "to be a multiple of"}
-_COUNT = {"equal": "", "unequal": "anything but ", "more": "more than ", "less_than": "fewer than ",
-          "at_least": "at least ", "at_most": "at most ", "multiple": "a multiple of "}
-"""The same before a count of stitches."""
-_WHERE = {"all": "", "work": " in work", "hold": " in hold"}
-_HUNG = {"comb": "the comb to be hung", "weights": "the weights to be hung",
-         "yarn": "a yarn in the feeder"}
-
-
-def condition_words(condition: ConditionSaid) -> str:
-    """A condition as a reader says it."""
-    match condition:
-        case de.Counted(count=count, where=where, end=end, bed=bed):
-            text = number_of(count, "stitch", "stitches") + _WHERE[where]
-            text += f" at the {end}" if end else ""
-            return text + (f" on the {bed} bed" if bed and bed != "both" else "")
-        case de.CarriageStands(side=side):
-            return f"the carriage at the {side}"
-        case de.CounterShows(value=value):
-            return f"the row counter to show {value}"
-        case de.TubeHas(count=count):
-            return f"a tube of {number_of(count, 'stitch', 'stitches')} a bed"
-        case de.Hangs(what=what):
-            return _HUNG[what]
-        case de.SetTo(bed=bed, action=action):
-            return f"the {'beds' if bed == 'both' else f'{bed} bed'} set to {action}"
-        case de.AtPitch(pitch=pitch):
-            return f"the beds at {pitch} pitch"
-        case de.HoldRespected(bed=bed):
-            return f"hold to be respected on the {bed} bed" if bed != "both" \
-                else "hold to be respected on both beds"
-        case de.BedsAlike():
-            return "as many stitches on the one bed as on the other"
-        case de.SizeIn(names=names):
-            return "the size " + " or ".join(names)
-        case de.NotSo(part=de.Hangs(what=what)):
-            return "no yarn in the feeder" if what == "yarn" else f"the {what} not to be hung"
-        case de.NotSo(part=part):
-            return f"anything but {condition_words(part)}"
-        case de.Several(joined=joined, parts=parts):
-            return f" {joined} ".join(map(condition_words, parts))
-        case de.Compared(how=how, right=Quantity() as right, where=where, bed=bed) if where:
-            return (f"{_COUNT[how]}{number_of(right, 'stitch', 'stitches')}{_WHERE[where]}"
-                    + (f" on the {bed} bed" if bed != "both" else ""))
-        case de.Compared(left=left, how=how, right=right, name=name):
-            said = f"'{name}'" if name else left
-            return f"{said} {_COMPARED[how]} {right}"
-        case _:
-            assert_never(condition)
-
-
-def _found(wanted: ConditionSaid, detail: Mapping[str, Item]) -> str:
-    found = detail.get("found", "")
-    negated = isinstance(wanted, de.NotSo)
-    what = wanted.part if isinstance(wanted, de.NotSo) else wanted
-    if isinstance(what, de.Several):  # what was found is that of the first
-        what = what.parts[0]
-    match found:
-        case Quantity():
-            if isinstance(what, de.CounterShows):
-                return f"it shows {found}"
-            if isinstance(what, de.Compared) and not what.where:
-                return f"it is {found}"
-            return f"there {'is' if found.is_one else 'are'} {found}"
-        case de.OnEachBed(front=front, back=back):
-            return f"there are {front} on the front bed and {back} on the back bed"
-        case de.NotFacing():
-            return "the stitches of the two beds do not face each other"
-    match what:
-        case de.CarriageStands():
-            return f"it is at the {found}"
-        case de.AtPitch():
-            return f"they are at {found}"
-        case de.SetTo(bed="both") if found:
-            return f"one is {found}"
-        case de.Hangs(what="weights"):
-            return "they are" if negated else "they are not"
-        case de.Hangs(what="yarn"):
-            return "there is one" if negated else "there is none"
-    return f"it is {found}" if found else "it is" if negated else "it is not"
+def _odd_rows(mishap: Mishap, run: Run, since: int) -> str:
+    """Where the last rows are counted after which the carriage is where it was before them."""
+    rows = [change for change in run.passes() if since < change.number <= mishap.moment]
+    if not rows:
+        return ""
+    last = rows[-1].moment.places
+    own = [place for place in last if run.script.wrote(place)] or last
+    at = own[-1]
+    return ("A row more or less brings it over; the last rows before this are in line "
+            f"{at.line}: {at.source.line(at.line).strip()}")
 
 
 def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
@@ -323,6 +245,10 @@ def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
         return "No row has changed it: look at the lines that give these values."
     if not isinstance(since, Quantity) or not run.moments:
         return "Look at what comes before this line."
+    if isinstance(_wanted(mishap), de.CarriageStands):
+        odd = _odd_rows(mishap, run, int(since.value))
+        if odd:
+            return odd
     moment = run.moments[int(since.value)]
     own = [place for place in moment.places if run.script.wrote(place)]
     place = own[-1] if own else moment.places[-1]
@@ -335,7 +261,7 @@ def _since(mishap: Mishap, run: Run, printed: int | None) -> str:
 _OF_CONDITIONS: dict[str, Field] = {
     "expected": lambda m, r: f"Expected {condition_words(_wanted(m))}",
     "wanted": lambda m, r: condition_words(_wanted(m)),
-    "found": lambda m, r: _found(_wanted(m), m.detail),
+    "found": lambda m, r: found_words(_wanted(m), m.detail),
 }
 """Fields of what waits for a condition or expects one."""
 

@@ -37,7 +37,7 @@ def test_needles_that_meet_because_the_beds_are_racked(racked, rows):
     onto = next(one for one in found if one.kind == "transfer-onto-loop")
 
     assert "rack to 0" in collide.advice and "half pitch" not in collide.advice
-    assert [one.label for one in collide.others][-1] == "the beds were racked here"
+    assert [one.label for one in collide.others][-1] == "this brought them before each other"
     assert "rack to 0" in onto.advice
     assert collide.mend is not None
 
@@ -143,3 +143,28 @@ def test_two_stitches_on_a_needle_are_told_before_they_are_grafted_off_the_machi
 
     assert [one.kind for one in found] == told
     assert all(one.message.startswith("Needle L7 of the front bed") for one in found)
+
+
+# ---- the side of the carriage
+
+SIDE = """bring centre 20 of front into work
+set front to knit
+thread main
+cast on front
+{rows}
+expect carriage left
+bind off front
+cut"""
+
+
+@pytest.mark.parametrize("rows, advice", [
+    ("knit 24 rows", "A row more or less brings it over; the last rows before this are in line"),
+    ("knit 24 rows\nrepeat 3 times\n    knit 2 rows", "A row more or less brings it over"),
+    ("knit 23 rows\nknit 1 row", "It is so since"),
+    ("knit 3 rows\ncut\nmove carriage to far side\nthread main", "It is so since")])
+def test_an_even_number_of_rows_leaves_the_carriage_where_it_was(rows, advice):
+    body = SIDE.format(rows=rows)
+    (found,) = [one for one in findings(body) if one.kind == "expectation-not-met"]
+
+    assert found.advice.startswith(advice)
+    assert not findings(SIDE.format(rows="knit 23 rows"))

@@ -37,7 +37,7 @@ TOLD = [
     ("fabric.wales.meetings", "FEW", "stitches-crossed", "Up to {} stitches"),
     ("fabric.wales.meetings", "CABLE", "stitches-crossed", "most {} stitches"),
     ("fabric.wales.told", "OFF_CENTRE", "seam-off-centre", "from {} stitches"),
-    ("findings.rules.decreases", "MOST_AT_ONCE", "decreases-not-mirrored", "Up to {} decreases"),
+    ("fabric.shaping", "MOST_AT_ONCE", "decreases-not-mirrored", "Up to {} decreases"),
     ("findings.rules.decreases", "ENOUGH", "uneven-pace", "from {} intervals"),
     ("findings.rules.dial", "ENOUGH_ROWS", "size-unchanged-after-rib", "than {} rows of rib"),
     ("findings.rules.dial", "ENOUGH_ROWS", "size-unchanged-after-rib", "than {} plain rows"),

@@ -7,25 +7,21 @@ second came there; an increase is a loop on a needle that had none.
 from __future__ import annotations
 
 import itertools
-from bisect import bisect
 from collections import Counter
 from collections.abc import Iterable
 from operator import attrgetter, itemgetter
-from typing import NamedTuple
 
 from sockscript.expand.record import Mishap, Transition
-from sockscript.expand.run import Run, once
-from sockscript.fabric.tubes import Tube, circular, ends_apart, knitting, set_aside, tubes_of
+from sockscript.expand.run import Run
+from sockscript.fabric.shaping import Shaping, decreases, outside_of
+from sockscript.fabric.tubes import Tube, circular, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
+from sockscript.findings.rules.tubes import drawn_apart
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS, SIDES, Bed, Side, highest, indices, lowest
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.operations.beds import BEDS, SIDES, Bed, Side, highest, lowest
 
-MOST_AT_ONCE = 2
-"""Decreases at one end of a bed at one time; more are a crown, drawn in all over: common practice,
-no source."""
 ENOUGH = 5
 """Intervals between decreases from which a pace is known: common practice, no source."""
 
@@ -69,29 +65,12 @@ UNEVEN_PACE = Kind(
     "Knit as many as between the others, unless it is meant.")
 
 
-class Shaping(NamedTuple):
-    """Stitches taken in (or made) on one bed at one time, by the end that is nearer.
-
-    ``rows``: passes of the tube before it.  ``change``: the operation by hand.  ``outside``: for
-    each needle with two, its end, how many stitches hang outside it, and where it came to be.
-    ``part``: the section, and how many heels and openings come before it: a pace goes no further.
-    """
-
-    bed: Bed
-    change: Transition
-    rows: int
-    left: int
-    right: int
-    outside: tuple[tuple[Side, int, Transition], ...]
-    part: tuple[int, int]
-
-
 def shaping_not_mirrored(run: Run) -> list[Mishap]:
     """Decreases of a tube that are not as many at the left as at the right, or on the one bed as
     on the other where both are decreased, or where the yarn has to jump in the end."""
     found = []
-    for decreased in _decreases(run):
-        jump = _drawn_apart(run, decreased[0].change) if decreased else None
+    for decreased in decreases(run):
+        jump = drawn_apart(run, decreased[0].change) if decreased else None
         taken = [one for one in decreased if jump is None or one.change.number < jump]
         counts = dict.fromkeys(itertools.product(BEDS, SIDES), 0)
         for one in taken:
@@ -108,28 +87,11 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
     return found
 
 
-def _drawn_apart(run: Run, first: Transition) -> int | None:
-    """The moment in which the yarn has to jump between the beds of a tube because their edges have
-    come so far apart; before the first decrease or increase they lay together."""
-    if _apart(first.before) > 1:
-        return None
-    for mishap in run.mishaps:
-        if mishap.fault.kind == "yarn-jump" and mishap.moment > first.number:
-            before = run.changes()[mishap.moment].before
-            if circular(before) and _apart(before) >= mishap.fault.amount:
-                return mishap.moment
-    return None
-
-
-def _apart(state: Snapshot) -> int:
-    return ends_apart(state, state.racking) if state.front.loaded and state.back.loaded else 0
-
-
 def decreases_unlike(run: Run) -> list[Mishap]:
     """Decreases of one round that lie at different distances from the ends of their beds: a stitch
     was laid over its neighbour, or onto the one before it."""
     found = []
-    for taken in _decreases(run):
+    for taken in decreases(run):
         for _, of_round in itertools.groupby(sorted(taken, key=_when), _when):
             ends: dict[tuple[Bed, Side], list[int]] = {}
             made: dict[tuple[Bed, Side], Transition] = {}
@@ -167,7 +129,7 @@ def widening_not_mirrored(run: Run) -> list[Mishap]:
     for tube in tubes_of(run):
         made = [change for change in run.changes()[tube.first + 1:tube.last + 1]
                 if isinstance(change.op, ops.Fill)]
-        jump = _drawn_apart(run, made[0]) if made else None
+        jump = drawn_apart(run, made[0]) if made else None
         made = [change for change in made if jump is None or change.number < jump]
         ways: dict[tuple[Bed, Side], Counter[str]] = {
             (bed, side): Counter() for bed in BEDS for side in SIDES}
@@ -198,18 +160,11 @@ def _lifted(change: Transition) -> tuple[Bed, Side, str]:
     op = change.op
     assert isinstance(op, ops.Fill)
     state = change.after.bed(op.bed)
-    side, outside = _outside(op.needle, state)
+    side, outside = outside_of(op.needle, state)
     inner = (op.neighbour > op.needle) == (side == "left")
     return op.bed, side, (
         f"lifted from the side of the {'middle' if inner else 'edge'}, with "
         f"{outside or 'no'} stitch{'es' if outside != 1 else ''} outside")
-
-
-def _outside(needle: int, state: BedState) -> tuple[Side, int]:
-    """The end that a needle is nearer to, and how many stitches hang between it and the edge."""
-    if _ends(1 << needle, state)[0]:
-        return "left", (state.loaded & ((1 << needle) - 1)).bit_count()
-    return "right", (state.loaded >> needle + 1).bit_count()
 
 
 def half_round_between(run: Run) -> list[Mishap]:
@@ -218,7 +173,7 @@ def half_round_between(run: Run) -> list[Mishap]:
     found = []
     for name, times in (
             *(("decreases", [(one.bed, one.rows, one.change) for one in taken])
-              for taken in _decreases(run)),
+              for taken in decreases(run)),
             *(("increases", _increases(run, tube)) for tube in tubes_of(run))):
         last: dict[Bed, int] = {}
         for bed, rows, change in times:
@@ -257,8 +212,8 @@ def _beyond(needles: int, loaded: int) -> bool:
 def uneven_pace(run: Run) -> list[Mishap]:
     """One interval between decreases that differs from the ones before and after it."""
     found = []
-    parts = [list(part) for decreases in _decreases(run)
-             for _, part in itertools.groupby(decreases, attrgetter("part"))]
+    parts = [list(part) for taken in decreases(run)
+             for _, part in itertools.groupby(taken, attrgetter("part"))]
     for part in parts:
         for bed in BEDS:
             taken = [one for one in part if one.bed is bed]
@@ -273,88 +228,3 @@ def uneven_pace(run: Run) -> list[Mishap]:
                     {"usual": Quantity(ways[odd[0] - 1] // 2)}))
                 break
     return found
-
-
-@once
-def _decreases(run: Run) -> list[list[Shaping]]:
-    """For each tube every time that its stitches are laid together near its ends by hand.
-
-    Those of a gusset, which take away what was picked up, by themselves.
-    """
-    if not run.changes_by(ops.Transfer, ops.Fashion):
-        return []
-    return [shaping for tube in tubes_of(run) for shaping in _find_decreases(run, tube)]
-
-
-def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
-    """Doubles are looked for where hands have moved loops, so that the cost grows with hand
-    work.
-
-    A stitch in hold that is laid onto the last one that knits turns a heel and shapes no tube.
-    Nor does one whose needle stays in work: the next row fills it again, and makes an eyelet.
-    """
-    rows = flat = 0
-    section_ends = [section.last for section in run.sections]
-    tube_itself: dict[tuple[Bed, int], Shaping] = {}
-    gussets: dict[tuple[Bed, int], Shaping] = {}
-    found = tube_itself
-    for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion, ops.PickUp, ops.Mark,
-                                 ops.KnitIn):
-        op, before = change.op, change.before
-        if not tube.first < change.number <= tube.last:
-            continue
-        if type(op) is ops.Knit:
-            if circular(before):
-                rows += op.passes
-                if before.front.loops == before.back.loops:
-                    found = tube_itself
-            else:
-                flat += 1
-        elif type(op) is ops.PickUp:
-            found = gussets
-        elif isinstance(op, (ops.Mark, ops.KnitIn)):
-            flat += 1
-        else:
-            for bed in BEDS:
-                state = change.after.bed(bed)
-                new = state.double & ~before.bed(bed).double
-                if new and knitting(state) and not set_aside(before.bed(bed)):
-                    new &= ~_eyelets(run, change, bed)
-                    if not new:
-                        continue
-                    left, right = _ends(new, state)
-                    outside = tuple((*_outside(needle, state), change) for needle in indices(new))
-                    old = found.get((bed, rows))
-                    if old is not None:
-                        left, right = left + old.left, right + old.right
-                        outside = old.outside + outside
-                    found[bed, rows] = Shaping(
-                        bed, change, rows, left, right, outside,
-                        (bisect(section_ends, change.number), flat))
-    return [[one for one in group.values() if max(one.left, one.right) <= MOST_AT_ONCE]
-            for group in (tube_itself, gussets)]
-
-
-def _eyelets(run: Run, change: Transition, bed: Bed) -> int:
-    """The needles of a bed that got a second loop from a needle which is in work, empty, when
-    knitting goes on."""
-    op = change.op
-    if not isinstance(op, ops.Transfer):
-        return 0  # the needles that a group leaves go out of work
-    passes = run.passes()
-    after = bisect(passes, change.number, key=attrgetter("number"))
-    if after == len(passes):
-        return 0
-    found = 0
-    for from_bed, source, to_bed, target in op.moves:
-        state = passes[after].before.bed(from_bed)
-        if to_bed is bed and (state.working & ~state.loaded) >> source & 1:
-            found |= 1 << target
-    return found
-
-
-def _ends(mask: int, state: BedState) -> tuple[int, int]:
-    """How many of some needles are nearer to the left end of the stitches, and to the right."""
-    first, last = lowest(state.loaded), highest(state.loaded)
-    left = sum(n - first < last - n for n in indices(mask))
-    return left, mask.bit_count() - left
