@@ -210,3 +210,21 @@ def test_a_stripe_of_a_tube_is_whole_rounds(rows, passes):
                   f"{rows}\n"):
         assert "stripe-uneven" not in kinds(
             f"{TUBE}\n{other}remove weights\ncut\ngather both", header)
+
+
+# ---- the yarn that waits at the corner of a heel
+
+
+@pytest.mark.parametrize(("heel", "long"), [
+    ("do heel on front with leave = 12", False),
+    ("do heel on front with leave = 12, way = wrapped-twice", False),
+    ("do heel on front with leave = 12, way = plain", False),
+    ("do heel-flap on front with long = 6", False), ("do heel-flap on front with long = 8", True),
+    ("set back to rest\nset front to knit\nknit 8 rows", True),
+    ("set back to rest\nset front to knit\nrepeat 8 times\n    knit 1 row", True)])
+def test_a_heel_in_another_colour_ends_where_it_began(heel, long):
+    """The outermost stitches wait in hold while the heel grows: the edge does not grow there.  A
+    flap's do not."""
+    body = f"{TUBE}\nknit 4 rounds\nchange to second\n{heel}\nchange to main\ncut second\n" \
+        "set both to circular\nknit 4 rounds"
+    assert ("long-edge-float" in kinds(body, TWO)) is long

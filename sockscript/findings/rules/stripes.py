@@ -8,6 +8,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.tubes import circular, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.operations import ops
+from sockscript.operations.beds import BEDS, Side
 
 MOST_ROWS_UP = 6
 """Rows that a yarn may be carried up an edge: common practice (four to six), no source."""
@@ -70,7 +71,8 @@ def long_edge_floats(run: Run) -> list[Mishap]:
             continue
         waited = dict(change.before.waiting).get(change.op.yarn)
         if waited is not None and waited.side == change.before.carriage:
-            rows = _rows(run, rested.get(change.op.yarn, change.number), change.number)
+            rows = _rows(run, rested.get(change.op.yarn, change.number), change.number,
+                         waited.side)
             if rows > MOST_ROWS_UP:
                 found.append(change.mishap(LONG_EDGE_FLOAT.fault(amount=rows,
                                                                  name=change.op.yarn)))
@@ -79,11 +81,15 @@ def long_edge_floats(run: Run) -> list[Mishap]:
     return found
 
 
-def _rows(run: Run, first: int, last: int) -> int:
-    """Rows on the bed that knitted most of them: a round of a tube is one."""
+def _rows(run: Run, first: int, last: int, side: Side) -> int:
+    """Rows of the outermost stitch at a side, on the bed where it has most of them: a round of a
+    tube is one, and while that stitch waits in hold the edge does not grow."""
     rows = [0, 0]
     for change in run.changes()[first:last]:
         if isinstance(change.op, ops.Knit):
             turns = change.before.turns(change.op.passes, run.engine.profile.front_circular)
-            rows = [done + more for done, more in zip(rows, turns, strict=True)]
+            for bed in BEDS:
+                state = change.before.bed(bed)
+                if turns[bed] and state.loaded and state.active >> state.edge(side) & 1:
+                    rows[bed] += turns[bed]
     return max(rows)
