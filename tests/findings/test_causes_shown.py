@@ -203,7 +203,8 @@ section "Tube"
     ("let around = 50.2 to nearest odd\nlet part = around / 2 + 1\n", None),
     ("let part = 27 / 2\n", None)])
 def test_a_part_that_does_not_come_out_names_the_rounding_behind_it(lets, told):
-    text = BEGINNING.partition("let ")[0] + lets + 'section "One"\n    bring centre part of front into work\n'
+    text = BEGINNING.partition("let ")[0] + lets + \
+        'section "One"\n    bring centre part of front into work\n'
 
     assert advice(text, "not-whole") == (told or "Say how to round it, for example 'to nearest "
                                          "even'.")
