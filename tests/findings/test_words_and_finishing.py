@@ -49,7 +49,8 @@ def test_rows_and_rounds_are_those_of_a_line_or_of_all(lines, rows, rounds):
     ("rehang part to L4 to L3 of front and L5 of back",
      "scrap off left 3 of front as part\nbring L5 of back into work\n",
      [1, 2, 3, 5, 7, 8, 9, 13, 16, 17]),
-    ("move 3 stitches at left of front in by 1", "", [3, 7, 8, 15, 16]),
+    # By one needle, which leaves seven on the bed.
+    ("move 3 stitches at left of front in by 1", "", [1, 3, 7, 8, 15, 16]),
     ("bring R5 to R9 of back into work", "", [5, 8, 13, 16, 21]),
     # The needle beside the filled one gives a loop of its own.
     ("fill L5 of front from right", "bring L5 of front into work\n", [1, 8, 9, 16, 17]),
