@@ -29,7 +29,8 @@ def agreeing(lines, thing, before=""):
 
 @pytest.mark.parametrize("lines, rows, rounds", [
     ("knit 4 rows", [4], [2]), ("knit 4 rows\nknit 6 rows", [4, 6, 10], [2, 3, 5]),
-    ("knit 1 row", [1], []), ("knit 1 round", [2], [1]), ("knit 3 rounds", [6], [3]), ("wrap L2 of front", [], [])])
+    ("knit 1 row", [1], []), ("knit 1 round", [2], [1]), ("knit 3 rounds", [6], [3]),
+    ("wrap L2 of front", [], [])])
 def test_rows_and_rounds_are_those_of_a_line_or_of_all(lines, rows, rounds):
     assert agreeing(lines, "rows") == rows
     assert agreeing(lines, "rounds") == rounds
