@@ -246,6 +246,12 @@ def test_three_rows_of_each_bed_may_lie_open():
         assert ("tube-open-at-side" in told(body)) is found
 
 
+@pytest.mark.parametrize(("rows", "found"), [(1, False), (3, False), (5, True)])
+def test_odd_rows_by_turns_join_the_beds_at_one_end_and_the_other(rows, found):
+    turns = TURN_BY_TURN["in one go"](rows) * 3
+    assert bool({"tube-split", "tube-open-at-side"} & {*told(BY_TURNS.format(turns))}) is found
+
+
 def test_rows_of_both_beds_cut_apart_are_open_at_both_sides():
     body = BY_TURNS.format(FRONT_ROWS.format("knit 12 rows") + "cut\nthread main\n"
                            + BACK_ROWS.format("knit 12 rows"))
