@@ -89,7 +89,7 @@ def test_it_is_told_where_most_of_the_rows_are_with_the_rows_of_both_beds():
               if one.kind == "tube-split"]
 
     assert found.at.source.line(found.at.line).strip() == "knit 20 rows"
-    assert found.message == "Before the rounds go on, the front bed knits 22 rows by itself and " \
+    assert found.message == "In a tube the front bed knits 22 rows by itself and " \
         "the back bed none: the tube is open at both sides there."
 
 
