@@ -119,7 +119,7 @@ def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0,
                        "stand in one another here.",
                        "Work the value out in several lines:  let part = …")
     first = text.split()[0].lower() if text.split() else ""
-    sample = _for_example(text, first)
+    sample = _for_example(text, first) if block != "value" else ""
     special = _known_slip(text, whole, shift)
     if special is not None:
         return special
