@@ -41,6 +41,21 @@ def test_what_cannot_be_used(name, told, tmp_path):
     assert len(found) == 1 and told in found[0].message
 
 
+def test_a_link_is_followed_to_see_where_it_leads(tmp_path):
+    inside, outside = tmp_path / "inside", tmp_path / "outside"
+    for folder in (inside, outside):
+        folder.mkdir()
+        files(folder, 1)
+    (inside / "here.sockscript").symlink_to(inside / "f0.sockscript")
+    (inside / "there.sockscript").symlink_to(outside / "f0.sockscript")
+    (tmp_path / "way").symlink_to(inside)
+    script = HEADER + 'use "{}.sockscript"\nsection "A"\n    do do-0\n'
+
+    assert problems(script.format("here"), inside) == []
+    assert problems(script.format("here"), tmp_path / "way") == []
+    assert "lies outside the folder" in problems(script.format("there"), inside)[0].message
+
+
 def test_a_file_that_two_use_is_read_once_and_its_technique_is_that_of_the_first(tmp_path):
     files(tmp_path, 1)
     (tmp_path / "one.sockscript").write_text(
