@@ -46,3 +46,29 @@ def racked(mishap: Mishap, run: Run) -> str:
     """That only the racking makes needles meet; empty where it does not."""
     return "The back bed is racked: unracked (rack to 0), no needle in work faces another." \
         if racked_together(mishap, run) else ""
+
+
+def _knits_instead(mishap: Mishap, run: Run) -> str:
+    """The bed that knits in the place of the one that should; empty where neither does."""
+    bed = mishap.fault.bed
+    return bed.opposite.word if bed is not None and any(
+        one.fault.kind == "bed-left-knitting" and one.moment == mishap.moment
+        for one in run.mishaps) else ""
+
+
+def instead(mishap: Mishap, run: Run) -> str:
+    """That the other bed knits instead."""
+    other = _knits_instead(mishap, run)
+    return f" and the {other} bed knits" if other else ""
+
+
+def both_set(mishap: Mishap, run: Run) -> str:
+    """What to set the other bed to as well."""
+    other = _knits_instead(mishap, run)
+    return f"and  set {other} to rest  " if other else ""
+
+
+def or_other(mishap: Mishap, run: Run) -> str:
+    """That the other bed may be meant."""
+    other = _knits_instead(mishap, run)
+    return f", or name the {other} bed if that is meant" if other else ""

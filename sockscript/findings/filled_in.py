@@ -9,7 +9,14 @@ from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.findings.beds_as_set import apart, racked, what_to_set
+from sockscript.findings.beds_as_set import (
+    apart,
+    both_set,
+    instead,
+    or_other,
+    racked,
+    what_to_set,
+)
 from sockscript.findings.condition_words import condition_words, found_words
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, show, show_number
@@ -124,16 +131,6 @@ def _lost(mishap: Mishap, run: Run) -> str:
             f"{'falls' if _one(mishap) else 'fall'} off")
 
 
-def _exchanged(mishap: Mishap, run: Run) -> bool:
-    """Whether the bed that should rest knits, where one should knit that rests."""
-    return any(one.fault.kind == "bed-left-knitting" and one.moment == mishap.moment
-               for one in run.mishaps)
-
-
-def _other(mishap: Mishap) -> str:
-    return _bed(mishap).opposite.word
-
-
 def _name(mishap: Mishap, run: Run) -> str:
     name = _given(mishap.fault.name)
     return run.yarn_words.get(name, name)
@@ -197,7 +194,7 @@ _OF_FAULTS: dict[str, Field] = {
     "needles": _needles,
     "Needles": lambda m, r: _capital(_needles(m, r)),
     "bed": lambda m, r: _bed(m).word,
-    "other": lambda m, r: _other(m),
+    "other": lambda m, r: _bed(m).opposite.word,
     "count": lambda m, r: str(m.fault.needles.bit_count()),
     "only_so_many": _only_so_many,
     "amount": lambda m, r: str(m.fault.amount),
@@ -218,10 +215,7 @@ _OF_FAULTS: dict[str, Field] = {
     "each": _by_number("it", "each"), "loops_there": _by_number("a loop", "loops"),
     "is_are": lambda m, r: "are" if m.fault.name == "weights" else "is",
     "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
-    "instead": lambda m, r: f" and the {_other(m)} bed knits" if _exchanged(m, r) else "",
-    "both_set": lambda m, r: f"and  set {_other(m)} to rest  " if _exchanged(m, r) else "",
-    "or_other": lambda m, r: f", or name the {_other(m)} bed if that is meant"
-        if _exchanged(m, r) else "",
+    "instead": instead, "both_set": both_set, "or_other": or_other,
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
     "apart": apart, "racked": racked,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,

@@ -23,7 +23,7 @@ ON_THEIR_OWN = frozenset({
     "number-in-words", "sizes-reversed", "size-unchanged-after-rib", "cast-on-size-unchanged",
     "stitch-size-differs", "rib-without-weights", "rib-without-comb", "weights-not-moved",
     "tube-without-weights",
-    "hung-on-nothing", "fold-with-weights", "already-hung", "not-hung", "yarn-not-cut",
+    "fold-with-weights", "already-hung", "not-hung", "yarn-not-cut",
     "yarn-still-waits",
     "nothing-to-cut", "yarn-and-gauge-apart", "unlikely-foot", "measurements-contradict",
     "sizes-alike", "yarn-never-used", "option-without-effect", "row-never-used",

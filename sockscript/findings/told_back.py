@@ -317,9 +317,8 @@ def _closed(run: Run, until: int | None = None) -> Phrase:
         return Phrase("closed by grafting {} stitches and {}", (Quantity(front), Quantity(back)))
     if isinstance(last, ops.Gather):
         return Phrase("closed by drawing {} stitches together", (Quantity(front + back),))
-    count = front + back
-    if not (front and back) and len(taken) > 1 and isinstance(taken[-2], ops.BindOff):
-        count += taken[-2].front.bit_count() + taken[-2].back.bit_count()
+    count = sum((op.front | op.back << run.engine.profile.needles).bit_count() for op in taken
+                if isinstance(op, ops.BindOff))
     return Phrase("{} stitches bound off", (Quantity(count),))
 
 

@@ -288,13 +288,24 @@ _REACH = {"loaded_reach": "stitches", "needle_reach": "needles",
 
 def _binary(sign: Any) -> Callable[[ExpressionBuilder, Parse, list[Parse]], ex.Expr]:
     def build(self: ExpressionBuilder, parse: Parse, kids: list[Parse]) -> ex.Expr:
-        left, right = self.expr(kids[0]), self.expr(kids[-1])
-        if sign in "/-" and isinstance(left, ex.Sum) and left.sign == sign and all(
-                isinstance(one, ex.Literally) for one in (left.left, left.right, right)):
-            # As a paper pattern lists its sizes: nobody divides figures by figures twice.
+        found = ex.Sum(self.at(parse), sign, self.expr(kids[0]), self.expr(kids[-1]))
+        if sign in "/-" and _lists_sizes(found):
             raise self.slip(parse, "does-not-fit", *BY_SIZE)
-        return ex.Sum(self.at(parse), sign, left, right)
+        return found
     return build
+
+
+def _lists_sizes(whole: ex.Sum) -> bool:
+    """Three figures that grow, with nothing between but a stroke or dash (``12/14/16``): so a paper
+    pattern lists what differs by size, and a sum would come to nothing sensible."""
+    left, last = whole.left, whole.right
+    if not isinstance(left, ex.Sum) or left.sign != whole.sign:
+        return False
+    three = [one.value.value for one in (left.left, left.right, last)
+             if isinstance(one, ex.Literally)]
+    at = whole.at
+    return len(three) == 3 and three[0] < three[1] < three[2] \
+        and " " not in at.source.line(at.line)[at.start - 1:at.end - 1]
 
 
 _EXPR: dict[str, Callable[[ExpressionBuilder, Parse, list[Parse]], ex.Expr]] = {

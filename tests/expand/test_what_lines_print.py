@@ -30,10 +30,10 @@ rack to 2 left  # Rack the back bed 2 to the left.
 rack to 1 right  # Rack the back bed 1 to the right.
 bring L6 of front into work  # Bring needle L6 of the front bed into work.
 bring L6 of front into work to cast on  # Bring needle L6 of the front bed into work.
-bring L6 to L7 of both into work to increase  # Bring needles L6 to L7 of both beds into work to increase.
+bring L6 to L7 of both into work to increase  # Bring needles L6 to L7 of each bed into work to increase.
 take L4 of back out of work  # Take needle L4 of the back bed out of work.  # L4 to R4 / L3 to R4
 hold left 2 of front  # Put the 2 outermost stitches at the left end of the front bed into hold.
-hold centre 4 of both  # Put the 4 needles at the centre of both beds into hold.
+hold centre 4 of both  # Put the 4 needles at the centre of each bed into hold.
 return held of front to work  # Return all held needles of the front bed to work.
 set front to knit  # Set the front bed to knit.
 set both to circular  # Set both beds to circular.
@@ -63,18 +63,18 @@ move 2 stitches at right of front in by 2  # Move the 2 outer stitches at the ri
 wrap L4 of front  # Lay the yarn round needle L4 of the front bed.
 cast on L5 of front  # Cast on by hand over needle L5 of the front bed.  # L5 to R4 / L4 to R4
 bind off front  # Bind off all stitches of the front bed loosely.  # none / L4 to R4
-bind off left 3 of both  # Bind off the 3 outermost stitches at the left end of both beds loosely.  # L1 to R4 / L1 to R4
+bind off left 3 of both  # Bind off the 3 outermost stitches at the left end of each bed loosely.  # L1 to R4 / L1 to R4
 gather both  # Draw the yarn end through all stitches of both beds, pull up and fasten.  # none / none
 drop left 1 of back  # Drop the outermost stitch at the left end of the back bed on purpose.  # L4 to R4 / L3 to R4
 latch up L4 of front  # Latch up needle L4 of the front bed.
 scrap off front as top  # Scrap all stitches of the front bed off onto waste yarn (the top).  # none / L4 to R4
-scrap off left 2 of both as corner  # Scrap the 2 outermost stitches at the left end of both beds off onto waste yarn (the corner).  # L2 to R4 / L2 to R4
+scrap off left 2 of both as corner  # Scrap the 2 outermost stitches at the left end of each bed off onto waste yarn (the corner).  # L2 to R4 / L2 to R4
 knit in waste over left 3 of front as gap  # Knit a length of smooth waste yarn over the 3 outermost stitches at the left end of the front bed by hand: the place of the gap. The yarn in the feeder goes on.
 pick up along 2 rows at left of front onto L5 and L6 of front  # Pick up 2 loops along the left edge of the front bed, spread evenly over the last 2 rows there, and hang them onto needle L5 and needle L6 of the front bed.  # L6 to R4 / L4 to R4
 graft front to back  # Graft the stitches of the front bed to those of the back bed.  # none / none
 hang comb  # Hang the comb.
 remove weights  # Remove the weights.
-mark edge start on front  # The next row begins with open loops: the start.
+mark edge start on front  # On the front bed the next row begins with open loops: the start.
 mark slit gap on back  # This row of waste yarn marks the place of the gap.
 sew down brim over 4 rows  # Fold the first 4 rows to the inside and sew the open loops of the brim down there, one by one.
 sew down last 6 rows  # Fold the last 6 rows to the inside and sew their stitches or edge down there, loosely.  # none / none

@@ -212,3 +212,29 @@ section "Heel" in plain
     assert {one.kind for one in findings_of_text(sock + "scrap\n")} == {"waste-knitted-in"}
     assert bool({one.kind for one in findings_of_text(sock + "main\n")} & lengths) \
         == ("length" not in leg)
+
+
+def test_weights_on_needles_that_are_empty_for_another_reason():
+    """The loops fell off needles out of work: that is the one thing to mend."""
+    text = """pattern "Two fingers"
+yarn main "y"
+section "Hand"
+    do tube-cast-on with half = 6, yarn = main
+    stitch size 6
+    knit 6 rounds
+    remove comb
+    remove weights
+    cut
+    scrap off front as one-loops
+    scrap off back as other-loops
+    take empty of both out of work
+    rehang one-loops to centre 6 of front
+    rehang other-loops to centre 6 of back
+    hang weights
+"""
+    assert told(text)[:1] == ["transfer-to-idle-needle"]
+    assert "hung-on-nothing" not in told(text)
+    alone = text.replace("    take empty of both out of work\n", "").replace(
+        "    rehang one-loops to centre 6 of front\n", "").replace(
+        "    rehang other-loops to centre 6 of back\n", "")
+    assert "hung-on-nothing" in told(alone)

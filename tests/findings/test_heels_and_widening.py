@@ -8,7 +8,7 @@ source.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, kinds
+from support.scripts import HEADER, TUBE, findings, kinds
 
 END = "\nset both to circular\nknit 4 rounds\nremove weights\ncut\ngraft front to back"
 
@@ -145,6 +145,9 @@ def test_a_tenth_is_the_limit():
                 f"repeat {12 - extra} times\n    hold left 1 working of front\n")
         assert found
         assert ("short-rows-askew" in told(head + more + tail)) is askew
+    # Two rows more over 19, 18, 17, 16 and 15 stitches.
+    assert any("knit 700 stitches left of the middle and 870 right of it" in one.message
+               for one in findings(head + more + tail))
 
 
 @pytest.mark.parametrize("first, second, askew", [(2, 2, True), (2, 1, False), (1, 1, False)])

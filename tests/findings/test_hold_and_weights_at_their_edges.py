@@ -204,39 +204,3 @@ gather front''')
     told_of = [one.message for one in found if one.kind == "ravel-cord-missing"]
 
     assert [f"on {missing} rows" in one for one in told_of] == [True] * (bool(missing) and not cord)
-
-
-# ---- the comb
-
-
-BEGUN = """bring centre 20 of both into work to cast on
-set both to knit
-thread main
-knit 1 row
-hang comb
-hang weights
-set both to {action}
-{rows}
-{off}
-knit 3 rows"""
-
-
-@pytest.mark.parametrize("action, rows, early", [
-    ("knit", "", "right after it is hung"), ("knit", "knit 5 rows", "after 5 rows"),
-    ("knit", "knit 6 rows", ""), ("circular", "knit 5 rounds", "after 5 rows"),
-    ("circular", "repeat 11 times\n    knit 1 row", "after 5 rows"),
-    ("circular", "knit 6 rounds", ""), ("circular", "do plain with n = 5", "after 5 rows"),
-    ("circular", "do plain with n = 6", "")])
-@pytest.mark.parametrize("off, falls", [
-    ("remove comb", True), ("remove comb\nmove weights", False),
-    ("remove weights\nremove comb", False), ("remove weights\nremove comb\nhang weights", False),
-    ("remove comb\nremove weights", False)])
-def test_the_weights_hang_on_the_comb_until_some_rows_are_knitted(action, rows, early, off, falls):
-    header = HEADER + "technique plain with n\n    knit n rounds\n"
-    body = BEGUN.format(action=action, rows=rows, off=off)
-    found = [one.message for one in findings(body, header) if one.kind == "comb-off-early"]
-
-    assert len(found) == (1 if early and falls else 0)
-    assert all(f"taken off {early} while" in message for message in found)
-    last = body.removesuffix("knit 3 rows")
-    assert "comb-off-early" not in kinds(last + "remove weights\ncut\ngather both", header)

@@ -90,7 +90,6 @@ TOLD = [
     ("findings.rules.split_tubes", "ROWS_ALONE", "tube-open-at-side", "along {} rows"),
     ("findings.rules.split_tubes", "ROWS_LONGER", "one-bed-longer", "{} rows"),
     ("findings.rules.waste", "FEWEST_WASTE_ROWS", "waste-too-short", "least {} rows"),
-    ("findings.rules.weights", "ROWS_ON_THE_COMB", "comb-off-early", "before {} rows"),
     ("findings.rules.weights", "RIB_ROWS_UNWEIGHTED", "rib-without-comb", "more than {} rows the"),
     ("findings.rules.weights", "RIB_ROWS_UNWEIGHTED", "rib-without-weights", "to {} rows"),
     ("findings.rules.weights", "TUBE_ROWS_UNWEIGHTED", "tube-without-weights", "to {} passes"),

@@ -70,6 +70,7 @@ def told(start: str, words: str, lines: str, way: str = "rows") -> list[str]:
      "draw together, but the lines bind off"),
     (FLAT, "Cast off loosely.", "bind off front\ncut", None),
     (FLAT, "Bind off: draw each loop through the next.", "bind off front\ncut", None),
+    (FLAT, "Loop over loop; draw the end through the last loop.", "bind off front\ncut", None),
     (TUBE, "Graft the stitches.", "cut\ngather both",
      "graft, but the lines draw the stitches together"),
     (TUBE, "Graft the stitches.", "cut\ngraft front to back", None),

@@ -257,3 +257,34 @@ def test_increases_lie_whole_rounds_apart(wider, knitted, half):
 
     assert ("half-round-between" in kinds(body)) is half
 
+
+
+def test_a_heel_that_is_knitted_last_is_no_toe():
+    """Taken up from a slit and not narrowed, it is called what it is."""
+    body = """do tubular-cast-on with around = 40, yarn = main
+knit 20 rows
+do rib-to-one-bed on back
+set back to knit
+stitch size 6
+knit 1 row
+do turn-to-tube with bed = back
+thread main
+hang weights
+set both to circular
+knit 20 rounds
+do afterthought-opening on front with waste = waste, yarn = main
+knit 20 rounds
+do wedge-toe with leave = 8
+knit 1 round
+remove weights
+do graft-end
+bring centre 20 of both into work
+rehang heel to centre 20 of front and centre 20 of back
+hang weights
+thread main
+set both to circular
+knit 20 rounds
+remove weights
+do graft-end"""
+    assert [one.message for one in findings(body) if one.kind == "toe-too-blunt"] \
+        == ["The heel narrows to 40 of 40 stitches: it will be blunt."]

@@ -215,3 +215,26 @@ def test_a_size_that_has_no_row_is_told(rows, kinds):
     found = [one.kind for one in findings_of_text(script) if one.kind != "sizes-alike"]
 
     assert found == kinds
+
+
+@pytest.mark.parametrize("steps", [
+    "bind off carriage side 5 of front\n    take empty of front out of work\n    knit 1 row\n"
+    "    bind off carriage side 5 of front\n    take empty of front out of work\n    knit 1 row",
+    "repeat 2 times\n        bind off carriage side 5 of front\n"
+    "        take empty of front out of work\n        knit 1 row"])
+def test_all_stitches_that_are_bound_off_are_counted(steps):
+    """Five at each side and twenty at the end; the bank book has as many."""
+    text = f'''pattern "x"
+yarn main "y"
+section "S"
+    bring centre 30 of front into work
+    set front to knit
+    thread main
+    cast on front
+    knit 31 rows
+    {steps}
+    knit 3 rows
+    bind off front
+    cut
+'''
+    assert "; 30 stitches bound off." in " ".join(told_back(proof(text)))

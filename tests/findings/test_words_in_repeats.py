@@ -161,6 +161,15 @@ def test_flat_decreases_too():
         assert ("number-in-words" not in told(block)) is right
 
 
+@pytest.mark.parametrize(("pace", "right"), [("2nd", True), ("4th", True), ("3rd", False)])
+def test_two_ends_that_take_turns(pace, right):
+    lines = "repeat 3 times\n        move 3 stitches at left of front in by 1\n" \
+        "        knit 2 rows\n        move 3 stitches at right of front in by 1\n" \
+        "        knit 2 rows"
+    block = f'step "Decrease 1 stitch at each end by turns, every {pace} row."\n    {lines}'
+    assert ("number-in-words" not in told(block)) is right
+
+
 @pytest.mark.parametrize(("words", "right"), [
     ("Knit 20 rounds: 40 rows on the counter, 20 rows on each bed.", True),
     ("Knit 20 rounds, 20 rows a bed.", True),

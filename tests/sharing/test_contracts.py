@@ -223,12 +223,12 @@ yarn main "sock wool"
 
 section "Tube"
     do tube-cast-on with half = {half}, yarn = main
+    remove comb
     stitch size 6
     knit 4 rounds
     do {call.format(edge)}
     knit 2 rounds
     cut
-    remove comb
     remove weights
     gather both
 '''

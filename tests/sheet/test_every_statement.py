@@ -272,7 +272,8 @@ yarn main "wool"
 
 
 @pytest.mark.parametrize(("yarn", "work", "listed"), [
-    ("", "scrap off front as rest\n    rehang rest to centre 20 of front", ["smooth waste yarn"]),
+    ("", "scrap off front as rest\n    rehang rest to centre 20 of front",
+     ["smooth waste yarn, some lengths for the stitches that are taken off"]),
     ('yarn scrap "cotton" as waste\n',
      "scrap off front as rest\n    rehang rest to centre 20 of front", ["cotton (waste yarn)"]),
     ("", "move carriage to far side", [])])

@@ -65,7 +65,7 @@ from sockscript.findings.rules.size_order import sizes_crossed
 from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.split_tubes import one_bed_alone
 from sockscript.findings.rules.step_words import counters_in_words, words_of_steps
-from sockscript.findings.rules.stripes import long_edge_floats
+from sockscript.findings.rules.stripes import long_edge_floats, stripe_uneven
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
     held_in_rounds,
@@ -80,7 +80,6 @@ from sockscript.findings.rules.waste import (
     waste_knitted_in,
 )
 from sockscript.findings.rules.weights import (
-    comb_off_early,
     hung_on_nothing,
     rib_unweighted,
     rib_without_comb,
@@ -135,19 +134,20 @@ SHAPE_RULES: tuple[Rule, ...] = (
     words_of_steps,
     no_side_edges,
     opening_stays_shut,
+    openings_covered,
     wrong_mark,
     marked_too_early,
     waste_knitted_along,
     cup_stops_early,
     cup_lopsided,
     narrow_end_open,
+    gathered_apart,
     yarn_cut_late,
+    stripe_uneven,
     racked_at_once,
     yarn_left_alone,
     leftover_needles,
     doubles_grafted_off,
-    openings_covered,
-    gathered_apart,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
 ``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
@@ -181,7 +181,6 @@ MEASURE_RULES: tuple[Rule, ...] = (
     heel_halves_apart,
     no_way_in,
     gusset_miscounted,
-    comb_off_early,
     fabric_not_as_said,
     heel_in_one_layer,
     ease_too_large,

@@ -14,13 +14,13 @@ from operator import attrgetter, itemgetter
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.shaping import Shaping, decreases, outside_of
-from sockscript.fabric.tubes import Tube, circular, ends_apart, tubes_of
+from sockscript.fabric.tubes import Tube, circular, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
+from sockscript.findings.rules.tubes import drawn_apart
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side, highest, lowest
-from sockscript.trace.state import Snapshot
 
 ENOUGH = 5
 """Intervals between decreases from which a pace is known: common practice, no source."""
@@ -70,7 +70,7 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
     on the other where both are decreased, or where the yarn has to jump in the end."""
     found = []
     for decreased in decreases(run):
-        jump = _drawn_apart(run, decreased[0].change) if decreased else None
+        jump = drawn_apart(run, decreased[0].change) if decreased else None
         taken = [one for one in decreased if jump is None or one.change.number < jump]
         counts = dict.fromkeys(itertools.product(BEDS, SIDES), 0)
         for one in taken:
@@ -85,23 +85,6 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
             DECREASES_NOT_MIRRORED.fault(), {f"{bed.word}_{side}": Quantity(count)
                                              for (bed, side), count in counts.items()}))
     return found
-
-
-def _drawn_apart(run: Run, first: Transition) -> int | None:
-    """The moment in which the yarn has to jump between the beds of a tube because their edges have
-    come so far apart; before the first decrease or increase they lay together."""
-    if _apart(first.before) > 1:
-        return None
-    for mishap in run.mishaps:
-        if mishap.fault.kind == "yarn-jump" and mishap.moment > first.number:
-            before = run.changes()[mishap.moment].before
-            if circular(before) and _apart(before) >= mishap.fault.amount:
-                return mishap.moment
-    return None
-
-
-def _apart(state: Snapshot) -> int:
-    return ends_apart(state, state.racking) if state.front.loaded and state.back.loaded else 0
 
 
 def decreases_unlike(run: Run) -> list[Mishap]:
@@ -146,7 +129,7 @@ def widening_not_mirrored(run: Run) -> list[Mishap]:
     for tube in tubes_of(run):
         made = [change for change in run.changes()[tube.first + 1:tube.last + 1]
                 if isinstance(change.op, ops.Fill)]
-        jump = _drawn_apart(run, made[0]) if made else None
+        jump = drawn_apart(run, made[0]) if made else None
         made = [change for change in made if jump is None or change.number < jump]
         ways: dict[tuple[Bed, Side], Counter[str]] = {
             (bed, side): Counter() for bed in BEDS for side in SIDES}

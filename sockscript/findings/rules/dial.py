@@ -185,7 +185,7 @@ class _DialRows:
         self.count = 0
 
 
-_NAMES = {"edge": "The edge", "rib": "The rib", "plain": "the plain knitting"}
+_NAMES = {"edge": "the edge", "rib": "the rib", "plain": "the plain knitting"}
 
 
 def _active(state: Snapshot, bed: Bed) -> bool:

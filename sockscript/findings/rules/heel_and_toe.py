@@ -35,12 +35,12 @@ HEEL_POINT_UNUSUAL = Kind(
 
 TOE_TOO_BLUNT = Kind(
     "toe-too-blunt", "advice",
-    "The toe narrows to {left} of {around} stitches: it will be blunt.",
+    "The {part} narrows to {left} of {around} stitches: it will be blunt.",
     "Go on narrowing, to about a third of them.")
 
 TOE_TOO_POINTED = Kind(
     "toe-too-pointed", "advice",
-    "The toe narrows to {left} of {around} stitches: it will be pointed.",
+    "The {part} narrows to {left} of {around} stitches: it will be pointed.",
     "Stop narrowing earlier, at about a third of them.")
 
 TOE_DEPTH_UNUSUAL = Kind(
@@ -140,13 +140,15 @@ def _cup(run: Run, cups: Iterable[Cup]) -> list[Mishap]:
     return _narrowed(change, left, whole, bed)
 
 
-def _narrowed(change: Transition, left: int, around: int, bed: Bed | None = None) -> list[Mishap]:
-    """A toe that comes to so many of the stitches."""
+def _narrowed(change: Transition, left: int, around: int, bed: Bed | None = None,
+              part: str = "toe") -> list[Mishap]:
+    """A toe, or a heel that is knitted like one, that comes to so many of the stitches."""
     share = Fraction(left, around)
     if MOST_POINTED <= share <= BLUNTEST:
         return []
     kind = TOE_TOO_BLUNT if share > BLUNTEST else TOE_TOO_POINTED
-    return [change.mishap(kind.fault(bed), {"left": Quantity(left), "around": Quantity(around)})]
+    return [change.mishap(kind.fault(bed), {
+        "part": part, "left": Quantity(left), "around": Quantity(around)})]
 
 
 def _for_a_foot(run: Run) -> bool:
@@ -176,5 +178,5 @@ def _closed_over(run: Run, sock: Sock) -> list[Mishap]:
         left = op.front.bit_count() + op.back.bit_count()
         # Drawn together, a toe may be as pointed as it likes.
         if around and (isinstance(op, Graft) or left > BLUNTEST * around):
-            found += _narrowed(change, left, around)
+            found += _narrowed(change, left, around, part="heel" if taken_up else "toe")
     return found

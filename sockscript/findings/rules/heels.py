@@ -133,8 +133,7 @@ def _short_rows(run: Run) -> list[tuple[Transition, BedState]]:
         if type(change.op) is Knit and change.before.feeder not in waste:
             for bed in BEDS:
                 state = change.before.bed(bed)
-                if state.hold and state.held and state.hold_respected \
-                        and state.action in ("knit", "tuck"):
+                if set_aside(state) and state.action in ("knit", "tuck"):
                     found.append((change, state))
     return found
 

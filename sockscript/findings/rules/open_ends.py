@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from itertools import pairwise
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.measures import is_rib
-from sockscript.fabric.piece import Piece, Rows
+from sockscript.fabric.piece import Piece
 from sockscript.fabric.pieces import pieces
 from sockscript.fabric.sock import NARROW, sock_of
 from sockscript.fabric.tubes import Tube, tubes_of
 from sockscript.findings.kind import Kind, LedBy
-from sockscript.numbers.quantity import Exact, Quantity
+from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS
 from sockscript.operations.ops import BindOff, Gather, Graft, GraftGroups
 from sockscript.trace.state import Snapshot
@@ -44,11 +43,8 @@ NO_WAY_IN = Kind(
 
 
 def no_way_in(run: Run) -> list[Mishap]:
-    """Socks that are shut at the end of the leg as at the toe, and have no other opening.
-
-    Where neither end is narrower, leg or foot is at least as many rounds long as a bed has
-    stitches: shorter ones are a sample of a heel.
-    """
+    """Socks with a shaped toe whose tube is shut at the end of the leg too, and that have no other
+    opening."""
     sock = sock_of(run) if run.stopped is None else None
     if sock is None or {sock.piece.began, sock.piece.ended} != {"closed"}:
         return []
@@ -58,13 +54,9 @@ def no_way_in(run: Run) -> list[Mishap]:
         return []
     toe_first, toe_last = (sock.piece.rows[n].stitches <= NARROW * sock.piece.widest
                            for n in (0, -1))
-    if toe_first == toe_last and max(map(_rows, (sock.leg, sock.foot))) * 2 < sock.piece.widest:
-        return []  # a sample of a heel
+    if toe_first == toe_last:
+        return []  # a bag, or a sample
     return [_shut(run, sock.piece, at_end=toe_first).mishap(NO_WAY_IN.fault())]
-
-
-def _rows(part: Sequence[Rows]) -> Exact:
-    return sum(one.rows for one in part)
 
 
 def _shut(run: Run, piece: Piece, at_end: bool) -> Transition:

@@ -29,7 +29,8 @@ _NUMBER = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!about )"
 _OF_EACH_SIZE = re.compile(r"(?<![\w.,/-])(?<!every )(?<!each )(?<!per )(?<!about )"
                            rf"(\d+(?: ?[(\[][\d ,;:/–-]+[)\]])+) {_THING}", re.I)
 """A number for every size, as printed patterns have it: '20 (24, 28) rounds'."""
-_PACE = re.compile(r"\b(?:de|in)creas\w*[^.;:]*? every (\d+)(?:st|nd|rd|th) (rows?|rounds?)\b",
+_PACE = re.compile(r"\b(?:de|in)creas\w{0,5}[^.;:]{0,90}? every (\d+)(?:st|nd|rd|th) "
+                   r"(rows?|rounds?)\b",
                    re.I)
 _FIGURE = re.compile(r"\d")
 _FINISHING = re.compile(r"\bfinish|\bmaking up\b|\bmake up\b", re.I)
@@ -116,7 +117,8 @@ def _paces(said: InWords) -> Iterator[tuple[int, str]]:
 
 
 def _between_shapings(run: Run, first: int, last: int, thing: str) -> set[int]:
-    """Rows or rounds from one decrease or increase to the next, and after the last."""
+    """Rows or rounds from one decrease or increase to the next, to the next but one (where both
+    ends take turns), and after the last."""
     per = 2 if thing.startswith("round") else 1
     rows, counts = 0, []
     shaped = False
@@ -126,7 +128,8 @@ def _between_shapings(run: Run, first: int, last: int, thing: str) -> set[int]:
         elif _apart(before.state, moment.state) != {0}:
             counts += [rows] if shaped and rows else []
             rows, shaped = 0, True
-    return {rows // per for rows in (*counts, rows) if shaped and rows}
+    alternate = [one + two for one, two in pairwise(counts)]
+    return {rows // per for rows in (*counts, *alternate, rows) if shaped and rows}
 
 
 def _counts(run: Run, first: int, last: int, thing: str) -> set[int]:

@@ -32,7 +32,8 @@ _CLOSINGS: dict[Closing, re.Pattern[str]] = {
     "bind off": re.compile(r"\b(?:bind|cast)(?:ing)? off\b|\bbound off\b", re.I),
     "graft": re.compile(r"\bgraft", re.I),
     "draw together": re.compile(
-        r"\bgather|\bdr[ae]w\w{0,3}\b[^.;]{0,60}\b(?:through|together|up)\b", re.I)}
+        r"\bgather|\bdr[ae]w\w{0,3}\b[^.;]{0,60}\b(?:through|together|up)\b"
+        r"(?!(?: the)? (?:last|next)\b)", re.I)}
 _CLOSED: dict[type, tuple[Closing, str]] = {
     ops.BindOff: ("bind off", "bind off"), ops.Graft: ("graft", "graft"),
     ops.GraftGroups: ("graft", "graft"),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import CAST_ON_PASSES, ends_apart
+from sockscript.fabric.tubes import CAST_ON_PASSES, circular, ends_apart
 from sockscript.findings.kind import Kind, LineBefore
 from sockscript.findings.origins import BED_SET, ODD_PASS, RACKED
 from sockscript.numbers.quantity import Quantity
@@ -12,7 +12,7 @@ from sockscript.operations import ops
 from sockscript.operations.beds import BACK, FRONT, facing, highest, lowest
 from sockscript.text.mend import Mend
 from sockscript.text.source import Span
-from sockscript.trace.state import BedState
+from sockscript.trace.state import BedState, Snapshot
 from sockscript.trace.yarn import LONGEST_FLOAT
 from sockscript.tree.expressions import Literally
 from sockscript.tree.instructions import KnitRows
@@ -152,3 +152,20 @@ def _judge(found: list[Mishap], rows: list[int], change: Transition) -> None:
         found.append(change.mishap(ODD_PASS_IN_TUBE.fault(),
                             {"passes": Quantity(total), "front_rows": Quantity(rows[0]),
                              "back_rows": Quantity(rows[1])}))
+
+
+def drawn_apart(run: Run, first: Transition) -> int | None:
+    """The moment in which the yarn has to jump between the beds of a tube because their edges have
+    come so far apart; before the first decrease or increase they lay together."""
+    if _edges_apart(first.before) > 1:
+        return None
+    for mishap in run.mishaps:
+        if mishap.fault.kind == "yarn-jump" and mishap.moment > first.number:
+            before = run.changes()[mishap.moment].before
+            if circular(before) and _edges_apart(before) >= mishap.fault.amount:
+                return mishap.moment
+    return None
+
+
+def _edges_apart(state: Snapshot) -> int:
+    return ends_apart(state, state.racking) if state.front.loaded and state.back.loaded else 0

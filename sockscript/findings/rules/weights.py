@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.measures import held_stitches, is_rib
-from sockscript.fabric.tubes import circular, tubes_of
-from sockscript.findings.filled_in import plural
+from sockscript.fabric.tubes import tubes_of
 from sockscript.findings.kind import Kind
-from sockscript.findings.origins import COMB_HUNG
 from sockscript.operations.ops import Knit, Tackle
 
 RIB_ROWS_UNWEIGHTED = 4
@@ -22,9 +18,6 @@ source."""
 ROWS_BEFORE_WEIGHTS_MOVE = 20
 """Short rows after which the weights have left the stitches that knit: common practice,
 no source."""
-ROWS_ON_THE_COMB = 6
-"""Rows that must hang below the needles before weights with claws hold without the comb: common
-practice, no source."""
 
 
 RIB_WITHOUT_WEIGHTS = Kind(
@@ -50,14 +43,6 @@ TUBE_WITHOUT_WEIGHTS = Kind(
     "{amount} rows of a tube are knitted with neither comb nor weights: its stitches climb the "
     "needles and drop.",
     "Write  hang weights  before the rounds.")
-
-COMB_OFF_EARLY = Kind(
-    "comb-off-early", "advice",
-    "The comb is taken off {when} while the weights still hang on it, and knitting goes on: "
-    "they fall, and the edge climbs.",
-    "Knit some rows first, or take the comb off at the end; if weights with claws hang in the "
-    "edge instead, write  remove weights  before this line and  hang weights  after it.",
-    led=COMB_HUNG)
 
 HUNG_ON_NOTHING = Kind(
     "hung-on-nothing", "warning",
@@ -145,39 +130,13 @@ def tube_unweighted(run: Run) -> list[Mishap]:
     return found
 
 
-def comb_off_early(run: Run) -> list[Mishap]:
-    """The comb taken out of the first rows, with weights on it, before knitting goes on."""
-    found: list[Mishap] = []
-    rows: Fraction | None = None
-    off: Transition | None = None
-    if not any(isinstance(change.op, Tackle) and change.op.action == "remove"
-               and change.after.weights for change in run.changes_by(Tackle)):
-        return found
-    for change in run.changes_by(Tackle, Knit):
-        op = change.op
-        if isinstance(op, Knit):
-            if off is not None and rows is not None:
-                found.append(off.mishap(COMB_OFF_EARLY.fault(), {
-                    "when": f"after {plural(int(rows), 'row')}" if rows >= 1 else
-                    "right after it is hung"}))
-            off = None
-            if rows is not None:
-                rows += Fraction(op.passes, 2 if circular(change.before) else 1)
-        elif isinstance(op, Tackle):
-            if op.item == "comb":
-                early = op.action == "remove" and rows is not None and rows < ROWS_ON_THE_COMB
-                off = change if early and change.after.weights else None
-                rows = Fraction(0) if op.action == "hang" else rows if off is not None else None
-            else:
-                off = None
-    return found
-
-
 @once_alike
 def _passes_unweighted(run: Run) -> bool:
-    """Whether there are rounds with neither comb nor weights."""
-    return any(circular(before) and not (before.comb or before.weights)
-               for _, _, before, _, _ in run.passes())
+    """Whether any rows of a tube are knitted with neither comb nor weights."""
+    spans = [(tube.first, tube.last) for tube in tubes_of(run)]
+    return any(first <= change.number < last
+               and not (change.before.comb or change.before.weights)
+               for change in run.passes() for first, last in spans)
 
 
 def hung_on_nothing(run: Run) -> list[Mishap]:
