@@ -46,6 +46,7 @@ from sockscript.findings.rules.holding import (
 from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.needle_patterns import needle_patterns
+from sockscript.findings.rules.never_used import option_without_effect, row_never_used
 from sockscript.findings.rules.open_ends import gathered_apart, narrow_end_open, no_way_in
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
@@ -190,5 +191,5 @@ RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
     yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
-    sizes_crossed,
+    sizes_crossed, option_without_effect, row_never_used,
 )
