@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
-from sockscript.expand.values import no_counts
+from sockscript.expand.values import CannotDoError, no_counts
 from sockscript.findings.finding import SecondPlace
 from sockscript.findings.named_values import is_a_name, values_behind
 from sockscript.findings.origins import last_count
@@ -54,7 +54,10 @@ def _rounded_otherwise(problem: Problem, values: tuple[SecondPlace, ...], run: R
     for let in reversed(run.script.lets):
         if let.at not in shown or not isinstance(let.value, ex.Round):
             continue
-        value = run.names.get(let.name, let.at, no_counts)
+        try:
+            value = run.names.get(let.name, let.at, no_counts)
+        except CannotDoError:
+            continue  # told when a line comes to it
         if problem.kind != "not-whole" or problem.amount is None \
                 or not isinstance(value, Quantity) or value.value <= 0:
             continue

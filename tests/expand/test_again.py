@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from support.scripts import HEADER
 from support.versions import assert_same
@@ -100,6 +102,17 @@ def test_a_line_that_cannot_be_worked_out_stops_it_at_its_new_place(edit):
     for text in (stopped, stopped.replace(*edit, 1), stopped):
         assert document.examine(text).proof is not None
         assert_same(document, text)
+
+
+@pytest.mark.parametrize("lines", ["row counter 1", "row counter 5", "stitch size 5",
+                                   "row counter 3\n    note \"Look.\""])
+def test_where_nobody_sets_or_asks_the_row_counter_it_goes_along(lines):
+    text = re.sub("    (expect )?row counter [037]\n", "", PIECE)
+    document = Document("sock.sockscript")
+    for version in (text, text.replace("    thread main\n", f"    {lines}\n    thread main\n", 1)):
+        document.examine(version)
+        assert_same(document, version)
+    assert document.again.reused >= 3 + 3 * ("size" not in lines)
 
 
 @pytest.mark.parametrize("edit, performed, reused", [

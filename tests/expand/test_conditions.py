@@ -137,6 +137,7 @@ expect count-held(both) is more than 3  # Expected more than 3 stitches in hold,
 expect count-on(front) + 1 is 8  # Expected 'count-on(front) + 1' to be 8, but it is 8 + 1 = 9.  # knit 1 row
 expect count-on(front) * 2 to nearest multiple of 4 is 8  # Expected 16 to be 8, but it is 16.  # knit 1 row
 expect stitches(1 cm) is count-held(front) + 1  # Expected 3 to be 4, but it is 3.  # hold left 2 and right 1 of front
+expect 1 + number(count-on(front)) is 8  # Expected '1 + number(count-on(front))' to be 8, but it is 1 + 8 = 9.  # knit 1 row
 expect deep is 5  # Expected 'deep' to be 5, but it is 4.  # No row has changed it: look at the lines that give these values.
 expect deep + 1 is at most 3  # Expected 'deep + 1' to be at most 3, but it is 4 + 1 = 5.  # No row has changed it: look at the lines that give these values.
 expect 2 * (deep + (1 + 2)) is 8  # Expected '2 * (deep + (1 + 2))' to be 8, but it is 2 * 7 = 14.  # No row has changed it: look at the lines that give these values.

@@ -228,3 +228,12 @@ def test_a_heel_in_another_colour_ends_where_it_began(heel, long):
     body = f"{TUBE}\nknit 4 rounds\nchange to second\n{heel}\nchange to main\ncut second\n" \
         "set both to circular\nknit 4 rounds"
     assert ("long-edge-float" in kinds(body, TWO)) is long
+
+
+def test_what_comes_out_again_leaves_no_stripe():
+    waste = TUBE.replace("thread main", "thread waste").replace("knit 4 rounds", "knit 9 rows")
+    body = f"{waste}\ncut\nmark edge one on front\nmark edge two on back\nthread main\n" \
+        "knit {} rows\ncut\nthread second\nknit 4 rows\nremove weights\ncut\ngather both"
+
+    assert "stripe-uneven" not in kinds(body.format(4), TWO)
+    assert "stripe-uneven" in kinds(body.format(5), TWO)

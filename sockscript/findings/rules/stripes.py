@@ -45,7 +45,9 @@ def stripe_uneven(run: Run) -> list[Mishap]:
                 last, passes, own = None, 0, 0
                 continue
             if last is not None and last.before.feeder != change.before.feeder:
-                if passes % 2 and _stays(run, last) and _stays(run, change):
+                if not _stays(run, last):
+                    passes = 0
+                if passes % 2 and _stays(run, change):
                     found.append(last.mishap(STRIPE_UNEVEN.fault(
                         amount=own, name=last.before.feeder or "")))
                     break
