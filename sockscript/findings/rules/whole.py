@@ -8,6 +8,7 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.expand.values import Value
 from sockscript.findings.kind import Kind
+from sockscript.findings.rules.never_used import option_without_effect
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations.ops import Knit, ScrapOff
 
@@ -79,13 +80,16 @@ def size_without_rows(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
 
 
 def choices_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
-    """Choices of an option that are knitted and told alike in every size, whatever else is
-    chosen."""
+    """Choices of an option that are knitted and told alike in every size, whatever else is chosen,
+    though lines ask for it."""
     runs = [run for runs in by_size for run in runs]
     if any(run.stopped is not None or not run.moments for run in runs):
         return []
     found = []
+    never_asked = {one.fault.name for one in option_without_effect(by_size)}
     for option in runs[0].script.options:
+        if option.name in never_asked:
+            continue
         for number, value in enumerate(option.values):
             earlier = next((other for other in option.values[:number] if all(
                 _alike(group, option.name, value, other) for group in by_size)), None)
