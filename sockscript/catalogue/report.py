@@ -124,8 +124,8 @@ def gauges_in_words(entry: Entry) -> str:
 
 def yarns_in_words(entry: Entry) -> str:
     """Each yarn with its metres in 100 g."""
-    return ", ".join(one.text + (f" ({one.metres:g} m in 100 g)" if one.metres is not None else "")
-                     for one in entry.yarns)
+    return ", ".join(one.text + (f" ({round(one.metres)} m in 100 g)" if one.metres is not None
+                                 else "") for one in entry.yarns)
 
 
 def needs_in_words(entry: Entry) -> str:

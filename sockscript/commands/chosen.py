@@ -110,7 +110,9 @@ def settled(script: Script, asked: Mapping[str, str]) -> dict[str, Value]:
             raise AskedForError(f"The pattern has no option '{name}'. Its options: {known}.")
         found = [v for v in option.values if as_text(v) == value]
         if not found:
-            raise AskedForError(f"'{value}' is not a choice for {name}. Choose from "
+            wrong = f"'{value}' is not a choice for {name}." if value else \
+                f"What is chosen for {name} is missing: write {name}=… ."
+            raise AskedForError(f"{wrong} Choose from "
                                 f"{', '.join(map(as_text, option.values))}.")
         chosen[name] = found[0]
     return chosen

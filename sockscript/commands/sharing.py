@@ -25,7 +25,8 @@ def pack(
     with_: With = None,
     sign: Annotated[bool, typer.Option("--sign", help="Sign it with your key.")] = False,
     out: Annotated[Path | None, typer.Option(
-        "-o", "--out", help="The pack to write: its name ends in .sockpack.")] = None,
+        "-o", "--out", help="The pack to write, also over an older one: its name ends in "
+                            ".sockpack.")] = None,
 ) -> int:
     """Put a script, its techniques, the record of its check and a leaflet into one file."""
     if file is None or out is None:

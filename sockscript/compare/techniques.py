@@ -40,7 +40,12 @@ def technique_changes(was: tuple[Script, Library], now: tuple[Script, Library]
             yield Difference(what, f"Used {word}: {listed(names)}.", ())
     for name, used in new.items():
         before = old.get(name)
-        if before is not None and not same_tree(before.technique, used.technique):
+        if before is None:
+            continue
+        if before.technique.name != used.technique.name:
+            yield Difference("technique", f"{used.technique.name}{_from(used)} is done where "
+                             f"{before.technique.name} was.", ())
+        elif not same_tree(before.technique, used.technique):
             moved = "" if before.file == used.file else f" (was{_from(before) or ' in the script'})"
             yield Difference("technique", f"{name}{_from(used)} is written otherwise{moved}.", ())
 

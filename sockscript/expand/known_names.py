@@ -95,6 +95,8 @@ class _Checker:
             return
         if name.lower() in _FIGURES:
             otherwise = f"Write the number in figures: {_FIGURES[name.lower()]}."
+        elif kind == "unknown-name" and name in FUNCTIONS:
+            otherwise = f"Write in brackets of what: {name}({_OF_WHAT.get(name, '…')})."
         meant = nearest(name, known)
         hint = f"Did you mean '{meant}'?" if meant else otherwise
         wrong = at.word(name) if meant else None
@@ -311,6 +313,9 @@ class _Checker:
         return yarns[0] if parameter == "yarn" and yarns else "…"
 
 
+_OF_WHAT = {"count-on": "front", "count-working": "front", "count-held": "front",
+            "count-before": "front", "width": "72", "height": "84"}
+"""What may stand in the brackets of a function."""
 _CUT_ALONE = "'cut' alone cuts the yarn in the feeder; or write the name of a yarn after it."
 
 

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import NamedTuple
 
 from sockscript.expand.run import Run
+from sockscript.expand.values import CannotDoError, no_counts
 from sockscript.findings.finding import SecondPlace
 from sockscript.findings.named_values import is_a_name, values_behind
 from sockscript.findings.origins import last_count
+from sockscript.numbers.quantity import Quantity
 from sockscript.text.source import Problem, Span
+from sockscript.tree import expressions as ex
 
 SMALL_PART = 12
 """Patterns divide their stitches into so many parts at most (halves, quarters, sixths …)."""
@@ -35,11 +39,33 @@ def behind_count(problem: Problem, places: tuple[Span, ...], run: Run) -> Behind
         return NOTHING
     values = values_behind(run.script, reversed(places))
     led = last_count(run)
-    if values or led is None or not is_a_name(problem.at):
-        return Behind(values)
+    if values:
+        return Behind(values, _rounded_otherwise(problem, values, run))
+    if led is None or not is_a_name(problem.at):
+        return NOTHING
     return Behind((SecondPlace(led.at, led.label),
                    *values_behind(run.script, reversed(led.places))),
                   _multiple(problem, run))
+
+
+def _rounded_otherwise(problem: Problem, values: tuple[SecondPlace, ...], run: Run) -> str:
+    """What a value would have to be rounded to, of which the number is a small part."""
+    shown = {place.at for place in values}
+    for let in reversed(run.script.lets):
+        if let.at not in shown or not isinstance(let.value, ex.Round):
+            continue
+        try:
+            value = run.names.get(let.name, let.at, no_counts)
+        except CannotDoError:
+            continue  # told when a line comes to it
+        if problem.kind != "not-whole" or problem.amount is None \
+                or not isinstance(value, Quantity) or value.value <= 0:
+            continue
+        parts = (Fraction(problem.amount) / value.value).denominator
+        if parts <= SMALL_PART:
+            return f"'{let.name}' is {value} and must be a multiple of {parts} for this: round " \
+                f"it there, to nearest multiple of {parts}."
+    return ""
 
 
 def _multiple(problem: Problem, run: Run) -> str:

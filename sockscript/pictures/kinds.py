@@ -20,7 +20,8 @@ def _sock(run: Run, *, heading: str) -> Picture | None:
 
 OF_ONE_SIZE: dict[str, tuple[str, Callable[..., Picture | None], str]] = {
     "fold": ("turning stitches to the other bed", fold_picture,
-             "No stitches are turned from one bed to the other."),
+             "No stitches are lifted over from one bed to the other; a turn by way of waste yarn "
+             "is not drawn."),
     "heel": ("short rows", heel_picture, "There are no short rows."),
     "fabric": ("the fabric unrolled", fabric_picture, "Nothing is knitted."),
     "stitches": ("stitches on the needles", stitches_picture, "Nothing is knitted."),

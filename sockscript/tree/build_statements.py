@@ -55,10 +55,20 @@ class StatementBuilder(ExpressionBuilder):
     def _inner(self, text: str, column: int) -> ex.Expr:
         """A value between braces; ``column`` is where its first letter stands, counted from 0."""
         whole = Span(self.source, self.line, column + 1, column + 1 + len(text))
+        if text.strip() in ("rows", "stitches"):
+            raise SlipError(Problem(
+                "unfinished-line", whole, f"Between these braces the number of {text.strip()} is "
+                "missing: only the word is there.",
+                "Give the number a name in a line before, such as  let tall = …, and write "
+                f"{{tall}} {text.strip()}."))
         try:
             parse = parse_text(text, start="expr")
         except LarkError as error:
-            raise SlipError(syntax_problem(error, text, whole, column)) from None
+            problem = syntax_problem(error, text, whole, column, "value")
+            raise SlipError(problem._replace(hint=problem.hint or (
+                "One brace on each side is enough." if text.startswith("{") else
+                "Between braces stands the name of a value, or a sum: {half} or {half + 2}."))
+                ) from None
         return ExpressionBuilder(self.source, self.line, column, whole).expr(parse)
 
     def optional_bed(self, parse: Parse) -> ex.BedName | None:

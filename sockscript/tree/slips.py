@@ -67,11 +67,11 @@ def _first_words() -> tuple[str, ...]:
     return tuple(samples())
 
 
-def _for_example(text: str, first: str) -> str:
+def _for_example(text: str, first: str, block: str = "line") -> str:
     """A line as it should be that begins with a word (empty: there is none to show)."""
     from sockscript.tree.line_kinds import sample_like
 
-    sample = sample_like(text, first)
+    sample = sample_like(text, first, block == "machine_line")
     return f"For example:  {sample}" if sample else ""
 
 
@@ -119,7 +119,7 @@ def syntax_problem(error: LarkError, text: str, whole: Span, shift: int = 0,
                        "stand in one another here.",
                        "Work the value out in several lines:  let part = …")
     first = text.split()[0].lower() if text.split() else ""
-    sample = _for_example(text, first)
+    sample = _for_example(text, first, block) if block != "value" else ""
     special = _known_slip(text, whole, shift)
     if special is not None:
         return special

@@ -47,6 +47,10 @@ def test_what_is_told_of_a_pattern(examples):
         assert told in text, told
 
 
+def test_metres_of_a_thin_thread_are_whole(examples):
+    assert "(3333 m in 100 g)" in " ".join(examples.call("jetty").stdout.split())
+
+
 def test_the_form_for_other_programs(examples):
     data = examples.data()
     jsonschema.validate(data, SCHEMA)

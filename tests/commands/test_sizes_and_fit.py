@@ -10,6 +10,7 @@ from pathlib import Path
 
 import jsonschema
 import pytest
+from support.command import sockscript
 from support.scripts import prepared
 
 from sockscript.commands import fit, sizes
@@ -159,3 +160,16 @@ def test_girths_not_measured_go_with_the_ball_of_the_foot(capsys, tmp_path):
 
     # The nearest size has 22 and 30 cm: 30 * 22.2 / 22 = 30.3 (by hand).
     assert "heel round 30.3 cm (in proportion to yours)" in said
+
+
+@pytest.mark.parametrize(("row", "lets", "girth"), [
+    ("wrist 16 18 cm", "let n = stitches(wrist less 5%, plain) to nearest even\n", "wrist"),
+    ("wrist 16 18 cm", "let n = 20.5 to nearest even\n", "foot-round less 10%")])
+def test_numbers_names_a_girth_of_the_script(row, lets, girth, tmp_path):
+    (tmp_path / "a.sockscript").write_text(
+        'pattern "x"\nyarn main "x"\ngauge plain 30 stitches, 42 rows per 10 cm\n'
+        f'sizes A B\n    {row}\n{lets}section "x" in plain\n'
+        "    bring centre n of front into work\n")
+    done = sockscript("numbers", "a.sockscript", cwd=tmp_path)
+
+    assert done.returncode == 2 and done.stderr.strip().endswith(f"target girth {girth}")

@@ -217,6 +217,13 @@ def test_a_size_that_is_gone_and_one_that_is_new(tmp_path):
     assert "Man-M is gone." in text and "Man-M is new." in back
 
 
+def test_a_technique_exchanged_is_told_by_both_names(tmp_path):
+    text, _ = compared(tmp_path, TEXT.replace("\nsection", "\nexchange wedge-toe for round-toe\n\n"
+                                              "section", 1))
+
+    assert "round-toe is done where wedge-toe was." in text and "wedge-toe is written" not in text
+
+
 def test_numbers_of_one_step_are_shown_to_whoever_asks(tmp_path):
     new = changed(("    knit 1 round\n    remove", "    knit 2 rounds\n    remove"))
     short, _ = compared(tmp_path, new)

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from support.scripts import HEADER
 from support.versions import assert_same
 
+from sockscript.expand import again
 from sockscript.service.document import Document
 
 PIECE = HEADER + '''yarn fine "thin cotton"
@@ -68,6 +71,8 @@ PIECE = PIECE.replace("\n        decrease", "\n        move 3 stitches at left o
     ('    note "Look at it."\n', ""), ('    thread main\n\nsection "Free"', '\nsection "Free"'),
     ("    knit tall rows", "    knit tall rows\n    drop left 1 of front"),
     ("    knit tall rows", "    knit tall rows\n    cut\n    thread waste\n    knit 2 rows"),
+    ("    knit tall rows", "    knit tall rows\n    cut\n    thread waste\n    knit 2 rows\n"
+                           "    cut\n    thread main\n    knit 2 rows"),
     ('    note "Look at it."', "    bind off left 3 of back"),
     ("girth 12 cm", "girth 13 cm"), ('"Stripe" in plain', '"Band" in plain'),
     ('"Stripe" in plain', '"Stripe"'), ("let fixed = 3", "let fixed = 4"),
@@ -99,6 +104,17 @@ def test_a_line_that_cannot_be_worked_out_stops_it_at_its_new_place(edit):
         assert_same(document, text)
 
 
+@pytest.mark.parametrize("lines", ["row counter 1", "row counter 5", "stitch size 5",
+                                   "row counter 3\n    note \"Look.\""])
+def test_where_nobody_sets_or_asks_the_row_counter_it_goes_along(lines):
+    text = re.sub("    (expect )?row counter [037]\n", "", PIECE)
+    document = Document("sock.sockscript")
+    for version in (text, text.replace("    thread main\n", f"    {lines}\n    thread main\n", 1)):
+        document.examine(version)
+        assert_same(document, version)
+    assert document.again.reused >= 3 + 3 * ("size" not in lines)
+
+
 @pytest.mark.parametrize("edit, performed, reused", [
     (("", ""), 0, 0), (("let fixed", "\n\nlet fixed"), 7, 3),
     (('section "Begin"', '\n\nsection "Begin"'), 2, 8), (("knit fixed rows", "knit 2 rows"), 4, 6),
@@ -115,3 +131,23 @@ def test_what_an_edit_knits_again(edit, performed, reused):
 
     assert (document.again.performed - before[0], document.again.reused - before[1]) == (
         performed, reused)
+
+
+@pytest.mark.parametrize("less, performed", [(0, [7, 4, 7]), (1, [7, 7, 7])])
+def test_when_too_much_is_kept_all_is_forgotten(less, performed, monkeypatch):
+    """What is kept of two sizes: their beginnings, and of what they share the free part and both
+    ends; then both ends again, with another row in them."""
+    document = Document("sock.sockscript")
+    proof = document.examine(PIECE).proof
+    first, second = ([one.last - one.first for one in outcomes[0].run.sections]
+                     for outcomes in proof.outcomes)
+    ends = sum(outcome.run.sections[3].last - outcome.run.sections[3].first
+               for outcome in proof.outcomes[0])
+    monkeypatch.setattr(again, "MOST_KEPT", first[0] + second[0] + first[2] + ends - less)
+    document = Document("sock.sockscript")
+    seen = []
+    for rows in (3, 4, 5):
+        before = document.again.performed
+        document.examine(PIECE.replace("fixed rows", f"{rows} rows"))
+        seen.append(document.again.performed - before)
+    assert seen == performed

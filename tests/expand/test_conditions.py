@@ -137,6 +137,7 @@ expect count-held(both) is more than 3  # Expected more than 3 stitches in hold,
 expect count-on(front) + 1 is 8  # Expected 'count-on(front) + 1' to be 8, but it is 8 + 1 = 9.  # knit 1 row
 expect count-on(front) * 2 to nearest multiple of 4 is 8  # Expected 16 to be 8, but it is 16.  # knit 1 row
 expect stitches(1 cm) is count-held(front) + 1  # Expected 3 to be 4, but it is 3.  # hold left 2 and right 1 of front
+expect 1 + number(count-on(front)) is 8  # Expected '1 + number(count-on(front))' to be 8, but it is 1 + 8 = 9.  # knit 1 row
 expect deep is 5  # Expected 'deep' to be 5, but it is 4.  # No row has changed it: look at the lines that give these values.
 expect deep + 1 is at most 3  # Expected 'deep + 1' to be at most 3, but it is 4 + 1 = 5.  # No row has changed it: look at the lines that give these values.
 expect 2 * (deep + (1 + 2)) is 8  # Expected '2 * (deep + (1 + 2))' to be 8, but it is 2 * 7 = 14.  # No row has changed it: look at the lines that give these values.
@@ -151,7 +152,7 @@ expect (deep + 1) * 2 is multiple of 4  # Expected '(deep + 1) * 2' to be a mult
 expect 4 is 5  # Expected 4 to be 5, but it is 4.  # No row has changed it: look at the lines that give these values.
 expect end is right  # Expected 'end' to be right, but it is left.  # No row has changed it: look at the lines that give these values.
 expect end is not left  # Expected 'end' not to be left, but it is left.  # No row has changed it: look at the lines that give these values.
-expect carriage right  # Expected the carriage at the right, but it is at the left.  # knit 1 row
+expect carriage right  # Expected the carriage at the right, but it is at the left.  # knit 8 rows
 expect row counter 8  # Expected the row counter to show 8, but it shows 9.  # knit 8 rows
 expect tube of 7 stitches a bed  # Expected a tube of 7 stitches a bed, but there are 8 on the front bed and 8 on the back bed.  # knit 1 row
 expect comb hung  # Expected the comb to be hung, but it is not.  # It is so from the beginning.
@@ -162,7 +163,7 @@ expect front set to rest  # Expected the front bed set to rest, but it is set to
 expect both set to circular  # Expected the beds set to circular, but one is set to knit.  # Look at what comes before this line.
 expect beds at full pitch  # Expected the beds at full pitch, but they are at half pitch.  # Look at what comes before this line.
 expect 7 stitches on front and carriage right  # Expected 7 stitches on the front bed, but there are 8.  # knit 1 row
-expect 8 stitches on front and carriage right  # Expected the carriage at the right, but it is at the left.  # knit 1 row
+expect 8 stitches on front and carriage right  # Expected the carriage at the right, but it is at the left.  # knit 8 rows
 expect 7 stitches on front or carriage right  # Expected 7 stitches on the front bed or the carriage at the right, but there are 8.  # knit 1 row
 expect end is right or 7 stitches on front  # Expected 7 stitches on the front bed, but there are 8.  # knit 1 row
 expect end is right or end is not left  # Expected 'end' to be right or 'end' not to be left, but it is left.  # Look at what comes before this line.

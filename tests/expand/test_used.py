@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, problems
+from support.scripts import HEADER, prepared, problems
 
+from sockscript.expand.called import borrowed
 from sockscript.findings.checked import check
 from sockscript.text.source import Source
 
@@ -39,6 +40,21 @@ def test_what_cannot_be_used(name, told, tmp_path):
                      'section "A"\n    do do-0\n', tmp_path)
 
     assert len(found) == 1 and told in found[0].message
+
+
+def test_a_link_is_followed_to_see_where_it_leads(tmp_path):
+    inside, outside = tmp_path / "inside", tmp_path / "outside"
+    for folder in (inside, outside):
+        folder.mkdir()
+        files(folder, 1)
+    (inside / "here.sockscript").symlink_to(inside / "f0.sockscript")
+    (inside / "there.sockscript").symlink_to(outside / "f0.sockscript")
+    (tmp_path / "way").symlink_to(inside)
+    script = HEADER + 'use "{}.sockscript"\nsection "A"\n    do do-0\n'
+
+    assert problems(script.format("here"), inside) == []
+    assert problems(script.format("here"), tmp_path / "way") == []
+    assert "lies outside the folder" in problems(script.format("there"), inside)[0].message
 
 
 def test_a_file_that_two_use_is_read_once_and_its_technique_is_that_of_the_first(tmp_path):
@@ -77,3 +93,16 @@ def test_a_technique_of_a_file_asks_for_a_gauge_that_the_script_has_not(tmp_path
         "There is no gauge for 'lace'.", "There is one for plain.")
     assert (stopped.at.line, [(one.at.source.name, one.at.line, one.at.start)
                               for one in stopped.others]) == (7, [("f0.sockscript", 2, 21)])
+
+
+def test_of_each_technique_it_is_known_whose_it_is(tmp_path):
+    """One of the script itself goes before one of a file; what nobody calls is not told."""
+    files(tmp_path, 3)
+    ready = prepared(f'{HEADER}use "f0.sockscript"\nuse "f1.sockscript"\nuse "f2.sockscript"\n'
+                     "technique do-1\n    full pitch\n"
+                     'section "A"\n    do do-0\n    do do-1\n    do tube-cast-on with half = 4, '
+                     "yarn = main\n", tmp_path)
+
+    assert not ready.problems
+    assert [(one.name, one.file) for one in borrowed(ready.script, ready.library)] == [
+        ("do-0", "f0.sockscript")]

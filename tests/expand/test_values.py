@@ -164,12 +164,12 @@ def test_values_are_worked_out_anew_for_other_choices_and_told_alike_each_time()
 
 
 def test_a_long_chain_of_values_is_worked_out_for_each_size_and_choice():
-    lets = "".join(f"let n-{i} = n-{i + 1} + leg\n" for i in range(60))
-    text = HEADER + ("option wide 3, 4\nsizes A B\n    leg 1 2\n" + lets + "let n-60 = wide\n"
+    lets = "".join(f"let n-{i} = n-{i + 1} + leg\n" for i in range(300))
+    text = HEADER + ("option wide 3, 4\nsizes A B\n    leg 1 2\n" + lets + "let n-300 = wide\n"
                      'let two = n-0 + n-30\nsection "A"\n    row counter two\n')
 
     assert [[one.run.row_counter() for one in size] for size in checked(text).proof.outcomes] == [
-        [60 + 3 + 30 + 3, 60 + 4 + 30 + 4], [120 + 3 + 60 + 3, 120 + 4 + 60 + 4]]
+        [300 + 3 + 270 + 3, 300 + 4 + 270 + 4], [600 + 3 + 540 + 3, 600 + 4 + 540 + 4]]
 
 
 @pytest.mark.parametrize("expression", [

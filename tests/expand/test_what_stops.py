@@ -88,6 +88,14 @@ def test_what_is_said_of_a_line_that_cannot_be_done(told):
     assert line.startswith("do ") or stopped.at.source.line(stopped.at.line).strip() == line
 
 
+@pytest.mark.parametrize("around", ["repeat 2 times", "when 1 is 1", "repeat until comb hung"])
+def test_it_is_told_in_its_own_line_inside_of_others(around):
+    for line in ("knit count-before(front) rows", "knit count-on(word) rows", "set word to knit"):
+        done = run(f"{BEFORE}{around}\n    {line}", WITH)
+
+        assert done.stopped.at.source.line(done.stopped.at.line).strip() == line
+
+
 @pytest.mark.parametrize("line", [
     "knit 100000000 rows", "repeat stitches(3 cm) times\n    knit 1 row",
     "repeat rows(10 cm) times\n    knit 1 row", "repeat 0 times\n    knit 1 row",

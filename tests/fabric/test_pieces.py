@@ -170,3 +170,41 @@ def test_pieces_follow_each_other():
     assert rows_of(second) == [(8, 2, False), (8, 3, False)]
     assert (first.first, second.first) == tuple(
         change.number for change in done.passes())[:2]
+
+
+def test_short_rows_that_end_a_piece_are_a_cup_up_to_its_end():
+    done = run(STRIP + "respect hold on front\nhold left 2 needles of front\nknit 4 rows", PLAIN)
+    ((cup,),) = [piece.cups for piece in pieces(done)]
+
+    assert (cup.rows, cup.last) == (4, len(done.moments))
+    assert cup.first == done.passes()[1].number
+
+
+@pytest.mark.parametrize("cast_on", [
+    "bring centre 16 of back into work to cast on\nset back to knit\nthread main\nknit 4 rows\n",
+    "bring centre 16 of both into work to cast on\nset both to knit\nthread main\nknit 1 row\n"
+    "transfer front onto back\ntake all of front out of work\nset front to rest\nknit 4 rows\n"])
+def test_a_flat_piece_that_hands_turn_to_a_tube_is_open_at_both_ends(cast_on):
+    """However its first row was made; its end is shut where it is grafted."""
+    turned = cast_on + ("half pitch\nbring centre 8 of front into work\n"
+                        "fold right 4 of back onto front\nfold left 4 of back onto front\n"
+                        "take empty of both out of work\nset both to circular\nknit 6 rounds\n")
+    open_end, shut = only_piece(turned), only_piece(turned + "cut\ngraft front to back")
+
+    assert (open_end.began, open_end.ended) == ("open", "open")
+    assert (shut.began, shut.ended) == ("open", "closed")
+    assert rows_of(open_end)[-2:] == [(16, 4, False), (16, 6, False)]
+
+
+def test_rows_go_on_where_a_piece_is_taken_to_the_other_bed_and_back():
+    """Two, three and four rows, one above the other; also where a part comes over."""
+    over = ("bring centre 8 of {1} into work\ntransfer {0} to {1}\nset {0} to rest\n"
+            "set {1} to knit\n")
+    body = STRIP + over.format("front", "back") + "knit 3 rows\n" + over.format("back", "front")
+
+    assert rows_of(only_piece(body + "knit 4 rows\n")) == [
+        (8, 2, False), (8, 3, False), (8, 4, False)]
+    half = STRIP + ("bring centre 8 of back into work\n"
+                    "transfer left 4 of front to L4 to L1 of back\n"
+                    "take empty of both out of work\nset both to circular\nknit 3 rounds\n")
+    assert rows_of(only_piece(half)) == [(8, 2, False), (8, 3, False)]

@@ -64,6 +64,15 @@ def test_the_rows_of_rib_below_a_tube_are_counted_whatever_is_done_between(betwe
                                           + ROUNDS).pockets] == [9]
 
 
+def test_rounds_over_a_rib_that_hands_have_changed_open_it_too():
+    cross = ("scrap off R1 of front as one\nscrap off R3 of front as two\n"
+             "rehang one to R3 of front\nrehang two to R1 of front\n")
+    body = RIB + "knit 9 rows\n" + cross
+
+    assert [pocket.below for pocket in of(body + ROUNDS).pockets] == [9]
+    assert [pocket.below for pocket in of(body + ROUNDS.replace("9", "2") + ROUNDS).pockets] == [9]
+
+
 def test_a_few_rounds_are_counted_by_themselves():
     """Five and five with rows on both beds between are two welts, also where hands were there."""
     cross = ("scrap off R1 of front as one\nscrap off R3 of front as two\n"
@@ -162,7 +171,7 @@ def test_the_name_of_what_was_grafted_may_be_given_again():
                    "take both out of work\nset both to rest\n") + STRIP
     again = "scrap off left 5 of front as one\nrehang one to L8 to L4 of front{}\nknit 2 rows\n"
 
-    assert wrongs(done + again.format("")) == []
+    assert of(done + again.format("")).meetings == ()
     assert wrongs(done + again.format(" turned")) == ["reversed"]
 
 

@@ -172,6 +172,17 @@ def test_a_stitch_made_beside_the_only_one_of_a_bed(place, side):
     assert met(body) == []
 
 
+@pytest.mark.parametrize("bed", ["front", "back"])
+@pytest.mark.parametrize("place, side, two", [
+    ("R5", "left", "R4 to R5"), ("L5", "right", "L5 to L4")])
+def test_a_stitch_made_at_the_end_of_a_tube_comes_between_the_beds(bed, place, side, two):
+    """With its neighbour turned before a row goes over it, it jumps at both sides."""
+    made = TUBE + f"bring {place} of {bed} into work\nfill {place} of {bed} from {side}\n"
+
+    assert met(made + hung(f"{two} of {bed}", "") + "knit 2 rounds\n") == []
+    assert met(made + hung(f"{two} of {bed}") + "knit 2 rounds\n") == [(0, 2)]
+
+
 def test_a_whole_row_that_is_dropped_and_brought_up_again():
     body = STRIP + "drop L8 to R8 of front\nlatch up L8 to R8 of front\n"
 

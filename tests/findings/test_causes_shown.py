@@ -189,3 +189,27 @@ section "Tube"
     gather both
 """
     assert ("the number of passes becomes odd here", line) in places(text, "odd-pass-in-tube")
+
+
+@pytest.mark.parametrize(("lets", "told"), [
+    ("let around = 54.2 to nearest even\nlet part = around / 4\n",
+     "'around' is 54 and must be a multiple of 4 for this: round it there, to nearest multiple of "
+     "4."),
+    ("let around = 50.2 to nearest\nlet half = around / 2\nlet part = half / 6\n",
+     "'around' is 50 and must be a multiple of 12 for this: round it there, to nearest multiple of "
+     "12."),
+    # A part of thirteen is nothing that anybody divides by; a sum is no part.
+    ("let around = 50.2 to nearest\nlet part = around / 13\n", None),
+    ("let around = 50.2 to nearest odd\nlet part = around / 2 + 1\n", None),
+    ("let part = 27 / 2\n", None),
+    # A value of the same line that cannot be worked out at all.
+    ("let around = 54.2 to nearest even\nlet part = around / 4\nlet none = 1 / 0 to nearest\n",
+     "'around' is 54 and must be a multiple of 4 for this: round it there, to nearest multiple of "
+     "4.")])
+def test_a_part_that_does_not_come_out_names_the_rounding_behind_it(lets, told):
+    text = BEGINNING.partition("let ")[0] + lets + \
+        'section "One"\n    bring L(part) to L{} of front into work\n'.format(
+            "(none)" if "none" in lets else "1")
+
+    assert advice(text, "not-whole") == (told or "Say how to round it, for example 'to nearest "
+                                         "even'.")

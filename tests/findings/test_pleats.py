@@ -6,7 +6,7 @@ Facts of the cloth: a row over both beds joins them all along (common practice, 
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, kinds
+from support.scripts import HEADER, TUBE, findings, kinds
 
 RIB = f"""{TUBE.split('set both to circular')[0]}knit 12 rows
 """
@@ -25,6 +25,13 @@ repeat 12 times
 cancel hold on front""",
 }
 MINE = "technique mine with bed\n    do heel on bed with leave = 8\n"
+
+
+def test_it_is_told_at_the_first_of_the_short_rows():
+    body = f"{RIB}{HEELS['single rows']}\nset both to knit\nknit 20 rows\nremove weights\ncut\n" \
+        "gather both"
+    found, = [one for one in findings(body) if one.kind == "heel-in-one-layer"]
+    assert found.at.source.line(found.at.line).strip() == "knit 1 row on front"
 
 
 def told(before: str, heel: str, after: str) -> bool:

@@ -286,5 +286,5 @@ set both to circular
 knit 20 rounds
 remove weights
 do graft-end"""
-    told = [one.message for one in findings(body) if one.kind == "toe-too-blunt"]
-    assert told == ["The heel narrows to 40 of 40 stitches: it will be blunt."]
+    assert [one.message for one in findings(body) if one.kind == "toe-too-blunt"] \
+        == ["The heel narrows to 40 of 40 stitches: it will be blunt."]

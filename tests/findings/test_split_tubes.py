@@ -89,7 +89,7 @@ def test_it_is_told_where_most_of_the_rows_are_with_the_rows_of_both_beds():
               if one.kind == "tube-split"]
 
     assert found.at.source.line(found.at.line).strip() == "knit 20 rows"
-    assert found.message == "Before the rounds go on, the front bed knits 22 rows by itself and " \
+    assert found.message == "In a tube the front bed knits 22 rows by itself and " \
         "the back bed none: the tube is open at both sides there."
 
 
@@ -244,6 +244,12 @@ def test_three_rows_of_each_bed_may_lie_open():
     for many, found in ((3, False), (5, True)):
         body = BY_TURNS.format(TURN_BY_TURN["in one go"](many))
         assert ("tube-open-at-side" in told(body)) is found
+
+
+@pytest.mark.parametrize(("rows", "found"), [(1, False), (3, False), (5, True)])
+def test_odd_rows_by_turns_join_the_beds_at_one_end_and_the_other(rows, found):
+    turns = TURN_BY_TURN["in one go"](rows) * 3
+    assert bool({"tube-split", "tube-open-at-side"} & {*told(BY_TURNS.format(turns))}) is found
 
 
 def test_rows_of_both_beds_cut_apart_are_open_at_both_sides():

@@ -188,6 +188,30 @@ def test_the_stripes_of_the_sock_are_counted(size, around, count):
     assert one.engine.ends == {"main": 4, "second": 4, "nylon": 4}
 
 
+# ---- stripes of a tube
+
+
+@pytest.mark.parametrize("rows, passes", [
+    ("knit 5 rows", 5), ("knit 4 rows", 0), ("knit 2 rounds", 0), ("knit 1 row", 1),
+    ("repeat 7 times\n    knit 1 row", 7), ("do some with n = 3", 3), ("do some with n = 6", 0)])
+def test_a_stripe_of_a_tube_is_whole_rounds(rows, passes):
+    header = TWO + "technique some with n\n    knit n rows\n"
+    turns = f"cut\nthread second\n{rows}\ncut\nthread main\n{rows}\nknit 1 round\n"
+    found = [one.message for one in findings(f"{TUBE}\n{turns}remove weights\ncut\ngather both",
+                                             header) if one.kind == "stripe-uneven"]
+
+    assert len(found) == (1 if passes else 0)
+    assert all(message.startswith("The blue wool ends in the middle of a round, after "
+                                  f"{passes} pass") for message in found)
+    # Flat rows are no rounds; the same yarn again is no stripe; nor is a thread that goes along.
+    flat = f"{FLAT}\n{turns.replace('round', 'row')}cut\ngather front"
+    assert "stripe-uneven" not in kinds(flat, header)
+    for other in (turns.replace("second", "main"), f"thread second along\n{rows}\ncut second\n"
+                  f"{rows}\n"):
+        assert "stripe-uneven" not in kinds(
+            f"{TUBE}\n{other}remove weights\ncut\ngather both", header)
+
+
 # ---- the yarn that waits at the corner of a heel
 
 
@@ -204,3 +228,12 @@ def test_a_heel_in_another_colour_ends_where_it_began(heel, long):
     body = f"{TUBE}\nknit 4 rounds\nchange to second\n{heel}\nchange to main\ncut second\n" \
         "set both to circular\nknit 4 rounds"
     assert ("long-edge-float" in kinds(body, TWO)) is long
+
+
+def test_what_comes_out_again_leaves_no_stripe():
+    waste = TUBE.replace("thread main", "thread waste").replace("knit 4 rounds", "knit 9 rows")
+    body = f"{waste}\ncut\nmark edge one on front\nmark edge two on back\nthread main\n" \
+        "knit {} rows\ncut\nthread second\nknit 4 rows\nremove weights\ncut\ngather both"
+
+    assert "stripe-uneven" not in kinds(body.format(4), TWO)
+    assert "stripe-uneven" in kinds(body.format(5), TWO)

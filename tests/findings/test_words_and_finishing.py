@@ -29,7 +29,8 @@ def agreeing(lines, thing, before=""):
 
 @pytest.mark.parametrize("lines, rows, rounds", [
     ("knit 4 rows", [4], [2]), ("knit 4 rows\nknit 6 rows", [4, 6, 10], [2, 3, 5]),
-    ("knit 1 row", [1], []), ("knit 3 rounds", [6], [3]), ("wrap L2 of front", [], [])])
+    ("knit 1 row", [1], []), ("knit 1 round", [2], [1]), ("knit 3 rounds", [6], [3]),
+    ("wrap L2 of front", [], [])])
 def test_rows_and_rounds_are_those_of_a_line_or_of_all(lines, rows, rounds):
     assert agreeing(lines, "rows") == rows
     assert agreeing(lines, "rounds") == rounds
@@ -49,7 +50,8 @@ def test_rows_and_rounds_are_those_of_a_line_or_of_all(lines, rows, rounds):
     ("rehang part to L4 to L3 of front and L5 of back",
      "scrap off left 3 of front as part\nbring L5 of back into work\n",
      [1, 2, 3, 5, 7, 8, 9, 13, 16, 17]),
-    ("move 3 stitches at left of front in by 1", "", [3, 7, 8, 15, 16]),
+    # By one needle, which leaves seven on the bed.
+    ("move 3 stitches at left of front in by 1", "", [1, 3, 7, 8, 15, 16]),
     ("bring R5 to R9 of back into work", "", [5, 8, 13, 16, 21]),
     # The needle beside the filled one gives a loop of its own.
     ("fill L5 of front from right", "bring L5 of front into work\n", [1, 8, 9, 16, 17]),

@@ -279,6 +279,23 @@ def test_words_that_were_begun_and_lines_that_stop(text, message, hint):
     assert hint in next(problem.hint for problem in found if problem.message == message)
 
 
+@pytest.mark.parametrize("inside, place, message, hint", [
+    ("rows", "rows", "the number of rows is missing", "{tall} rows."),
+    (" stitches ", " stitches ", "the number of stitches is missing", "{tall} stitches."),
+    ("half +", "+", "The line stops too early", "{half + 2}."),
+    ("half 2", "2", "'2' does not fit here", "{half + 2}."), ("", "", "", "{half + 2}."),
+    ("{half}", "{", "'{' does not fit here", "One brace on each side is enough."),
+    ("count-on", "count-on", "Nothing is called 'count-on'", "count-on(front)."),
+    ("larger", "larger", "Nothing is called 'larger'", "larger(…).")])
+def test_what_is_no_value_between_braces(inside, place, message, hint):
+    line = f'note "Knit {{{inside}}} now."'
+    found, = problems(f'pattern "x"\nlet half = 3\nsection "S"\n    {line}\n')
+    marked = found.at.source.line(found.at.line)[found.at.start - 1:found.at.end - 1]
+
+    assert message in found.message and found.hint.endswith(hint)
+    assert marked.strip() in (place.strip(), "}") or not inside
+
+
 @pytest.mark.parametrize("line, brackets", [
     ("let a = stitches(20 cm) to nearest even plus 2",
      "let a = (stitches(20 cm) to nearest even) plus 2"),

@@ -48,6 +48,8 @@ GOOD = "machine \"Mine\"\n    beds 2\n    needles 100\n"
     (GOOD + "    colour red\n", "No line of a machine block begins with 'colour'"),
     (GOOD + "    neddles 4\n", "Did you mean 'needles'"),
     (GOOD + "    pitches half, quarter\n", "does not fit"),
+    # A swatch of a machine is written otherwise than one of a script.
+    (GOOD + "    swatch plain 60 stitches\n", "rows per 10 cm at stitch size 6"),
 ])
 def test_mistakes_in_a_profile_are_told(text, says, tmp_path):
     path = tmp_path / "mine.machine"

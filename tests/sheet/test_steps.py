@@ -81,6 +81,7 @@ def test_one_size_and_a_settled_choice(capsys):
     ({"sizes": ["Womn-M"]}, "Did you mean 'Woman-M'"),
     ({"choose": ["colour=red"]}, "no option 'colour'"),
     ({"choose": ["finish=knot"]}, "not a choice for finish"),
+    ({"choose": ["finish"]}, "missing: write finish=… . Choose from"),
     ({"format": "pdf"}, "There is no format 'pdf'"),
     ({"my_size": "Giant"}, "There is no size 'Giant'"),
     ({"sizes": ["Man-M"], "my_size": "Woman-M"}, "not among those that are printed"),

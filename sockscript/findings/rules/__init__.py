@@ -46,6 +46,7 @@ from sockscript.findings.rules.holding import (
 from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.needle_patterns import needle_patterns
+from sockscript.findings.rules.never_used import option_without_effect, row_never_used
 from sockscript.findings.rules.open_ends import gathered_apart, narrow_end_open, no_way_in
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
@@ -64,7 +65,7 @@ from sockscript.findings.rules.size_order import sizes_crossed
 from sockscript.findings.rules.size_table import size_missed
 from sockscript.findings.rules.split_tubes import one_bed_alone
 from sockscript.findings.rules.step_words import counters_in_words, words_of_steps
-from sockscript.findings.rules.stripes import long_edge_floats
+from sockscript.findings.rules.stripes import long_edge_floats, stripe_uneven
 from sockscript.findings.rules.targets import off_target
 from sockscript.findings.rules.tube_goes_on import (
     held_in_rounds,
@@ -147,6 +148,7 @@ SHAPE_RULES: tuple[Rule, ...] = (
     narrow_end_open,
     gathered_apart,
     yarn_cut_late,
+    stripe_uneven,
     racked_at_once,
     yarn_left_alone,
     leftover_needles,
@@ -194,6 +196,5 @@ RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
     yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
-    sizes_crossed,
-    choices_alike,
+    sizes_crossed, choices_alike, option_without_effect, row_never_used,
 )

@@ -20,14 +20,12 @@ HEEL_IN_ONE_LAYER = Kind(
 
 
 def heel_in_one_layer(run: Run) -> list[Mishap]:
-    """Cups of one bed, the other bed having stitches, between rows over both beds."""
+    """Cups of one bed between rows over both beds."""
     sock = sock_of(run)
     found = []
     for cup in sock.heel if sock is not None else ():
-        within = [change for change in run.passes() if cup.first <= change.number < cup.last]
         before = [change for change in run.passes() if change.number < cup.first]
         after = [change for change in run.passes() if change.number >= cup.last]
-        if before and after and is_rib(before[-1].before) and is_rib(after[0].before) and all(
-                change.after.front.loaded and change.after.back.loaded for change in within):
-            found.append(within[0].mishap(HEEL_IN_ONE_LAYER.fault()))
+        if before and after and is_rib(before[-1].before) and is_rib(after[0].before):
+            found.append(run.changes()[cup.first].mishap(HEEL_IN_ONE_LAYER.fault()))
     return found

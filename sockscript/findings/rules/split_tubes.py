@@ -26,7 +26,7 @@ toe: common practice, no source."""
 
 TUBE_SPLIT = Kind(
     "tube-split", "fault",
-    "Before the rounds go on, the {bed} bed knits {amount} rows by itself and the {other} bed "
+    "In a tube the {bed} bed knits {amount} rows by itself and the {other} bed "
     "{other_rows}{picked}: the tube is open {where} there.",
     "Set both beds to circular for these rows, make them short rows that come back, or pick up "
     "along both edges.",

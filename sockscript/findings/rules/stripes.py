@@ -1,9 +1,11 @@
-"""Yarns that are knitted in turn: how far the one that waits floats up the edge."""
+"""Yarns that are knitted in turn: how far the one that waits floats up the edge, and whether the
+stripes of a tube are whole rounds."""
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap
+from sockscript.expand.record import Mishap, Pass
 from sockscript.expand.run import Run
+from sockscript.fabric.tubes import circular, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Side
@@ -16,6 +18,50 @@ LONG_EDGE_FLOAT = Kind(
     "The {name} is taken up again after {rows}: so long a float up the edge pulls in or catches "
     "(it is carried over 6 rows at most; common practice).",
     "Cut it before a stripe of more rows and thread it anew, or make the stripe narrower.")
+
+STRIPE_UNEVEN = Kind(
+    "stripe-uneven", "advice",
+    "The {name} ends in the middle of a round, after {so_many_passes}: its stripe is a row higher "
+    "on the one bed than on the other.",
+    "Change yarns after whole rounds: a round is two rows.",
+    follows_anywhere=("yarn-waits-elsewhere",))
+
+
+def stripe_uneven(run: Run) -> list[Mishap]:
+    """A yarn of a tube that another one follows after an odd number of passes.
+
+    A thread that only goes along may come and go; waste yarn and cord come out again.
+    """
+    if not run.changes_by(ops.Thread, ops.Change):
+        return []
+    found = []
+    for tube in tubes_of(run):
+        last: Pass | None = None
+        passes = own = 0
+        for change in run.passes():
+            if not tube.first <= change.number < tube.last:
+                continue
+            if not circular(change.before):
+                last, passes, own = None, 0, 0
+                continue
+            if last is not None and last.before.feeder != change.before.feeder:
+                if not _stays(run, last):
+                    passes = 0
+                if passes % 2 and _stays(run, change):
+                    found.append(last.mishap(STRIPE_UNEVEN.fault(
+                        amount=own, name=last.before.feeder or "")))
+                    break
+                own = 0
+            last = change
+            passes += change.op.passes
+            own += change.op.passes
+    return found
+
+
+def _stays(run: Run, change: Pass) -> bool:
+    """Whether the yarn of a pass stays in the piece."""
+    yarn = run.yarns.get(change.before.feeder or "")
+    return yarn is not None and yarn.role == "main"
 
 
 def long_edge_floats(run: Run) -> list[Mishap]:

@@ -101,17 +101,16 @@ def choices_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
 def _alike(runs: Sequence[Run], name: str, value: Value, other: Value) -> bool:
     """Whether the runs of a size differ in nothing but a choice.
 
-    What no line asks for is tried with one choice only.
+    What no line asks for is tried with one choice only, and is told otherwise.
     """
     options = [option.name for option in runs[0].script.options if option.name != name]
     by_rest: dict[tuple[tuple[str, Value], ...], dict[Value, Run]] = {}
-    if len({run.names.choices[name] for run in runs}) == 1:
-        return True
     for run in runs:
         rest = tuple((key, run.names.choices[key]) for key in options)
         by_rest.setdefault(rest, {})[run.names.choices[name]] = run
     # Where only one of the two leads to another question, they do not knit the same.
-    return all((value in chosen) == (other in chosen) for chosen in by_rest.values()) and all(
+    return any(value in chosen for chosen in by_rest.values()) and all(
+        (value in chosen) == (other in chosen) for chosen in by_rest.values()) and all(
         _same(chosen[value], chosen[other]) for chosen in by_rest.values() if value in chosen)
 
 

@@ -27,19 +27,20 @@ def filled_in(template: str) -> str:
 
 
 @cache
-def samples() -> dict[str, tuple[str, ...]]:
-    """Lines of the header and instructions, by the words that begin them."""
+def samples(of_machine: bool = False) -> dict[str, tuple[str, ...]]:
+    """Lines of the header and instructions, or those of a machine, by the words that begin them."""
     found: dict[str, list[str]] = {}
-    for kind in (*HEADER.values(), *INSTRUCTIONS.values()):
+    for kind in MACHINE.values() if of_machine else (*HEADER.values(), *INSTRUCTIONS.values()):
         for template in (*kind.at_margin, *kind.inside):
             words = filled_in(template).partition("\n")[0].split()
             found.setdefault(words[0], []).append(" ".join(words))
     return {word: tuple(lines) for word, lines in found.items()}
 
 
-def sample_like(text: str, first: str) -> str:
+def sample_like(text: str, first: str, of_machine: bool = False) -> str:
     """The line beginning with a word that has most words of a text (empty: there is none, or
     the word stands alone in it)."""
     words = set(text.lower().split())
-    best = max(samples().get(first, ("",)), key=lambda line: len(words & set(line.split())))
+    known = samples(of_machine).get(first, ("",))
+    best = max(known, key=lambda line: len(words & set(line.split())))
     return best if best != first else ""

@@ -1,0 +1,59 @@
+"""What a script defines and no line of it asks for: choices, and counts of the table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+from sockscript.expand.record import Mishap
+from sockscript.expand.run import Run
+from sockscript.findings.kind import Kind
+from sockscript.findings.rules.size_table import nodes
+from sockscript.tree.script import Script
+
+OPTION_WITHOUT_EFFECT = Kind(
+    "option-without-effect", "warning",
+    "The reader is offered a choice of {name}, but no line asks for it: whatever she chooses, the "
+    "same is knitted.",
+    "Ask for it where the work differs (when {name} is {value}), or leave the option out.")
+
+ROW_NEVER_USED = Kind(
+    "row-never-used", "advice",
+    "No line uses '{name}', a row of numbers in the table of sizes.",
+    "Look whether its name is written otherwise where it is meant, or leave the row out.")
+
+
+def option_without_effect(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
+    """Options that no line asks for."""
+    script = _finished(by_size)
+    return [Mishap(OPTION_WITHOUT_EFFECT.fault(name=option.name), (option.at,), detail={
+                "value": option.values[-1]})
+            for option in script.options if option.name not in _named(script)] if script else []
+
+
+def row_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
+    """Rows of plain numbers that no line names.  Lengths may be there for the reader."""
+    script = _finished(by_size)
+    if script is None or script.sizes is None:
+        return []
+    return [Mishap(ROW_NEVER_USED.fault(name=name), (script.sizes.places[name],))
+            for name, values in script.sizes.measures.items()
+            if not any(value.unit for value in values) and name not in _named(script)]
+
+
+def _finished(by_size: Sequence[Sequence[Run]]) -> Script | None:
+    """The script, where all of it was performed."""
+    runs = [run for runs in by_size for run in runs]
+    return None if any(run.stopped is not None for run in runs) else runs[0].script
+
+
+@lru_cache(maxsize=8)
+def _named(script: Script) -> frozenset[str]:
+    """Every word that stands in a line of a script, beside those that its lines define."""
+    found: set[str] = set()
+    roots = (script.lets, script.remarks, script.sections, script.works_for, script.allows,
+             *((technique.parameters, technique.body) for technique in script.techniques.values()))
+    for node, _ in nodes(roots):
+        found.update(value for attribute in type(node).__attrs_attrs__
+                     if isinstance(value := getattr(node, attribute.name), str))
+    return frozenset(found)
