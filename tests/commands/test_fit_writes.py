@@ -35,8 +35,13 @@ section "Band" in plain
     thread main
     cast on front
     knit rows(deep) to nearest rows
-    bind off front
-    cut
+    note "Mark the tip after {tip} rows."
+    when end is gather
+        cut
+        gather front
+    otherwise
+        bind off front
+        cut
 '''
 
 
