@@ -35,7 +35,6 @@ section "Band" in plain
     thread main
     cast on front
     knit rows(deep) to nearest rows
-    note "Mark the tip after {tip} rows."
     when end is gather
         cut
         gather front
