@@ -62,7 +62,6 @@ def as_it_is_now(machine: Machine, op: ops.Op) -> list[ops.Op]:
             machine.put_right -= {YARN}
             return [ops.Cut(), op] if machine.feeder is not None else [op]
     elif type(op) is ops.Cut:
-        machine.put_right -= {YARN}
         if CUT in machine.put_right:
             machine.put_right -= {CUT}
             return [op] if machine.feeder is not None else []
