@@ -86,7 +86,12 @@ from sockscript.findings.rules.weights import (
     tube_unweighted,
     weights_not_moved,
 )
-from sockscript.findings.rules.whole import size_without_rows, sizes_alike, yarn_never_used
+from sockscript.findings.rules.whole import (
+    choices_alike,
+    size_without_rows,
+    sizes_alike,
+    yarn_never_used,
+)
 from sockscript.findings.rules.yarn import (
     gauge_too_fine,
     yarn_and_gauge,
@@ -191,5 +196,5 @@ RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
     yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
-    sizes_crossed, option_without_effect, row_never_used,
+    sizes_crossed, option_without_effect, row_never_used, choices_alike,
 )

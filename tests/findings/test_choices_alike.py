@@ -1,0 +1,65 @@
+"""Choices that are knitted alike: the reader is asked, and gets the same either way.
+
+A fact of the script; no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+from support.scripts import HEADER, findings
+
+START = "bring centre 20 of front into work\nset front to knit\nthread main\ncast on front\n"
+END = "\nbind off front\ncut"
+WAYS = {
+    "rows": "when edge is doubled\n    knit {} rows\notherwise\n    knit 2 rows",
+    "single rows": "when edge is doubled\n    repeat {} times\n        knit 1 row\notherwise\n"
+                   "    repeat 2 times\n        knit 1 row",
+    "technique": "when edge is doubled\n    do some with many = {}\notherwise\n"
+                 "    do some with many = 2",
+    "by a value": "do some with many = 2\nwhen edge is doubled\n    do some with many = {} - 2",
+}
+OPTION = HEADER + "option edge plain, doubled\ntechnique some with many\n" \
+    "    when many is more than 0\n        knit many rows\n"
+
+
+def told(lines: str, header: str = OPTION) -> list[str]:
+    return [one.message for one in findings(START + lines + END, header)
+            if one.kind == "choices-alike"]
+
+
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize(("rows", "alike"), [(2, True), (4, False)])
+def test_two_choices_that_knit_the_same(way, rows, alike):
+    assert told(WAYS[way].format(rows)) == (
+        ["With edge plain and with edge doubled the same is knitted, stitch for stitch."]
+        if alike else [])
+
+
+def test_a_choice_that_no_line_asks_for():
+    assert len(told("knit 2 rows")) == 1
+
+
+def test_words_of_her_own_make_a_difference():
+    lines = 'when edge is doubled\n    note "{}"\notherwise\n    note "Sew it down."\nknit 2 rows'
+
+    assert told(lines.format("Leave it.")) == []
+    assert len(told(lines.format("Sew it down."))) == 1
+
+
+def test_alike_in_one_size_and_not_in_the_other():
+    sizes = OPTION + "sizes S M\n    more 2 {}\n"
+    lines = "when edge is doubled\n    knit more rows\notherwise\n    knit 2 rows"
+
+    assert told(lines, sizes.format(4)) == []
+    assert len(told(lines, sizes.format(2))) == 1
+
+
+def test_beside_another_choice():
+    two = OPTION + "option end short, long\n"
+    lines = "when end is long\n    knit 6 rows\n" + WAYS["rows"]
+
+    assert told(lines.format(4), two) == []
+    assert len(told(lines.format(2), two)) == 1
+    # Where it matters only together with another choice it matters.
+    nested = "knit 2 rows\nwhen end is long\n    when edge is doubled\n        knit 6 rows"
+    assert told(nested, two) == []
