@@ -167,6 +167,20 @@ def test_a_sock_in_half_its_width_is_measured_as_it_lies_double(first, last):
         ("size-missed", "'leg-length' is 12 cm")]
 
 
+@pytest.mark.parametrize("heel, toe, told_of", [
+    (10, 10, []), (8, 10, []), (6, 10, ["heel-point-unusual"]), (10, 6, []),
+    (10, 4, ["toe-too-pointed"]), (12, 18, []), (14, 20, ["heel-point-unusual", "toe-too-blunt"])])
+def test_the_cups_of_a_sock_in_half_its_width_are_looked_at(heel, toe, told_of):
+    """A heel's point is a third of its 30 stitches, 13 % off at most; a toe's 15 % to 60 %."""
+    header = HEADER + "let n = 30\n"
+    lines = HALF.format(n="n", first=96, sole=54, last=40, cup="{cup}", end="sew sides")
+    for left in (toe, heel):
+        lines = lines.replace("{cup}", CUP.replace("until 10", f"until {left}"), 1)
+    found = [one.kind for one in findings_of_text(body(lines, header))]
+
+    assert sorted(kind for kind in found if "toe" in kind or "point" in kind) == told_of
+
+
 def test_what_is_not_sewn_or_not_folded_is_no_such_sock():
     assert "in half its width" not in " ".join(told_back(proof(half(96, 54, 40, end=""))))
     assert "in half its width" not in " ".join(told_back(proof(half(96, 54, 1))))

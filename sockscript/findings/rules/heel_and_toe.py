@@ -9,6 +9,7 @@ from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.finished import finished
+from sockscript.fabric.halves import halves_of
 from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.piece import Cup
 from sockscript.fabric.sock import Sock, foot_round, sock_of
@@ -61,6 +62,8 @@ def heel_point(run: Run) -> list[Mishap]:
     # A flap is turned over its centre, which runs on under the foot.
     cups = [cup for cup in sock.heel if not cup.picked_up] if sock is not None and sock.closed \
         else []
+    if (half := halves_of(run)) is not None:
+        cups = [half.heel]
     narrowest = _narrowest(run, cups)
     if narrowest is None:
         return []
@@ -105,6 +108,8 @@ def _share(share: Fraction) -> str:
 
 def toe_shape(run: Run) -> list[Mishap]:
     """Toes that are closed over too many or too few stitches, or are too short or long."""
+    if (half := halves_of(run)) is not None:
+        return _cup(run, [half.toe])
     sock = sock_of(run)
     if sock is None:
         return []
