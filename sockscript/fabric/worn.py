@@ -97,7 +97,8 @@ def _cuff(run: Run, rows: Sequence[Rows]) -> Sequence[Rows]:
     follows."""
     rib = [n for n, one in enumerate(rows) if one.rib]
     # A row on both beds at a cast-on edge is no rib yet.
-    if len(rib) > 1 and sum(rows[n].rows for n in rib) * 2 > _count(rows[:rib[-1] + 1]):
+    ribbed = _count([rows[n] for n in rib])
+    if ribbed > 1 and ribbed * 2 > _count(rows[:rib[-1] + 1]):
         return rows[:rib[-1] + 1]
     fabrics = [_gauge(run, one) for one in rows]
     same = 0

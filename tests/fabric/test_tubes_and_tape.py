@@ -5,8 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from support.scripts import kinds, run
-from support.sock_parts import FOOTWAYS, HEADER, HEEL, LEG, START, TOES, made
+from support.scripts import kinds, proof, run
+from support.sock_parts import FOOTWAYS, HEADER, HEEL, LEG, START, TOES, script
 
 from sockscript.fabric.tape import tape
 from sockscript.fabric.tubes import Tube, tubes_of
@@ -60,6 +60,16 @@ def test_what_is_cast_on_in_rounds_is_a_tube_however_they_are_written(knit, fewe
     assert "tube-split" in kinds(CAST_ON + knit + split)
 
 
+def test_rows_on_one_bed_while_all_of_the_other_waits_are_no_rounds():
+    body = CAST_ON.replace("set both to circular", "set both to knit") + (
+        "knit 1 row\nset both to circular\n{}knit 20 rows\n")
+
+    assert len(tubes_of(run(body.format("")))) == 1
+    for bed in ("front", "back"):
+        held = f"respect hold on {bed}\nhold left 8 of {bed}\n"
+        assert tubes_of(run(body.format(held))) == []
+
+
 def test_a_tube_ends_where_one_bed_is_empty():
     body = CAST_ON + "knit 4 rounds\ncut\nbind off front\n"
     again = (body + "bind off back\ntake both out of work\n" + CAST_ON + "knit 6 rounds\ncut\n"
@@ -89,6 +99,8 @@ def test_hands_turn_a_piece_to_a_tube_where_three_in_four_face_each_other(front,
 def test_one_stitch_over_another_is_no_tube_yet():
     body = FLAT + "fold right 1 of back onto front\n"
     assert tubes_of(run(body)) == []
+    two = FLAT.replace("centre 16", "centre 2") + "fold right 1 of back onto front\n"
+    assert tubes_of(run(two)) == []
     whole = FLAT + "fold right 8 of back onto front\n"
     assert tubes_of(run(whole)) == [Tube(moments(whole, Fold)[0], len(run(whole).moments), True)]
 
@@ -99,9 +111,8 @@ SOCK = [("Start", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
         ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])]
 
 
-def measured(parts, header=None):
-    done = made(parts) if header is None else run(
-        "\n".join(lines for _, lines in parts), header)
+def measured(parts, rows=40):
+    done = proof(script(parts, True).replace("40 rows", f"{rows} rows")).outcomes[0][0].run
     return [(one.key, one.what, one.value, one.fabric) for one in tape(done) if one.key != "weight"]
 
 
@@ -113,11 +124,12 @@ def test_a_sock_is_measured_round_leg_and_foot_along_the_leg_and_from_heel_to_to
         ("foot", "rows", float(Fraction(16 + 60 + 15) * Fraction(5, 2)), "plain")]
 
 
-@pytest.mark.parametrize("rounds, told", [(9, False), (10, True)])
-def test_a_section_of_less_than_25_mm_is_not_measured(rounds, told):
+@pytest.mark.parametrize("rounds, rows, told", [(9, 40, False), (10, 40, True), (10, 41, False)])
+def test_a_section_of_less_than_25_mm_is_not_measured(rounds, rows, told):
+    """Ten rounds at 40 in 10 cm are 25 mm, at 41 a little less."""
     short = [*SOCK[:2], ("Band", f"knit {rounds} rounds"), *SOCK[2:]]
 
-    assert ("girth/Band" in [one[0] for one in measured(short)]) == told
+    assert ("girth/Band" in [one[0] for one in measured(short, rows)]) == told
 
 
 def test_what_is_no_sock_is_measured_section_by_section():
