@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from sockscript.commands.check import UNUSABLE, numbers_of, report
 from sockscript.commands.chosen import sheet_asked, usable
@@ -19,8 +20,9 @@ from sockscript.sharing.pack import make_pack
 from sockscript.sharing.stamp import fingerprint_of
 from sockscript.sheet import html_form
 from sockscript.sheet.outline import Outline
-from sockscript.text.packed import open_pack, signed_bytes
+from sockscript.text.packed import NotAPackError, open_pack, signed_bytes
 from sockscript.text.source import PACK, Source
+from sockscript.text.visible import visible
 from sockscript.text.width import set_in
 
 
@@ -56,12 +58,28 @@ def run(*, file: Path, machine: str | None, out: Path, sign: bool = False,
         except (ImportError, OSError, ValueError) as error:
             print(unusable_key(error), file=sys.stderr)
             return UNUSABLE
+    older, new = _held(out), open_pack(data).record
+    if older is not None and any(older[word] != new[word] for word in ("title", "author")):
+        print(f"{out} is there already and holds another pattern, '{visible(older['title'])}'"
+              + (f" by {visible(older['author'])}" if older["author"] else "")
+              + "; it is not written over.", file=sys.stderr)
+        return UNUSABLE
     status = tell_written(data, out)
     if not status:
+        if older is not None and older["fingerprint"] != new["fingerprint"]:
+            print(f"It takes the place of the one with fingerprint {older['fingerprint']}.")
         if instead:
             print(f"With {exchanged_words(checked.library)}.")
         print(f"Fingerprint {fingerprint_of(checked)}")
     return status
+
+
+def _held(out: Path) -> Mapping[str, Any] | None:
+    """What the pack tells that is there already; None where there is none that can be read."""
+    try:
+        return open_pack(out.read_bytes()).record
+    except (OSError, NotAPackError):
+        return None
 
 
 def _written_down(checked: Checked, instead: Sequence[str]) -> Checked:

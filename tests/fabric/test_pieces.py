@@ -7,6 +7,7 @@ from support.scripts import proof, run
 
 from sockscript.fabric.measures import held_stitches, measures, passes_of
 from sockscript.fabric.pieces import pieces
+from sockscript.fabric.side_edges import edge_rows
 from sockscript.operations.beds import FRONT, indices
 
 HEADER = '''pattern "Pieces"
@@ -208,3 +209,49 @@ def test_rows_go_on_where_a_piece_is_taken_to_the_other_bed_and_back():
                     "transfer left 4 of front to L4 to L1 of back\n"
                     "take empty of both out of work\nset both to circular\nknit 3 rounds\n")
     assert rows_of(only_piece(half)) == [(8, 2, False), (8, 3, False)]
+
+
+@pytest.mark.parametrize("end, began", [("gather front", "closed"), ("bind off front", "open"),
+                                        ("scrap off front as more", "open")])
+def test_a_first_row_taken_up_is_as_open_as_what_is_knitted_on_from_it(end, began):
+    body = STRIP.replace("main", "waste") + (
+        "mark edge tip on front\ncut\nthread main\nknit 6 rows\ncut\nscrap off front as top\n"
+        "rehang tip to centre 8 of front\nthread main\nknit 4 rows\ncut\n" + end)
+    first, second = pieces(run(body, PLAIN + 'yarn waste "smooth waste yarn" as waste\n'))
+
+    assert (first.began, first.ended) == (began, "open")
+    assert second.taken_up == (first, "edge", "tip")
+
+
+def test_the_edges_of_a_flat_piece_are_its_flat_rows_whatever_comes_later():
+    """Six rows, turned to a tube with a flap that is picked up along; and six of a rib, before
+    rows over both beds of which some stitches wait."""
+    tube = """bring centre 16 of back into work to cast on
+set back to knit
+thread main
+knit 6 rows
+half pitch
+bring centre 8 of front into work
+fold right 4 of back onto front
+fold left 4 of back onto front
+take empty of both out of work
+set both to circular
+knit 10 rounds
+set back to rest
+set front to knit
+knit 10 rows
+"""
+    flap = tube + ("bring R5 to R9 of front into work\n"
+                   "pick up along 10 rows at right of front to R5 to R9 of front\nknit 1 row\n")
+    rib = """full pitch
+bring every 2nd from 1 of centre 16 of front into work to cast on
+bring every 2nd from 2 of centre 16 of back into work to cast on
+set both to knit
+thread main
+knit 6 rows
+respect hold on front
+hold left 1 of front
+knit 4 rows
+"""
+    for body in (tube, flap, rib):
+        assert [(one.left, one.right) for one in edge_rows(run(body, PLAIN))] == [(6, 6)]

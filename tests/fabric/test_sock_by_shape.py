@@ -177,12 +177,14 @@ set both to circular'''), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][
 
 
 def test_short_rows_in_the_leg_are_not_the_heel():
-    """A dart for the calf, shallower than the heel."""
+    """A dart for the calf, shallower than the heel; the toe may be a third cup."""
     dart = "do heel on front with leave = 18\nset both to circular"
-    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", f"{LEG}\n{dart}\nknit 30 rounds"),
-                ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
+    for toe, along, deep in (("grafted", 15, 15), ("a cup of short rows", 17, 16)):
+        run = made([("Cuff", START["cast on by hand"][0]),
+                    ("Leg", f"{LEG}\n{dart}\nknit 30 rounds"), ("Heel", HEEL),
+                    ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES[toe][0])])
 
-    assert rows(run) == (70, 16, 16 + 60 + 15, 15)
+        assert rows(run) == (70, 16, 16 + 60 + along, deep)
 
 
 @pytest.mark.parametrize(("between", "toe"), [(15, False), (16, True)])

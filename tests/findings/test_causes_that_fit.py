@@ -168,3 +168,41 @@ def test_an_even_number_of_rows_leaves_the_carriage_where_it_was(rows, advice):
 
     assert found.advice.startswith(advice)
     assert not findings(SIDE.format(rows="knit 23 rows"))
+
+
+# ---- what is offered and never asked for
+
+OFFERED = """pattern "Offered"
+yarn main "wool"
+sizes S M
+    wide 20 24
+    deep 8 12
+    long 10 12 cm
+option edge plain, doubled
+{more}section "Strip"
+    bring centre wide of front into work
+    set front to knit
+    thread main
+    cast on front
+    {rows}
+    bind off front
+    cut
+"""
+
+
+@pytest.mark.parametrize("more, rows, kinds", [
+    ("", "knit 8 rows", {"option-without-effect", "row-never-used"}),
+    ("", "knit deep rows", {"option-without-effect"}),
+    ("let rows-of = deep / 2\n", "knit 4 rows", {"option-without-effect"}),
+    ("", "when edge is doubled\n        knit 8 rows", {"row-never-used"}),
+    ("technique rows with many\n    knit many rows\n",
+     "do rows with many = deep", {"option-without-effect"}),
+    ("", 'note "The edge is {edge}, {deep} rows deep."\n    knit 8 rows', set())])
+def test_options_and_numbers_that_no_line_asks_for(more, rows, kinds):
+    """A length may be there to tell the reader what a size is made for."""
+    found = [one for one in findings_of_text(
+        OFFERED.replace("{more}", more).replace("{rows}", rows)) if "used" in one.kind
+        or "effect" in one.kind]
+
+    assert {one.kind for one in found} == kinds
+    assert all(one.sizes == () for one in found)

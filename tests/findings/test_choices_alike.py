@@ -35,6 +35,10 @@ def test_two_choices_that_knit_the_same(way, rows, alike):
         if alike else [])
 
 
+def test_a_choice_that_no_line_asks_for():
+    assert len(told("knit 2 rows")) == 1
+
+
 def test_words_of_her_own_make_a_difference():
     lines = 'when edge is doubled\n    note "{}"\notherwise\n    note "Sew it down."\nknit 2 rows'
 

@@ -170,6 +170,22 @@ def test_nothing_writes_over_a_pack(command, pack):
     assert pack.read_bytes() == before
 
 
+def test_a_pack_takes_the_place_of_an_older_one_of_its_pattern_only(script, pack, tmp_path):
+    first = opened(pack).record["fingerprint"]
+    script.write_text(USING.replace("knit 24", "knit 26"))
+    again = sockscript("pack", script, "-o", pack)
+    kept = pack.read_bytes()
+
+    assert again.returncode == 0 and f"place of the one with fingerprint {first}" in again.stdout
+    for other in (USING.replace("Harbour", "Quay"), USING.replace('"Ben"', '"Cleo"')):
+        script.write_text(other)
+        refused = sockscript("pack", script, "-o", pack)
+        assert refused.returncode == 2 and pack.read_bytes() == kept
+        assert "holds another pattern, 'Harbour Tube' by Ben; it is not" in refused.stderr
+    script.write_text(USING.replace("knit 24", "knit 26"))
+    assert "takes the place" not in sockscript("pack", script, "-o", pack).stdout
+
+
 def test_a_folder_of_packs_is_checked(pack):
     shutil.rmtree(pack.parent / "ben")
     done = sockscript("check", str(pack.parent))

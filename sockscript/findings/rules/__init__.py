@@ -196,5 +196,5 @@ RULES = SHAPE_RULES + MEASURE_RULES
 
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
     yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
-    sizes_crossed, choices_alike, option_without_effect, row_never_used,
+    sizes_crossed, option_without_effect, row_never_used, choices_alike,
 )

@@ -8,6 +8,7 @@ from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.expand.values import Value
 from sockscript.findings.kind import Kind
+from sockscript.findings.rules.never_used import option_without_effect
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.operations.ops import Knit, ScrapOff
 
@@ -79,13 +80,16 @@ def size_without_rows(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
 
 
 def choices_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
-    """Choices of an option that are knitted and told alike in every size, whatever else is
-    chosen."""
+    """Choices of an option that are knitted and told alike in every size, whatever else is chosen,
+    though lines ask for it."""
     runs = [run for runs in by_size for run in runs]
     if any(run.stopped is not None or not run.moments for run in runs):
         return []
     found = []
+    never_asked = {one.fault.name for one in option_without_effect(by_size)}
     for option in runs[0].script.options:
+        if option.name in never_asked:
+            continue
         for number, value in enumerate(option.values):
             earlier = next((other for other in option.values[:number] if all(
                 _alike(group, option.name, value, other) for group in by_size)), None)
@@ -101,16 +105,17 @@ def choices_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
 def _alike(runs: Sequence[Run], name: str, value: Value, other: Value) -> bool:
     """Whether the runs of a size differ in nothing but a choice.
 
-    What no line asks for is tried with one choice only, and is told otherwise.
+    What no line asks for is tried with one choice only.
     """
     options = [option.name for option in runs[0].script.options if option.name != name]
     by_rest: dict[tuple[tuple[str, Value], ...], dict[Value, Run]] = {}
+    if len({run.names.choices[name] for run in runs}) == 1:
+        return True
     for run in runs:
         rest = tuple((key, run.names.choices[key]) for key in options)
         by_rest.setdefault(rest, {})[run.names.choices[name]] = run
     # Where only one of the two leads to another question, they do not knit the same.
-    return any(value in chosen for chosen in by_rest.values()) and all(
-        (value in chosen) == (other in chosen) for chosen in by_rest.values()) and all(
+    return all((value in chosen) == (other in chosen) for chosen in by_rest.values()) and all(
         _same(chosen[value], chosen[other]) for chosen in by_rest.values() if value in chosen)
 
 
