@@ -128,3 +128,11 @@ def test_it_may_stand_in_a_technique_of_the_script_itself(tmp_path):
     assert [f.kind for f in bare.findings] == ["not-hung"] * 2
     assert [f.kind for f in found.findings] == ["not-hung"]
     assert [one.reason for one in found.allowed] == ["no weights here"]
+
+
+def test_allowances_without_effect_are_told_in_the_order_of_their_lines(tmp_path):
+    found = checked(tmp_path, inside='    allow never-comb-off because "no"\n    do tidy\n',
+                    top='technique tidy\n    allow not-hung because "no"\n    knit 1 row\n')
+
+    assert [(f.kind, f.at.line) for f in found.findings if f.kind != "not-hung"] == [
+        ("allow-without-effect", 4), ("allow-without-effect", 13)]
