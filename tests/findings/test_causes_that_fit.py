@@ -206,3 +206,11 @@ def test_options_and_numbers_that_no_line_asks_for(more, rows, kinds):
 
     assert {one.kind for one in found} == kinds
     assert all(one.sizes == () for one in found)
+
+
+def test_the_last_of_the_choices_is_the_example():
+    text = OFFERED.replace("plain, doubled", "plain, doubled, hemmed").replace(
+        "{more}", "").replace("{rows}", "knit deep rows")
+    (found,) = [one for one in findings_of_text(text) if one.kind == "option-without-effect"]
+
+    assert "(when edge is hemmed)" in found.advice

@@ -42,6 +42,8 @@ def far(body: str, begin: str = RIB) -> int:
     # Nothing runs from bed to bed any more.
     ("set both to circular\nknit 1 round\nrack to 4 right\nrack to 0", 0),
     ("set front to rest\nknit 1 row on back\nrack to 4 right", 0),
+    ("set front to rest\nset back to circular\nknit 2 rows\nrack to 4 right", 0),
+    ("set back to rest\nset front to circular\nknit 2 rows\nrack to 4 right", 0),
     ("rack to 1 right\ntransfer back onto front\nrack to 6 right", 0)])
 def test_strands_from_bed_to_bed_reach_two_needles(body, times):
     assert far(body) == times

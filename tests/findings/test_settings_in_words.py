@@ -107,6 +107,21 @@ def test_the_row_counter_at_the_end_counts_passes(words, end):
     assert ("two rows of the carriage" in "".join(said)) is ("20" in words[15:] and bool(end))
 
 
+@pytest.mark.parametrize(("lines", "otherwise"), [
+    ("knit 6 rounds\nknit 6 rounds\nknit 8 rounds",
+     "it shows 40 there (a round is two rows of the carriage)."),
+    ("knit 6 rounds\nknit 6 rounds\nknit 9 rounds", "it shows 42 there."),
+    # Where it never comes to, or no row is knitted, is not told as what it shows at the end.
+    ("knit 6 rounds", None), ("cut", None)])
+def test_the_row_counter_shows_what_the_last_of_some_lines_has_come_to(lines, otherwise):
+    counter = "row counter 0\n"
+    start = TUBE + (f"{counter}knit 12 rounds\n" if lines == "cut" else "")
+    said = told(start, "The row counter shows 20.", lines if lines == "cut" else counter + lines)
+
+    assert [one.partition(" at the end, but ")[2] for one in said if " at the end" in one] == [
+        otherwise] * (otherwise is not None)
+
+
 def test_where_the_carriage_stands_is_no_end_of_the_needles():
     """The side of the carriage is not that of the needles that are put into hold."""
     start = FLAT + "respect hold on front\n"

@@ -120,7 +120,11 @@ def test_a_gusset_comes_back_to_its_number(bed, until, after, told):
     other = "back" if bed == "front" else "front"
     body = FLAP.format(bed=bed, until=until) + after.format(bed=bed, other=other)
 
-    assert ("gusset-miscounted" in kinds(body, tube(24))) == told
+    found = [one for one in findings(f"{tube(24)}\n{body}\n{END}")
+             if one.kind == "gusset-miscounted"]
+    assert len(found) == told
+    for one in found:  # it is told at the last decrease, before all rounds
+        assert "move 3 stitches at right of" in one.at.source.line(one.at.line)
 
 
 def test_a_gusset_from_a_technique_and_none_at_all():

@@ -52,7 +52,7 @@ def ease_too_large(run: Run) -> list[Mishap]:
     if found is None or found[1] >= found[0] * TIGHTEST:
         return []
     inches = run.script.inches
-    return [Mishap(EASE_TOO_LARGE.fault(), (_place(run),), -1, -1, {
+    return [Mishap(EASE_TOO_LARGE.fault(), (_place(run),), detail={
         "comes": length(round(found[1]), inches), "aim": length(found[0], inches)})]
 
 

@@ -224,8 +224,8 @@ def size_missed(run: Run) -> list[Mishap]:
         assert sizes is not None
         places = (sizes.places[one.name],)
         if one.comes is None:
-            found.append(Mishap(NOT_MEASURED.fault(name=one.name), places, -1, -1,
-                                {"missing": _missing(run, one.name)}))
+            found.append(Mishap(NOT_MEASURED.fault(name=one.name), places,
+                                detail={"missing": _missing(run, one.name)}))
         elif one.off:
             found.append(_missed(run, one, places))
     return found
@@ -248,7 +248,7 @@ def _missed(run: Run, one: Aim, places: tuple[Span, ...]) -> Mishap:
     elif one.call is not None:
         places, words = (one.call.at,), _as_written(one.call)
     part = one.name.replace("-", " ")
-    return Mishap(SIZE_MISSED.fault(name=one.name), places, -1, -1, {
+    return Mishap(SIZE_MISSED.fault(name=one.name), places, detail={
         "words": words, "aim": length(one.aim, inches), "comes": length(round(comes), inches),
         "off": so_far_off(off, inches), "way": "more" if off > 0 else "less", "parts": parts,
         "knitted_on": "stitches" if girth else "rows",

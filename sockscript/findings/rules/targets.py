@@ -67,13 +67,13 @@ def off_target(run: Run) -> list[Mishap]:
     """What is further off, read off the fabric, than the author allows, or cannot be measured."""
     seen = {id(d.target) for d in deviations(run)}
     unmeasured = [
-        Mishap(NOT_MEASURED.fault(name=target.what), target.places, -1, -1,
-               {"missing": missing_part(run, target.what)})
+        Mishap(NOT_MEASURED.fault(name=target.what), target.places,
+               detail={"missing": missing_part(run, target.what)})
         for section in run.sections for target in section.targets
         if run.stopped is None and target.what != "heel width" and id(target) not in seen]
     return unmeasured + [
-        Mishap(OFF_TARGET.fault(name=d.target.what), d.target.places, -1, -1,
-               {"aim": length(d.target.value, run.script.inches),
+        Mishap(OFF_TARGET.fault(name=d.target.what), d.target.places, detail={
+                "aim": length(d.target.value, run.script.inches),
                 "comes": length(d.value, run.script.inches),
                 "off": so_far_off(d.off, run.script.inches), "way": "more" if d.off > 0 else "less",
                 "where": "" if d.target.what in WHOLE else f" of '{d.section}'",
