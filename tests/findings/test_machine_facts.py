@@ -99,7 +99,14 @@ gather both''')
 @pytest.mark.parametrize("rounds", ["knit 10 rounds", "knit 20 rows",
                                     "repeat 20 times\n    knit 1 row"])
 @pytest.mark.parametrize("held, expected", [
-    ("far side 5 of both", []), ("far side 5 of front", ["held-never-returned"])])
+    ("far side 5 of both", []), ("far side 5 of front", ["held-never-returned"]),
+    ("far side 5 of back", ["held-never-returned"]),
+    # A needle more faces them still, between two of the other bed.
+    ("far side 5 of front\nhold far side 6 of back", []),
+    ("far side 6 of front\nhold far side 5 of back", []),
+    ("left 6 of front\nhold left 5 of back", []),
+    ("far side 5 of front\nhold far side 7 of back", ["held-never-returned"]),
+    ("far side 7 of front\nhold far side 5 of back", ["held-never-returned"])])
 def test_the_rest_of_a_tube_may_wait_on_both_beds(rounds, held, expected):
     assert kinds(f'''{TUBE}
 respect hold on both

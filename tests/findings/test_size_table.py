@@ -74,6 +74,19 @@ def test_an_explicit_target_comes_first():
     assert names(sock("foot-length 25 cm", foot=foot.replace("3 cm", "1 cm"))) == ["off-target"]
 
 
+@pytest.mark.parametrize(("target", "message"), [
+    ("foot length 25 cm", "The foot length comes to 22.75 cm: 22 mm less than the 25 cm aimed at; "
+                          "the heel adds 4 cm and the toe 3.8 cm."),
+    ("leg length 12 cm", "The leg length comes to 15 cm: 30 mm more than the 12 cm aimed at."),
+    ("heel depth 6 cm", "The heel depth comes to 4 cm: 20 mm less than the 6 cm aimed at."),
+    ("toe depth 3 cm", "The toe depth comes to 3.75 cm: 8 mm more than the 3 cm aimed at."),
+    ("girth 15 cm", "The girth of 'Foot' comes to 16 cm: 10 mm more than the 15 cm aimed at."),
+    ("length 16 cm", "The length of 'Foot' comes to 15 cm: 10 mm less than the 16 cm aimed at.")])
+def test_what_a_target_is_missed_by(target, message):
+    assert told(sock("wide 5 cm", foot=f"target {target}\nknit 60 rounds"), "off-target") == [
+        ("off-target", message)]
+
+
 def test_an_allowance_silences_it():
     assert names(sock("foot-length 25 cm",
                       lets='allow size-missed because "it is knitted short on purpose"\n')) == []
@@ -160,7 +173,8 @@ def test_the_line_shown_lies_in_the_part_that_is_measured(row, line, sections):
 
 
 @pytest.mark.parametrize(("long", "leg", "halved"), [
-    (150, "knit 60 rows", True), (152, "knit 60 rows", True), (153, "knit 60 rows", False),
+    (150, "knit 60 rows", True), (152.5, "knit 60 rows", True), (153, "knit 60 rows", False),
+    (147.5, "knit 60 rows", True), (147, "knit 60 rows", False),
     (150, "repeat 60 times\n    knit 1 row", True),
     (150, "do plain with n = 60", True), (150, "knit 30 rounds", True),
     # An even number is at most one row away; more is no length in rows.
@@ -174,11 +188,29 @@ def test_rows_that_were_meant_for_rounds_are_told_where_they_are_knitted(long, l
 
     assert ("60 rows are 30 rounds" in found.message) == halved
     if halved:
-        assert f"comes to 7.5 cm there: {long - 75} mm less" in found.message
+        assert f"comes to 7.5 cm there: {round(long - 75)} mm less" in found.message
         shown = found.others[-1].at
         assert shown.source.line(shown.line).strip() in leg
     else:
         assert "from the edge to the heel and" in found.message
+
+
+@pytest.mark.parametrize(("long", "halved"), [
+    (290, True), (289, False), (310, True), (311, False)])
+def test_rows_that_are_a_part_of_the_leg_were_meant_for_rounds(long, halved):
+    """Cuff and leg are 20 + 30 + 40 rows, 22.5 cm; with 60 rounds it would be 30 cm."""
+    (_, message), = told(sock(f"leg-length {long} mm", leg="knit 60 rows\nknit 40 rounds"),
+                         "size-missed")
+
+    assert ("60 rows are 30 rounds" in message) == halved
+    assert "comes to 22.5 cm there" in message
+
+
+def test_a_foot_that_is_shut_straight_has_a_heel_only():
+    straight = sock("foot-length 30 cm").replace("    do wedge-toe with leave = 10\n", "")
+    (_, message), = told(straight, "size-missed")
+
+    assert message.endswith("; the heel adds 4 cm.")
 
 
 def test_a_foot_of_rows_that_should_be_rounds_is_half_as_long():

@@ -293,6 +293,23 @@ def test_a_bed_that_gets_ahead_by_little_and_little_is_told_once(bed, other, row
     assert "one-bed-longer" not in told(f"{TUBE}\n" + AHEAD.format(3, other, bed, rows))
 
 
+@pytest.mark.parametrize(("rows", "found"), [(8, True), (4, True), (3, False)])
+def test_the_last_rows_before_the_ends_are_closed_split_a_tube_too(rows, found):
+    body = f"{TUBE}\nknit 4 rounds\nset back to rest\nset front to knit\nknit {rows} rows\n" \
+        "remove weights\ncut\n"
+
+    for close in ("graft front to back", "gather both"):
+        assert split(body + close) is found
+
+
+def test_waste_yarn_on_one_bed_of_a_tube_is_no_row_of_it():
+    rows = "cut\nthread {}\nset back to rest\nset front to knit\nknit 8 rows\ncut\n" \
+        "thread main\nset both to circular\nknit 4 rounds\n"
+
+    assert not split(f"{TUBE}\n" + rows.format("waste"))
+    assert split(f"{TUBE}\n" + rows.format("main"))
+
+
 def test_six_rows_ahead_are_not_yet_told_and_seven_are():
     def ahead(rows: int) -> bool:
         more = AHEAD.format(1, "back", "front", f"knit {rows} rows")

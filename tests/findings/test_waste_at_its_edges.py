@@ -51,6 +51,8 @@ def test_a_piece_begun_with_waste_yarn(rows, short, how):
     assert all(f"only {many} of waste" in said for _, said in told(body.format(MARK)))
     ((kind, said),) = told(body.format(""))
     assert kind == "edge-will-run" and f"begun with {many} of waste" in said
+    advice = [one.advice for one in findings(body.format(MARK)) if one.kind in KINDS]
+    assert advice == ["Knit 4 rows or more, better 8, before the first row that stays."] * short
     assert names(body.format("mark edge other on back\n")) == ["edge-will-run"]
 
 
@@ -116,6 +118,9 @@ def test_a_yarn_that_comes_out_along_with_one_that_stays():
     apart = START + own() + "thread waste\n{}"
 
     assert names(along.format("knit 2 rows\nknit 2 rows\n")) == ["waste-knitted-along"]
+    for body in (along, START + "thread waste\nthread main along\n{}"):
+        ((_, message),) = told(body.format("knit 2 rows\n"))
+        assert message.startswith("Smooth waste yarn is knitted together with a yarn that stays")
     assert names(along.format("repeat 4 times\n    knit 1 row\n")) == ["waste-knitted-along"]
     assert "waste-knitted-along" not in names(apart.format("knit 2 rows\n"))
     assert "waste-knitted-along" not in names(along.format(""))
