@@ -47,7 +47,8 @@ def test_one_needle_more_or_none():
 @pytest.mark.parametrize("between", [
     "take empty of front out of work\nbring centre 16 of front into work",
     # The same needles are meant again where none are brought in, and those named one by one.
-    "", "bring centre 16 of front into work\nbring L10 to L9 of front into work\n"
+    "", "take R10 of front out of work",
+    "bring centre 16 of front into work\nbring L10 to L9 of front into work\n"
     "bring R9 to R10 of front into work"])
 def test_needles_that_are_meant(between):
     assert told(between=between) == []

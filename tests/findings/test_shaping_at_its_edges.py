@@ -127,6 +127,13 @@ def test_a_gusset_comes_back_to_its_number(bed, until, after, told):
         assert "move 3 stitches at right of" in one.at.source.line(one.at.line)
 
 
+def test_a_leg_that_was_widened_before_has_the_number_of_its_end():
+    widened = "do increase-once\nknit 2 rounds\n" + FLAP + "knit 9 rounds"
+
+    assert "gusset-miscounted" in kinds(widened.format(bed="back", until=28), tube(24))
+    assert "gusset-miscounted" not in kinds(widened.format(bed="back", until=26), tube(24))
+
+
 def test_a_gusset_from_a_technique_and_none_at_all():
     whole = "do gusset-heel on back with long = 20, leave = 10, loops = 11\nknit 9 rounds"
     none = FLAP.format(bed="back", until=32) + "knit 9 rounds"

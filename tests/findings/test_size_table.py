@@ -251,10 +251,10 @@ def test_a_row_on_one_bed_under_the_rib_does_not_give_the_leg_the_gauge_of_the_r
 
 @pytest.mark.parametrize("row", [
     "calf-round 30 cm", "ankle-round 30 cm",  # a short sock has none
-    "foot-length 22", "foot-round 22",  # no lengths
+    "foot-length 22", "foot-round 22", "foot-round 160",  # no lengths
     "leg-length 0 mm"])
 def test_rows_that_no_line_uses_and_nothing_is_held_against(row):
-    assert names(sock(row)) == []
+    assert names(sock(row)) == told(sock(row), "no-ease", "ease-too-large") == []
     assert names(sock("leg-length 1 mm")) == ["size-missed"]
 
 
@@ -490,7 +490,9 @@ def test_a_sock_far_narrower_than_the_foot_cuts_in(girth, expected, foot):
     lets = "let a = stitches(foot-round less 25%)\n"
 
     text = sock(f"foot-round {girth}", foot=foot, lets=lets)
-    assert len(told(text, "ease-too-large")) == expected
+    found = told(text, "ease-too-large")
+    assert len(found) == expected
+    assert all("comes to 16 cm for a foot that is 21.4 cm round" in one for _, one in found)
     meant = foot + "\ntarget girth foot-round less 25%"
     assert not told(sock(f"foot-round {girth}", foot=meant, lets=lets), "ease-too-large")
 

@@ -172,6 +172,14 @@ def test_an_edge_of_a_flap_that_is_left_over_is_told_where_loops_are_picked_up(
                place.at.source.line(place.at.line) for place in one.others)
 
 
+def test_an_edge_that_nothing_is_picked_up_along_is_open():
+    body = FLAP.format(rows="knit 16 rows on back", left=ALONG.format(18, "left", "L12 to L7"),
+                       right="").replace("bring R7 to R12 of back into work\n", "")
+    (found,) = [one for one in findings(body) if one.kind == "tube-split"]
+
+    assert "at the right no loops are picked up: the tube is open at the right" in found.message
+
+
 # ---- where it is told
 
 BESIDE = f"""{TUBE}
