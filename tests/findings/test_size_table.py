@@ -87,6 +87,14 @@ def test_what_a_target_is_missed_by(target, message):
         ("off-target", message)]
 
 
+@pytest.mark.parametrize(("girth", "way"), [("160.6", "less"), ("159.4", "more")])
+def test_a_narrow_target_is_missed_by_little(girth, way):
+    (_, message), = told(sock("wide 5 cm", foot=f"target girth {girth} mm within 0.1 mm\n"
+                              "knit 60 rounds"), "off-target")
+
+    assert f"comes to 16 cm: 1 mm {way} than" in message
+
+
 def test_an_allowance_silences_it():
     assert names(sock("foot-length 25 cm",
                       lets='allow size-missed because "it is knitted short on purpose"\n')) == []
@@ -256,6 +264,15 @@ def test_a_row_on_one_bed_under_the_rib_does_not_give_the_leg_the_gauge_of_the_r
 def test_rows_that_no_line_uses_and_nothing_is_held_against(row):
     assert names(sock(row)) == told(sock(row), "no-ease", "ease-too-large") == []
     assert names(sock("leg-length 1 mm")) == ["size-missed"]
+
+
+def test_a_sock_that_is_not_knitted_to_its_end_is_not_measured():
+    for row, leg in (("leg-length 30 cm", ""), ("wide 5 cm", "target leg length 30 cm\n"),
+                     ("wide 5 cm", "target girth 30 cm\n")):
+        text = sock(row, leg=leg + "knit 40 rounds",
+                    foot="repeat until 3 stitches in hold\n    knit 1 row")
+        assert names(text) == []
+        assert names(text.replace("repeat until 3 stitches in hold", "repeat 20 times")) != []
 
 
 def test_what_cannot_be_measured_is_told():

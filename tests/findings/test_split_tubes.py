@@ -254,6 +254,17 @@ def test_three_rows_of_each_bed_may_lie_open():
         assert ("tube-open-at-side" in told(body)) is found
 
 
+@pytest.mark.parametrize(("front", "back", "found"), [
+    (4, 3, True), (4, 2, False), (3, 4, False), (3, 3, False)])
+def test_rows_before_the_beds_were_joined_count_for_nothing(front, back, found):
+    """The last row before them is a row of the back bed, which counts at one of the ends."""
+    joined = TURN_BY_TURN["in one go"](1) * 2
+    body = BY_TURNS.format(joined + FRONT_ROWS.format(f"knit {front} rows")
+                           + BACK_ROWS.format(f"knit {back} rows"))
+
+    assert bool({"tube-split", "tube-open-at-side"} & {*told(body)}) is found
+
+
 @pytest.mark.parametrize(("rows", "found"), [(1, False), (3, False), (5, True)])
 def test_odd_rows_by_turns_join_the_beds_at_one_end_and_the_other(rows, found):
     turns = TURN_BY_TURN["in one go"](rows) * 3
@@ -326,6 +337,14 @@ def test_six_rows_ahead_are_not_yet_told_and_seven_are():
 
     assert not ahead(2)
     assert ahead(3)
+
+
+def test_it_is_told_at_the_last_of_the_rows_that_bring_it_so_far():
+    body = AHEAD.format(2, "back", "front", "knit 2 rows") + AHEAD.format(
+        1, "back", "front", "knit 2 rows\n    knit 1 row")
+    (found,) = [one for one in findings(f"{TUBE}\n{body}") if one.kind == "one-bed-longer"]
+
+    assert found.at.source.line(found.at.line).strip() == "knit 1 row"
 
 
 def test_what_the_other_bed_catches_up_with_does_not_count():

@@ -85,6 +85,8 @@ remove weights
 gather both'''
 
     assert ("tube-knitted-shut" in told(welt)) is shut
+    half = welt.replace(f"knit {rounds} rounds", f"knit {2 * rounds + 1} rows")
+    assert ("tube-knitted-shut" in told(half)) is shut
 
 
 # ---- one bed of a tube alone
