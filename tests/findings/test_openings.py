@@ -268,6 +268,7 @@ CLOSED = "cut\nremove weights\ngather both"
     ("set {other} to knit\nset {bed} to rest\nknit 2 rows\nset both to circular", CLOSED, True),
     ("knit 1 round", CLOSED, False), ("knit 2 rows", CLOSED, False),
     ("repeat 2 times\n    knit 1 row", CLOSED, False),
+    ("stitch size 6\nknit 1 round", CLOSED, False),
     ("", "bind off left 1 of {bed}\nknit 2 rounds\n" + CLOSED, False)])
 def test_a_row_of_the_yarn_lies_over_the_waste_yarn(bed, over, close, expected):
     """Its last loops are else waste yarn, which is drawn out."""

@@ -165,6 +165,7 @@ def test_the_beds_of_a_tube_have_one_stitch_size(wording):
         f"{TUBE}\nstitch size 6\nstitch size 7 on front\n{knitted(wording, 4)}{END}")
     assert "stitch-size-differs" in told(
         f"{TUBE}\nstitch size 7 on front\n{knitted(wording, 4)}{END}")
+    assert "stitch-size-differs" in told(f"{TUBE}\nstitch size 7 on front\nknit 1 round{END}")
     assert told(f"{TUBE}\nstitch size 7 on front\nstitch size 7 on back\n"
                 f"{knitted(wording, 4)}{END}") == set()
 
