@@ -255,3 +255,77 @@ knit 4 rows
 """
     for body in (tube, flap, rib):
         assert [(one.left, one.right) for one in edge_rows(run(body, PLAIN))] == [(6, 6)]
+
+
+@pytest.mark.parametrize("left, right, core, rows", [
+    (2, 2, [98, 99, 100, 101], 2), (2, 3, [98, 99, 100], 2), (4, 4, [], 0), (0, 0, [], 0)])
+def test_stitches_that_wait_one_after_the_other_have_their_rows_in_common(left, right, core, rows):
+    """Two rows without those at the left, two without those at the right: each stitch has two, and
+    those that never wait have four."""
+    lines = STRIP
+    if left:
+        lines += (f"respect hold on front\nhold left {left} of front\nknit 2 rows\n"
+                  f"return held of front to work\nhold right {right} of front\nknit 2 rows\n"
+                  "cancel hold on front\nknit 3 rows")
+    piece = only_piece(lines)
+
+    assert rows_of(piece) == [(8, 2, False), (8, 2, False), (8, 3, False)][:3 if left else 1]
+    assert [(cup.rows, list(indices(cup.core))) for cup in piece.cups] == (
+        [(rows, core)] if rows else [])
+
+
+def test_a_piece_of_a_first_row_alone_has_no_width():
+    piece = only_piece("bring centre 8 of front into work\nthread main\ncast on front\n"
+                       "mark edge tip on front\n")
+
+    assert (piece.widest, piece.rows, piece.edges) == (0, [], {"tip": (0, 0)})
+
+
+EDGE = """bring centre 8 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+set both to circular
+knit {} rows
+"""
+RIB = "set both to knit\nknit 6 rows\n"
+
+
+@pytest.mark.parametrize("lines, tube", [
+    (EDGE.format(3), False), (EDGE.format(4), True),
+    # An edge of two passes before a rib and one of two after it are no tube together.
+    (EDGE.format(2) + RIB + "set both to circular\nknit 2 rows\n", False),
+    (EDGE.format(2) + RIB + "set both to circular\nknit 4 rows\n", True)])
+def test_more_circular_passes_than_an_edge_has_are_a_tube(lines, tube):
+    """Two or three passes make an edge (see the source at CAST_ON_PASSES)."""
+    assert only_piece(lines).tube == tube
+
+
+JOIN = EDGE.format(12) + """full pitch
+transfer back onto front
+set back to rest
+set front to knit
+"""
+
+
+@pytest.mark.parametrize("lines, ended", [
+    (JOIN, "closed"), (JOIN + "knit 1 row\nbind off front\ncut", "closed"),
+    (EDGE.format(12) + "full pitch\ntransfer left 7 of back onto front\n", "open"),
+    # Stitches that come beside the others lay nothing together.
+    (STRIP + "bring centre 8 of back into work\ntransfer front to back\n", "open"),
+    # A rib that is knitted on from the joined row is as open as any.
+    (JOIN + "knit 1 row\nbring every 2nd from 1 of centre 8 of back into work\n"
+     "transfer every 2nd from 1 of centre 8 of front to back\nset both to knit\nhalf pitch\n"
+     "knit 1 row\n", "open")])
+def test_a_tube_is_shut_where_every_stitch_of_a_bed_lies_on_one_of_the_other(lines, ended):
+    assert only_piece(lines).ended == ended
+
+
+@pytest.mark.parametrize("rounds, tube", [(0, False), (1, True)])
+def test_a_piece_that_hands_turn_is_a_tube_from_its_first_round(rounds, tube):
+    body = ("bring centre 16 of back into work to cast on\nset back to knit\nthread main\n"
+            "knit 4 rows\nhalf pitch\nbring centre 8 of front into work\n"
+            "fold right 4 of back onto front\nfold left 4 of back onto front\n"
+            "take empty of both out of work\nset both to circular\n")
+
+    assert only_piece(body + f"knit {rounds} rounds\n" * bool(rounds)).tube == tube
