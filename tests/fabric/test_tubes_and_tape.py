@@ -70,6 +70,19 @@ def test_rows_on_one_bed_while_all_of_the_other_waits_are_no_rounds():
         assert tubes_of(run(body.format(held))) == []
 
 
+@pytest.mark.parametrize("between, tube", [
+    ("set both to rest\nknit 2 rows\n", True), ("set both to knit\nknit 2 rows\n", False),
+    ("set back to rest\nset front to knit\nknit 2 rows\n", False),
+    ("set front to rest\nset back to knit\nknit 2 rows\n", False)])
+def test_circular_passes_add_up_unless_rows_come_between(between, tube):
+    """Three and three; a pass over beds that rest knits nothing."""
+    body = CAST_ON.replace("set both to circular", "set both to knit") + (
+        f"knit 1 row\nset both to circular\nknit 3 rows\n{between}set both to circular\n"
+        "knit 3 rows\n")
+
+    assert len(tubes_of(run(body))) == tube
+
+
 def test_a_tube_ends_where_one_bed_is_empty():
     body = CAST_ON + "knit 4 rounds\ncut\nbind off front\n"
     again = (body + "bind off back\ntake both out of work\n" + CAST_ON + "knit 6 rounds\ncut\n"
