@@ -38,10 +38,11 @@ def count(rows):
     return sum(one.rows for one in rows)
 
 
+@pytest.mark.parametrize("bed", ["front", "back"])
 @pytest.mark.parametrize(("first", "last", "leg", "heel", "toe"), [
     (96, 40, 40, 10, 6), (40, 96, 40, 6, 10), (61, 60, 60, 10, 6), (60, 61, 60, 6, 10)])
-def test_the_longer_end_has_the_instep_in_it(first, last, leg, heel, toe):
-    found = half(sock(first, 54, last))
+def test_the_longer_end_has_the_instep_in_it(first, last, leg, heel, toe, bed):
+    found = half(sock(first, 54, last).replace("front", bed))
 
     assert (count(found.leg), count(found.sole)) == (leg, 54)
     assert (found.heel.rows, found.toe.rows) == (heel, toe)

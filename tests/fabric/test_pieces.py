@@ -173,6 +173,15 @@ def test_pieces_follow_each_other():
         change.number for change in done.passes())[:2]
 
 
+@pytest.mark.parametrize("off", ["bind off front", "drop front", "take all of front out of work",
+                                 "gather front", "scrap off front as more"])
+def test_a_piece_ends_when_its_needles_are_empty(off):
+    done = run(STRIP + f"cut\n{off}\n" + STRIP + "knit 3 rows", PLAIN)
+
+    assert [rows_of(piece) for piece in pieces(done)] == [
+        [(8, 2, False)], [(8, 2, False), (8, 3, False)]]
+
+
 def test_short_rows_that_end_a_piece_are_a_cup_up_to_its_end():
     done = run(STRIP + "respect hold on front\nhold left 2 needles of front\nknit 4 rows", PLAIN)
     ((cup,),) = [piece.cups for piece in pieces(done)]
@@ -288,17 +297,43 @@ knit 1 row
 set both to circular
 knit {} rows
 """
+BY_HAND = """bring centre 8 of both into work
+thread main
+cast on centre 8 of both
+set both to circular
+knit {} rows
+"""
 RIB = "set both to knit\nknit 6 rows\n"
 
 
 @pytest.mark.parametrize("lines, tube", [
     (EDGE.format(3), False), (EDGE.format(4), True),
+    (BY_HAND.format(3), False), (BY_HAND.format(4), True),
     # An edge of two passes before a rib and one of two after it are no tube together.
     (EDGE.format(2) + RIB + "set both to circular\nknit 2 rows\n", False),
     (EDGE.format(2) + RIB + "set both to circular\nknit 4 rows\n", True)])
 def test_more_circular_passes_than_an_edge_has_are_a_tube(lines, tube):
     """Two or three passes make an edge (see the source at CAST_ON_PASSES)."""
     assert only_piece(lines).tube == tube
+
+
+BED_BY_BED = """set back to rest
+set front to knit
+knit 4 rows
+set front to rest
+set back to knit
+knit 4 rows
+"""
+
+
+@pytest.mark.parametrize("lines, tube", [
+    (EDGE.format(14), False), (EDGE.format(16), True),
+    (EDGE.format(4) + BED_BY_BED, False), (EDGE.format(8) + BED_BY_BED, True)])
+def test_up_to_eight_rows_between_two_over_both_beds_are_a_welt(lines, tube):
+    """The cast-on row is one of them.  Common practice, no source."""
+    piece = only_piece(lines + "set both to knit\nknit 1 row\n")
+
+    assert (piece.began, piece.tube) == (("closed", True) if tube else ("open", False))
 
 
 JOIN = EDGE.format(12) + """full pitch
@@ -329,3 +364,43 @@ def test_a_piece_that_hands_turn_is_a_tube_from_its_first_round(rounds, tube):
             "take empty of both out of work\nset both to circular\n")
 
     assert only_piece(body + f"knit {rounds} rounds\n" * bool(rounds)).tube == tube
+
+
+@pytest.mark.parametrize("end, ended", [
+    ("graft sole to instep", "closed"), ("", "open"),
+    ("bring centre 8 of front into work\nrehang sole to centre 8 of front\nthread main\n"
+     "set front to knit\nset back to rest\nknit 2 rows", "open")])
+def test_a_tube_taken_off_by_name_is_shut_where_both_are_grafted(end, ended):
+    lines = EDGE.format(12) + "cut\nscrap off front as sole\nscrap off back as instep\n" + end
+
+    assert pieces(run(lines, PLAIN))[0].ended == ended
+
+
+WASTE = PLAIN + 'yarn waste "smooth waste yarn" as waste\n'
+STRIP_BEGUN = STRIP.replace("main", "waste") + "mark edge tip on front\ncut\nthread main\n"
+WEDGE = ("respect hold on front\nhold left 2 of front\nknit 4 rows\ncancel hold on front\n"
+         "knit 3 rows\n")
+HUNG = "bring centre 8 of back into work\nrehang tip to centre 8 of back\n"
+
+
+@pytest.mark.parametrize("end, ring", [
+    ("cut\nscrap off front as top\ngraft top to tip", True),
+    (HUNG + "cut\ngraft front to back", True), ("cut\nscrap off front as top", False)])
+@pytest.mark.parametrize("short", [False, True])
+def test_a_strip_whose_last_row_is_grafted_to_its_first_is_a_ring(end, ring, short):
+    """Twenty rows; or with a wedge of four and three more."""
+    (piece,) = pieces(run(STRIP_BEGUN + "knit 20 rows\n" + WEDGE * short + end, WASTE))
+
+    assert (piece.ring, piece.began, piece.ended) == (ring, "open", "open")
+    assert rows_of(piece) == [(8, 20, False), (8, 3, False)][:1 + short]
+    assert [cup.rows for cup in piece.cups] == [4] * short
+
+
+def test_folded_in_two_it_is_the_tip_of_the_tube_that_goes_on():
+    """Twenty rows, four short ones and three; what is grafted is the other end."""
+    (piece,) = pieces(run(STRIP_BEGUN + "knit 20 rows\n" + WEDGE + HUNG + (
+        "set both to circular\nknit 10 rounds\ncut\ngraft front to back"), WASTE))
+
+    assert (piece.ring, piece.began, piece.ended) == (False, "closed", "closed")
+    assert rows_of(piece) == [(16, 10, False)]
+    assert [(cup.rows, cup.depth) for cup in piece.cups] == [(27, 33.75)]

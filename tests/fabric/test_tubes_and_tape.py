@@ -9,7 +9,8 @@ from support.scripts import kinds, proof, run
 from support.sock_parts import FOOTWAYS, HEADER, HEEL, LEG, START, TOES, script
 
 from sockscript.fabric.tape import tape
-from sockscript.fabric.tubes import Tube, tubes_of
+from sockscript.fabric.tubes import Tube, ends_apart, tubes_of
+from sockscript.operations.beds import BACK, facing, highest, lowest
 from sockscript.operations.ops import Fold, Knit, Rehang
 
 CAST_ON = """half pitch
@@ -116,6 +117,22 @@ def test_one_stitch_over_another_is_no_tube_yet():
     assert tubes_of(run(two)) == []
     whole = FLAT + "fold right 8 of back onto front\n"
     assert tubes_of(run(whole)) == [Tube(moments(whole, Fold)[0], len(run(whole).moments), True)]
+
+
+@pytest.mark.parametrize("front, back", [
+    ("L2 to R2", "L2 to R2"), ("L2 to R2", "L4 to L1"), ("L4 to L1", "L1 to R3"),
+    ("L2 to R4", "L2 to R2"), ("R1 to R3", "L4 to R3")])
+@pytest.mark.parametrize("racking", [-3, -2, -1, 0, 1, 2, 3])
+def test_ends_lie_as_far_apart_as_the_farther_of_them_from_the_needle_it_faces(
+        front, back, racking):
+    state = run(f"bring {front} of front into work\nbring {back} of back into work\n"
+                f"thread main\ncast on {front} of front\ncast on {back} of back\n"
+                ).moments[-1].state
+    mask = state.front.loaded
+    other = facing(BACK, state.back.loaded, racking)
+
+    assert ends_apart(state, racking) == max(abs(lowest(mask) - lowest(other)),
+                                             abs(highest(mask) - highest(other)))
 
 
 # ---- what is measured
