@@ -396,11 +396,13 @@ def test_a_strip_whose_last_row_is_grafted_to_its_first_is_a_ring(end, ring, sho
     assert [cup.rows for cup in piece.cups] == [4] * short
 
 
-def test_folded_in_two_it_is_the_tip_of_the_tube_that_goes_on():
-    """Twenty rows, four short ones and three; what is grafted is the other end."""
-    (piece,) = pieces(run(STRIP_BEGUN + "knit 20 rows\n" + WEDGE + HUNG + (
+@pytest.mark.parametrize("after, deep", [(3, 27), (0, 24)])
+def test_folded_in_two_it_is_the_tip_of_the_tube_that_goes_on(after, deep):
+    """Twenty rows, four short ones and three or none; what is grafted is the other end."""
+    wedge = WEDGE if after else WEDGE.replace("knit 3 rows\n", "")
+    (piece,) = pieces(run(STRIP_BEGUN + "knit 20 rows\n" + wedge + HUNG + (
         "set both to circular\nknit 10 rounds\ncut\ngraft front to back"), WASTE))
 
     assert (piece.ring, piece.began, piece.ended) == (False, "closed", "closed")
     assert rows_of(piece) == [(16, 10, False)]
-    assert [(cup.rows, cup.depth) for cup in piece.cups] == [(27, 33.75)]
+    assert [(cup.rows, cup.depth) for cup in piece.cups] == [(deep, deep * 1.25)]
