@@ -68,6 +68,23 @@ def test_rows_over_both_beds_are_rows_of_both_edges_each_once(rows, hands):
     assert edges(body) == [(10, 10)]
 
 
+@pytest.mark.parametrize("passes, found", [(6, [(8, 8)]), (7, [])])
+def test_more_than_six_circular_passes_are_a_tube_that_has_no_sides(passes, found):
+    body = RIB.replace("knit\n", "circular\n") + f"knit {passes} rows\nset both to knit\n"
+
+    assert edges(body + "knit 5 rows\n") == found
+
+
+@pytest.mark.parametrize("along, found", [
+    (40, [(0, 10), (0, 30)]), (35, [(5, 10), (0, 30)]), (30, [(10, 10), (0, 30)]),
+    (20, [(10, 10), (10, 30)])])
+def test_rows_that_are_picked_up_along_are_open_no_longer(along, found):
+    """From the last row backwards, through the sections."""
+    text = banded(("along 40", f"along {along}"))
+
+    assert [(one.left, one.right) for one in edge_rows(proof(text).outcomes[0][0].run)] == found
+
+
 @pytest.mark.parametrize("before", ["", FLAT.format("front") + OFF.replace(
     "bind off back\n", "") + "set front to rest\n"])
 @pytest.mark.parametrize("sections", [1, 2])
@@ -100,14 +117,17 @@ BAND = [("Band", "bring centre 40 of front into work to cast on\nset front to kn
                 "set both to circular\nthread main\nknit 10 rounds\n")]
 
 
+def banded(change):
+    return HEADER + "".join(
+        f'section "{title}"\n' + "".join(f"    {line}\n" for line in lines.splitlines())
+        for title, lines in ((title, lines.replace(*change) if change[0] else lines)
+                             for title, lines in BAND))
+
+
 @pytest.mark.parametrize("change, found", [
     (("", ""), ["Edge"]), (("knit 30 rows\n", "note \"Ready.\"\n"), ["Band"]),
     # Loops of one bed alone are no tube.
     (("empty of both", "L10 to R10 of front"), []),
     (("empty of both", "L10 to R10 of back"), [])])
 def test_a_band_is_picked_up_into_a_tube_along_its_whole_length(change, found):
-    text = HEADER + "".join(
-        f'section "{title}"\n' + "".join(f"    {line}\n" for line in lines.splitlines())
-        for title, lines in ((title, lines.replace(*change) if change[0] else lines)
-                             for title, lines in BAND))
-    assert bands(proof(text).outcomes[0][0].run) == found
+    assert bands(proof(banded(change)).outcomes[0][0].run) == found

@@ -205,9 +205,12 @@ AGAIN = "set both to circular\nknit 1 round\n"
     (SHORT.format("left 8 of front") + "knit 2 rows\nset front to rest\nset back to knit\n"
      "knit 2 rows\n", 2 + 4)])
 @pytest.mark.parametrize("toe_first", [False, True])
-def test_how_deep_a_heel_of_parts_is(heel, deep, toe_first):
-    """Half of eight short rows, and the rounds between."""
-    parts = [("Leg", LEG), ("Heel", heel + "set both to circular"), ("Foot", FOOTWAYS["rounds"])]
+@pytest.mark.parametrize("dart", [False, True])
+def test_how_deep_a_heel_of_parts_is(heel, deep, toe_first, dart):
+    """Half of eight short rows, and the rounds between; a dart of four in the leg is none of it."""
+    small = SHORT.format("left 18 of front").replace("8 rows", "4 rows")
+    leg = f"{LEG}\n{small}set both to circular\nknit 30 rounds" if dart else LEG
+    parts = [("Leg", leg), ("Heel", heel + "set both to circular"), ("Foot", FOOTWAYS["rounds"])]
     if toe_first:
         lines, along = TOE_UP["cast on as a closed tube"]
         parts = [("Toe", lines), *parts[::-1], ("Edge", END["bound off on both beds together"])]
@@ -216,7 +219,7 @@ def test_how_deep_a_heel_of_parts_is(heel, deep, toe_first):
         parts = [("Cuff", START["cast on by hand"][0]), *parts, ("Toe", lines)]
     run = made(parts)
 
-    assert rows(run)[:3] == (40, deep, deep + 60 + along)
+    assert rows(run)[:3] == (40 + 30 * dart, deep, deep + 60 + along)
     # Turning so, the yarn runs behind what waits: that changes no shape.
     assert {one.fault.kind for one in run.mishaps} <= {"yarn-jump"}
 
@@ -238,6 +241,17 @@ def test_a_toe_of_short_rows_with_a_heel_that_is_taken_up_later():
                 ("Heel", TAKEN_UP)])
 
     assert rows(run) == (40, 17, 60 + 17 + 17, 16)
+
+
+def test_of_two_cups_as_deep_the_one_next_to_the_toe_is_the_heel():
+    down = made([("Cuff", START["cast on by hand"][0]), ("Leg", f"{LEG}\n{HEEL}\nknit 30 rounds"),
+                 ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
+    lines, along = TOE_UP["cast on as a closed tube"]
+    up = made([("Toe", lines), ("Foot", FOOTWAYS["rounds"]), ("Heel", HEEL),
+               ("Leg", f"knit 30 rounds\n{HEEL}\n{LEG}"), ("Edge", END["still on the needles"])])
+
+    assert rows(down)[:3] == (70, 16, 16 + 60 + 15)
+    assert rows(up)[:3] == (70, 16, 16 + 60 + along)
 
 
 DART = "do heel on front with leave = 18\nset both to circular\n"

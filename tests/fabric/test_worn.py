@@ -109,6 +109,18 @@ def test_a_cuff_of_another_fabric_is_a_cuff_too(parts):
     assert measures(made(parts))["cuff-length"] == []
 
 
+def test_a_leg_may_be_measured_without_what_ends_it_below():
+    """20 rounds at 5 to the cm, 40 at 4 and 10 at 5: 16 cm, 12 without the cuff, 10 without both."""
+    parts = [BY_HAND[0], BY_HAND[1], ("Ankle", "knit 10 rounds"), *BY_HAND[2:]]
+    text = script(parts, True).replace(
+        "gauge plain", "gauge dense 40 stitches, 50 rows per 10 cm\ngauge plain", 1)
+    for title in ("Cuff", "Ankle"):
+        text = text.replace(f'"{title}" in plain', f'"{title}" in dense')
+    found = measures(proof(text).outcomes[0][0].run)
+
+    assert found["leg-length"] == [100, 120, 160] and found["cuff-length"] == [40]
+
+
 def test_the_foot_is_measured_in_the_fabric_of_most_of_its_rows():
     assert measures(in_two_fabrics(DOWN, "Foot"))["foot-round"] == [120]
     assert measures(in_two_fabrics(DOWN, "Toe"))["foot-round"] == [160]
