@@ -28,7 +28,8 @@ def times(body, stitches=20):
 @pytest.mark.parametrize("bed", ["front", "back"])
 def test_each_time_is_told_with_its_passes_and_ends(bed):
     """Passes are counted from those on that make the tube: two rounds, and three more."""
-    body = ("knit 2 rounds\n" + ONE.format("left", bed) + ONE.format("right", bed) + "knit 3 rounds\n"
+    both = ONE.format("left", bed) + ONE.format("right", bed)
+    body = ("knit 2 rounds\n" + both + "knit 3 rounds\n"
             + ONE.format("left", bed).replace("3", "2") + "knit 1 round\n")
 
     assert times(body) == [

@@ -110,7 +110,7 @@ def test_a_cuff_of_another_fabric_is_a_cuff_too(parts):
 
 
 def test_a_leg_may_be_measured_without_what_ends_it_below():
-    """20 rounds at 5 to the cm, 40 at 4 and 10 at 5: 16 cm, 12 without the cuff, 10 without both."""
+    """20 rounds at 5 to the cm, 40 at 4 and 10 at 5: 16 cm, without the cuff 12, and 10."""
     parts = [BY_HAND[0], BY_HAND[1], ("Ankle", "knit 10 rounds"), *BY_HAND[2:]]
     text = script(parts, True).replace(
         "gauge plain", "gauge dense 40 stitches, 50 rows per 10 cm\ngauge plain", 1)
