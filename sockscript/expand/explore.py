@@ -58,7 +58,8 @@ def from_section(perform: Callable[[Run, int], None], performer: Performer, run:
         read = sorted(branch.names.looked_at & chosen.keys())
         alike, others = ((remaining, []) if performer.exhausted
                          else _apart(remaining, chosen, read))
-        if asks and not performer.exhausted and any(guesses(branch.sections)):
+        new = branch.sections[len(run.sections):]
+        if asks and not performer.exhausted and any(guesses(new)):
             assert performer.read is not None
             outcomes = from_section(perform, performer, branch, index + 1, alike, False)
             found = [{**chosen, **choice, **counts_found(outcome.run, performer.read)}

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from functools import wraps
+from itertools import chain
+from operator import itemgetter
 from typing import Any, TypeVar
 
 from sockscript.expand.printed import Printed
@@ -130,9 +132,17 @@ class Run:
         """Those of ``changes`` that come of some kinds of operations; most rules need no others."""
         known: list[Transition] | None = self.worked_out.get(kinds)
         if known is None:
-            known = self.worked_out[kinds] = [] if self.kinds().isdisjoint(kinds) else [
-                change for change in self.changes() if type(change.op) in kinds]
+            there = [kind for kind in dict.fromkeys(kinds) if kind in self.kinds()]
+            known = self.worked_out[kinds] = sorted(chain.from_iterable(
+                self._by_kind()[kind] for kind in there), key=itemgetter(0))
         return known
+
+    @once
+    def _by_kind(self) -> dict[type[Op], list[Transition]]:
+        found: dict[type[Op], list[Transition]] = {}
+        for change in self.changes():
+            found.setdefault(type(change.op), []).append(change)
+        return found
 
     @once_alike
     def kinds(self) -> frozenset[type[Op]]:

@@ -256,7 +256,7 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
     step = step_number(one.outcome, one.size, mishap.instruction) if step_number else None
     return Finding(kind.name, kind.severity, at, message, advice, shown_sizes, choices, step,
                    counter_of(mishap, one.run), max(one.times.values()), others,
-                   drawing(mishap, one.run), mend,
+                   drawing(mishap, one.run) if may_be_told else "", mend,
                    (0, mishap.moment) if mishap.moment >= 0 else (1, 0))
 
 

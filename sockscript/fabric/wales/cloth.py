@@ -62,16 +62,16 @@ class Cloth:
 
     def link(self, one: int, two: int) -> None:
         """Make two columns neighbours."""
-        if one != two:
-            for a, b in ((one, two), (two, one)):
-                if b not in self.beside[a]:
-                    self.beside[a].append(b)
+        mine, other = self.beside[one], self.beside[two]
+        if one != two and two not in mine:
+            mine.append(two)
+            other.append(one)
 
     def unlink(self, one: int, two: int) -> None:
         """Part two neighbours."""
-        for a, b in ((one, two), (two, one)):
-            if b in self.beside[a]:
-                self.beside[a].remove(b)
+        if self.linked(one, two):
+            self.beside[one].remove(two)
+            self.beside[two].remove(one)
 
     def chain(self, columns: Sequence[int], closed: bool) -> None:
         """Columns made side by side: each has the ones before and after it as neighbours."""
