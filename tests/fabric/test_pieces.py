@@ -406,3 +406,21 @@ def test_folded_in_two_it_is_the_tip_of_the_tube_that_goes_on(after, deep):
     assert (piece.ring, piece.began, piece.ended) == (False, "closed", "closed")
     assert rows_of(piece) == [(16, 10, False)]
     assert [(cup.rows, cup.depth) for cup in piece.cups] == [(deep, deep * 1.25)]
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_a_piece_goes_on_where_it_is_hung_again(bed):
+    lines = STRIP + "cut\nscrap off front as all\n" + (
+        f"bring centre 8 of {bed} into work\nrehang all to centre 8 of {bed}\nset front to rest\n"
+        f"set {bed} to knit\nthread main\nknit 3 rows")
+
+    assert rows_of(only_piece(lines)) == [(8, 2, False), (8, 3, False)]
+
+
+def test_an_end_grafted_to_a_row_above_the_first_makes_no_ring_of_the_piece():
+    """Two rows, two of waste yarn whose loops are taken up, twenty more."""
+    lines = STRIP + ("cut\nthread waste\nknit 2 rows\nmark edge middle on front\ncut\n"
+                     "thread main\nknit 20 rows\ncut\nscrap off front as top\n"
+                     "graft top to middle")
+
+    assert not pieces(run(lines, WASTE))[0].ring
