@@ -99,10 +99,19 @@ def test_rows_that_shut_a_tube_are_no_sides_in_whichever_section(before, section
     assert [(one.title, one.left, one.right) for one in found] == [("Part 0", 3, 3)] * bool(before)
 
 
-def test_the_flat_rows_of_a_sock_are_sewn_and_those_of_a_swatch_are_not():
-    """The cast-on row, a round of two passes, 17 rows of rib, and one on one bed."""
+def test_flat_rows_before_a_tube_are_sides_though_both_beds_are_set_to_knit():
+    body = FLAT.format("front").replace("set front", "set both") + (
+        "bring centre 8 of back into work to cast on\nset both to circular\nknit 20 rounds\n")
+
+    assert edges(body) == [(3, 3)]
+
+
+@pytest.mark.parametrize("end", [TOES["grafted"][0], "bind off front\nbind off back\ncut"])
+def test_the_flat_rows_of_a_sock_are_sewn_and_those_of_a_swatch_are_not(end):
+    """The cast-on row, a round of two passes, 17 rows of rib, and one on one bed; also where the
+    sock has no toe."""
     sock = made([("Cuff", START["rib turned to a tube"][0]), ("Leg", LEG), ("Heel", HEEL),
-                 ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
+                 ("Foot", FOOTWAYS["rounds"]), ("End", end)])
 
     assert seams(sock) == [("Cuff", 20)]
     assert seams(run(FLAT.format("front") + "cut\nbind off front\n")) == []

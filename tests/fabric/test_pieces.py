@@ -410,8 +410,8 @@ def test_folded_in_two_it_is_the_tip_of_the_tube_that_goes_on(after, deep):
 
 @pytest.mark.parametrize("bed", ["front", "back"])
 def test_a_piece_goes_on_where_it_is_hung_again(bed):
-    lines = STRIP + "cut\nscrap off front as all\n" + (
-        f"bring centre 8 of {bed} into work\nrehang all to centre 8 of {bed}\nset front to rest\n"
+    lines = STRIP + "cut\nscrap off front as body\n" + (
+        f"bring centre 8 of {bed} into work\nrehang body to centre 8 of {bed}\nset front to rest\n"
         f"set {bed} to knit\nthread main\nknit 3 rows")
 
     assert rows_of(only_piece(lines)) == [(8, 2, False), (8, 3, False)]

@@ -26,14 +26,15 @@ def times(body, stitches=20):
 
 
 @pytest.mark.parametrize("bed", ["front", "back"])
-def test_each_time_is_told_with_its_passes_and_ends(bed):
+@pytest.mark.parametrize("order", [("left", "right"), ("right", "left")])
+def test_each_time_is_told_with_its_passes_and_ends(bed, order):
     """Passes are counted from those on that make the tube: two rounds, and three more."""
-    both = ONE.format("left", bed) + ONE.format("right", bed)
+    both = "".join(ONE.format(side, bed) for side in order)
     body = ("knit 2 rounds\n" + both + "knit 3 rounds\n"
             + ONE.format("left", bed).replace("3", "2") + "knit 1 round\n")
 
     assert times(body) == [
-        (bed, 4, 1, 1, [("left", 2), ("right", 2)], (0, 0)),
+        (bed, 4, 1, 1, [(side, 2) for side in order], (0, 0)),
         (bed, 10, 1, 0, [("left", 1)], (0, 0))]
 
 
