@@ -100,10 +100,11 @@ def test_rows_that_shut_a_tube_are_no_sides_in_whichever_section(before, section
 
 
 def test_flat_rows_before_a_tube_are_sides_though_both_beds_are_set_to_knit():
-    body = FLAT.format("front").replace("set front", "set both") + (
+    body = FLAT.format("front") + (
+        "set both to knit\nknit 4 rows\n"
         "bring centre 8 of back into work to cast on\nset both to circular\nknit 20 rounds\n")
 
-    assert edges(body) == [(3, 3)]
+    assert edges(body) == [(7, 7)]
 
 
 @pytest.mark.parametrize("end", [TOES["grafted"][0], "bind off front\nbind off back\ncut"])

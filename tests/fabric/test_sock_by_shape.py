@@ -207,8 +207,8 @@ AGAIN = "set both to circular\nknit 1 round\n"
 @pytest.mark.parametrize("toe_first", [False, True])
 @pytest.mark.parametrize("dart", [False, True])
 def test_how_deep_a_heel_of_parts_is(heel, deep, toe_first, dart):
-    """Half of eight short rows, and the rounds between; a dart of four in the leg is none of it."""
-    small = SHORT.format("left 18 of front").replace("8 rows", "4 rows")
+    """Half of eight short rows, and the rounds between; a dart of two in the leg is none of it."""
+    small = SHORT.format("left 18 of front").replace("8 rows", "2 rows")
     leg = f"{LEG}\n{small}set both to circular\nknit 30 rounds" if dart else LEG
     parts = [("Leg", leg), ("Heel", heel + "set both to circular"), ("Foot", FOOTWAYS["rounds"])]
     if toe_first:
@@ -277,6 +277,28 @@ def test_a_cup_within_half_its_rows_of_an_open_end_is_the_toe(rounds, toe, taken
     if toe or not first:
         assert sum(one.rows for one in sock.leg) == 40
     assert (finished(run).foot is not None) == toe
+
+
+@pytest.mark.parametrize(("rounds", "toe"), [(3, True), (4, False)])
+@pytest.mark.parametrize("first", [False, True])
+def test_the_parts_of_a_toe_are_near_the_end_together(rounds, toe, first):
+    """Eight rows in either half, a round between; fewer than four rounds lie beyond."""
+    halves = (SHORT.format("right 14 of front") + AGAIN + SHORT.format("left 14 of front")
+              + "set both to circular")
+    parts = [("Leg", LEG), ("Heel", HEEL), ("Foot", "knit 50 rounds"), ("Toe", halves),
+             ("Beyond", f"knit {rounds} rounds")]
+    run = made([("Start", START["cast on by hand"][0]), *(parts[::-1] if first else parts),
+                ("Edge", END["bound off bed by bed"])])
+
+    assert bool(sock_of(run).toe_cups) == toe
+
+
+@pytest.mark.parametrize("rounds", [5, 50])
+def test_an_only_cup_is_the_heel_though_it_lies_at_an_open_end(rounds):
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", f"knit {rounds} rounds"), ("Edge", END["bound off bed by bed"])])
+
+    assert rows(run) == (40, 16, None, None) and not sock_of(run).closed
 
 
 def test_a_foot_that_is_shut_without_narrowing_has_no_toe():
