@@ -78,8 +78,7 @@ def _may_have_heel(run: Run) -> bool:
 
 def _leaves_alone(before: Snapshot, after: Snapshot) -> bool:
     if before.front.action == before.back.action == "circular":
-        return bool(after.front.loaded & ~before.front.active
-                    or after.back.loaded & ~before.back.active)
+        return False  # rounds over a part of both beds are a branch of the tube, no short rows
     return any(now.loaded and (was.action in ("rest", "circular") or now.loaded & ~was.active)
                for was, now in ((before.front, after.front), (before.back, after.back)))
 

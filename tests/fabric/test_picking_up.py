@@ -73,6 +73,10 @@ def test_the_rows_that_an_edge_has(body, rows):
 @pytest.mark.parametrize("body, rows", [
     (FLAP, 28), (FLAP.replace("knit 28 rows", "repeat 28 times\n    knit 1 row"), 28),
     (f"{FLAP}set both to circular\nknit 1 round\nset back to rest\nset front to knit\n", 0),
+    # One bed alone set to circular makes no rounds: it knits one of two passes.
+    (FLAP + "set front to circular\nset back to knit\nknit 2 rows\nset back to rest\n"
+     "set front to knit\n", 29),
+    (FLAP + "set back to circular\nknit 2 rows\nset back to rest\n", 30),
     (TUBE + "\n", 0)])
 def test_a_round_closes_the_edges_of_a_flap(body, rows):
     body += "bring R19 to R32 of front into work\npick up along 28 rows at right of front to " \

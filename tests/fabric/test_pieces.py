@@ -173,6 +173,15 @@ def test_pieces_follow_each_other():
         change.number for change in done.passes())[:2]
 
 
+@pytest.mark.parametrize("off", ["bind off front", "drop front", "take all of front out of work",
+                                 "gather front", "scrap off front as more"])
+def test_a_piece_ends_when_its_needles_are_empty(off):
+    done = run(STRIP + f"cut\n{off}\n" + STRIP + "knit 3 rows", PLAIN)
+
+    assert [rows_of(piece) for piece in pieces(done)] == [
+        [(8, 2, False)], [(8, 2, False), (8, 3, False)]]
+
+
 def test_short_rows_that_end_a_piece_are_a_cup_up_to_its_end():
     done = run(STRIP + "respect hold on front\nhold left 2 needles of front\nknit 4 rows", PLAIN)
     ((cup,),) = [piece.cups for piece in pieces(done)]
@@ -255,3 +264,163 @@ knit 4 rows
 """
     for body in (tube, flap, rib):
         assert [(one.left, one.right) for one in edge_rows(run(body, PLAIN))] == [(6, 6)]
+
+
+@pytest.mark.parametrize("left, right, core, rows", [
+    (2, 2, [98, 99, 100, 101], 2), (2, 3, [98, 99, 100], 2), (4, 4, [], 0), (0, 0, [], 0)])
+def test_stitches_that_wait_one_after_the_other_have_their_rows_in_common(left, right, core, rows):
+    """Two rows without those at the left, two without those at the right: each stitch has two, and
+    those that never wait have four."""
+    lines = STRIP
+    if left:
+        lines += (f"respect hold on front\nhold left {left} of front\nknit 2 rows\n"
+                  f"return held of front to work\nhold right {right} of front\nknit 2 rows\n"
+                  "cancel hold on front\nknit 3 rows")
+    piece = only_piece(lines)
+
+    assert rows_of(piece) == [(8, 2, False), (8, 2, False), (8, 3, False)][:3 if left else 1]
+    assert [(cup.rows, list(indices(cup.core))) for cup in piece.cups] == (
+        [(rows, core)] if rows else [])
+
+
+def test_a_piece_of_a_first_row_alone_has_no_width():
+    piece = only_piece("bring centre 8 of front into work\nthread main\ncast on front\n"
+                       "mark edge tip on front\n")
+
+    assert (piece.widest, piece.rows, piece.edges) == (0, [], {"tip": (0, 0)})
+
+
+EDGE = """bring centre 8 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+set both to circular
+knit {} rows
+"""
+BY_HAND = """bring centre 8 of both into work
+thread main
+cast on centre 8 of both
+set both to circular
+knit {} rows
+"""
+RIB = "set both to knit\nknit 6 rows\n"
+
+
+@pytest.mark.parametrize("lines, tube", [
+    (EDGE.format(3), False), (EDGE.format(4), True),
+    (BY_HAND.format(3), False), (BY_HAND.format(4), True),
+    # An edge of two passes before a rib and one of two after it are no tube together.
+    (EDGE.format(2) + RIB + "set both to circular\nknit 2 rows\n", False),
+    (EDGE.format(2) + RIB + "set both to circular\nknit 4 rows\n", True)])
+def test_more_circular_passes_than_an_edge_has_are_a_tube(lines, tube):
+    """Two or three passes make an edge (see the source at CAST_ON_PASSES)."""
+    assert only_piece(lines).tube == tube
+
+
+BED_BY_BED = """set back to rest
+set front to knit
+knit 4 rows
+set front to rest
+set back to knit
+knit 4 rows
+"""
+
+
+@pytest.mark.parametrize("lines, tube", [
+    (EDGE.format(14), False), (EDGE.format(16), True),
+    (EDGE.format(4) + BED_BY_BED, False), (EDGE.format(8) + BED_BY_BED, True)])
+def test_up_to_eight_rows_between_two_over_both_beds_are_a_welt(lines, tube):
+    """The cast-on row is one of them.  Common practice, no source."""
+    piece = only_piece(lines + "set both to knit\nknit 1 row\n")
+
+    assert (piece.began, piece.tube) == (("closed", True) if tube else ("open", False))
+
+
+JOIN = EDGE.format(12) + """full pitch
+transfer back onto front
+set back to rest
+set front to knit
+"""
+
+
+@pytest.mark.parametrize("lines, ended", [
+    (JOIN, "closed"), (JOIN + "knit 1 row\nbind off front\ncut", "closed"),
+    (EDGE.format(12) + "full pitch\ntransfer left 7 of back onto front\n", "open"),
+    # Stitches that come beside the others lay nothing together.
+    (STRIP + "bring centre 8 of back into work\ntransfer front to back\n", "open"),
+    # A rib that is knitted on from the joined row is as open as any.
+    (JOIN + "knit 1 row\nbring every 2nd from 1 of centre 8 of back into work\n"
+     "transfer every 2nd from 1 of centre 8 of front to back\nset both to knit\nhalf pitch\n"
+     "knit 1 row\n", "open")])
+def test_a_tube_is_shut_where_every_stitch_of_a_bed_lies_on_one_of_the_other(lines, ended):
+    assert only_piece(lines).ended == ended
+
+
+@pytest.mark.parametrize("rounds, tube", [(0, False), (1, True)])
+def test_a_piece_that_hands_turn_is_a_tube_from_its_first_round(rounds, tube):
+    body = ("bring centre 16 of back into work to cast on\nset back to knit\nthread main\n"
+            "knit 4 rows\nhalf pitch\nbring centre 8 of front into work\n"
+            "fold right 4 of back onto front\nfold left 4 of back onto front\n"
+            "take empty of both out of work\nset both to circular\n")
+
+    assert only_piece(body + f"knit {rounds} rounds\n" * bool(rounds)).tube == tube
+
+
+@pytest.mark.parametrize("end, ended", [
+    ("graft sole to instep", "closed"), ("", "open"),
+    ("bring centre 8 of front into work\nrehang sole to centre 8 of front\nthread main\n"
+     "set front to knit\nset back to rest\nknit 2 rows", "open")])
+def test_a_tube_taken_off_by_name_is_shut_where_both_are_grafted(end, ended):
+    lines = EDGE.format(12) + "cut\nscrap off front as sole\nscrap off back as instep\n" + end
+
+    assert pieces(run(lines, PLAIN))[0].ended == ended
+
+
+WASTE = PLAIN + 'yarn waste "smooth waste yarn" as waste\n'
+STRIP_BEGUN = STRIP.replace("main", "waste") + "mark edge tip on front\ncut\nthread main\n"
+WEDGE = ("respect hold on front\nhold left 2 of front\nknit 4 rows\ncancel hold on front\n"
+         "knit 3 rows\n")
+HUNG = "bring centre 8 of back into work\nrehang tip to centre 8 of back\n"
+
+
+@pytest.mark.parametrize("end, ring", [
+    ("cut\nscrap off front as top\ngraft top to tip", True),
+    (HUNG + "cut\ngraft front to back", True), ("cut\nscrap off front as top", False)])
+@pytest.mark.parametrize("short", [False, True])
+def test_a_strip_whose_last_row_is_grafted_to_its_first_is_a_ring(end, ring, short):
+    """Twenty rows; or with a wedge of four and three more."""
+    (piece,) = pieces(run(STRIP_BEGUN + "knit 20 rows\n" + WEDGE * short + end, WASTE))
+
+    assert (piece.ring, piece.began, piece.ended) == (ring, "open", "open")
+    assert rows_of(piece) == [(8, 20, False), (8, 3, False)][:1 + short]
+    assert [cup.rows for cup in piece.cups] == [4] * short
+
+
+@pytest.mark.parametrize("after, deep", [(3, 27), (0, 24)])
+def test_folded_in_two_it_is_the_tip_of_the_tube_that_goes_on(after, deep):
+    """Twenty rows, four short ones and three or none; what is grafted is the other end."""
+    wedge = WEDGE if after else WEDGE.replace("knit 3 rows\n", "")
+    (piece,) = pieces(run(STRIP_BEGUN + "knit 20 rows\n" + wedge + HUNG + (
+        "set both to circular\nknit 10 rounds\ncut\ngraft front to back"), WASTE))
+
+    assert (piece.ring, piece.began, piece.ended) == (False, "closed", "closed")
+    assert rows_of(piece) == [(16, 10, False)]
+    assert [(cup.rows, cup.depth) for cup in piece.cups] == [(deep, deep * 1.25)]
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_a_piece_goes_on_where_it_is_hung_again(bed):
+    lines = STRIP + "cut\nscrap off front as body\n" + (
+        f"bring centre 8 of {bed} into work\nrehang body to centre 8 of {bed}\nset front to rest\n"
+        f"set {bed} to knit\nthread main\nknit 3 rows")
+
+    assert rows_of(only_piece(lines)) == [(8, 2, False), (8, 3, False)]
+
+
+def test_an_end_grafted_to_a_row_above_the_first_makes_no_ring_of_the_piece():
+    """Two rows, two of waste yarn whose loops are taken up, twenty more."""
+    lines = STRIP + ("cut\nthread waste\nknit 2 rows\nmark edge middle on front\ncut\n"
+                     "thread main\nknit 20 rows\ncut\nscrap off front as top\n"
+                     "graft top to middle")
+
+    assert not pieces(run(lines, WASTE))[0].ring

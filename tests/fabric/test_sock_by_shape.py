@@ -187,6 +187,128 @@ def test_short_rows_in_the_leg_are_not_the_heel():
         assert rows(run) == (70, 16, 16 + 60 + along, deep)
 
 
+SHORT = """set back to rest
+set front to knit
+respect hold on front
+hold {}
+knit 8 rows
+cancel hold on front
+"""
+AGAIN = "set both to circular\nknit 1 round\n"
+
+
+@pytest.mark.parametrize(("heel", "deep"), [
+    # Halves beside each other, a round between them; and all of it one above the other.
+    (SHORT.format("right 14 of front") + AGAIN + SHORT.format("left 14 of front"), 1 + 4),
+    (SHORT.format("right 11 of front") + AGAIN + SHORT.format("left 11 of front"), 1 + 4 + 4),
+    # Two rows over all on the front and two on the back are two rows all round.
+    (SHORT.format("left 8 of front") + "knit 2 rows\nset front to rest\nset back to knit\n"
+     "knit 2 rows\n", 2 + 4)])
+@pytest.mark.parametrize("toe_first", [False, True])
+@pytest.mark.parametrize("dart", [False, True])
+def test_how_deep_a_heel_of_parts_is(heel, deep, toe_first, dart):
+    """Half of eight short rows, and the rounds between; a dart of two in the leg is none of it."""
+    small = SHORT.format("left 18 of front").replace("8 rows", "2 rows")
+    leg = f"{LEG}\n{small}set both to circular\nknit 30 rounds" if dart else LEG
+    parts = [("Leg", leg), ("Heel", heel + "set both to circular"), ("Foot", FOOTWAYS["rounds"])]
+    if toe_first:
+        lines, along = TOE_UP["cast on as a closed tube"]
+        parts = [("Toe", lines), *parts[::-1], ("Edge", END["bound off on both beds together"])]
+    else:
+        lines, along = TOES["grafted"]
+        parts = [("Cuff", START["cast on by hand"][0]), *parts, ("Toe", lines)]
+    run = made(parts)
+
+    assert rows(run)[:3] == (40 + 30 * dart, deep, deep + 60 + along)
+    # Turning so, the yarn runs behind what waits: that changes no shape.
+    assert {one.fault.kind for one in run.mishaps} <= {"yarn-jump"}
+
+
+@pytest.mark.parametrize("toe", ["grafted", "a cup of short rows"])
+def test_a_dart_in_the_foot_is_not_the_heel_either(toe):
+    dart = "do heel on front with leave = 18\nset both to circular"
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", f"knit 30 rounds\n{dart}\n{FOOTWAYS['rounds']}"),
+                ("Toe", TOES[toe][0])])
+
+    assert rows(run)[:3] == (40, 16, 16 + 90 + TOES[toe][1])
+
+
+def test_a_toe_of_short_rows_with_a_heel_that_is_taken_up_later():
+    """The cup at the end is the toe, since the slit is the heel."""
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", AFTERTHOUGHT),
+                ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["a cup of short rows"][0]),
+                ("Heel", TAKEN_UP)])
+
+    assert rows(run) == (40, 17, 60 + 17 + 17, 16)
+
+
+def test_of_two_cups_as_deep_the_one_next_to_the_toe_is_the_heel():
+    down = made([("Cuff", START["cast on by hand"][0]), ("Leg", f"{LEG}\n{HEEL}\nknit 30 rounds"),
+                 ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
+    lines, along = TOE_UP["cast on as a closed tube"]
+    up = made([("Toe", lines), ("Foot", FOOTWAYS["rounds"]), ("Heel", HEEL),
+               ("Leg", f"knit 30 rounds\n{HEEL}\n{LEG}"), ("Edge", END["still on the needles"])])
+
+    assert rows(down)[:3] == (70, 16, 16 + 60 + 15)
+    assert rows(up)[:3] == (70, 16, 16 + 60 + along)
+
+
+DART = "do heel on front with leave = 18\nset both to circular\n"
+
+
+@pytest.mark.parametrize(("rounds", "toe"), [
+    ("", True), ("knit 5 rounds", True), ("knit 6 rounds", False),
+    ("repeat 6 times\n    knit 1 round", False), ("knit 60 rounds", False)])
+@pytest.mark.parametrize("taken_up", [False, True])
+@pytest.mark.parametrize("first", [False, True])
+def test_a_cup_within_half_its_rows_of_an_open_end_is_the_toe(rounds, toe, taken_up, first):
+    """A cup of 12 rows, down to 18 stitches.  Common practice, no source."""
+    cup = [("Rounds", rounds), ("Cup", DART)] if first else [("Cup", DART), ("Rounds", rounds)]
+    parts = [("Leg", LEG), ("Heel", AFTERTHOUGHT if taken_up else HEEL), ("Foot", "knit 50 rounds")]
+    parts = [*cup, *parts[::-1]] if first else [*parts, *cup]
+    start = START["cast on by hand"][0]
+    run = made([("Start", start), *((title, lines) for title, lines in parts if lines),
+                ("End", END["bound off bed by bed"]),
+                *([("Taken up", TAKEN_UP)] if taken_up else [])])
+    sock = sock_of(run)
+
+    assert (bool(sock.toe_cups), sock.closed, sock.toe_first) == (toe, toe, toe and first)
+    if toe or not first:
+        assert sum(one.rows for one in sock.leg) == 40
+    assert (finished(run).foot is not None) == toe
+
+
+@pytest.mark.parametrize(("rounds", "toe"), [(3, True), (4, False)])
+@pytest.mark.parametrize("first", [False, True])
+def test_the_parts_of_a_toe_are_near_the_end_together(rounds, toe, first):
+    """Eight rows in either half, a round between; fewer than four rounds lie beyond."""
+    halves = (SHORT.format("right 14 of front") + AGAIN + SHORT.format("left 14 of front")
+              + "set both to circular")
+    parts = [("Leg", LEG), ("Heel", HEEL), ("Foot", "knit 50 rounds"), ("Toe", halves),
+             ("Beyond", f"knit {rounds} rounds")]
+    run = made([("Start", START["cast on by hand"][0]), *(parts[::-1] if first else parts),
+                ("Edge", END["bound off bed by bed"])])
+
+    assert bool(sock_of(run).toe_cups) == toe
+
+
+@pytest.mark.parametrize("rounds", [5, 50])
+def test_an_only_cup_is_the_heel_though_it_lies_at_an_open_end(rounds):
+    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                ("Foot", f"knit {rounds} rounds"), ("Edge", END["bound off bed by bed"])])
+
+    assert rows(run) == (40, 16, None, None) and not sock_of(run).closed
+
+
+def test_a_foot_that_is_shut_without_narrowing_has_no_toe():
+    for rounds in (60, 8):
+        run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+                    ("Foot", f"knit {rounds} rounds\ncut\ngraft front to back")])
+
+        assert rows(run) == (40, 16, 16 + rounds, None)
+
+
 @pytest.mark.parametrize(("between", "toe"), [(15, False), (16, True)])
 def test_two_cups_are_one_heel_if_fewer_rows_lie_between_than_either_is_deep(between, toe):
     run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),

@@ -9,7 +9,8 @@ from support.scripts import kinds, proof, run
 from support.sock_parts import FOOTWAYS, HEADER, HEEL, LEG, START, TOES, script
 
 from sockscript.fabric.tape import tape
-from sockscript.fabric.tubes import Tube, tubes_of
+from sockscript.fabric.tubes import Tube, ends_apart, tubes_of
+from sockscript.operations.beds import BACK, facing, highest, lowest
 from sockscript.operations.ops import Fold, Knit, Rehang
 
 CAST_ON = """half pitch
@@ -70,6 +71,19 @@ def test_rows_on_one_bed_while_all_of_the_other_waits_are_no_rounds():
         assert tubes_of(run(body.format(held))) == []
 
 
+@pytest.mark.parametrize("between, tube", [
+    ("set both to rest\nknit 2 rows\n", True), ("set both to knit\nknit 2 rows\n", False),
+    ("set back to rest\nset front to knit\nknit 2 rows\n", False),
+    ("set front to rest\nset back to knit\nknit 2 rows\n", False)])
+def test_circular_passes_add_up_unless_rows_come_between(between, tube):
+    """Three and three; a pass over beds that rest knits nothing."""
+    body = CAST_ON.replace("set both to circular", "set both to knit") + (
+        f"knit 1 row\nset both to circular\nknit 3 rows\n{between}set both to circular\n"
+        "knit 3 rows\n")
+
+    assert len(tubes_of(run(body))) == tube
+
+
 def test_a_tube_ends_where_one_bed_is_empty():
     body = CAST_ON + "knit 4 rounds\ncut\nbind off front\n"
     again = (body + "bind off back\ntake both out of work\n" + CAST_ON + "knit 6 rounds\ncut\n"
@@ -103,6 +117,22 @@ def test_one_stitch_over_another_is_no_tube_yet():
     assert tubes_of(run(two)) == []
     whole = FLAT + "fold right 8 of back onto front\n"
     assert tubes_of(run(whole)) == [Tube(moments(whole, Fold)[0], len(run(whole).moments), True)]
+
+
+@pytest.mark.parametrize("front, back", [
+    ("L2 to R2", "L2 to R2"), ("L2 to R2", "L4 to L1"), ("L4 to L1", "L1 to R3"),
+    ("L2 to R4", "L2 to R2"), ("R1 to R3", "L4 to R3")])
+@pytest.mark.parametrize("racking", [-3, -2, -1, 0, 1, 2, 3])
+def test_ends_lie_as_far_apart_as_the_farther_of_them_from_the_needle_it_faces(
+        front, back, racking):
+    state = run(f"bring {front} of front into work\nbring {back} of back into work\n"
+                f"thread main\ncast on {front} of front\ncast on {back} of back\n"
+                ).moments[-1].state
+    mask = state.front.loaded
+    other = facing(BACK, state.back.loaded, racking)
+
+    assert ends_apart(state, racking) == max(abs(lowest(mask) - lowest(other)),
+                                             abs(highest(mask) - highest(other)))
 
 
 # ---- what is measured
