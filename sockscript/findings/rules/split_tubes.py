@@ -37,8 +37,7 @@ OPEN_AT_A_SIDE = Kind(
     "tube-open-at-side", "warning",
     "Before the rounds go on, the beds knit {amount} rows each by turns and the yarn goes round "
     "only at the {joined}: the tube is open along them at the {side}.",
-    "Set both beds to circular for these rows. If an opening is meant there, allow it.",
-    led=MOST_ROWS)
+    "Set both beds to circular for these rows. If an opening is meant there, allow it.")
 
 ONE_BED_LONGER = Kind(
     "one-bed-longer", "warning",
@@ -113,8 +112,7 @@ class _Alone:
         """Rows by turns that are joined at the other side only."""
         first = next(iter(self.first.values()))
         return first.mishap(OPEN_AT_A_SIDE.fault(name=side, amount=self.longest[side]), {
-            "side": side, "joined": other_side(side),
-            "from": Quantity(first.number), "up to": Quantity(first.number + 1)})
+            "side": side, "joined": other_side(side)})
 
     def _picked_up(self, bed: Bed, sides: list[Side]) -> str:
         along = [(side, self.closed[bed, side]) for side in sides]

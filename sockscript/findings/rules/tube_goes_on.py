@@ -52,7 +52,7 @@ def knitted_shut(run: Run) -> list[Mishap]:
         passes = 0
         for change in run.passes():
             op, before = change.op, change.before
-            if not tube.first <= change.number < tube.last or before.feeder is None:
+            if not tube.first <= change.number < tube.last:
                 continue
             if rounds_of(before, change.after):
                 passes += op.passes
