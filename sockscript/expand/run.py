@@ -16,7 +16,7 @@ from sockscript.expand.sections import SectionRecord
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
-from sockscript.operations.ops import Knit, Op
+from sockscript.operations.ops import Knit, Op, Place
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.trace.engine import Engine
@@ -90,11 +90,14 @@ class Run:
         self.first_yarn = next((yarn.name for yarn in script.yarns if yarn.role == "main"), None)
 
     def fork(self, choices: Mapping[str, Value]) -> Run:
-        """A copy that goes on from here with other choices; what is done is shared."""
+        """A copy that goes on from here with other choices; what is done is shared.
+
+        So is the machine: whoever works it from here on takes a copy of it first.
+        """
         names = Names(self.script, self.size, self.names.choices)
         names._known = dict(self.names._known)
         names.forget(choices)
-        twin = type(self)(self.script, self.engine.fork(), self.size, names)
+        twin = type(self)(self.script, self.engine, self.size, names)
         twin.moments = self.moments.copy()
         twin.mishaps = self.mishaps.copy()
         twin.sections = self.sections.copy()
@@ -148,6 +151,12 @@ class Run:
     def kinds(self) -> frozenset[type[Op]]:
         """The kinds of operations that there are in it."""
         return frozenset(type(moment.op) for moment in self.moments)
+
+    @once_alike
+    def holds(self) -> bool:
+        """Whether any needle is put into hold."""
+        return any(isinstance(change.op, Place) and change.op.position == "hold"
+                   for change in self.changes_by(Place))
 
     @once
     def passes(self) -> list[Pass]:

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Transition
 from sockscript.expand.run import Run, once
-from sockscript.fabric.tubes import Tube, circular, knitting, set_aside, tubes_of
+from sockscript.fabric.tubes import Tube, circular_passes, knitting, set_aside, tubes_of
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, Side, highest, indices, lowest
 from sockscript.trace.state import BedState
@@ -66,7 +66,7 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
         if not tube.first < change.number <= tube.last:
             continue
         if type(op) is ops.Knit:
-            if circular(before):
+            if change.number in circular_passes(run):
                 rows += op.passes
                 if before.front.loops == before.back.loops:
                     found = tube_itself

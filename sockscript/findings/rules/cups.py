@@ -12,7 +12,7 @@ from sockscript.findings.origins import HELD_AT_AN_END, SHORT_ROWS_BEGIN
 from sockscript.findings.rules.heels import held_at_both_ends
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side
-from sockscript.operations.ops import Knit, Place
+from sockscript.operations.ops import Knit
 from sockscript.trace.state import BedState
 
 CUP_STOPS_EARLY = Kind(
@@ -46,6 +46,8 @@ def cup_stops_early(run: Run) -> list[Mishap]:
     Rows that only become shorter are a wedge, and may end at once; a part that was set aside in
     one go comes back in one.
     """
+    if not run.holds():
+        return []
     return [mishap for bed in BEDS for mishap in _stopped(run, bed)]
 
 
@@ -85,8 +87,7 @@ def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
 
 def cup_lopsided(run: Run) -> list[Mishap]:
     """A cup, held at both ends, whose rows grow shorter at another pace than they grow longer."""
-    if not any(isinstance(change.op, Place) and change.op.position == "hold"
-               for change in run.changes_by(Place)):
+    if not run.holds():
         return []
     return [mishap for bed in BEDS for mishap in _lopsided(run, bed)]
 

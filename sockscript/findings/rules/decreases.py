@@ -14,7 +14,7 @@ from operator import attrgetter, itemgetter
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.shaping import Shaping, decreases, outside_of
-from sockscript.fabric.tubes import Tube, circular, tubes_of
+from sockscript.fabric.tubes import Tube, circular_passes, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.findings.rules.tubes import drawn_apart
@@ -194,7 +194,7 @@ def _increases(run: Run, tube: Tube) -> list[tuple[Bed, int, Transition]]:
         if not tube.first < change.number <= tube.last:
             continue
         if isinstance(op, ops.Knit):
-            rows += op.passes if circular(change.before) else 0
+            rows += op.passes if change.number in circular_passes(run) else 0
         elif isinstance(op, ops.Fill):
             found.append((op.bed, rows, change))
         elif isinstance(op, ops.Place) and op.purpose == "increase":

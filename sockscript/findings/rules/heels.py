@@ -102,6 +102,8 @@ def heel_twice(run: Run) -> list[Mishap]:
 
     The two halves of a flat heel stand side by side: their shortest rows have no needle in common.
     """
+    if not run.holds():
+        return []
     found = []
     for bed in BEDS:
         before = shortest = rows = 0

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, NamedTuple, Union
@@ -25,6 +24,7 @@ from sockscript.tree import expressions as ex
 from sockscript.tree.instructions import KnitFor
 from sockscript.tree.script import Script
 from sockscript.tree.statements import Target
+from sockscript.tree.walk import MOST_PARTS, nodes
 
 SHOE_SIZE = Fraction(20, 3)
 """A foot may be off by one shoe size, 2/3 cm (the Paris point)."""
@@ -65,26 +65,43 @@ class RowUse(NamedTuple):
     """An explicit target or a line that finds its rows says what is meant."""
 
 
+class _Said(NamedTuple):
+    """What one line or section says that may be of a row of the table.
+
+    ``names``: all names in it.  ``girths``: every ``stitches(…)``, with its multiple.
+    """
+
+    names: frozenset[str]
+    girths: tuple[tuple[ex.Call, int], ...]
+    lengths: tuple[ex.Sum, ...]
+    settling: tuple[Target | KnitFor, ...]
+
+
+@lru_cache(maxsize=MOST_PARTS)
+def _said(root: Any) -> _Said:
+    found = nodes(root)
+    return _Said(
+        frozenset(node.name for node, _ in found if isinstance(node, ex.Name)),
+        tuple((node, multiple) for node, multiple in found
+              if isinstance(node, ex.Call) and node.function == "stitches" and node.arguments),
+        tuple(node for node, _ in found
+              if isinstance(node, ex.Sum) and isinstance(node.left, ex.Name)
+              and isinstance(node.right, ex.Literally)),
+        tuple(node for node, _ in found if isinstance(node, (Target, KnitFor))))
+
+
 @lru_cache(maxsize=64)
 def asked(script: Script, name: str) -> RowUse:
     """Look through the values and sections of a script for a row of its table."""
     lets = {let.name: let.value for let in script.lets}
-    girths: list[tuple[ex.Call, int]] = []
-    lengths: list[ex.Expr] = []
-    used = settled = False
-    roots = [*script.lets, *script.sections, *script.techniques.values()]
-    for node, multiple in (pair for root in roots for pair in nodes(root)):
-        if isinstance(node, ex.Name) and node.name == name:
-            used = True
-        elif isinstance(node, ex.Call) and node.function == "stitches" and node.arguments:
-            if name in _names(node.arguments[0], lets):
-                girths.append((node, multiple))
-        elif isinstance(node, ex.Sum) and isinstance(node.left, ex.Name) \
-                and node.left.name == name and isinstance(node.right, ex.Literally):
-            lengths.append(node)
-        elif isinstance(node, (Target, KnitFor)):
-            settled = settled or _settles(node, name)
-    return RowUse(tuple(girths), tuple(lengths), used, settled)
+    said = [_said(root) for root in (*script.lets, *script.sections, *script.techniques.values())]
+    return RowUse(
+        tuple((call, multiple) for one in said for call, multiple in one.girths
+              if name in _names(call.arguments[0], lets)),
+        tuple(total for one in said for total in one.lengths
+              if isinstance(total.left, ex.Name) and total.left.name == name),
+        any(name in one.names for one in said),
+        any(_settles(node, name) for one in said for node in one.settling))
 
 
 def _settles(node: Target | KnitFor, name: str) -> bool:
@@ -95,38 +112,14 @@ def _settles(node: Target | KnitFor, name: str) -> bool:
     return part == name or (node.what != "heel width" and name in _names(node.value, {}))
 
 
-def nodes(root: Any, multiple: int = 1) -> Iterator[tuple[Any, int]]:
-    """Every node of a tree, with the multiple to which it is rounded."""
-    if isinstance(root, (tuple, list)):
-        for part in root:
-            yield from nodes(part, multiple)
-        return
-    attributes = getattr(type(root), "__attrs_attrs__", None)
-    if attributes is None:
-        return
-    yield root, multiple
-    if isinstance(root, ex.Round):
-        form = root.multiple
-        given = form.value.value if isinstance(form, ex.Literally) else \
-            {"even": 2, "odd": 2}.get(root.form, 1)
-        # Rounding up or down may take away a whole multiple, rounding to the nearest half of one.
-        multiple = max(multiple, int(given) * (1 if root.way == "nearest" else 2))
-    for attribute in attributes:
-        part = getattr(root, attribute.name)
-        if not isinstance(part, (Span, Quantity, str)):
-            yield from nodes(part, multiple)
-
-
 def _names(expr: ex.Expr, lets: dict[str, ex.Expr]) -> set[str]:
     """The names that a value depends on, through those of the script's own values."""
     found: set[str] = set()
     waiting = [expr]
     while waiting:
-        for node, _ in nodes(waiting.pop()):
-            if isinstance(node, ex.Name) and node.name not in found:
-                found.add(node.name)
-                if node.name in lets:
-                    waiting.append(lets[node.name])
+        new = _said(waiting.pop()).names - found
+        found |= new
+        waiting += [lets[name] for name in new & lets.keys()]
     return found
 
 

@@ -9,7 +9,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.tubes import (
     ROUNDS_BEFORE_SHUT,
     Tube,
-    circular,
+    circular_passes,
     flat_rows_in_tubes,
     knitting,
     rounds_of,
@@ -78,11 +78,13 @@ def held_in_rounds(run: Run) -> list[Mishap]:
 
     Where the needles that face them wait too, what knits is a narrower tube: a branch.
     """
+    if not run.holds():
+        return []
     found: list[Mishap] = []
     told = [0, 0]
     for change in run.passes():
         before = change.before
-        if not circular(before):
+        if change.number not in circular_passes(run):
             continue
         for bed in BEDS:
             waiting = set_aside(before.bed(bed))
@@ -111,7 +113,7 @@ def size_differs(run: Run) -> list[Mishap]:
         while tube is not None and change.number >= tube.last:
             tube = next(tubes, None)
         if tube is None or change.number <= tube.first or told or type(op) is not ops.Knit \
-                or op.passes < 2 or not circular(change.before):
+                or op.passes < 2 or change.number not in circular_passes(run):
             continue
         front, back = sizes[FRONT], sizes[BACK]
         if front != back:

@@ -9,7 +9,7 @@ from sockscript.expand.record import Pass
 from sockscript.expand.run import Run
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.amounts import gauge_for
-from sockscript.fabric.tubes import circular
+from sockscript.fabric.tubes import circular_passes
 from sockscript.fabric.worn import measured_as, measured_on
 from sockscript.numbers.quantity import Exact, length, show
 from sockscript.text.source import Span
@@ -42,7 +42,7 @@ def halved(run: Run, name: str, aim: Exact, comes: Exact, within: Exact) -> Halv
     part = range(*measured)
     lines: dict[tuple[Span, ...], list[Pass]] = {}
     for change in run.passes():
-        if circular(change.before):
+        if change.number in circular_passes(run):
             lines.setdefault(change.moment.places, []).append(change)
     for changes in lines.values():
         gauge = gauge_for(run, _section(run, changes[0].number))
