@@ -176,9 +176,9 @@ def openings(run: Run) -> list[Opening]:
         counts = []
         rib = False
         for index, _, before, after, _ in run.changes()[section.first:section.last]:
-            if index not in leg or not (before.front.loaded or before.back.loaded):
+            if index not in leg or before.bare:
                 continue
-            counts.append(after.front.loaded.bit_count() + after.back.loaded.bit_count())
+            counts.append(after.stitches())
             rib = rib or is_rib(before)
         if gauge is None or not counts:
             continue

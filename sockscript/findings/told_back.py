@@ -194,7 +194,7 @@ def _narrowest(run: Run, first: int, last: int) -> int:
         if type(run.moments[index].op) is not ops.Knit:
             continue
         for state in (before.front, before.back):
-            knits = state.working & state.loaded
+            knits = state.in_work
             if state.action != "rest" and knits and knits != state.loaded:
                 counts.append(knits.bit_count())
     return min(counts, default=0)
