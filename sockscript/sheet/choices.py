@@ -17,7 +17,7 @@ from sockscript.sheet.outline import Figured, StepLine, Steps
 
 T = TypeVar("T", bound=Hashable)
 
-Choices = tuple[str, ...]
+ChosenWords = tuple[str, ...]
 """What is chosen of each option, in words."""
 
 MOST_BOXES = 500
@@ -35,7 +35,7 @@ class _Told(NamedTuple):
     times: tuple[int, ...]
 
 
-def sections_of(plans: Sequence[tuple[Choices, Plan]],
+def sections_of(plans: Sequence[tuple[ChosenWords, Plan]],
                 pictures: Mapping[int, tuple[Figured, ...]], every_row: bool = False
                 ) -> Iterator[Steps]:
     """The sections of one plan; of several, what differs stands as one block for each choice.
@@ -49,7 +49,7 @@ def sections_of(plans: Sequence[tuple[Choices, Plan]],
     longest = max((plan for _, plan in plans), key=lambda plan: len(plan.sections))
     number = 1
     for index, section in enumerate(longest.sections):
-        variants: dict[tuple[_Told, ...], list[Choices]] = {}
+        variants: dict[tuple[_Told, ...], list[ChosenWords]] = {}
         for words, sections in zip(choices, told, strict=True):
             if index < len(sections):
                 variants.setdefault(sections[index], []).append(words)
@@ -96,7 +96,7 @@ def _boxes(times: int) -> int:
     return times if 1 < times <= MOST_BOXES else 0
 
 
-def by_choice(lists: Sequence[Sequence[T]], choices: Sequence[Choices],
+def by_choice(lists: Sequence[Sequence[T]], choices: Sequence[ChosenWords],
               key: Callable[[T], Hashable]) -> Iterator[tuple[str, T]]:
     """The lines of a list that each choice has, each once, with the choices that it is for.
 
@@ -104,7 +104,7 @@ def by_choice(lists: Sequence[Sequence[T]], choices: Sequence[Choices],
     ``key``: what lines have in common that stand for each other.
     """
     for row in align(lists, key):
-        told: dict[T, list[Choices]] = {}
+        told: dict[T, list[ChosenWords]] = {}
         for words, line in zip(choices, row, strict=True):
             if line is not None:
                 told.setdefault(line, []).append(words)
@@ -118,7 +118,7 @@ def without_figures(text: str) -> Hashable:
                  if isinstance(part, str))
 
 
-def common(some: Sequence[Choices], everything: Sequence[Choices]) -> str:
+def common(some: Sequence[ChosenWords], everything: Sequence[ChosenWords]) -> str:
     """In words only what tells these combinations of choices from the others."""
     shared = set(some[0]).intersection(*some)
     telling = shared.difference(set(everything[0]).intersection(*everything))

@@ -9,7 +9,7 @@ from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, needle_ranges
-from sockscript.sheet.choices import Choices
+from sockscript.sheet.choices import ChosenWords
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sentences import sentence
 from sockscript.text.width import filled, page
@@ -27,7 +27,7 @@ _POSITIONS = {"out": "out of work:", "work": "into work:", "upper": "upper worki
               "hold": "hold"}
 
 
-def render(plans: Sequence[tuple[Choices, Plan]], cautions: Sequence[str]) -> str:
+def render(plans: Sequence[tuple[ChosenWords, Plan]], cautions: Sequence[str]) -> str:
     """All sizes of each plan, one after the other; ``plans`` with their choices."""
     parts = ["\n".join(filled(f"Mind: {caution}", below="      ") for caution in cautions)]
     for choices, plan in plans:

@@ -16,7 +16,7 @@ from sockscript.operations import ops
 from sockscript.pictures.beside import short_rows_beside, turnings_beside
 from sockscript.sheet import facts
 from sockscript.sheet.cautions import usual_cautions
-from sockscript.sheet.choices import Choices, by_choice, sections_of, without_figures
+from sockscript.sheet.choices import ChosenWords, by_choice, sections_of, without_figures
 from sockscript.sheet.letters import lettered
 from sockscript.sheet.margin import ABBREVIATIONS
 from sockscript.sheet.measured import finished_table, size_table, yarn_table
@@ -37,7 +37,7 @@ from sockscript.tree.script import Gauge, Script
 _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measured dry, unwashed"}
 
 
-def make_sheet(script: Script, plans: Sequence[tuple[Choices, Plan]], profile: Profile,
+def make_sheet(script: Script, plans: Sequence[tuple[ChosenWords, Plan]], profile: Profile,
                named_machine: bool, *, others: str = "", mine: int | None = None,
                bank_book: bool = False, with_script: bool = False,
                with_pictures: bool = False, every_row: bool = False, stamp: str = "",
@@ -215,12 +215,12 @@ def _machine_words(profile: Profile, own: OwnSizes) -> list[str]:
     return told
 
 
-def _bank_book(every: Sequence[Sequence[Run]], choices: Sequence[Choices]) -> Listing:
+def _bank_book(every: Sequence[Sequence[Run]], choices: Sequence[ChosenWords]) -> Listing:
     return _listing("bank-book", "The bank book of stitches", list(_ledger(every, choices)),
                     sizes=len(every[0]))
 
 
-def _ledger(every: Sequence[Sequence[Run]], choices: Sequence[Choices]) -> Iterator[str]:
+def _ledger(every: Sequence[Sequence[Run]], choices: Sequence[ChosenWords]) -> Iterator[str]:
     for words, line in by_choice([facts.ledger(runs) for runs in every], choices,
                                  lambda line: line.title):
         entries = ", ".join(f"{name} {value}" for name, value in line.entries)
