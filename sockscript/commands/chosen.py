@@ -15,6 +15,7 @@ from sockscript.findings.checked import Checked
 from sockscript.findings.prove import Proof
 from sockscript.numbers.quantity import Quantity, show
 from sockscript.sharing.stamp import stamp
+from sockscript.sheet.choices import ChosenWords
 from sockscript.sheet.numbering import Plan, run_with
 from sockscript.sheet.outline import Outline
 from sockscript.sheet.sheet import make_sheet
@@ -128,15 +129,15 @@ def choice_words(chosen: dict[str, Value]) -> str:
     return ", ".join(f"{name} {as_text(value)}" for name, value in chosen.items())
 
 
-def printed_choices(script: Script, chosen: Mapping[str, Value]) -> str:
-    """``a pointed heel, finish graft``: in the script's own words where it has some."""
-    return ", ".join(option.words.get(chosen[option.name])
-                     or f"{option.name} {as_text(chosen[option.name])}"
-                     for option in script.options)
+def printed_choices(script: Script, chosen: Mapping[str, Value]) -> ChosenWords:
+    """``a pointed heel``, ``finish graft``: in the script's own words where it has some."""
+    return tuple(option.words.get(chosen[option.name])
+                 or f"{option.name} {as_text(chosen[option.name])}"
+                 for option in script.options)
 
 
 def plans_asked(proof: Proof, sizes: list[int], choose: list[str], every_choice: bool
-                ) -> list[tuple[str, Plan]]:
+                ) -> list[tuple[ChosenWords, Plan]]:
     """The plan with the choices asked for, or with every choice that these leave open; each
     with its choices in words."""
     script = proof.prepared.script

@@ -21,7 +21,7 @@ from sockscript.compare.rules import (
 from sockscript.expand.run import Run
 from sockscript.fabric.amounts import yarn_amounts
 from sockscript.fabric.measures import SectionMeasure, measures
-from sockscript.findings.told_back import Phrase, phrases
+from sockscript.findings.phrases import Phrase, phrases
 from sockscript.numbers.quantity import Exact
 from sockscript.pictures.dimensions import dimensions
 from sockscript.sheet.numbering import Plan
@@ -129,7 +129,7 @@ def _otherwise(sides: Sides, told: Sequence[Numbers]) -> Iterator[Difference]:
         yield Difference("knitted-otherwise", words, tuple(sizes))
     for words in dict.fromkeys(phrase.words for side in was for phrase in side):
         if words in counted:
-            yield from _counts(words, counted[words], names, known)
+            yield from _counts(counted[words], names, known)
 
 
 def _bare(words: str) -> str:
@@ -137,35 +137,20 @@ def _bare(words: str) -> str:
     return " ".join(words.replace("{}", "…").split()).rstrip(".")
 
 
-def _counts(words: str, by_size: Mapping[str, tuple[Phrase, Phrase]], names: Sequence[str],
+def _counts(by_size: Mapping[str, tuple[Phrase, Phrase]], names: Sequence[str],
             known: Collection[tuple[object, object]]) -> Iterator[Difference]:
     first = next(iter(by_size.values()))[0]
-    for gap, value in enumerate(first.values):
-        if value.unit == "mm":
+    for number, gap in enumerate(first.gaps):
+        if not gap.of:
             continue
         pairs = [by_size.get(name) for name in names]
-        old = tuple(None if pair is None else pair[0].values[gap].value for pair in pairs)
-        new = tuple(None if pair is None else pair[1].values[gap].value for pair in pairs)
-        unit: Literal["rows", "stitches"] = "rows" if _unit(words, gap) == "rows" else "stitches"
+        old = tuple(None if pair is None else pair[0].values[number].value for pair in pairs)
+        new = tuple(None if pair is None else pair[1].values[number].value for pair in pairs)
         if (old, new) in known:
             continue
-        told = rule(Numbers(unit, old, new), names, False, MORE_OR_FEWER)
+        told = rule(Numbers(gap.unit, old, new), names, False, MORE_OR_FEWER)
         if told is not None:
-            yield told.told("count", _subject(words, gap))
-
-
-def _unit(words: str, gap: int) -> str:
-    """What a gap of a phrase counts, by the words after it."""
-    after = words.split("{}")[gap + 1]
-    return "rows" if "rows" in after.split(",")[0] else "stitches"
-
-
-def _subject(words: str, gap: int) -> str:
-    """What a count of a phrase is of: ``heel cup``, ``heel cup, down to``."""
-    parts = [part.strip(" ,") for part in words.split("{}")]
-    lead = parts[0].removesuffix(" of").strip() or parts[1]
-    subject = lead if not gap else f"{lead}, {' '.join(parts[gap].split()[-2:])}"
-    return subject[:1].upper() + subject[1:]
+            yield told.told("count", gap.of)
 
 
 # ---- measurements and yarn

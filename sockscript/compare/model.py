@@ -17,7 +17,7 @@ otherwise, knitted stitch for stitch alike; ``not-known``: one of them cannot be
 class Numbers:
     """A number in both versions, for each of the sizes that both have (None: it has none)."""
 
-    unit: Literal["stitches", "rows", "mm", "m", "g"]
+    unit: Literal["stitches", "rows", "loops", "pieces", "mm", "m", "g"]
     was: tuple[Exact | None, ...]
     now: tuple[Exact | None, ...]
 

@@ -100,8 +100,8 @@ def _all(values: Sequence[Exact | None], unit: str, inches: bool) -> str:
     known = [value for value in values if value is not None]
     if not known:
         return ""
-    bare = unit in ("stitches", "rows")
-    return _amounts([min(known), max(known)], "" if bare else unit, inches, in_cm=True)
+    counted = unit in ("stitches", "rows", "loops", "pieces")
+    return _amounts([min(known), max(known)], "" if counted else unit, inches, in_cm=True)
 
 
 def _amounts(ends: Sequence[Exact], unit: str, inches: bool, in_cm: bool = False) -> str:
@@ -120,7 +120,8 @@ def _amounts(ends: Sequence[Exact], unit: str, inches: bool, in_cm: bool = False
         texts = [show_number(value) for value in ends]
     texts = list(dict.fromkeys(texts))
     if texts == ["1"]:
-        unit = {"stitches": "stitch", "rows": "row", "yards": "yard"}.get(unit, unit)
+        unit = {"stitches": "stitch", "rows": "row", "loops": "loop", "pieces": "piece",
+                "yards": "yard"}.get(unit, unit)
     return f"{' to '.join(texts)} {unit}".strip()
 
 

@@ -84,7 +84,7 @@ def knit_in(run: Run, line: ins.KnitInWaste) -> None:
     name = run.group(line.name)
     run.say(pr.KnittingIn(run.yarn_words[yarn], chosen.words, name))
     for bed in chosen.beds:
-        run.do(ops.KnitIn(bed, chosen.masks[bed], yarn, name, run.first_yarn or ""))
+        run.do(ops.KnitIn(bed, chosen.masks[bed], yarn, name, run.first_yarn))
 
 
 def move_carriage(run: Run, line: ins.CarriageTo) -> None:

@@ -190,10 +190,9 @@ def pick_up(run: Run, line: ins.PickUpAlong) -> None:
     inner_first = {one: sorted(indices(chosen.masks[one]),
                                reverse=(side == "left") == (one is bed)) for one in BEDS}
     targets = [(one, n) for one in (bed, bed.opposite) for n in inner_first[one]]
-    main = next((yarn.name for yarn in run.script.yarns if yarn.role == "main"), "")
     run.say(pr.PickingUp(Quantity(len(targets)), Quantity(rows, "rows"), word, bed.word, line.onto,
                          chosen.words))
-    run.do(ops.PickUp(bed, side, rows, tuple(targets), main, line.onto))
+    run.do(ops.PickUp(bed, side, rows, tuple(targets), run.first_yarn, line.onto))
 
 
 def graft(run: Run, line: ins.GraftTo) -> None:
@@ -239,8 +238,7 @@ def mark(run: Run, line: ins.MarkAs) -> None:
     bed = run.bed(line.bed)
     name = run.group(line.name)
     run.say(pr.Marking(line.kind, name, bed.word))
-    main = next((yarn.name for yarn in run.script.yarns if yarn.role == "main"), "")
-    run.do(ops.Mark(name, line.kind, bed, main))
+    run.do(ops.Mark(name, line.kind, bed, run.first_yarn))
 
 
 def sew_down(run: Run, line: ins.SewDownRows) -> None:

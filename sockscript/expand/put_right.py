@@ -23,7 +23,7 @@ SEEN_AT_ONCE = frozenset({ops.Knit, ops.CastOn, ops.BindOff, ops.Fold, ops.Threa
 """Operations before which there may be something to put right, or to leave out."""
 
 
-def put_right(machine: Machine, op: ops.Op, first_yarn: str | None
+def put_right(machine: Machine, op: ops.Op, first_yarn: str
               ) -> Iterator[tuple[Fault, ops.Op]]:
     """The slips before an operation, each with the operation that puts it right.
 
@@ -89,7 +89,7 @@ def _beds(machine: Machine, op: ops.Knit) -> Iterator[tuple[Fault, ops.Op]]:
             yield Fault("bed-left-knitting", bed), ops.SetBed(bed, "rest")
 
 
-def _yarn_for_pass(machine: Machine, first_yarn: str | None) -> Iterator[tuple[Fault, ops.Op]]:
+def _yarn_for_pass(machine: Machine, first_yarn: str) -> Iterator[tuple[Fault, ops.Op]]:
     """A yarn, if stitches would fall off the first bed that the pass works, or none be made."""
     if machine.feeder is not None:
         return
@@ -103,9 +103,9 @@ def _yarn_for_pass(machine: Machine, first_yarn: str | None) -> Iterator[tuple[F
             return
 
 
-def _threaded(machine: Machine, fault: Fault, first_yarn: str | None
+def _threaded(machine: Machine, fault: Fault, first_yarn: str
               ) -> Iterator[tuple[Fault, ops.Op]]:
     yarn = machine.last_yarn or first_yarn
-    if yarn is not None:
+    if yarn:
         machine.put_right |= {YARN}
         yield fault, ops.Thread(yarn)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from functools import wraps
 from itertools import chain
-from operator import itemgetter
+from operator import attrgetter, itemgetter
 from typing import Any, TypeVar
 
 from sockscript.expand.printed import Printed
@@ -32,16 +32,22 @@ LONGEST_RUN = 100_000
 T = TypeVar("T")
 
 
-def once(work: Callable[[Run], T]) -> Callable[[Run], T]:
-    """What ``work`` reads off a finished run is kept with the run: it is worked out only once."""
+def _kept(work: Callable[[Run], T], place: Callable[[Run], dict[object, Any]]
+          ) -> Callable[[Run], T]:
     @wraps(work)
     def kept(run: Run) -> T:
-        if work not in run.worked_out:
-            run.worked_out[work] = work(run)
-        found: T = run.worked_out[work]
+        known = place(run)
+        if work not in known:
+            known[work] = work(run)
+        found: T = known[work]
         return found
 
     return kept
+
+
+def once(work: Callable[[Run], T]) -> Callable[[Run], T]:
+    """What ``work`` reads off a finished run is kept with the run: it is worked out only once."""
+    return _kept(work, attrgetter("worked_out"))
 
 
 def once_alike(work: Callable[[Run], T]) -> Callable[[Run], T]:
@@ -50,14 +56,7 @@ def once_alike(work: Callable[[Run], T]) -> Callable[[Run], T]:
     What ``work`` tells must not depend on how many more than ``look.MANY_ROWS`` rows are knitted
     in one go.
     """
-    @wraps(work)
-    def kept(run: Run) -> T:
-        if work not in run.alike:
-            run.alike[work] = work(run)
-        found: T = run.alike[work]
-        return found
-
-    return kept
+    return _kept(work, attrgetter("alike"))
 
 
 class Run:
@@ -87,7 +86,11 @@ class Run:
         """The same of its shape; runs that look alike share it: see ``once_alike``."""
         self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
         self.yarn_words = script.yarn_words
-        self.first_yarn = next((yarn.name for yarn in script.yarns if yarn.role == "main"), None)
+        self.main_yarns = tuple(yarn.name for yarn in script.yarns if yarn.role == "main")
+        """Those that stay in the piece."""
+        self.waste = frozenset(yarn.name for yarn in script.yarns if yarn.role != "main")
+        """Those that come out again: waste yarn and ravel cord."""
+        self.first_yarn = self.main_yarns[0] if self.main_yarns else ""
 
     def fork(self, choices: Mapping[str, Value]) -> Run:
         """A copy that goes on from here with other choices; what is done is shared.

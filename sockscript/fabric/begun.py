@@ -12,8 +12,7 @@ from sockscript.operations import ops
 def beginnings(run: Run) -> list[int]:
     """The moments at which pieces are begun, in order."""
     return [number for number, op, before, after, _ in run.changes()
-            if not (before.front.loaded or before.back.loaded)
-            and (after.front.loaded or after.back.loaded)
+            if before.bare and not after.bare
             and not isinstance(op, (ops.Rehang, ops.PickUp))]
 
 

@@ -48,13 +48,14 @@ def finished(run: Run) -> Finished:
         return Finished()
     if (half := halves_of(run)) is not None:
         heel, toe = _mm_of_cups([half.heel]), _mm_of_cups([half.toe])
-        return Finished(_mm(half.leg), heel, _plus(_plus(heel, _mm(half.sole)), toe), toe)
+        return Finished(length_of(half.leg), heel,
+                        _plus(_plus(heel, length_of(half.sole)), toe), toe)
     sock = sock_of(run)
     if sock is None:
         return Finished()
-    leg, foot, toe, between = (_mm(rows) for rows in (sock.leg, sock.foot, sock.toe, sock.between))
+    leg, foot, toe, between = map(length_of, (sock.leg, sock.foot, sock.toe, sock.between))
     if sock.inset is not None:
-        heel = _plus(_mm(sock.inset.rows), _mm_of_cups(sock.inset.cups))
+        heel = _plus(length_of(sock.inset.rows), _mm_of_cups(sock.inset.cups))
     else:
         heel = _plus(between, _mm_of_cups(sock.heel))
     toe = _plus(toe, _mm_of_cups(sock.toe_cups))
@@ -72,7 +73,8 @@ def reading(run: Run) -> TapeReading:
                        {one.moment: one.mm for one in rows if one.mm is not None})
 
 
-def _mm(rows: Iterable[Rows]) -> Fraction | None:
+def length_of(rows: Iterable[Rows]) -> Fraction | None:
+    """How long some rows are together, in mm; None where one has no gauge."""
     found = Fraction(0)
     for one in rows:
         if one.mm is None:
@@ -176,9 +178,9 @@ def openings(run: Run) -> list[Opening]:
         counts = []
         rib = False
         for index, _, before, after, _ in run.changes()[section.first:section.last]:
-            if index not in leg or not (before.front.loaded or before.back.loaded):
+            if index not in leg or before.bare:
                 continue
-            counts.append(after.front.loaded.bit_count() + after.back.loaded.bit_count())
+            counts.append(after.stitches())
             rib = rib or is_rib(before)
         if gauge is None or not counts:
             continue

@@ -65,6 +65,6 @@ def _whole(run: Run, cup: Cup) -> bool:
                 state = change.before.bed(bed)
                 loaded[bed] |= state.loaded
                 if state.action != "rest":
-                    worked[bed] |= state.active & state.loaded
+                    worked[bed] |= state.knitting
     return all((all_of & ~some).bit_count() <= 2
                for all_of, some in zip(loaded, worked, strict=True))

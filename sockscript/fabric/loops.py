@@ -93,7 +93,7 @@ class _Follower:
         self.section = self.begun = 0
         self.sewn: list[SewnDown] = []
         self.marked: dict[str, int] = {}
-        self.waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+        self.waste = run.waste
 
     def graph(self) -> LoopGraph:
         """Carry out all operations."""

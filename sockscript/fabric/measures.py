@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import NamedTuple
 
+from sockscript.expand.record import Pass
 from sockscript.expand.run import Run, once
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.hems import RowsByBed, rows_inside
 from sockscript.numbers.quantity import Exact
 from sockscript.operations import ops
-from sockscript.operations.beds import BEDS
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.operations.beds import BEDS, Bed
+from sockscript.trace.state import Snapshot
 
 
 class SectionMeasure(NamedTuple):
@@ -57,7 +58,7 @@ def measures(run: Run) -> list[SectionMeasure]:
                 for bed in BEDS:
                     rows[bed] += rows_of[n][bed]
                     shown[bed] += showing[n][bed]
-                around = max(around, _count(run.moments[n].state))
+                around = max(around, run.moments[n].state.stitches())
         if not any(rows):
             continue
         deep = Fraction(max(shown))
@@ -83,11 +84,10 @@ def rows_that_show(run: Run) -> dict[int, tuple[Exact, Exact]]:
 @once
 def rows_knitted(run: Run) -> dict[int, RowsByBed]:
     """Rows that the beds knit in every pass, by the index of its moment; none of waste yarn."""
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found = {}
     way = run.engine.profile.front_circular
     for change in run.passes():
-        if change.before.feeder not in waste:
+        if change.before.feeder not in run.waste:
             found[change.number] = change.before.turns(change.op.passes, way)
     return found
 
@@ -100,16 +100,36 @@ def passes_of(run: Run, first: int, last: int) -> Iterator[
             yield change.op, change.before, change.after
 
 
-def _count(state: Snapshot) -> int:
-    return state.front.loaded.bit_count() + state.back.loaded.bit_count()
+class ShortRows(NamedTuple):
+    """Passes over a bed of which some stitches wait in hold, one after the other.
+
+    ``end``: the pass over the whole bed that follows; None where none does.
+    """
+
+    rows: tuple[Pass, ...]
+    end: Pass | None
 
 
-def held_stitches(state: BedState) -> bool:
-    """Whether a bed holds stitches that the carriage leaves alone."""
-    return state.hold_respected and bool(state.held)
+@once
+def short_rows_of(run: Run) -> dict[Bed, list[ShortRows]]:
+    """The short rows of each bed; passes in which it rests are none of its rows."""
+    found: dict[Bed, list[ShortRows]] = {bed: [] for bed in BEDS}
+    for bed in BEDS if run.holds() else ():
+        rows: list[Pass] = []
+        for change in run.passes():
+            state = change.before.bed(bed)
+            if state.action == "rest" or not state.loaded:
+                continue
+            if state.set_aside:
+                rows.append(change)
+            elif rows:
+                found[bed].append(ShortRows(tuple(rows), change))
+                rows = []
+        if rows:
+            found[bed].append(ShortRows(tuple(rows), None))
+    return found
 
 
 def is_rib(state: Snapshot) -> bool:
     """Both beds knit in every row, and both have stitches."""
-    return (state.front.action == state.back.action == "knit"
-            and bool(state.front.loaded and state.back.loaded))
+    return state.front.action == state.back.action == "knit" and state.on_both

@@ -73,7 +73,7 @@ class _Walk:
         working = before.front.active, before.back.active
         held = bool((rows[0] and loaded[0] & ~working[0]) or (rows[1] and loaded[1] & ~working[1]))
         idle = bool((loaded[0] and not rows[0]) or (loaded[1] and not rows[1]))
-        circular = before.front.action == before.back.action == "circular"
+        circular = before.both_circular
         if held or (idle and not circular):
             zone = piece.zone
             if zone is None:
@@ -203,7 +203,7 @@ class _Walk:
         for bed, was, now in ((0, before.front, after.front), (1, before.back, after.back)):
             if now.loaded and not was.loaded:
                 piece.level[bed] = max(piece.level)
-        if not (after.front.loaded or after.back.loaded):
+        if after.bare:
             self._close(piece, index, self._loaded(before))
             self.piece = None
 

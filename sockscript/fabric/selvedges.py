@@ -30,7 +30,6 @@ def picked_up(run: Run) -> list[PickedUp]:
     """
     if not run.changes_by(ops.PickUp):
         return []
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     begun = set(beginnings(run))
     way = run.engine.profile.front_circular
     rows: dict[tuple[Bed, Side], int] = {}
@@ -43,10 +42,10 @@ def picked_up(run: Run) -> list[PickedUp]:
             there = rows.get((op.bed, op.side), 0)
             found.append(PickedUp(change, there))
             rows[op.bed, op.side] = max(0, there - op.rows)
-        elif type(op) is ops.Knit and before.feeder is not None and before.feeder not in waste:
+        elif type(op) is ops.Knit and before.feeder is not None and before.feeder not in run.waste:
             turns = before.turns(op.passes, way)
-            states = change.before.front, change.before.back
-            if all(turns) and states[0].action == states[1].action == "circular":
+            states = before.front, before.back
+            if all(turns) and before.both_circular:
                 rows.clear()
                 continue
             for side in SIDES:

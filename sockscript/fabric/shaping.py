@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Transition
 from sockscript.expand.run import Run, once
-from sockscript.fabric.tubes import Tube, circular_passes, knitting, set_aside, tubes_of
+from sockscript.fabric.tubes import Tube, circular_passes, tubes_of
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, Side, highest, indices, lowest
 from sockscript.trace.state import BedState
@@ -80,7 +80,7 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
             for bed in BEDS:
                 state = change.after.bed(bed)
                 new = state.double & ~before.bed(bed).double
-                if new and knitting(state) and not set_aside(before.bed(bed)):
+                if new and state.knitting and not before.bed(bed).set_aside:
                     new &= ~_eyelets(run, change, bed)
                     if not new:
                         continue

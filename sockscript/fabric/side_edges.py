@@ -6,7 +6,6 @@ from typing import NamedTuple
 
 from sockscript.expand.run import Run
 from sockscript.fabric.begun import piece_at
-from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.sock import sock_of
 from sockscript.fabric.wales.follow import POCKET, neighbours
 from sockscript.operations import ops
@@ -33,7 +32,6 @@ def edge_rows(run: Run) -> list[EdgeRows]:
     are its ends, not its sides.  Waste yarn does not count, nor rows that are picked up along.  A
     short row on one bed alone reaches an edge only if it knits the outermost stitch there.
     """
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     found: dict[_EdgePlace, list[int]] = {}
     waiting: list[tuple[_EdgePlace, int]] = []
     circular, tube, piece = 0, False, -1
@@ -44,13 +42,13 @@ def edge_rows(run: Run) -> list[EdgeRows]:
             elif isinstance(op, ops.PickUp):
                 _count(found, waiting)
                 _picked_up(found, op, before, piece)
-            if not isinstance(op, ops.Knit) or before.feeder in waste:
+            if not isinstance(op, ops.Knit) or before.feeder in run.waste:
                 continue
             here = number, piece_at(run, index)
             if here[1] != piece:
                 _count(found, waiting)
                 circular, tube, piece = 0, False, here[1]
-            if before.front.action == before.back.action == "circular":
+            if before.both_circular:
                 circular += op.passes
                 waiting.append((here, op.passes // 2))
                 if circular > POCKET:
@@ -58,9 +56,9 @@ def edge_rows(run: Run) -> list[EdgeRows]:
                     waiting.clear()
                 continue
             circular = 0
-            if tube and _on_both(before):
+            if tube and _both_knit(before):
                 continue
-            if _on_both(before) and not (before.front.loaded or before.back.loaded):
+            if _both_knit(before) and before.bare:
                 waiting.append((here, op.passes))
                 continue
             _count(found, waiting)
@@ -91,25 +89,25 @@ def _count(found: dict[_EdgePlace, list[int]], waiting: list[tuple[_EdgePlace, i
     waiting.clear()
 
 
-def _on_both(state: Snapshot) -> bool:
+def _both_knit(state: Snapshot) -> bool:
     return state.front.action != "rest" and state.back.action != "rest"
 
 
 def _edges(state: Snapshot) -> tuple[bool, bool]:
     """Which open edges a pass reaches, if it knits flat at all."""
     front, back = state.front, state.back
-    alone = not (front.loaded and back.loaded)
-    if not (alone or _on_both(state)):
+    alone = not state.on_both
+    if not (alone or _both_knit(state)):
         return False, False
-    if held_stitches(front) or held_stitches(back):
+    if front.set_aside or back.set_aside:
         return _reached(front if front.loaded else back) if alone else (False, False)
     return True, True
 
 
 def _reached(state: BedState) -> tuple[bool, bool]:
     """Whether a short row knits the leftmost and the rightmost stitch of its bed."""
-    working = state.working & state.loaded
-    return (bool(working & state.loaded & -state.loaded),
+    working = state.in_work
+    return (bool(working & -state.loaded),
             working.bit_length() == state.loaded.bit_length())
 
 
@@ -131,7 +129,7 @@ def bands(run: Run) -> list[str]:
     for change in run.changes_by(ops.PickUp):
         op = change.op
         if isinstance(op, ops.PickUp) and len({bed for bed, _ in op.targets}) == 2 \
-                and not (change.before.front.loaded or change.before.back.loaded):
+                and change.before.bare:
             last = max(one.number for one in run.passes() if one.number < change.number)
             found += [section.title for section in run.sections
                       if section.first <= last < section.last]

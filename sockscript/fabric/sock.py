@@ -77,7 +77,7 @@ def _may_have_heel(run: Run) -> bool:
 
 
 def _leaves_alone(before: Snapshot, after: Snapshot) -> bool:
-    if before.front.action == before.back.action == "circular":
+    if before.both_circular:
         return False  # rounds over a part of both beds are a branch of the tube, no short rows
     return any(now.loaded and (was.action in ("rest", "circular") or now.loaded & ~was.active)
                for was, now in ((before.front, after.front), (before.back, after.back)))

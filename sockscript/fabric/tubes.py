@@ -12,7 +12,7 @@ from typing import NamedTuple
 from sockscript.expand.run import Run, once_alike
 from sockscript.operations import ops
 from sockscript.operations.beds import BACK, facing, highest, lowest
-from sockscript.trace.state import BedState, Snapshot
+from sockscript.trace.state import Snapshot
 
 ROUNDS_BEFORE_SHUT = 8
 """A welt or a padded edge has fewer rounds before both beds knit together again: common practice,
@@ -35,20 +35,14 @@ class Tube(NamedTuple):
 
 def circular(state: Snapshot) -> bool:
     """Both beds are set to circular and have stitches that the next pass works."""
-    return (state.front.action == state.back.action == "circular"
-            and bool(knitting(state.front) and knitting(state.back)))
+    return state.both_circular and bool(state.front.knitting and state.back.knitting)
 
 
 def rounds_of(before: Snapshot, after: Snapshot) -> bool:
     """Whether passes between two states knit both beds in rounds, also if they cast them on."""
-    return (before.front.action == before.back.action == "circular"
+    return (before.both_circular
             and bool(before.front.active & after.front.loaded)
             and bool(before.back.active & after.back.loaded))
-
-
-def knitting(state: BedState) -> int:
-    """The stitches of a bed that a pass works if the bed is not at rest."""
-    return state.active & state.loaded
 
 
 def ends_apart(state: Snapshot, racking: int) -> int:
@@ -57,11 +51,6 @@ def ends_apart(state: Snapshot, racking: int) -> int:
     front, back = state.front.loaded, state.back.loaded
     return max(abs(lowest(front) - lowest(back) - racking),
                abs(highest(front) - highest(back) - racking))
-
-
-def set_aside(state: BedState) -> int:
-    """The stitches of a bed that wait in hold."""
-    return state.held if state.hold_respected else 0
 
 
 @once_alike
@@ -74,7 +63,7 @@ def tubes_of(run: Run) -> list[Tube]:
     first_round = 0
     for index, op, before, after, _ in run.changes():
         if start is not None:
-            if not (after.front.loaded and after.back.loaded):
+            if not after.on_both:
                 found.append(Tube(start, index, turned))
                 start, rounds = None, 0
             continue

@@ -158,7 +158,7 @@ def _girth(run: Run, rows: Sequence[Rows]) -> list[Fraction]:
     if not rows:
         return []
     state = run.moments[rows[0].moment].state
-    flat = not (state.front.loaded and state.back.loaded)
+    flat = not state.on_both
     times = 2 if halves_of(run) is not None else 1
     seams = (0, SEAM * times) if flat else (0,)
     return [Fraction(rows[0].stitches * times - seam) / _gauge(run, rows[0]).stitches_per_mm

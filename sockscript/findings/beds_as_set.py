@@ -5,6 +5,7 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.operations.beds import BACK, BEDS, facing
+from sockscript.trace.state import Snapshot
 
 
 def bed_at_rest(mishap: Mishap, run: Run) -> str:
@@ -28,10 +29,12 @@ def what_to_set(mishap: Mishap, run: Run) -> str:
 
 def racked_together(mishap: Mishap, run: Run) -> bool:
     """Whether needles that work face each other only because the beds are racked."""
-    if mishap.moment < 0:
-        return False
-    before = run.changes()[mishap.moment].before
-    return bool(before.racking) and not before.front.in_use & facing(BACK, before.back.in_use, 0)
+    return mishap.moment >= 0 and only_by_racking(run.changes()[mishap.moment].before)
+
+
+def only_by_racking(state: Snapshot) -> bool:
+    """Whether the beds are racked, and unracked no needle in use would face another."""
+    return state.racking != 0 and not state.front.in_use & facing(BACK, state.back.in_use, 0)
 
 
 def apart(mishap: Mishap, run: Run) -> str:

@@ -14,10 +14,12 @@ from sockscript.numbers.quantity import Quantity
 _COMPARED = {"equal": "to be", "unequal": "not to be", "more": "to be more than",
              "less_than": "to be less than", "at_least": "to be at least",
              "at_most": "to be at most", "multiple": "to be a multiple of"}
-_COUNT = {"equal": "", "unequal": "anything but ", "more": "more than ", "less_than": "fewer than ",
-          "at_least": "at least ", "at_most": "at most ", "multiple": "a multiple of "}
+COUNT_WORDS = {
+    "equal": "", "unequal": "anything but ", "more": "more than ", "less_than": "fewer than ",
+    "at_least": "at least ", "at_most": "at most ", "multiple": "a multiple of "}
 """The same before a count of stitches."""
-_WHERE = {"all": "", "work": " in work", "hold": " in hold"}
+WHERE_WORDS = {"": "", "all": "", "work": " in work", "hold": " in hold"}
+"""Which stitches are counted."""
 _HUNG = {"comb": "the comb to be hung", "weights": "the weights to be hung",
          "yarn": "a yarn in the feeder"}
 
@@ -26,7 +28,7 @@ def condition_words(condition: ConditionSaid) -> str:
     """A condition as a reader says it."""
     match condition:
         case de.Counted(count=count, where=where, end=end, bed=bed):
-            text = number_of(count, "stitch", "stitches") + _WHERE[where]
+            text = number_of(count, "stitch", "stitches") + WHERE_WORDS[where]
             text += f" at the {end}" if end else ""
             return text + (f" on the {bed} bed" if bed and bed != "both" else "")
         case de.CarriageStands(side=side):
@@ -55,8 +57,8 @@ def condition_words(condition: ConditionSaid) -> str:
         case de.Several(joined=joined, parts=parts):
             return f" {joined} ".join(map(condition_words, parts))
         case de.Compared(how=how, right=Quantity() as right, where=where, bed=bed) if where:
-            return (f"{_COUNT[how]}{number_of(right, 'stitch', 'stitches')}{_WHERE[where]}"
-                    + (f" on the {bed} bed" if bed != "both" else ""))
+            text = COUNT_WORDS[how] + number_of(right, "stitch", "stitches") + WHERE_WORDS[where]
+            return text + (f" on the {bed} bed" if bed != "both" else "")
         case de.Compared(left=left, how=how, right=right, name=name):
             said = f"'{name}'" if name else left
             return f"{said} {_COMPARED[how]} {right}"

@@ -8,12 +8,12 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
+from sockscript.findings.beds_as_set import only_by_racking
 from sockscript.findings.kind import Kind, Leading, LedBy, LedMost
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
-from sockscript.operations.beds import BACK, BEDS, facing
+from sockscript.operations.beds import BEDS
 from sockscript.text.source import Span
-from sockscript.trace.state import Snapshot
 
 
 def _hung(change: Transition, mishap: Mishap) -> bool:
@@ -146,11 +146,7 @@ def _moved_by_hand(change: Transition, mishap: Mishap) -> bool:
 def _shaped(change: Transition, mishap: Mishap) -> bool:
     """The number of stitches changes otherwise than by taking them off."""
     return not isinstance(change.op, TAKING_OFF) \
-        and _stitches(change.before) != _stitches(change.after)
-
-
-def _stitches(state: Snapshot) -> int:
-    return sum(state.bed(bed).stitches() for bed in BEDS)
+        and change.before.stitches() != change.after.stitches()
 
 
 def _rows(change: Transition) -> int:
@@ -159,18 +155,13 @@ def _rows(change: Transition) -> int:
 
 def _odd_pass(change: Transition, mishap: Mishap) -> bool:
     return isinstance(change.op, ops.Knit) and change.op.passes % 2 == 1 \
-        and change.before.front.action == change.before.back.action == "circular"
+        and change.before.both_circular
 
 
 def _together(change: Transition, mishap: Mishap) -> bool:
-    return _full_pitch(change, mishap) or _racked_together(change, mishap)
-
-
-def _racked_together(change: Transition, mishap: Mishap) -> bool:
-    """Needles come to face each other only by this."""
-    after = change.after
-    return isinstance(change.op, ops.Rack) and after.racking != 0 \
-        and not after.front.in_use & facing(BACK, after.back.in_use, 0)
+    """Needles of the two beds come to face each other."""
+    return _full_pitch(change, mishap) or (
+        isinstance(change.op, ops.Rack) and only_by_racking(change.after))
 
 
 MOVING = (ops.Transfer, ops.Fold, ops.Fashion, ops.Rehang, ops.Fill)
@@ -271,7 +262,7 @@ def _aiming(mishap: Mishap, run: Run) -> list[range]:
 def last_count(run: Run) -> Led | None:
     """The line since which there are as many stitches as at the end of a run."""
     for change in reversed(run.changes()):
-        if _stitches(change.before) != _stitches(change.after):
+        if change.before.stitches() != change.after.stitches():
             return _led(change, "there are so many stitches since this line", run)
     return None
 

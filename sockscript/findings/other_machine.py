@@ -87,8 +87,7 @@ def _reach(mask: int, run: Run) -> int:
 
 def _both(run: Run) -> int:
     """The most stitches that hang on both beds together."""
-    return max((moment.state.front.loaded.bit_count() + moment.state.back.loaded.bit_count()
-                for moment in run.moments), default=0)
+    return max((moment.state.stitches() for moment in run.moments), default=0)
 
 
 def _needles(profile: Profile, wanted: Sequence[int], names: Sequence[str], flat: bool

@@ -48,7 +48,7 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         raise NothingToKnitError("There is not a single step in this size, so there is nothing to "
                                  "knit from.")
     alone = Plan([plan.runs[size]], plan.profile)
-    sheet = make_sheet(script, [(choices, alone)], plan.profile, named_machine,
+    sheet = make_sheet(script, [((choices,), alone)], plan.profile, named_machine,
                        techniques=techniques)
     texts: dict[str, int] = {}
     steps = _whole_steps(plan, alone, size)

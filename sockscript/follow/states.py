@@ -5,7 +5,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import NamedTuple, TypeVar
 
-from sockscript.trace.in_words import bed_words, set_words, yarn_words
+from sockscript.trace.in_words import set_words, whole_bed, yarn_words
 from sockscript.trace.state import BedState, Snapshot
 
 FIRST = ord("a")
@@ -49,7 +49,7 @@ class States:
         words = " · ".join(filter(None, parts))
         which = _numbered(self._settings, self.settings,
                           Settings(state.racking, yarn, words[0].upper() + words[1:]))
-        front, back = (_numbered(self._words, self.words, bed_words(name, bed))
+        front, back = (_numbered(self._words, self.words, whole_bed(name, bed))
                        for name, bed in (("front", state.front), ("back", state.back)))
         return _numbered(self._beds, self.beds, (self._bed(state.front), self._bed(state.back),
                                                  which, front, back))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from typing import Any, NamedTuple
 
 from sockscript.expand.values import FUNCTIONS
@@ -52,38 +53,31 @@ class _Grammar:
 
     def reach(self, *names: str, without: str = "") -> set[str]:
         """All words anywhere in what the rules ``names`` lead to, one rule left out."""
-        seen = {without}
-        found: set[str] = set()
-        waiting = list(names)
-        while waiting:
-            name = waiting.pop()
-            if name in seen:
-                continue
-            seen.add(name)
-            if name in self.words:
-                found.add(self.words[name])
-            for expansion in self.rules.get(name, ()):
-                waiting.extend(str(symbol.name) for symbol in expansion)
-        return found
+        return self._words(self._symbols(names, lambda expansion: expansion, {without}))
 
     def first_and_later(self, *starts: str) -> tuple[set[str], set[str]]:
         """The words that lines begin with, and those that may stand further on."""
-        seen: set[str] = set()
-        first: set[str] = set()
-        behind: set[str] = set()
-        waiting = list(starts)
+        begin = self._symbols(starts, lambda expansion: expansion[:1], set())
+        behind = {str(symbol.name) for name in begin for expansion in self.rules.get(name, ())
+                  for symbol in expansion[1:]}
+        # A unit belongs to its number; the word "in" stands elsewhere too.
+        return self._words(begin), self.reach(*behind, without="length_unit")
+
+    def _words(self, symbols: set[str]) -> set[str]:
+        return {self.words[name] for name in symbols if name in self.words}
+
+    def _symbols(self, names: Iterable[str], followed: Callable[[list[Any]], list[Any]],
+                 left_out: set[str]) -> set[str]:
+        """Some symbols of the grammar and all that can be reached from them, by way of those that
+        are ``followed`` of what a rule consists of."""
+        found: set[str] = set()
+        waiting = set(names) - left_out
         while waiting:
             name = waiting.pop()
-            if name in seen:
-                continue
-            seen.add(name)
-            if name in self.words:
-                first.add(self.words[name])
-            for expansion in self.rules.get(name, ()):
-                waiting.append(str(expansion[0].name))
-                behind.update(str(symbol.name) for symbol in expansion[1:])
-        # A unit belongs to its number; the word "in" stands elsewhere too.
-        return first, self.reach(*behind, without="length_unit")
+            found.add(name)
+            waiting |= {str(symbol.name) for expansion in self.rules.get(name, ())
+                        for symbol in followed(expansion)} - found - left_out
+        return found
 
 
 def word_groups() -> WordGroups:

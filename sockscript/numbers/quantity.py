@@ -106,13 +106,18 @@ def kind_of(quantity: Quantity) -> str:
 
 def show(quantity: Quantity) -> str:
     """A quantity as a reader would write it: ``48``, ``22.5 cm``, ``9¾ in``, ``10 %``."""
+    number, unit = number_and_unit(quantity)
+    return f"{number} {unit}" if unit else number
+
+
+def number_and_unit(quantity: Quantity) -> tuple[str, str]:
+    """The two parts of what is shown: ``22.5`` and ``cm``; no unit for what is counted."""
     value = quantity.value
     if isinstance(quantity, InchLength):
-        return f"{show_inches(value)} in"
+        return show_inches(value), "in"
     if quantity.unit == "mm":
-        return f"{_decimal(Fraction(value) / 10)} cm"
-    text = show_number(value)
-    return f"{text} {quantity.unit}" if quantity.unit == "%" else text
+        return _decimal(Fraction(value) / 10), "cm"
+    return show_number(value), "%" if quantity.unit == "%" else ""
 
 
 def show_number(value: Exact) -> str:

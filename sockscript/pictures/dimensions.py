@@ -86,13 +86,12 @@ def stitches_of(run: Run, title: str) -> list[tuple[int, int]]:
             in passes_of(run, section.first, section.last) if _is_of_piece(run, before)]
     # A tube is whole only when both beds have knitted.
     beds = max((beds_of(after) for after, _ in here), default=0)
-    return [(after.front.loaded.bit_count() + after.back.loaded.bit_count(), passes)
+    return [(after.stitches(), passes)
             for after, passes in here if beds_of(after) == beds]
 
 
 def _is_of_piece(run: Run, state: Snapshot) -> bool:
-    yarn = run.yarns.get(state.feeder) if state.feeder is not None else None
-    return yarn is not None and yarn.role == "main"
+    return state.feeder in run.main_yarns
 
 
 def beds_of(state: Snapshot) -> int:

@@ -243,8 +243,7 @@ class _Outline:
             return 0.0
         # A toe that is knitted first begins with its tip in either of its first two passes.
         ends = here[:2] if self.parts.toe_first else here[-1:]
-        most = max(c.state.front.loaded.bit_count() + c.state.back.loaded.bit_count()
-                   for c in ends)
+        most = max(c.state.stitches() for c in ends)
         return most / 2 / float(self.run.script.gauges[0].stitches_per_mm)
 
     def _dimension(self, name: str, x1: float, y1: float, x2: float, y2: float,

@@ -64,8 +64,7 @@ def shape_of(run: Run) -> Shape | None:
     graph = loop_graph(run)
     if not run.script.gauges or not graph.loops or len(graph.loops) > MOST_LOOPS:
         return None
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
-    real = tuple(loop.yarn not in waste for loop in graph.loops)
+    real = tuple(loop.yarn not in run.waste for loop in graph.loops)
     if not any(real):
         return None
     size = [_stitch(run, n) for n in range(len(run.sections))]

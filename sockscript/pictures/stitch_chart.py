@@ -29,10 +29,8 @@ def _points(run: Run) -> list[_Point]:
     found = []
     for course in courses(run):
         front, back = course.state.front, course.state.back
-        held = sum(bed.stitches("hold") for bed in (front, back)
-                   if bed.hold_respected)
-        found.append(_Point(course, front.loaded.bit_count() + back.loaded.bit_count(),
-                            front.loaded.bit_count(), held))
+        found.append(_Point(course, course.state.stitches(), front.stitches(),
+                            front.set_aside.bit_count() + back.set_aside.bit_count()))
     return found
 
 

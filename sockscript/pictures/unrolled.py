@@ -141,9 +141,8 @@ class _Unrolled:
         self.bottom = self.top + total
         self.counts = self.bottom + 20
         # The piece itself has the plain look; what is taken out again has the others.
-        waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
         self.yarns = sorted(dict.fromkeys(one.course.state.yarns for one in placed),
-                            key=lambda yarns: not waste.isdisjoint(yarns))
+                            key=lambda yarns: not run.waste.isdisjoint(yarns))
         # Only the lines between stitches: those between rows are the outlines of the rows.
         self.fills = {yarn: drawing.pattern(
             f"yarn-{n}", CELL, cell_h, f"M0,0V{number(cell_h)}"

@@ -315,9 +315,8 @@ def _roundings() -> Iterator[Completion]:
 
 def _functions() -> Iterator[Completion]:
     for name, told in FUNCTIONS.items():
-        inside = told.words[len(name) + 1:-1].split(", ")
-        parts = parts_of(f"{name}(" + ", ".join(f"<{_GIVEN.get(one, one)}>" for one in inside)
-                         + ")")
+        inside = ", ".join(f"<{_GIVEN.get(one, one)}>" for one in told.takes)
+        parts = parts_of(f"{name}({inside})")
         yield Completion(told.words, "function", told.meaning, parts, 0, 0)
 
 

@@ -9,10 +9,16 @@ from typing import NamedTuple
 
 
 class FunctionHelp(NamedTuple):
-    """How a function is written, and what it works out."""
+    """A function, what it takes, and what it works out."""
 
-    words: str
+    name: str
+    takes: tuple[str, ...]
     meaning: str
+
+    @property
+    def words(self) -> str:
+        """How it is written: ``smaller(one, two)``."""
+        return f"{self.name}({', '.join(self.takes)})"
 
 
 WORDS: dict[str, str] = {
@@ -155,42 +161,31 @@ SMALL_WORDS: dict[str, str] = {
 }
 """Words that need no hint in an editor, since the line says it; for whoever asks."""
 
-FUNCTIONS: dict[str, FunctionHelp] = {
-    "stitches": FunctionHelp(
-        "stitches(length)",
-        "How many stitches a length is, by the gauge."),
-    "rows": FunctionHelp(
-        "rows(length)",
-        "How many rows a length is, by the gauge."),
-    "width": FunctionHelp(
-        "width(stitches)",
-        "How wide so many stitches are, by the gauge."),
-    "height": FunctionHelp(
-        "height(rows)",
-        "How high so many rows are, by the gauge."),
-    "number": FunctionHelp(
-        "number(value)",
-        "The bare number of a count, to use stitches where rows are meant."),
-    "smaller": FunctionHelp(
-        "smaller(one, two)",
-        "The smaller of two values."),
-    "larger": FunctionHelp(
-        "larger(one, two)",
-        "The larger of two values."),
-    "count-on": FunctionHelp(
-        "count-on(bed)",
-        "How many needles of a bed have stitches at this moment."),
-    "count-before": FunctionHelp(
-        "count-before(bed)",
-        "How many stitches a bed had when the technique was called in which this stands."),
-    "count-working": FunctionHelp(
-        "count-working(bed)",
-        "How many stitches are on needles in work at this moment."),
-    "count-held": FunctionHelp(
-        "count-held(bed)",
-        "How many stitches are on needles in hold at this moment."),
-    "yarn-end": FunctionHelp(
-        "yarn-end(stitches, times)",
-        "How long an end of yarn to leave: so many times the width of the stitches, by the gauge, "
-        "and a hand longer."),
-}
+FUNCTIONS = {told.name: told for told in (
+    FunctionHelp("stitches", ("length",),
+                 "How many stitches a length is, by the gauge."),
+    FunctionHelp("rows", ("length",),
+                 "How many rows a length is, by the gauge."),
+    FunctionHelp("width", ("stitches",),
+                 "How wide so many stitches are, by the gauge."),
+    FunctionHelp("height", ("rows",),
+                 "How high so many rows are, by the gauge."),
+    FunctionHelp("number", ("value",),
+                 "The bare number of a count, to use stitches where rows are meant."),
+    FunctionHelp("smaller", ("one", "two"),
+                 "The smaller of two values."),
+    FunctionHelp("larger", ("one", "two"),
+                 "The larger of two values."),
+    FunctionHelp("count-on", ("bed",),
+                 "How many needles of a bed have stitches at this moment."),
+    FunctionHelp("count-before", ("bed",),
+                 "How many stitches a bed had when the technique was called in which this stands."),
+    FunctionHelp("count-working", ("bed",),
+                 "How many stitches are on needles in work at this moment."),
+    FunctionHelp("count-held", ("bed",),
+                 "How many stitches are on needles in hold at this moment."),
+    FunctionHelp("yarn-end", ("stitches", "times"),
+                 "How long an end of yarn to leave: so many times the width of the stitches, by "
+                 "the gauge, and a hand longer."),
+)}
+"""By their names."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from sockscript.expand.values import (
@@ -14,7 +14,7 @@ from sockscript.expand.values import (
     evaluate,
 )
 from sockscript.fit.foot_table import ROWS, foot
-from sockscript.numbers.quantity import Quantity, show
+from sockscript.numbers.quantity import Quantity, number_and_unit, show
 from sockscript.service.document import Document
 from sockscript.text.source import Problem, Span
 from sockscript.tree import expressions as ex
@@ -72,17 +72,21 @@ def short_values(document: Document) -> dict[str, str]:
             if name not in found:
                 values = [_value(names, name, _GivenBefore(), script) for names in in_sizes]
                 if None not in values:
-                    found[name] = _short([show_value(value) for value in values
-                                          if value is not None])
+                    found[name] = _short([value for value in values if value is not None])
     return found
 
 
 def show_value(value: Value) -> str:
     """A value with what it counts: ``48 stitches``, ``22.5 cm``, ``graft``."""
+    return " ".join(filter(None, _parts(value)))
+
+
+def _parts(value: Value) -> tuple[str, str]:
+    """A value, and what it counts or is measured in."""
     if isinstance(value, str):
-        return value
-    unit = f" {value.unit}" if value.unit in ("stitches", "rows") else ""
-    return show(value) + unit
+        return value, ""
+    number, unit = number_and_unit(value)
+    return number, unit or value.unit
 
 
 class _GivenBefore(NamedTuple):
@@ -114,17 +118,17 @@ def _lets(body: st.Block) -> Iterator[st.Let]:
 def _values(script: Script, name: str, given: _GivenBefore) -> Values | None:
     sizes = script.sizes.names if script.sizes is not None else ("",)
     choices: dict[str, Value] = {option.name: option.default for option in script.options}
-    found: list[str] = []
+    found: list[Value] = []
     used: set[str] = set()
     for number in range(len(sizes)):
         names = Names(script, number, choices)
         value = _value(names, name, given, script)
         if value is None:
             return None
-        found.append(show_value(value))
+        found.append(value)
         used |= names.looked_at & choices.keys()
     settled = tuple((option, show_value(choices[option])) for option in choices if option in used)
-    return Values(_short(found), tuple(map(SizeValue, sizes, found)), settled)
+    return Values(_short(found), tuple(map(SizeValue, sizes, map(show_value, found))), settled)
 
 
 def _value(names: Names, name: str, given: _GivenBefore, script: Script) -> Value | None:
@@ -156,15 +160,14 @@ def _evaluated(value: ex.Expr, scope: Scope, counts: Counts) -> Value | None:
         return None
 
 
-def _short(found: list[str]) -> str:
+def _short(found: Sequence[Value]) -> str:
     """``48 (52, 56) stitches``: the first size, and the others in brackets."""
-    if len(set(found)) == 1:
-        return found[0]
-    units = {text.partition(" ")[2] for text in found}
-    if len(units) == 1:
-        numbers = [text.partition(" ")[0] for text in found]
-        return f"{numbers[0]} ({', '.join(numbers[1:])}) {units.pop()}".rstrip()
-    return f"{found[0]} ({', '.join(found[1:])})"
+    parts = list(map(_parts, found))
+    unit = parts[0][1]
+    alike = all(other == unit for _, other in parts)
+    first, *others = [number if alike else f"{number} {other}".rstrip() for number, other in parts]
+    said = first if set(others) <= {first} else f"{first} ({', '.join(others)})"
+    return f"{said} {unit}" if alike and unit else said
 
 
 def measures_of(script: Script, size: str) -> tuple[tuple[str, str], ...]:

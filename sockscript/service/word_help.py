@@ -41,7 +41,7 @@ def word_help(asked: str) -> WordHelp | None:
     found = [Meaning(kind.words, kind.meaning) for kind in LINE_KINDS.values()
              if any(_begins(form, name) for form in kind.words.split(", "))]
     if name in FUNCTIONS:
-        found.append(Meaning(*FUNCTIONS[name]))
+        found.append(Meaning(FUNCTIONS[name].words, FUNCTIONS[name].meaning))
     for words in (WORDS, SMALL_WORDS):
         if name in words:
             found.append(Meaning(name, words[name]))

@@ -17,6 +17,9 @@ from sockscript.sheet.outline import Figured, StepLine, Steps
 
 T = TypeVar("T", bound=Hashable)
 
+ChosenWords = tuple[str, ...]
+"""What is chosen of each option, in words."""
+
 MOST_BOXES = 500
 """Small boxes of one step."""
 
@@ -32,7 +35,7 @@ class _Told(NamedTuple):
     times: tuple[int, ...]
 
 
-def sections_of(plans: Sequence[tuple[str, Plan]],
+def sections_of(plans: Sequence[tuple[ChosenWords, Plan]],
                 pictures: Mapping[int, tuple[Figured, ...]], every_row: bool = False
                 ) -> Iterator[Steps]:
     """The sections of one plan; of several, what differs stands as one block for each choice.
@@ -46,7 +49,7 @@ def sections_of(plans: Sequence[tuple[str, Plan]],
     longest = max((plan for _, plan in plans), key=lambda plan: len(plan.sections))
     number = 1
     for index, section in enumerate(longest.sections):
-        variants: dict[tuple[_Told, ...], list[str]] = {}
+        variants: dict[tuple[_Told, ...], list[ChosenWords]] = {}
         for words, sections in zip(choices, told, strict=True):
             if index < len(sections):
                 variants.setdefault(sections[index], []).append(words)
@@ -93,15 +96,15 @@ def _boxes(times: int) -> int:
     return times if 1 < times <= MOST_BOXES else 0
 
 
-def by_choice(lists: Sequence[Sequence[T]], choices: Sequence[str],
+def by_choice(lists: Sequence[Sequence[T]], choices: Sequence[ChosenWords],
               key: Callable[[T], Hashable]) -> Iterator[tuple[str, T]]:
     """The lines of a list that each choice has, each once, with the choices that it is for.
 
-    ``choices``: the choices of each list in words; "" is given for a line that all have alike.
+    ``choices``: those of each list; "" is given for a line that all have alike.
     ``key``: what lines have in common that stand for each other.
     """
     for row in align(lists, key):
-        told: dict[T, list[str]] = {}
+        told: dict[T, list[ChosenWords]] = {}
         for words, line in zip(choices, row, strict=True):
             if line is not None:
                 told.setdefault(line, []).append(words)
@@ -115,10 +118,8 @@ def without_figures(text: str) -> Hashable:
                  if isinstance(part, str))
 
 
-def common(words: Sequence[str], everything: Sequence[str]) -> str:
-    """Only those choices that tell these combinations from the others."""
-    mine = [set(word.split(", ")) for word in words]
-    shared = set.intersection(*mine)
-    all_shared = set.intersection(*(set(word.split(", ")) for word in everything))
-    telling = [part for part in words[0].split(", ") if part in shared - all_shared]
-    return ", ".join(telling) or " or ".join(words)
+def common(some: Sequence[ChosenWords], everything: Sequence[ChosenWords]) -> str:
+    """In words only what tells these combinations of choices from the others."""
+    shared = set(some[0]).intersection(*some)
+    telling = shared.difference(set(everything[0]).intersection(*everything))
+    return ", ".join(one for one in some[0] if one in telling) or " or ".join(map(", ".join, some))

@@ -9,7 +9,6 @@ from typing import NamedTuple
 from sockscript.expand.run import Run
 from sockscript.fabric.halves import halves_of
 from sockscript.fabric.hand import hand_of
-from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.side_edges import bands, seams, sewn_edges
 from sockscript.fabric.sock import sock_of
 from sockscript.fit.yarn import GRAMS_PER_UNIT, YARD_METRES
@@ -30,7 +29,7 @@ def tools(runs: Sequence[Run]) -> list[str]:
         found.append("cast-on comb")
     if "weights" in hung:
         found.append("weights")
-    if any(held_stitches(bed) for run in runs for moment in run.moments
+    if any(bed.set_aside for run in runs for moment in run.moments
            for bed in (moment.state.front, moment.state.back)):
         found.append("claw weights for the short rows")
     prongs = sorted({len(moment.op.moves) for run in runs for moment in run.moments

@@ -6,6 +6,7 @@ from typing import assert_never
 
 from sockscript.expand import described as de
 from sockscript.expand.described import ConditionSaid, NeedlePiece, NeedleSet
+from sockscript.findings.condition_words import COUNT_WORDS, WHERE_WORDS
 from sockscript.numbers.figures import number_of
 
 _ENDS = {"left": "at the left end", "right": "at the right end",
@@ -18,9 +19,7 @@ _OUTER = {"stitches": ("outermost stitch", "outermost stitches"),
 _ORDINALS = {"1": "1st", "2": "2nd", "3": "3rd"}
 _HOW = {"equal": "is", "unequal": "is not", "more": "is more than", "less_than": "is less than",
         "at_least": "is at least", "at_most": "is at most", "multiple": "is a multiple of"}
-_MANY = {"equal": "", "unequal": "other than ", "more": "more than ", "less_than": "fewer than ",
-         "at_least": "at least ", "at_most": "at most ", "multiple": "a multiple of "}
-_WHERE = {"": "", "all": "", "work": " in work", "hold": " in hold"}
+_MANY = {**COUNT_WORDS, "unequal": "other than "}
 
 
 def bed_words(bed: str) -> str:
@@ -100,7 +99,7 @@ def condition_clause(condition: ConditionSaid, falling: bool) -> str:
         case de.Counted(count=count, where=where, end=end, bed=bed):
             text = f"{number_of(count, 'stitch', 'stitches')} {'is' if count.is_one else 'are'}"
             text += " left" if falling and where != "hold" else ""
-            text += _WHERE[where]
+            text += WHERE_WORDS[where]
             text += f" {_ENDS[end]}" if end else ""
             return text + (f" on {bed_words(bed)}" if bed else "")
         case de.CounterShows(value=value):
@@ -130,7 +129,7 @@ def condition_clause(condition: ConditionSaid, falling: bool) -> str:
         case de.Compared(how=how, right=right, where=where, bed=bed) if where:
             left_over = " left" if falling and where != "hold" else ""
             on = f" on {bed_words(bed)}" if bed else ""
-            return f"{_MANY[how]}{right} stitches are{left_over}{_WHERE[where]}{on}"
+            return f"{_MANY[how]}{right} stitches are{left_over}{WHERE_WORDS[where]}{on}"
         case de.Compared(left=left, how=how, right=right):
             return f"{left} {_HOW[how]} {right}"
         case _:

@@ -9,6 +9,7 @@ from sockscript.expand.record import Instruction
 from sockscript.expand.run import Run
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, needle_ranges
+from sockscript.sheet.choices import ChosenWords
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sentences import sentence
 from sockscript.text.width import filled, page
@@ -26,12 +27,12 @@ _POSITIONS = {"out": "out of work:", "work": "into work:", "upper": "upper worki
               "hold": "hold"}
 
 
-def render(plans: Sequence[tuple[str, Plan]], cautions: Sequence[str]) -> str:
-    """All sizes of each plan, one after the other; ``plans`` with their choices in words."""
+def render(plans: Sequence[tuple[ChosenWords, Plan]], cautions: Sequence[str]) -> str:
+    """All sizes of each plan, one after the other; ``plans`` with their choices."""
     parts = ["\n".join(filled(f"Mind: {caution}", below="      ") for caution in cautions)]
     for choices, plan in plans:
         for size, run in enumerate(plan.runs):
-            lines = [f"EVERY ROW: {run.size_name}" + (f", {choices}" if choices else ""),
+            lines = [", ".join((f"EVERY ROW: {run.size_name}", *choices)),
                      filled("[ ] row counter, carriage after the row, stitches on front + back"),
                      filled("Plain rows have a line of ten boxes, and after it what its last row "
                             "shows."),

@@ -16,7 +16,7 @@ from sockscript.operations import ops
 from sockscript.pictures.beside import short_rows_beside, turnings_beside
 from sockscript.sheet import facts
 from sockscript.sheet.cautions import usual_cautions
-from sockscript.sheet.choices import by_choice, sections_of, without_figures
+from sockscript.sheet.choices import ChosenWords, by_choice, sections_of, without_figures
 from sockscript.sheet.letters import lettered
 from sockscript.sheet.margin import ABBREVIATIONS
 from sockscript.sheet.measured import finished_table, size_table, yarn_table
@@ -37,7 +37,7 @@ from sockscript.tree.script import Gauge, Script
 _RELAXED = {"washed": "washed and rested", "wet": "measured wet", "dry": "measured dry, unwashed"}
 
 
-def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profile,
+def make_sheet(script: Script, plans: Sequence[tuple[ChosenWords, Plan]], profile: Profile,
                named_machine: bool, *, others: str = "", mine: int | None = None,
                bank_book: bool = False, with_script: bool = False,
                with_pictures: bool = False, every_row: bool = False, stamp: str = "",
@@ -81,7 +81,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
                  _machine_words(profile, mine_own) if named_machine else ()),
         _listing("abbreviations", "Abbreviations", _abbreviations(sections)),
         size_table(script, runs),
-        finished_table(runs, choices[0] if len(plans) > 1 else ""),
+        finished_table(runs, ", ".join(choices[0]) if len(plans) > 1 else ""),
         yarn_table(every),
         _listing("cautions", "Cautions", cautions(script, every), boxed=True),
         *sections,
@@ -96,7 +96,7 @@ def make_sheet(script: Script, plans: Sequence[tuple[str, Plan]], profile: Profi
     return Outline(
         title=script.title or "Untitled pattern", author=script.author, version=script.version,
         licence=script.licence, machine=profile.name if named_machine else "",
-        sizes=plans[0][1].names, choices="" if len(plans) > 1 else choices[0],
+        sizes=plans[0][1].names, choices="" if len(plans) > 1 else ", ".join(choices[0]),
         other_choices=others, mine=mine, stamp=stamp,
         blocks=tuple(block for block in blocks if block is not None and _says_something(block)))
 
@@ -215,12 +215,12 @@ def _machine_words(profile: Profile, own: OwnSizes) -> list[str]:
     return told
 
 
-def _bank_book(every: Sequence[Sequence[Run]], choices: Sequence[str]) -> Listing:
+def _bank_book(every: Sequence[Sequence[Run]], choices: Sequence[ChosenWords]) -> Listing:
     return _listing("bank-book", "The bank book of stitches", list(_ledger(every, choices)),
                     sizes=len(every[0]))
 
 
-def _ledger(every: Sequence[Sequence[Run]], choices: Sequence[str]) -> Iterator[str]:
+def _ledger(every: Sequence[Sequence[Run]], choices: Sequence[ChosenWords]) -> Iterator[str]:
     for words, line in by_choice([facts.ledger(runs) for runs in every], choices,
                                  lambda line: line.title):
         entries = ", ".join(f"{name} {value}" for name, value in line.entries)

@@ -24,7 +24,7 @@ def set_words(state: Snapshot, beds: int) -> str:
     return " · ".join(parts)
 
 
-def bed_words(name: str, bed: BedState) -> str:
+def whole_bed(name: str, bed: BedState) -> str:
     """``Front bed: 32 stitches, set to knit, 4 of them in hold (held needles do not knit)``."""
     count = bed.stitches()
     text = f"{name.capitalize()} bed: {count} {'stitch' if count == 1 else 'stitches'}, " \
@@ -48,4 +48,4 @@ def whole_machine(state: Snapshot, beds: int, yarn: str) -> list[str]:
     """Carriage, counter and settings, the beds, and the ``yarn`` in the feeder, a line each."""
     named = (("back", state.back), ("front", state.front))[2 - beds:]
     machine = " · ".join(filter(None, (carriage_words(state), set_words(state, beds))))
-    return [machine, *(bed_words(name, bed) for name, bed in named), yarn_words(yarn)]
+    return [machine, *(whole_bed(name, bed) for name, bed in named), yarn_words(yarn)]

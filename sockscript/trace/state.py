@@ -96,14 +96,36 @@ class BedState(_BedFields, NeedleSets):
         return self.work | self.upper
 
     @property
+    def in_work(self) -> int:
+        """Needles with stitches in working or upper working position: those not in hold."""
+        return (self.work | self.upper) & self.loaded
+
+    @property
+    def knitting(self) -> int:
+        """Needles with stitches that a pass goes over if the bed is not at rest."""
+        return self.active & self.loaded
+
+    @property
     def held(self) -> int:
         """Needles with stitches in hold."""
         return self.hold & self.loaded
 
+    @property
+    def set_aside(self) -> int:
+        """Needles with stitches that wait in hold: the carriage leaves them alone."""
+        return self.hold & self.loaded if self.hold_respected else 0
+
+    @property
+    def held_at_both_ends(self) -> bool:
+        """Whether needles wait in hold beyond both ends of those that knit."""
+        held, knitting = self.set_aside, self.in_work
+        return bool(held and knitting) and lowest(held) < lowest(knitting) \
+            and highest(held) > highest(knitting)
+
     def stitches(self, where: str = "all") -> int:
         """Needles with stitches: ``all``, those in ``work`` (not held) or those in ``hold``."""
         if where == "work":
-            return (self.loaded & self.working).bit_count()
+            return self.in_work.bit_count()
         return (self.held if where == "hold" else self.loaded).bit_count()
 
     def edge(self, side: Side) -> int:
@@ -149,6 +171,25 @@ class Snapshot(NamedTuple):
     def bed(self, bed: Bed) -> BedState:
         """One of the two beds."""
         return self.front if bed is FRONT else self.back
+
+    @property
+    def bare(self) -> bool:
+        """No needle has a stitch."""
+        return not (self.front.loaded or self.back.loaded)
+
+    @property
+    def on_both(self) -> bool:
+        """Both beds have stitches."""
+        return bool(self.front.loaded and self.back.loaded)
+
+    @property
+    def both_circular(self) -> bool:
+        """Both beds are set to circular."""
+        return self.front.action == self.back.action == "circular"
+
+    def stitches(self) -> int:
+        """Needles with stitches on both beds together."""
+        return self.front.loaded.bit_count() + self.back.loaded.bit_count()
 
     def acting(self, front_circular: Side) -> tuple[int, int]:
         """The needles of the front and the back bed that the next pass works.

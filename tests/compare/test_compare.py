@@ -11,7 +11,7 @@ from pathlib import Path
 import jsonschema
 import pytest
 from support.command import ROOT, sockscript
-from support.scripts import HEADER, TUBE_64
+from support.scripts import FLAT, HEADER, TUBE_64
 
 import sockscript as package
 
@@ -292,3 +292,15 @@ def test_a_technique_of_another_file_is_told(tmp_path):
     text, _ = compared(tmp_path, new)
 
     assert "Used now: our-end (from ours.sockscript)." in text
+
+
+def test_what_is_counted_of_a_whole_piece_has_its_own_name(tmp_path):
+    """Rows stay rows and loops loops, whatever the sentence that tells the piece back is like."""
+    was = "\n".join((HEADER.replace("gauge plain 30 stitches, 42 rows per 10 cm\n", ""),
+                     'section "Low"', *(f"    {line}" for line in FLAT.splitlines()),
+                     "    knit 10 rows", 'section "High"', "    knit 20 rows", "    bind off front",
+                     "    cut\n"))
+    text, _ = compared(tmp_path, was.replace("10 rows", "14 rows"), was)
+
+    assert "\n  - Low: 4 rows more (was 11, now 15)." in text
+    assert "\n  - Rows: 4 rows more (was 31, now 35)." in text

@@ -22,7 +22,7 @@ def graph_of(engine, operations, sections=()):
     return loop_graph(SimpleNamespace(
         engine=engine, moments=[SimpleNamespace(op=op) for op in operations],
         sections=[SimpleNamespace(last=last) for last in (*sections, len(operations))],
-        script=SimpleNamespace(yarns=[SimpleNamespace(name="waste", role="waste")])))
+        waste={"waste"}))
 
 
 def carried_out(profile, operations):

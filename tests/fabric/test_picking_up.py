@@ -17,7 +17,7 @@ from sockscript.fabric.finished import finished, parts_of
 from sockscript.fabric.loops import loop_graph
 from sockscript.fabric.selvedges import picked_up
 from sockscript.fabric.side_edges import edge_rows
-from sockscript.findings.told_back import phrases
+from sockscript.findings.phrases import phrases
 from sockscript.operations.ops import Knit, PickUp
 from sockscript.pictures.dimensions import dimensions
 from sockscript.pictures.shape import shape_of

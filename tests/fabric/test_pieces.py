@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from support.scripts import proof, run
 
-from sockscript.fabric.measures import held_stitches, measures, passes_of
+from sockscript.fabric.measures import measures, passes_of
 from sockscript.fabric.pieces import pieces
 from sockscript.fabric.side_edges import edge_rows
-from sockscript.operations.beds import FRONT, indices
+from sockscript.operations.beds import indices
 
 HEADER = '''pattern "Pieces"
 yarn main "sock yarn" 400 m per 100 g
@@ -53,9 +53,9 @@ def test_the_passes_of_a_section_are_its_own():
     ("", False), ("respect hold on front", False), ("hold left 2 needles of front", False),
     ("hold left 2 needles of front\nrespect hold on front", True)])
 def test_stitches_are_held_where_some_are_in_hold_and_hold_is_respected(lines, held):
-    state = run(STRIP + lines).engine.bed(FRONT)
+    state = run(STRIP + lines).engine.snapshot().front
 
-    assert held_stitches(state) is held
+    assert bool(state.set_aside) is held
 
 
 STRIP = """bring centre 8 of front into work to cast on

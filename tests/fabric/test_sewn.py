@@ -14,7 +14,7 @@ from sockscript.fabric.loops import loop_graph
 from sockscript.fabric.measures import measures
 from sockscript.fabric.pieces import pieces
 from sockscript.fabric.side_edges import edge_rows, seams
-from sockscript.findings.told_back import phrases
+from sockscript.findings.phrases import phrases
 from sockscript.pictures.shape import shape_of
 from sockscript.sheet.facts import finishing, tools
 

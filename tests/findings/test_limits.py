@@ -78,7 +78,7 @@ TOLD = [
     ("findings.rules.racking", "MOST_AT_ONCE", "racked-at-once", "to {} needles"),
     ("findings.rules.short_rows", "LARGEST_SHORT_ROW_STEP", "unequal-short-rows", "to {} needles"),
     ("findings.rules.short_rows", "FEWEST_AT_ONE_END", "short-rows-at-one-end", "from {} needles"),
-    ("findings.rules.size_table", "SHOE_SIZE", "size-missed", "{} mm (the Paris point)"),
+    ("findings.rules.why_missed", "SHOE_SIZE", "size-missed", "{} mm (the Paris point)"),
     ("findings.rules.size_table", "LENGTH_WITHIN", "size-missed", "off by {} mm"),
     ("findings.rules.size_table", "STITCHES_WITHIN", "size-missed", "by {} stitches"),
     ("findings.rules.size_table", "NO_EASE", "size-missed", "{} to {} of the foot's"),

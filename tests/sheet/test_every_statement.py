@@ -87,7 +87,7 @@ def test_every_statement_of_the_language_prints_something():
 
 @pytest.mark.parametrize("done", PROOFS)
 def test_every_form_has_a_sentence_for_every_step_of_the_reference(done):
-    plans = [("", plan_for(done, outcome)) for outcome in done.outcomes[0]][:1]
+    plans = [((), plan_for(done, outcome)) for outcome in done.outcomes[0]][:1]
     sheet = make_sheet(done.prepared.script, plans, done.profile, False)
     steps = [shown(line.words) for block in sheet.steps() for line in block.lines]
     pages = [text.render(sheet), markdown.render(sheet), json_form.render(sheet)]

@@ -53,7 +53,7 @@ class _WaleFollower:
         self.zigzag: int | None = None
         self.met: list[tuple[int, int]] = []
         self.unplaced = False
-        self.waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
+        self.waste = run.waste
         self.meetings: list[Meeting] = []
         self.seams: list[Seam] = []
         self.heels: list[Heel] = []
@@ -134,7 +134,7 @@ class _WaleFollower:
         else:
             self.judge(index, shape, bed, before, fresh)
             self.begin(index, passes, shape, before, fresh)
-        if shape != "row" or not (after.front.loaded and after.back.loaded):
+        if shape != "row" or not after.on_both:
             self.shape = shape
 
     def begin(self, index: int, passes: int, shape: Order, before: Snapshot,
@@ -342,4 +342,4 @@ def way(before: Snapshot, after: Snapshot) -> tuple[Order | None, Bed]:
         return None, FRONT
     if not all(ready):
         return "row", FRONT if ready[FRONT] else BACK
-    return "round" if front.action == back.action == "circular" else "rib", FRONT
+    return "round" if before.both_circular else "rib", FRONT

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import knitting
 from sockscript.findings.kind import Kind
 from sockscript.findings.rules.short_rows import LARGEST_SHORT_ROW_STEP
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side
@@ -59,7 +58,7 @@ def _place(op: Place, bed: Bed, change: Transition, short: set[tuple[Bed, Side]]
         return
     was, now = change.before.bed(bed), change.after.bed(bed)
     if op.position == "hold":
-        newly = mask & was.loaded & was.working
+        newly = mask & was.in_work
         if newly and newly.bit_count() <= LARGEST_SHORT_ROW_STEP:
             for side in SIDES:
                 if now.hold_beyond(side) & newly:
@@ -75,7 +74,7 @@ def _place(op: Place, bed: Bed, change: Transition, short: set[tuple[Bed, Side]]
 
 def knitting_now(state: BedState) -> bool:
     """Whether the carriage knits any stitch of a bed: it is not at rest, nor wholly in hold."""
-    return state.action != "rest" and bool(knitting(state))
+    return state.action != "rest" and bool(state.knitting)
 
 
 def _tube_goes_on(state: Snapshot) -> bool:

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
-from sockscript.expand.record import Mishap, Transition
+from sockscript.expand.record import Mishap, Pass
 from sockscript.expand.run import Run
+from sockscript.fabric.measures import short_rows_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import HELD_AT_AN_END, SHORT_ROWS_BEGIN
-from sockscript.findings.rules.heels import held_at_both_ends
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side
-from sockscript.operations.ops import Knit
 from sockscript.trace.state import BedState
 
 CUP_STOPS_EARLY = Kind(
@@ -46,26 +46,13 @@ def cup_stops_early(run: Run) -> list[Mishap]:
     Rows that only become shorter are a wedge, and may end at once; a part that was set aside in
     one go comes back in one.
     """
-    if not run.holds():
-        return []
     return [mishap for bed in BEDS for mishap in _stopped(run, bed)]
 
 
 def _stopped(run: Run, bed: Bed) -> list[Mishap]:
-    found = []
-    rows: list[BedState] = []
-    for change in run.changes_by(Knit):
-        state = change.before.bed(bed)
-        if state.action == "rest" or not state.loaded:
-            continue
-        if state.hold_respected and state.held:
-            rows.append(state)
-            continue
-        for side, mask in _at_once(rows):
-            found.append(change.mishap(
-                CUP_STOPS_EARLY.fault(bed, mask, amount=mask.bit_count(), name=side)))
-        rows = []
-    return found
+    return [short.end.mishap(CUP_STOPS_EARLY.fault(bed, mask, amount=mask.bit_count(), name=side))
+            for short in short_rows_of(run)[bed] if short.end is not None
+            for side, mask in _at_once([row.before.bed(bed) for row in short.rows])]
 
 
 def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
@@ -87,41 +74,23 @@ def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
 
 def cup_lopsided(run: Run) -> list[Mishap]:
     """A cup, held at both ends, whose rows grow shorter at another pace than they grow longer."""
-    if not run.holds():
-        return []
-    return [mishap for bed in BEDS for mishap in _lopsided(run, bed)]
+    return [mishap for bed in BEDS for short in short_rows_of(run)[bed] if short.end is not None
+            for mishap in _halves_of(short.rows, bed)]
 
 
-def _lopsided(run: Run, bed: Bed) -> list[Mishap]:
-    found: list[Mishap] = []
-    rows: list[tuple[Transition, BedState]] = []
-    for change in run.passes():
-        state = change.before.bed(bed)
-        if state.action == "rest" or not state.loaded:
-            continue
-        if state.hold_respected and state.held:
-            rows.append((change, state))
-        else:
-            found += _halves_of(rows, bed)
-            rows = []
-    return found
-
-
-def _halves_of(rows: list[tuple[Transition, BedState]], bed: Bed) -> list[Mishap]:
+def _halves_of(rows: Sequence[Pass], bed: Bed) -> list[Mishap]:
     """What is wrong with the pace of some short rows: needles of the two halves, a row."""
-    if not rows:
-        return []
-    held = [state.held.bit_count() for _, state in rows]
-    passes = [change.op.passes for change, _ in rows]  # type: ignore[union-attr]
+    held = [row.before.bed(bed).held.bit_count() for row in rows]
+    passes = [row.op.passes for row in rows]
     first, last = held.index(max(held)), len(held) - 1 - held[::-1].index(max(held))
     rows_in, rows_out = sum(passes[:first]), sum(passes[last + 1:])
     went_in, came_out = held[first] - held[0], held[last] - held[-1]
     if min(went_in, came_out) < FEWEST_IN_A_HALF or min(rows_in, rows_out) < 2 \
-            or not held_at_both_ends(rows[first][1]):
+            or not rows[first].before.bed(bed).held_at_both_ends:
         return []
     steeper, flatter = sorted((Fraction(rows_in, went_in), Fraction(rows_out, came_out)))
     if flatter < LOPSIDED * steeper:
         return []
-    return [rows[last + 1][0].mishap(CUP_LOPSIDED.fault(bed), {
+    return [rows[last + 1].mishap(CUP_LOPSIDED.fault(bed), {
         "went_in": Quantity(went_in), "rows_in": Quantity(rows_in, "rows"),
         "came_out": Quantity(came_out), "rows_out": Quantity(rows_out, "rows")})]

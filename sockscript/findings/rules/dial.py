@@ -59,14 +59,13 @@ def size_set_late(run: Run) -> list[Mishap]:
     """
     first: Transition | None = None
     sizes: list[Fraction] = []
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     for change in run.changes():
         if type(change.op) is SetSize:
             sizes.append(change.op.size)
             if first is None:
                 return []
         elif type(change.op) is Knit and first is None:
-            if change.before.feeder in waste:
+            if change.before.feeder in run.waste:
                 return []
             first = change
     if first is None or len(set(sizes)) < SEVERAL:
@@ -109,7 +108,6 @@ def _has_rib(run: Run) -> bool:
 def cast_on_size(run: Run) -> list[Mishap]:
     """An edge cast on over both beds and knitted on with the same stitch size."""
     sizes: dict[Bed, Fraction] = {}
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge: Fraction | None = None
     rows = 0
     for change in run.first_changes():
@@ -118,9 +116,9 @@ def cast_on_size(run: Run) -> list[Mishap]:
             sizes.update(dict.fromkeys(op.beds, op.size))
             if edge is not None and any(size != edge for size in sizes.values()):
                 edge = None
-        elif type(op) is Knit and before.feeder not in waste:
-            empty = not (before.front.loaded or before.back.loaded)
-            if empty and change.after.front.loaded and change.after.back.loaded:
+        elif type(op) is Knit and before.feeder not in run.waste:
+            empty = before.bare
+            if empty and change.after.on_both:
                 edge, rows = sizes.get(FRONT), 0
             elif edge is not None:
                 rows += op.passes
@@ -139,19 +137,18 @@ def sizes_reversed(run: Run) -> list[Mishap]:
         return []
     rows: dict[str, dict[Fraction, _DialRows]] = {"edge": {}, "rib": {}, "plain": {}}
     sizes: dict[Bed, Fraction] = {}
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     edge_left = 0
     for change in run.changes_by(Knit, SetSize):
         op, before = change.op, change.before
         if type(op) is SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
-        if type(op) is not Knit or before.feeder is None or before.feeder in waste:
+        if type(op) is not Knit or before.feeder is None or before.feeder in run.waste:
             continue
         bed = BACK if before.back.loaded and not _active(before, FRONT) else FRONT
         size = sizes.get(bed)
         if size is None:
             continue
-        if not (before.front.loaded or before.back.loaded):
+        if before.bare:
             edge_left = EDGE_PASSES
         fabric = "edge" if edge_left > 0 else "rib" if is_rib(before) else "plain"
         edge_left -= op.passes

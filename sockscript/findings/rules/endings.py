@@ -94,6 +94,6 @@ def endings(run: Run) -> list[Mishap]:
     if run.engine.comb:
         found.append(last.mishap(NEVER_COMB_OFF.fault()))
     # On a piece that is not finished they go on hanging.
-    if run.engine.weights and not (last.after.front.loaded or last.after.back.loaded):
+    if run.engine.weights and last.after.bare:
         found.append(last.mishap(NEVER_WEIGHTS_OFF.fault(name="weights")))
     return found

@@ -10,14 +10,12 @@ from sockscript.expand.run import Run
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.finished import finished
 from sockscript.fabric.halves import halves_of
-from sockscript.fabric.measures import held_stitches
 from sockscript.fabric.piece import Cup
 from sockscript.fabric.sock import Sock, foot_round, sock_of
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity, length, show_number
-from sockscript.operations.beds import BEDS, Bed, highest, lowest
+from sockscript.operations.beds import BEDS, Bed
 from sockscript.operations.ops import Fashion, Gather, Graft
-from sockscript.trace.state import BedState
 
 HEEL_SHARE, HEEL_WITHIN = Fraction(1, 3), Fraction(13, 100)
 """Share of the heel's stitches left at its narrowest, and how far off it may be where the author
@@ -87,19 +85,11 @@ def _narrowest(run: Run, cups: Iterable[Cup]) -> tuple[int, int, Bed, Transition
                 continue
             for bed in BEDS:
                 state = change.before.bed(bed)
-                if state.action != "rest" and _held_at_both_ends(state):
-                    working = (state.working & state.loaded).bit_count()
+                if state.action != "rest" and state.held_at_both_ends:
+                    working = state.in_work.bit_count()
                     if found is None or working < found[0]:
                         found = working, state.loaded.bit_count(), bed, change
     return found
-
-
-def _held_at_both_ends(state: BedState) -> bool:
-    working = state.working & state.loaded
-    held = state.held
-    if not working or not held or not held_stitches(state):
-        return False
-    return lowest(held) < lowest(working) and highest(held) > highest(working)
 
 
 def _share(share: Fraction) -> str:

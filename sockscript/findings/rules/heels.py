@@ -5,15 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
-from sockscript.expand.record import Mishap, Transition
+from sockscript.expand.record import Mishap, Pass
 from sockscript.expand.run import Run
+from sockscript.fabric.measures import short_rows_of
 from sockscript.fabric.sock import sock_of
-from sockscript.fabric.tubes import set_aside
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import HELD_AT_AN_END, SHORT_ROWS_BEGIN
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.beds import BEDS, highest, lowest
-from sockscript.operations.ops import Knit
+from sockscript.operations.beds import BEDS, Bed, highest, lowest
 from sockscript.trace.state import BedState
 
 ASKEW = Fraction(1, 10)
@@ -64,14 +63,15 @@ def short_rows_askew(run: Run) -> list[Mishap]:
     sides = [0, 0]
     across = 0
     turns = set()
-    last: Transition | None = None
-    for change, state in _short_rows(run):
-        if held_at_both_ends(state):
+    last: Pass | None = None
+    for change, bed in _short_rows(run):
+        state = change.before.bed(bed)
+        if state.held_at_both_ends:
             return []
         turns.add(state.held)
         last, across = change, max(across, state.loaded.bit_count())
         for half, mask in enumerate(_halves(state)):
-            sides[half] += (state.working & mask).bit_count() * _passes(change)
+            sides[half] += (state.working & mask).bit_count() * change.op.passes
     # A whole row more for one half is seen.
     if last is None or len(turns) < FEWEST_TURNS \
             or abs(sides[0] - sides[1]) <= max(ASKEW * sum(sides), Fraction(across, 2)):
@@ -110,11 +110,10 @@ def heel_twice(run: Run) -> list[Mishap]:
         for change in run.passes():
             state = change.before.bed(bed)
             other = change.before.bed(bed.opposite)
-            if set_aside(state):
-                working = state.working & state.loaded
+            if state.set_aside:
                 if state.action != "rest" and (
-                        not shortest or working.bit_count() < shortest.bit_count()):
-                    shortest = working
+                        not shortest or state.in_work.bit_count() < shortest.bit_count()):
+                    shortest = state.in_work
                 continue
             if shortest:  # all are back, or come back with this row
                 if before & shortest:
@@ -127,22 +126,11 @@ def heel_twice(run: Run) -> list[Mishap]:
     return found
 
 
-def _short_rows(run: Run) -> list[tuple[Transition, BedState]]:
-    """Passes over a part of a bed while the rest of it is held; none of waste yarn."""
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
-    found = []
-    for change in run.changes():
-        if type(change.op) is Knit and change.before.feeder not in waste:
-            for bed in BEDS:
-                state = change.before.bed(bed)
-                if set_aside(state) and state.action in ("knit", "tuck"):
-                    found.append((change, state))
-    return found
-
-
-def _passes(change: Transition) -> int:
-    assert type(change.op) is Knit
-    return change.op.passes
+def _short_rows(run: Run) -> list[tuple[Pass, Bed]]:
+    """Short rows with the bed that knits them, in the order of knitting; none of waste yarn."""
+    found = [(row, bed) for bed in BEDS for short in short_rows_of(run)[bed] for row in short.rows
+             if row.before.feeder not in run.waste and row.before.bed(bed).action != "circular"]
+    return sorted(found, key=lambda row: row[0].number)
 
 
 def _halves(state: BedState) -> tuple[int, int]:
@@ -151,10 +139,3 @@ def _halves(state: BedState) -> tuple[int, int]:
     left = (1 << (first + last + 1) // 2) - 1
     right = ~((1 << (first + last) // 2 + 1) - 1)
     return left & state.loaded, right & state.loaded
-
-
-def held_at_both_ends(state: BedState) -> bool:
-    """Whether needles are held beyond both ends of those that knit."""
-    working = state.working & state.loaded
-    return bool(working) and lowest(state.held) < lowest(working) \
-        and highest(state.held) > highest(working)

@@ -124,9 +124,8 @@ def returned_at_carriage(run: Run) -> list[Mishap]:
             for bed in BEDS:
                 state = before.bed(bed)
                 mask = op.on(bed) & state.held
-                working = state.working & state.loaded
                 beyond = state.hold_beyond(before.carriage) & state.loaded
-                if mask and working and state.action != "rest" and state.hold_respected \
+                if mask and state.in_work and state.action != "rest" and state.hold_respected \
                         and beyond & ~mask and not mask & ~beyond:
                     return [change.mishap(
                         RETURNED_AT_CARRIAGE.fault(bed, mask, name=before.carriage))]

@@ -29,7 +29,7 @@ def leftover_needles(run: Run) -> list[Mishap]:
     for change in run.changes_by(ops.Place, ops.CastOn, ops.Knit, ops.ScrapOff, ops.Gather,
                                  ops.Graft, ops.Transfer, ops.Fold, ops.Drop):
         op = change.op
-        if isinstance(op, ops.Knit) and change.before.front.loaded and change.before.back.loaded:
+        if isinstance(op, ops.Knit) and change.before.on_both:
             continue  # almost all rows: nothing is cast on in them
         for bed in BEDS:
             before, after = change.before.bed(bed), change.after.bed(bed)

@@ -82,7 +82,7 @@ def needle_patterns(run: Run) -> list[Mishap]:
                 continue
             over = sum(mask for mask, count in slipped[bed] if count > MOST_SLIPPED)
             tell(SLIPPED_TOO_LONG, change, bed, over, MOST_SLIPPED)
-            knitted = state.active & state.loaded
+            knitted = state.knitting
             if not _meanwhile(before, bed):
                 tell(FLOAT_TOO_LONG, change, bed,
                      _side_by_side(knitted & state.slip, knitted, LONGEST_FLOAT), LONGEST_FLOAT)
@@ -107,7 +107,7 @@ def _longer(slipped: list[tuple[int, int]], state: BedState, rows: int) -> list[
     """For how many rows needles have slipped, after so many more."""
     if not rows:
         return slipped
-    slips = state.slip & state.active & state.loaded if state.worked else 0
+    slips = state.slip & state.knitting if state.worked else 0
     kept = [(mask & slips, count + rows) for mask, count in slipped if mask & slips]
     fresh = slips & ~sum(mask for mask, _ in kept)
     return [*kept, (fresh, rows)] if fresh else kept

@@ -66,7 +66,7 @@ def opening_stays_shut(run: Run) -> list[Mishap]:
         yarn = op.waste if isinstance(op, ops.KnitIn) else \
             _over_the_slit(run, change, op) if isinstance(op, ops.Mark) and op.kind == "slit" \
             else ""
-        if yarn not in _own(run):
+        if yarn not in run.main_yarns:
             continue
         if isinstance(op, ops.Mark) and _waste_on(run, change, op.bed.opposite):
             found.append(change.mishap(SLIT_ON_WRONG_BED.fault(op.bed, name=op.name)))
@@ -78,23 +78,18 @@ def opening_stays_shut(run: Run) -> list[Mishap]:
 def _waste_on(run: Run, mark: Transition, bed: Bed) -> bool:
     """Whether the last row of a bed before a mark is one that comes out, and has no mark itself."""
     last, *_ = next(_back_from(run, mark, bed), (None,))
-    if last is None or last.before.feeder is None or last.before.feeder in _own(run):
+    if last is None or last.before.feeder is None or last.before.feeder in run.main_yarns:
         return False
     return not any(isinstance(change.op, ops.Mark) and change.op.bed is bed
                    and last.number < change.number < mark.number
                    for change in run.changes_by(ops.Mark))
 
 
-def _own(run: Run) -> set[str]:
-    return {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
-
-
 def _over_the_slit(run: Run, mark: Transition, op: ops.Mark) -> str:
     """A yarn of the script's own of which any stitch at a mark is knitted; empty if none is."""
-    own = _own(run)
     left = mark.before.bed(op.bed).loaded
     for change, made, _ in _back_from(run, mark, op.bed):
-        if change.before.feeder in own and made & left:
+        if change.before.feeder in run.main_yarns and made & left:
             return change.before.feeder or ""
         left &= ~made
         if not left:
@@ -108,7 +103,6 @@ def wrong_mark(run: Run) -> list[Mishap]:
     So many rows of waste yarn as make an edge may part two pieces.
     """
     found = []
-    own = _own(run)
     for change in run.changes_by(ops.Mark):
         op = change.op
         if not isinstance(op, ops.Mark):
@@ -116,7 +110,7 @@ def wrong_mark(run: Run) -> list[Mishap]:
         rows = below = 0
         marked = change.before.bed(op.bed).loaded
         for earlier, made, times in _back_from(run, change, op.bed):
-            if earlier.before.feeder in own or not made & marked:
+            if earlier.before.feeder in run.main_yarns or not made & marked:
                 break
             rows += times
             below = earlier.before.bed(op.bed).loaded & marked
@@ -134,12 +128,11 @@ def wrong_mark(run: Run) -> list[Mishap]:
 def marked_too_early(run: Run) -> list[Mishap]:
     """An edge marked before the last row that comes out again: its loops do not stay."""
     found = []
-    own = _own(run)
     for change in run.changes_by(ops.Mark):
         op = change.op
         if isinstance(op, ops.Mark) and op.kind == "edge":
             above = _next_row(run, change, op.bed)
-            if above is not None and above not in own:
+            if above is not None and above not in run.main_yarns:
                 found.append(change.mishap(MARKED_TOO_EARLY.fault(op.bed, name=above), {
                     "edge": op.name}))
     return found

@@ -207,8 +207,7 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
             continue
         text = " ".join(part for said in section.in_words() for part in said.parts)
         missing = []
-        main = {yarn.name for yarn in run.script.yarns if yarn.role == "main"}
-        ends = sum(count for yarn, count in run.engine.ends.items() if yarn in main)
+        ends = sum(count for yarn, count in run.engine.ends.items() if yarn in run.main_yarns)
         if ends and not _ENDS.search(text):
             missing.append(f"{ends} ends to weave in")
         titles = [title for title, _ in seams(run)]

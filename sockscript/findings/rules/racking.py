@@ -29,7 +29,7 @@ def racked_at_once(run: Run) -> list[Mishap]:
     for change in run.changes_by(ops.Rack, ops.Knit) if run.changes_by(ops.Rack) else ():
         before, after = change.before, change.after
         if isinstance(change.op, ops.Rack):
-            if laid is not None and before.front.loaded and before.back.loaded \
+            if laid is not None and before.on_both \
                     and abs(after.racking - laid) > MOST_AT_ONCE:
                 found.append(change.mishap(RACKED_AT_ONCE.fault(amount=abs(after.racking - laid))))
                 laid = None

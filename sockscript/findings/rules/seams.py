@@ -101,7 +101,7 @@ def turned_after_heel(run: Run) -> list[Mishap]:
     found = []
     for meeting in known.meetings:
         state = run.moments[meeting.moment].state
-        whole = state.front.loaded.bit_count() + state.back.loaded.bit_count()
+        whole = state.stitches()
         if not meeting.jumps and 0 < meeting.moved < whole and any(
                 heel.moment < meeting.moment for heel in known.heels):
             turned = _turned(run, meeting.moment)
@@ -154,6 +154,6 @@ def _cast_on_apart(run: Run, index: int) -> bool:
             passes += moment.op.passes
             if passes > POCKET or earlier.feeder != yarn:
                 return False
-        if not (earlier.front.loaded or earlier.back.loaded):
-            return run.yarns[yarn].role == "main" if yarn in run.yarns else False
+        if earlier.bare:
+            return yarn in run.main_yarns
     return False

@@ -51,13 +51,12 @@ def short_rows(run: Run) -> list[Mishap]:
     if not run.holds():
         return []
     found: list[Mishap] = []
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     turns = _Turns()
     slits = Slits(run)
     balance = {bed: _Balance() for bed in BEDS}
     for change in run.changes_by(Knit, Place):
         op, before = change.op, change.before
-        if type(op) is Knit and before.feeder not in waste:
+        if type(op) is Knit and before.feeder not in run.waste:
             for kind, bed, needle in turns.at_pass(op, before, change.after):
                 if not slits.beside(change.number, bed, needle):
                     found.append(change.mishap(kind.fault(bed, 1 << needle)))
@@ -160,7 +159,7 @@ class _Balance:
             return None
         state = before.bed(bed)
         if op.position == "hold":
-            newly = mask & state.loaded & state.working
+            newly = mask & state.in_work
             staying = state.working & ~newly & state.loaded
             if newly and staying and newly.bit_count() <= LARGEST_SHORT_ROW_STEP:
                 if highest(newly) < lowest(staying):

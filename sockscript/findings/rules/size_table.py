@@ -10,15 +10,21 @@ from typing import Any, NamedTuple, Union
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
-from sockscript.fabric.finished import finished
 from sockscript.fabric.halves import halves_of
 from sockscript.fabric.sock import sock_of
 from sockscript.fabric.worn import MEASURES, measured_as, measured_on
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
-from sockscript.findings.rules.why_missed import halved, leg_in_words, other_gauge
-from sockscript.numbers.quantity import Exact, Quantity, length, show, show_inches
+from sockscript.findings.rules.why_missed import (
+    SHOE_SIZE,
+    halved,
+    leg_in_words,
+    other_gauge,
+    parts_in_words,
+    wrong_sum,
+)
+from sockscript.numbers.quantity import Exact, Quantity, length, show_inches
 from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
 from sockscript.tree.instructions import KnitFor
@@ -26,8 +32,6 @@ from sockscript.tree.script import Script
 from sockscript.tree.statements import Target
 from sockscript.tree.walk import MOST_PARTS, nodes
 
-SHOE_SIZE = Fraction(20, 3)
-"""A foot may be off by one shoe size, 2/3 cm (the Paris point)."""
 LENGTH_WITHIN = Fraction(10)
 """Legs and cuffs may be off by 1 cm: common practice, no source."""
 STITCHES_WITHIN = 3
@@ -232,7 +236,8 @@ def _missed(run: Run, one: Aim, places: tuple[Span, ...]) -> Mishap:
     parts = other_gauge(run, one.name, one.call) if girth else \
         parts_in_words(run, off) if one.name == "foot-length" else \
         leg_in_words(run) if one.name == "leg-length" else ""
-    line = None if girth or ": " in parts else halved(
+    explained = one.name == "foot-length" and wrong_sum(run, off)
+    line = None if girth or explained else halved(
         run, one.name, one.aim, comes, one.high - one.aim)
     if line is not None:
         comes = line.alone or comes
@@ -267,23 +272,6 @@ def _missing(run: Run, name: str) -> str:
     if name == "cuff-length":
         return "neither a rib nor a section with a gauge of its own lies at the open edge"
     return "there is no gauge" if not run.script.gauges else "there is no such part"
-
-
-def parts_in_words(run: Run, off: Fraction) -> str:
-    """What heel and toe add to a foot, and whether just that is too much or too little."""
-    whole = finished(run)
-    heel, toe = whole.heel or Fraction(0), whole.toe or Fraction(0)
-    known = [(part, mm) for part, mm in (("heel", heel), ("toe", toe)) if mm]
-    inches = run.script.inches
-    adds = " and ".join(f"the {part} {'' if n else 'adds '}{show(length(round(mm), inches))}"
-                        for n, (part, mm) in enumerate(known))
-    if not adds:
-        return ""
-    for parts, mm in (("both were", heel + toe), ("the heel was", heel), ("the toe was", toe)):
-        if mm and abs(abs(off) - mm) <= SHOE_SIZE:
-            return (f"; {adds}: {parts} "
-                    f"{'left out of the sum' if off > 0 else 'taken off twice'}")
-    return f"; {adds}"
 
 
 def so_far_off(mm: Fraction, inches: bool) -> str:

@@ -29,7 +29,7 @@ class Slits:
     def beside(self, index: int, bed: Bed, held: int) -> bool:
         """Whether the stitch that is held in an operation lies at a slit."""
         state = self.run.changes()[index].before.bed(bed)
-        neighbour = _working_neighbour(state.working & state.loaded, state.loaded, held)
+        neighbour = _working_neighbour(state.in_work, state.loaded, held)
         if neighbour is None:
             return False
         now = bisect_left(self.rows, index, key=lambda row: row[0])

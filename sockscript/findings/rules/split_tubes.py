@@ -7,7 +7,7 @@ from operator import itemgetter
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import Tube, circular_passes, flat_rows_in_tubes, set_aside, tubes_of
+from sockscript.fabric.tubes import Tube, circular_passes, flat_rows_in_tubes, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOST_ROWS
 from sockscript.numbers.quantity import Quantity
@@ -177,14 +177,13 @@ class _Ahead:
 
 def _add(run: Run, alone: _Alone, change: Transition, op: ops.Knit) -> None:
     before = change.before
-    yarn = run.yarns.get(before.feeder or "")
-    if yarn is None or yarn.role != "main":
+    if before.feeder not in run.main_yarns:
         return
     rows = before.turns(op.passes, run.engine.profile.front_circular)
     if all(rows):
         return  # a row over both beds joins them all along
     for bed in BEDS:
-        if rows[bed] and not set_aside(before.bed(bed)):
+        if rows[bed] and not before.bed(bed).set_aside:
             alone.knit(change, bed, rows[bed])
 
 

@@ -60,8 +60,7 @@ def stripe_uneven(run: Run) -> list[Mishap]:
 
 def _stays(run: Run, change: Pass) -> bool:
     """Whether the yarn of a pass stays in the piece."""
-    yarn = run.yarns.get(change.before.feeder or "")
-    return yarn is not None and yarn.role == "main"
+    return change.before.feeder in run.main_yarns
 
 
 def long_edge_floats(run: Run) -> list[Mishap]:

@@ -13,7 +13,8 @@ from sockscript.fabric.measures import measures
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
-from sockscript.findings.rules.size_table import parts_in_words, so_far_off
+from sockscript.findings.rules.size_table import so_far_off
+from sockscript.findings.rules.why_missed import parts_in_words
 from sockscript.numbers.quantity import length
 
 WHOLE = {"foot length": "foot", "leg length": "leg", "heel depth": "heel", "toe depth": "toe"}

@@ -11,9 +11,7 @@ from sockscript.fabric.tubes import (
     Tube,
     circular_passes,
     flat_rows_in_tubes,
-    knitting,
     rounds_of,
-    set_aside,
     tubes_of,
 )
 from sockscript.findings.kind import Kind
@@ -65,7 +63,7 @@ def knitted_shut(run: Run) -> list[Mishap]:
 
 
 def _together(state: Snapshot) -> bool:
-    return all(bed.action in ("knit", "tuck") and knitting(bed)
+    return all(bed.action in ("knit", "tuck") and bed.knitting
                for bed in (state.front, state.back))
 
 
@@ -87,10 +85,10 @@ def held_in_rounds(run: Run) -> list[Mishap]:
         if change.number not in circular_passes(run):
             continue
         for bed in BEDS:
-            waiting = set_aside(before.bed(bed))
+            waiting = before.bed(bed).set_aside
             if not waiting:
                 continue
-            opposite = facing(bed.opposite, set_aside(before.bed(bed.opposite)), before.racking)
+            opposite = facing(bed.opposite, before.bed(bed.opposite).set_aside, before.racking)
             alone = waiting & ~(opposite | opposite << 1 | opposite >> 1)
             if alone & ~told[bed]:
                 told[bed] |= alone

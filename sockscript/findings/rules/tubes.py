@@ -75,8 +75,7 @@ def odd_passes(run: Run) -> list[Mishap]:
     front_way = run.engine.profile.front_circular
     for change in run.changes_by(ops.Knit, ops.SetBed, *_ENDS):
         op = change.op
-        circular = (change.after.front.action == "circular"
-                    and change.after.back.action == "circular")
+        circular = change.after.both_circular
         if last is not None and (not circular or isinstance(op, _ENDS)):
             _judge(found, rows, change)
             rows, last = [0, 0], None
@@ -104,9 +103,7 @@ def tube_not_facing(run: Run) -> list[Mishap]:
             gusset = True
             continue
         before = change.before
-        front, back = before.front, before.back
-        tube = (front.action == back.action == "circular"
-                and bool(front.loaded and back.loaded))
+        tube = before.both_circular and before.on_both
         if tube and before.racking and not racked and \
                 ends_apart(before, 0) < ends_apart(before, before.racking):
             racked = True
@@ -168,4 +165,4 @@ def drawn_apart(run: Run, first: Transition) -> int | None:
 
 
 def _edges_apart(state: Snapshot) -> int:
-    return ends_apart(state, state.racking) if state.front.loaded and state.back.loaded else 0
+    return ends_apart(state, state.racking) if state.on_both else 0

@@ -65,7 +65,7 @@ def _turns(run: Run) -> list[_Turn]:
             here = [(op.bed, n) for n in indices(op.needles & before.bed(op.bed).loaded)]
             off.setdefault(op.name, []).extend(here)
             yarn = before.attached if before.attached in here else yarn
-            if not (change.after.front.loaded or change.after.back.loaded):
+            if change.after.bare:
                 off = {}
         elif isinstance(op, ops.Rehang):
             stitches = off.pop(op.name, [])

@@ -58,7 +58,6 @@ OPENING_NOT_COVERED = Kind(
 def openings_covered(run: Run) -> list[Mishap]:
     """Lengths of waste yarn, knitted in by hand, with no row over them when their stitches are
     closed, or more waste yarn is knitted in."""
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     bare: dict[Bed, list[ops.KnitIn]] = {bed: [] for bed in BEDS}
     found = []
     for change in run.changes() if run.changes_by(ops.KnitIn) else ():
@@ -77,19 +76,18 @@ def openings_covered(run: Run) -> list[Mishap]:
                     found.append(change.mishap(OPENING_NOT_COVERED.fault(
                         bed, needles=taken & one.needles, name=one.name)))
             bare[bed] = [one for one in bare[bed] if not taken & one.needles]
-        if isinstance(op, ops.KnitIn) and op.waste in waste:
+        if isinstance(op, ops.KnitIn) and op.waste in run.waste:
             bare[op.bed].append(op)
     return found
 
 
 def waste_knitted_along(run: Run) -> list[Mishap]:
     """Rows in which a yarn that comes out again and one that stays are in the feeder together."""
-    roles = {yarn.name: yarn.role != "main" for yarn in run.script.yarns}
     told: set[str] = set()
     found = []
     for change in run.passes():
         yarns = change.before.yarns
-        comes_out = [yarn for yarn in yarns if roles.get(yarn)]
+        comes_out = [yarn for yarn in yarns if yarn in run.waste]
         if len(yarns) > len(comes_out) > 0 and comes_out[0] not in told:
             told.add(comes_out[0])
             found.append(change.mishap(WASTE_KNITTED_ALONG.fault(name=comes_out[0])))
@@ -113,10 +111,9 @@ def waste_knitted_in(run: Run) -> list[Mishap]:
     out; without a mark the piece comes apart there.  At the beginning, waste yarn without a mark
     leaves an edge that runs.
     """
-    waste = {yarn.name for yarn in run.script.yarns if yarn.role != "main"}
     beds = {bed: _OnBed() for bed in BEDS}
     found: list[Mishap] = []
-    if not waste:
+    if not run.waste:
         return found
     for change in run.changes():
         op, before = change.op, change.before
@@ -126,7 +123,7 @@ def waste_knitted_in(run: Run) -> list[Mishap]:
             rows = before.turns(op.passes, run.engine.profile.front_circular)
             for bed in BEDS:
                 if rows[bed]:
-                    _knitted(found, beds[bed], bed, rows[bed], before.feeder in waste, change)
+                    _knitted(found, beds[bed], bed, rows[bed], before.feeder in run.waste, change)
         elif isinstance(op, (ops.Graft, ops.Gather, ops.BindOff)):
             for bed in BEDS:
                 here = beds[bed]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run, once_alike
 from sockscript.expand.sections import SectionRecord
-from sockscript.fabric.measures import held_stitches, is_rib
+from sockscript.fabric.measures import is_rib
 from sockscript.fabric.tubes import tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.operations.ops import Knit, Tackle
@@ -78,7 +78,7 @@ def rib_without_comb(run: Run) -> list[Mishap]:
             elif op.action == "hang" and rows is not None and rows <= RIB_ROWS_UNWEIGHTED:
                 hung, rib = (change, rows), 0
         elif isinstance(op, Knit) and before.feeder is not None:
-            if not (before.front.loaded or before.back.loaded):
+            if before.bare:
                 rows, hung = (0 if is_rib(after) else None), None
             if rows is not None:
                 rows += op.passes
@@ -101,7 +101,7 @@ def weights_not_moved(run: Run) -> list[Mishap]:
                     break
                 rows = 0
             elif type(op) is Knit:
-                held = any(held_stitches(state) and state.action != "rest"
+                held = any(state.set_aside and state.action != "rest"
                            for state in (change.after.front, change.after.back))
                 if late is not None and not held:
                     break
@@ -145,7 +145,7 @@ def hung_on_nothing(run: Run) -> list[Mishap]:
     for change in run.changes_by(Tackle):
         op = change.op
         if type(op) is Tackle and op.action == "hang" \
-                and not (change.after.front.loaded or change.after.back.loaded):
+                and change.after.bare:
             found.append(change.mishap(HUNG_ON_NOTHING.fault(name=op.item)))
     return found
 

@@ -9,11 +9,15 @@ from sockscript.expand.record import Pass
 from sockscript.expand.run import Run
 from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.amounts import gauge_for
+from sockscript.fabric.finished import finished
 from sockscript.fabric.tubes import circular_passes
 from sockscript.fabric.worn import measured_as, measured_on
 from sockscript.numbers.quantity import Exact, length, show
 from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
+
+SHOE_SIZE = Fraction(20, 3)
+"""A foot may be off by one shoe size, 2/3 cm (the Paris point)."""
 
 
 class Halved(NamedTuple):
@@ -79,3 +83,30 @@ def leg_in_words(run: Run) -> str:
         return ""
     whole, alone = (show(length(round(mm), run.script.inches)) for mm in found[:2])
     return f"; it is {whole} from the edge to the heel and {alone} without its cuff"
+
+
+def parts_in_words(run: Run, off: Fraction) -> str:
+    """What heel and toe add to a foot, and whether just that is too much or too little."""
+    inches = run.script.inches
+    adds = " and ".join(f"the {part} {'' if n else 'adds '}{show(length(round(mm), inches))}"
+                        for n, (part, mm) in enumerate(_heel_and_toe(run)))
+    wrong = wrong_sum(run, off)
+    return (f"; {adds}" if adds else "") + (f": {wrong}" if wrong else "")
+
+
+def wrong_sum(run: Run, off: Fraction) -> str:
+    """That a foot is off by just what heel, toe or both add to it; empty where it is not."""
+    parts = _heel_and_toe(run)
+    sums = [(f"the {part} was", mm) for part, mm in parts]
+    if len(parts) > 1:
+        sums.insert(0, ("both were", sum((mm for _, mm in parts), Fraction(0))))
+    for words, mm in sums:
+        if abs(abs(off) - mm) <= SHOE_SIZE:
+            return f"{words} {'left out of the sum' if off > 0 else 'taken off twice'}"
+    return ""
+
+
+def _heel_and_toe(run: Run) -> list[tuple[str, Fraction]]:
+    """How long they are, as far as there are any."""
+    whole = finished(run)
+    return [(part, mm) for part, mm in (("heel", whole.heel), ("toe", whole.toe)) if mm]

@@ -124,7 +124,7 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
     for names in knitted:
         together = [run.yarns[name] for name in names]
         runs = [yarn.metres_per_gram for yarn in together if yarn.metres_per_gram is not None]
-        if not runs or len(runs) < len(names) or any(yarn.role != "main" for yarn in together):
+        if not runs or len(runs) < len(names) or any(name in run.waste for name in names):
             continue
         loop = loop_mm(run.script, gauge, names[0])
         factor = tightness(sum(tex(metres) for metres in runs), loop)
