@@ -176,19 +176,21 @@ def test_an_end_is_told_from_the_other_on_the_last_few_stitches_too():
 
 @pytest.mark.parametrize("odd, words", [(2, "1 round"), (6, "3 rounds")])
 def test_an_interval_unlike_those_beside_it_is_told_in_rounds(odd, words):
-    """One of them; two of another kind beside each other may be meant."""
-    ((kind, message),) = told(paced(4, odd, 4, 4, 4))
+    """One of them; two of another kind beside each other may be meant, the first and the last
+    begin and end a pace."""
+    ((kind, message),) = told(paced(10, 4, odd, 4, 4))
 
     assert kind == "uneven-pace" and f"it is {words} here" in message and "is 2" in message
-    assert kinds(paced(4, odd, 4, odd, 4)) == kinds(paced(4, 4, odd, odd, 4, 4)) == []
+    assert kinds(paced(4, odd, 4, odd, 4)) == kinds(paced(4, 4, odd, odd, 4, 4)) \
+        == kinds(paced(odd, 4, 4, 4, 4)) == kinds(paced(4, 4, 4, 4, odd)) == []
 
 
 @pytest.mark.parametrize("passes, told_of", [(4, False), (5, True), (1, True), (2, False)])
 def test_whole_rounds_between_decreases(passes, told_of):
-    found = told(paced(4, passes, 4))
+    found = told(paced(4, passes, 4, 4, 4))
 
-    assert [kind for kind, _ in found if kind == "half-round-between"] == [
-        "half-round-between"] * told_of
+    assert [kind for kind, _ in found if kind in ("half-round-between", "uneven-pace")] == [
+        "half-round-between" if told_of else "uneven-pace"] * (passes != 4)
     assert not told_of or any(message.startswith(f"{passes} pass") for _, message in found)
 
 
@@ -207,9 +209,31 @@ def test_one_stitch_made_somewhere_makes_a_number_fit():
     assert kinds(widened(BOTH_BEDS[:1])) == []
     assert kinds(widened(BOTH_BEDS[:2])) == [], "one bed alone is a gusset"
     assert kinds(widened(BOTH_BEDS)) == []
-    assert kinds(widened(BOTH_BEDS[:3])) == ["increases-not-mirrored"]
+    assert kinds(widened(BOTH_BEDS[:2]) + widened(BOTH_BEDS[2:3], outside=3)) == [
+        "increases-not-mirrored"]
+    assert kinds(widened(BOTH_BEDS[:1]) + widened(BOTH_BEDS[:1]).replace("19", "20")) == [
+        "increases-not-mirrored"]
     more = widened(BOTH_BEDS[:2]).replace("19", "20")
     assert kinds(widened(BOTH_BEDS) + more) == ["increases-not-mirrored"]
+
+
+def test_stitches_made_before_the_tube_do_not_widen_it():
+    """Nor does one that is brought into work with a stitch on it."""
+    corner = widened(BOTH_BEDS[:1], "")
+    flat, rounds = TUBE.split("set both to circular")
+    begun = flat.replace("knit 1 row", "knit 1 row\nbring L19 of both into work to increase\n"
+                         "set both to circular\nknit 3 rows\nset both to knit\nknit 1 row")
+    brought = "bring {} into work to increase\n"
+    by_turns = "".join(part.format(*needles) for part, *needles in (
+        (brought + "knit 1 row\n", "L19 of front"), (brought + "knit 2 rows\n", "L19 of back"),
+        (brought, "L19 of front"), (brought + "knit 1 row\n", "R18 of front"),
+        (brought + "knit 4 rows", "L20 of front")))
+    assert kinds(corner.replace("19", "20") + "knit 4 rounds",
+                 f"{flat}{corner}set both to circular{rounds}") == []
+    assert "half-round-between" not in kinds(
+        "bring L20 of both into work to increase\nknit 4 rounds",
+        f"{begun}set both to circular{rounds}")
+    assert "half-round-between" not in kinds(by_turns)
 
 
 @pytest.mark.parametrize("side, bed, outside, words", [
@@ -265,8 +289,10 @@ def test_the_same_transfers_narrow_where_the_needles_go_out_of_work():
 def test_increases_lie_whole_rounds_apart(wider, knitted, half):
     body = (f"let n = 0\nrepeat 4 times\n    {wider}\n    {knitted}\n    let n = n + 1\n"
             "knit 4 rounds")
+    found = [message for kind, message in told(body) if kind == "half-round-between"]
 
-    assert ("half-round-between" in kinds(body)) is half
+    assert len(found) == half
+    assert all(message.startswith(("1 pass lies", "3 passes lie")) for message in found)
 
 
 
