@@ -136,9 +136,8 @@ FLAT_LEG = ("bring centre 24 of front into work to cast on\nset front to knit\nt
             "knit 30 rows\n")
 SHORT = ("respect hold on front\nhold left 8 of front\nhold right 8 of front\nknit 10 rows\n"
          "cancel hold on front\n")
-NARROWS = "".join("move 3 stitches at {side} of front in by 1\n".format(side=side)
-                  for side in ("left", "right"))
-NARROWS = "repeat 8 times\n    " + NARROWS.replace("\n", "\n    ") + "knit 2 rows\n"
+NARROWS = ("repeat 8 times\n    move 3 stitches at left of front in by 1\n"
+           "    move 3 stitches at right of front in by 1\n    knit 2 rows\n")
 
 
 @pytest.mark.parametrize("body, sewn, made", [

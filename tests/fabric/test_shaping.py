@@ -81,10 +81,11 @@ def test_a_stitch_laid_on_another_is_no_decrease_of_the_tube():
     """One in hold turns a heel, one whose needle stays in work makes an eyelet, and where all of a
     narrow bed come to the other the tube ends."""
     over = "transfer L7 of front onto L6 of front\n"
+    held = "respect hold on front\nhold left 3 of front\n"
     off = "take L7 of front out of work\n"
 
     assert len(times(over + off + "knit 1 round\n")) == 1
-    assert times("respect hold on front\nhold left 3 of front\n" + over + off + "knit 1 row\n") == []
+    assert times(held + over + off + "knit 1 row\n") == []
     assert times(over + "knit 1 round\n") == []
     assert times("full pitch\ntransfer back onto front\n", 4) == []
 

@@ -72,7 +72,9 @@ def test_sizes_alike_whatever_is_chosen(lines, alike):
 
 
 def test_sizes_of_which_nothing_is_knitted_are_not_told_to_be_alike():
-    assert "sizes-alike" not in {one.kind for one in findings("", OPTION + "sizes S M\n    n 2 2\n")}
+    found = findings("", OPTION + "sizes S M\n    more 2 2\n")
+
+    assert "sizes-alike" not in {one.kind for one in found}
 
 
 def test_beside_another_choice():
