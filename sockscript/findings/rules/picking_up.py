@@ -74,8 +74,8 @@ def edges_picked_up(run: Run) -> list[Mishap]:
 
 
 def _apart(change: Transition, op: PickUp) -> list[Mishap]:
-    """Needles without a stitch between the edge of the stitches and the loops beyond it (none is
-    astray), in stitches that hang side by side."""
+    """Needles without a stitch between the edge of the stitches and the loops beyond it, in
+    stitches that hang side by side."""
     for bed in BEDS:
         loaded = change.before.bed(bed).loaded
         targets = sum(1 << needle for at, needle in op.targets if at is bed)
@@ -87,7 +87,7 @@ def _apart(change: Transition, op: PickUp) -> list[Mishap]:
         else:
             edge, near, inner = highest(loaded), lowest(targets), highest(loaded) - 1
             between = (1 << near) - (1 << edge + 1)
-        if loaded >> inner & 1 and between:
+        if loaded >> inner & 1 and between > 0:
             return [change.mishap(PICKED_UP_APART.fault(bed, between, name=op.side))]
     return []
 
