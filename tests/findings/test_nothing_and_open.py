@@ -169,8 +169,9 @@ def test_a_bag_may_be_shut_and_a_slit_is_a_way_in():
     slit = ("set back to rest\nset front to knit\nknit 1 row on front\nmark slit way-in on front\n"
             "knit 1 row on front\nset both to circular\n")
     assert "no-way-in" not in sock(CLOSED, "gather both", between=slit)
-    heel = ("gather both\ncut\nbring centre 24 of both into work\nrehang way-in to centre 24 of front "
-            "and centre 24 of back\nset both to circular\nthread main\nknit 9 rounds\ngather both")
+    heel = ("gather both\ncut\nbring centre 24 of both into work\n"
+            "rehang way-in to centre 24 of front and centre 24 of back\n"
+            "set both to circular\nthread main\nknit 9 rounds\ngather both")
     assert "no-way-in" in sock(CLOSED, heel, between=slit), "it is taken up again"
 
 
