@@ -51,6 +51,14 @@ def test_who_forgets_to_set_hold_is_told_once_on_each_bed():
     assert len(told(forgets, "hold-not-set")) == 1
 
 
+def test_a_new_stitch_between_two_that_wait_turns_beside_them():
+    body = ("respect hold on front\nhold L10 to L1 of front\nhold R2 to R10 of front\n"
+            "drop R1 of front\nknit {}\nreturn held of front to work\nknit 2 rows")
+
+    assert len(told(body.format("2 rows"), "short-row-hole")) == 1
+    assert told(body.format("1 row"), "short-row-hole") == []
+
+
 # ---- where needles come back
 
 
