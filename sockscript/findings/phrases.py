@@ -55,7 +55,7 @@ def phrases(run: Run) -> Iterator[Phrase]:
     """What one run has knitted: what it is, its parts in the order of the work, what is open."""
     sock = sock_of(run)
     made = [piece for piece in pieces(run) if piece.rows]
-    if sock is not None and (sock.closed or sock.piece.tube) and (sock.leg or sock.inset):
+    if sock is not None and sock.is_one:
         yield from _sock(run, sock)
     elif (half := halves_of(run)) is not None:
         yield from _halves(run, half)

@@ -182,11 +182,13 @@ def test_a_piece_ends_when_its_needles_are_empty(off):
         [(8, 2, False)], [(8, 2, False), (8, 3, False)]]
 
 
-def test_short_rows_that_end_a_piece_are_a_cup_up_to_its_end():
-    done = run(STRIP + "respect hold on front\nhold left 2 needles of front\nknit 4 rows", PLAIN)
+@pytest.mark.parametrize("off", ["", "take all of front out of work", "bind off front"])
+def test_short_rows_that_end_a_piece_are_a_cup_up_to_its_end(off):
+    done = run(f"{STRIP}respect hold on front\nhold left 2 needles of front\nknit 4 rows\n{off}",
+               PLAIN)
     ((cup,),) = [piece.cups for piece in pieces(done)]
 
-    assert (cup.rows, cup.last) == (4, len(done.moments))
+    assert (cup.rows, cup.last) == (4, len(done.moments) - bool(off))
     assert cup.first == done.passes()[1].number
 
 

@@ -317,6 +317,43 @@ def test_two_cups_are_one_heel_if_fewer_rows_lie_between_than_either_is_deep(bet
     assert bool(sock_of(run).toe_cups) == toe
 
 
+FLAT_LEG = """bring {0} into work to cast on
+set {1} to knit
+thread main
+knit 30 rows
+"""
+FLAT_CUP = """respect hold on {0}
+hold left 8 of {0}
+hold right 8 of {0}
+knit {1} rows
+cancel hold on {0}
+"""
+
+
+@pytest.mark.parametrize(("bed", "action", "passes"), [
+    ("back", "knit", 10), ("back", "circular", 20), ("both", "knit", 10)])
+def test_a_heel_of_a_flat_piece_is_found_on_one_bed_or_both(bed, action, passes):
+    """A bed that is set to circular knits in every second pass."""
+    body = (FLAT_LEG.format(f"centre 24 of {bed}", bed) + f"set {bed} to {action}\n"
+            + FLAT_CUP.format(bed, passes) + f"set {bed} to knit\nknit 30 rows\n")
+    (cup,) = sock_of(made([("Piece", body)])).heel
+
+    assert cup.rows == 10
+
+
+def test_rows_that_all_stitches_of_a_toe_have_are_toe():
+    """Ten without those at the left and ten without those at the right: all have ten, some 20."""
+    both = "".join(f"hold {side} 8 of front\nknit 10 rows\nreturn held of front to work\n"
+                   for side in ("left", "right"))
+    sock = sock_of(made([("Piece", FLAT_LEG.format("centre 24 of front", "front")
+                          + FLAT_CUP.format("front", 24) + "knit 40 rows\nrespect hold on front\n"
+                          + both + "cancel hold on front\nbind off front\ncut")]))
+
+    assert sock.closed and [cup.rows for cup in sock.toe_cups] == [10]
+    assert [sum(one.rows for one in part) for part in (sock.leg, sock.foot, sock.toe)] == [
+        30, 40, 10]
+
+
 @pytest.mark.parametrize(("left", "toe"), [(14, True), (15, False)])
 def test_an_end_is_a_toe_if_no_foot_goes_in(left, toe):
     """28 of 48 stitches are at most 60 %, 30 are not."""

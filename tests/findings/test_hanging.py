@@ -271,6 +271,12 @@ def test_a_rib_whose_beds_were_cast_on_apart(passes, told_of, single):
                 "knit 9 rows\ncut\ngather both\n") == []
 
 
+def test_it_is_told_of_the_first_stitches_of_all_too():
+    assert told("thread main\nbring centre 12 of both into work\ncast on centre 12 of both\n"
+                "set both to circular\nknit 4 rows\nset both to knit\nknit 9 rows\ncut\n"
+                "gather both\n") == ["edge-in-two-layers"]
+
+
 def test_the_shipped_edge_of_a_rib():
     assert told("do tubular-cast-on with around = 24, yarn = main\nknit 9 rows\nremove comb\n"
                 "remove weights\ncut\ngather both\n") == []

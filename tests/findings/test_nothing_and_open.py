@@ -169,6 +169,10 @@ def test_a_bag_may_be_shut_and_a_slit_is_a_way_in():
     slit = ("set back to rest\nset front to knit\nknit 1 row on front\nmark slit way-in on front\n"
             "knit 1 row on front\nset both to circular\n")
     assert "no-way-in" not in sock(CLOSED, "gather both", between=slit)
+    heel = ("gather both\ncut\nbring centre 24 of both into work\n"
+            "rehang way-in to centre 24 of front and centre 24 of back\n"
+            "set both to circular\nthread main\nknit 9 rounds\ngather both")
+    assert "no-way-in" in sock(CLOSED, heel, between=slit), "it is taken up again"
 
 
 def test_it_is_told_at_the_wider_end():
@@ -180,6 +184,7 @@ def test_it_is_told_at_the_wider_end():
     assert line(f"{body}{TOE}remove weights\ncut\ngather both").startswith("do tube-cast-on")
     toe_up = (CLOSED.replace("24", "12")
               + "repeat 6 times\n    do increase-once\n    knit 2 rounds\n")
-    assert line(f"{toe_up}knit 20 rounds\n{HEEL}knit 20 rounds\nremove weights\ngather both\n"
-                "cut") == "gather both"
+    narrowed = "bind off left 1 of front\nbind off left 1 of back\nknit 9 rounds\n"
+    assert line(f"{toe_up}knit 20 rounds\n{HEEL}knit 20 rounds\n{narrowed}remove weights\n"
+                "gather both\ncut") == "gather both"
 

@@ -28,6 +28,14 @@ cut
      "2 needles are meant here, but there is only 1."),
     (FLAT + "\nhold left 25 of front", "too-few-needles",
      "25 needles are meant here, but there are only 20."),
+    (FLAT + "\nhold left 1 of front\nrespect hold on front\nknit 1 row", "held-never-returned",
+     "Needle L10 of the front bed is still in hold with 1 stitch."),
+    (FLAT + "\nhold left 2 of front\nrespect hold on front\nknit 1 row", "held-never-returned",
+     "Needles L10 to L9 of the front bed are still in hold with 2 stitches."),
+    (FLAT + "\nhold left 2 of front\nrespect hold on front\nknit 1 row", "live-stitches-left",
+     "The pattern ends with 18 stitches still on needles L8 to R10 of the front bed."),
+    (FLAT + "\ncut\nsew down last 2 rows", "hem-too-deep",
+     "2 rows should be folded to the inside, but the piece has only 1 row: "),
     (WASTE.format(1), "waste-knitted-in", "1 row of waste yarn on the front bed stays in the "
      "knitting: when it is drawn out, it comes apart there."),
     (WASTE.format(2), "waste-knitted-in", "2 rows of waste yarn on the front bed stay in the "

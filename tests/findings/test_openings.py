@@ -143,7 +143,7 @@ def test_from_four_rows_on_waste_yarn_may_part_two_pieces(rows, found):
 
 @pytest.mark.parametrize("rows", [
     "knit 8 rows", "repeat 8 times\n    knit 1 row", "cast on front\nknit 7 rows",
-    "knit 7 rows\ncut\nthread cord\nknit 1 row"])
+    "knit 7 rows\ncut\nthread cord\nknit 1 row", "cast on front"])
 def test_waste_yarn_with_nothing_below_it_is_no_slit(rows):
     wrong = BEGUN.format(rows=rows, mark="mark slit", beds="both", more=" and centre 20 of back")
     right = BEGUN.format(rows=rows, mark="mark edge", beds="front", more="")
@@ -215,6 +215,13 @@ def test_an_edge_is_marked_after_the_last_row_that_comes_out(bed, rows, expected
     assert sorted(kinds(body, header)) == expected
     by_one = body.replace("knit 8 rows", "repeat 8 times\n    knit 1 row")
     assert sorted(kinds(by_one, header)) == expected
+
+
+def test_a_slit_is_no_edge_that_is_marked_too_early():
+    rows = (MARK.replace("edge", "slit") + CORD + OWN).format(bed="front")
+
+    assert "marked-too-early" not in kinds(
+        EDGE.format(bed="front", rows=rows, hang="rehang brim onto front"), HEADER)
 
 
 @pytest.mark.parametrize("first, expected", [(CORD, ["marked-too-early"] * 2), ("", [])])

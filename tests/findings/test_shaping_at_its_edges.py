@@ -82,6 +82,16 @@ def test_edges_that_come_apart_until_the_yarn_has_to_jump_were_not_shaped_alike(
     assert jumps and all(one.cause and one.cause.kind == kind for one in jumps)
 
 
+def test_a_jump_of_the_yarn_at_a_heel_is_no_end_of_the_shaping():
+    """It runs behind what waits; the edges of the beds lie together."""
+    heel = ("set back to rest\nset front to knit\nrespect hold on front\nhold left 14 of front\n"
+            "knit 8 rows\ncancel hold on front\nset both to circular\nknit 4 rounds\n")
+    one = "move 3 stitches at left of front in by 1\nknit 2 rounds\n"
+    found = findings(f"{TUBE}\n{ALL}knit 2 rounds\n{heel}{one * 4}{END}")
+
+    assert {"yarn-jump", "decreases-not-mirrored"} <= {one.kind for one in found}
+
+
 def test_a_gusset_taken_too_far_is_no_shaping_that_lacks_the_other_bed():
     """What was picked up is taken away on one bed alone: the beds were unlike before it."""
     flap = "do heel-flap on back with long = 20\ndo square-turn on back with leave = 10\n" \

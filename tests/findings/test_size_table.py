@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 from support.command import ROOT
-from support.scripts import findings_of_text
+from support.scripts import findings, findings_of_text
 from support.sock_parts import HEEL, START, TOES, script
 
 RIB, EDGE = START["rib turned to a tube"]
@@ -85,6 +85,21 @@ def test_an_explicit_target_comes_first():
 def test_what_a_target_is_missed_by(target, message):
     assert told(sock("wide 5 cm", foot=f"target {target}\nknit 60 rounds"), "off-target") == [
         ("off-target", message)]
+
+
+@pytest.mark.parametrize(("what", "leg", "heel", "end", "missing"), [
+    ("leg length", "", HEEL, "graft front to back", "there are no rows between an open edge and"),
+    ("toe depth", "knit 9 rounds", HEEL, "graft front to back", "the toe does not narrow."),
+    ("toe depth", "knit 9 rounds", HEEL, "bind off front\nbind off back", "no toe is found: "),
+    ("foot length", "knit 9 rounds", HEEL, "bind off front\nbind off back", "no toe is found: "),
+    ("heel depth", "knit 9 rounds", "", "bind off front\nbind off back", "no heel is found: ")])
+def test_why_a_target_cannot_be_measured(what, leg, heel, end, missing):
+    body = (f"{START['cast on by hand'][0]}\ntarget {what} 3 cm\n{leg}\n{heel}\nknit 40 rounds\n"
+            f"cut\n{end}")
+    (message,) = [one.message for one in findings(body) if one.kind == "not-measured"]
+
+    assert message.startswith(
+        f"The {what} cannot be measured on the finished piece: {missing}")
 
 
 @pytest.mark.parametrize(("girth", "way"), [("160.6", "less"), ("159.4", "more")])

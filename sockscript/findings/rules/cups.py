@@ -62,11 +62,12 @@ def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
     for side in SIDES:
         held = [state.hold_beyond(side) & state.loaded for state in rows]
         back = [(before & ~after).bit_count() for before, after in pairwise(held)]
-        # What was set aside in one go before the first short row comes back in one.
-        aside = held[0] if held and held[0].bit_count() > max(back, default=0) else 0
-        waiting = held[-1] if held else 0
-        last = waiting & ~aside
-        if any(back) and last.bit_count() > max(back) \
+        if not any(back):
+            continue
+        last = waiting = held[-1]
+        if held[0].bit_count() > max(back):
+            last &= ~held[0]  # what was set aside in one go before the first short row
+        if last.bit_count() > max(back) \
                 and len({one & waiting for one in held if one & waiting}) > 1:
             found.append((side, last))
     return found

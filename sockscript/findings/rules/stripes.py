@@ -68,8 +68,7 @@ def long_edge_floats(run: Run) -> list[Mishap]:
     rested: dict[str, int] = {}
     found = []
     for change in run.changes_by(ops.Change):
-        if not isinstance(change.op, ops.Change):
-            continue
+        assert isinstance(change.op, ops.Change)
         waited = dict(change.before.waiting).get(change.op.yarn)
         if waited is not None and waited.side == change.before.carriage:
             rows = _rows(run, rested.get(change.op.yarn, change.number), change.number,
