@@ -146,8 +146,8 @@ def _sock(run: Run, sock: Sock) -> Iterator[Phrase]:
                   + (", {} round the foot" if len(counts) > 1 else "") + _seam(seam),
                   tuple(map(Quantity, counts)))
     if sock.toe_first:
-        begun = Phrase("begun " + ("closed " if sock.closed else "") + "over {} stitches",
-                       (Quantity(sock.piece.rows[0].stitches),))
+        shut = "closed " if sock.piece.began == "closed" else ""
+        begun = Phrase(f"begun {shut}over {{}} stitches", (Quantity(sock.piece.rows[0].stitches),))
         yield from (begun, tube, *foot[::-1], *leg, _closed(run))
     else:
         yield from (*leg, tube, *foot, _closed(run))
