@@ -220,7 +220,7 @@ technique cup with leave
 
 @pytest.mark.parametrize(("foot", "rows"), [("23 cm", 68), ("24.2 cm", 72)])
 def test_rows_of_a_sock_in_half_its_width_are_found_from_its_foot(foot, rows):
-    """At 40 rows over 10 cm the cups, 23 short rows and a whole one each, add 6 cm to these rows."""
+    """At 40 rows over 10 cm the cups, 23 short rows and a whole one each, add 6 cm to them."""
     found = checked(HALF_WIDE.format(foot=foot))
     assert "no-rows-fit" not in {finding.kind for finding in found.findings}
     (runs,) = found.proof.outcomes

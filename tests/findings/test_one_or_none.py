@@ -23,11 +23,11 @@ cut
     (FLAT + "\ncut\nscrap off left 2 of front as two\ngather front", "group-left",
      "not taken up: 2 stitches stay open."),
     (FLAT + "\nhold left 1 held of front", "too-few-needles",
-     "1 needle is meant here, but there is none."),
+     "1 held needle of the front bed is meant here, but there is none."),
     (FLAT + "\nhold left 1 of front\nreturn left 2 held of front to work", "too-few-needles",
-     "2 needles are meant here, but there is only 1."),
+     "2 held needles of the front bed are meant here, but there is only 1."),
     (FLAT + "\nhold left 25 of front", "too-few-needles",
-     "25 needles are meant here, but there are only 20."),
+     "25 needles of the front bed are meant here, but there are only 20."),
     (WASTE.format(1), "waste-knitted-in", "1 row of waste yarn on the front bed stays in the "
      "knitting: when it is drawn out, it comes apart there."),
     (WASTE.format(2), "waste-knitted-in", "2 rows of waste yarn on the front bed stay in the "

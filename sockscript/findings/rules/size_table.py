@@ -289,11 +289,15 @@ def parts_in_words(run: Run, off: Fraction) -> str:
                         for n, (part, mm) in enumerate(known))
     if not adds:
         return ""
-    for parts, mm in (("both were", heel + toe), ("the heel was", heel), ("the toe was", toe)):
-        if mm and abs(abs(off) - mm) <= SHOE_SIZE:
-            return (f"; {adds}: {parts} "
-                    f"{'left out of the sum' if off > 0 else 'taken off twice'}")
-    return f"; {adds}"
+    near = sorted((abs(abs(off) - mm), parts) for parts, mm in (
+        ("both were", heel + toe), ("the heel was", heel), ("the toe was", toe))
+        if mm and abs(abs(off) - mm) <= SHOE_SIZE)
+    if not near:
+        return f"; {adds}"
+    # Less than a row apart they are not told from each other.
+    alike = len(near) > 1 and near[1][0] - near[0][0] < 2
+    return (f"; {adds}: {'the heel or the toe was' if alike else near[0][1]} "
+            f"{'left out of the sum' if off > 0 else 'taken off twice'}")
 
 
 def so_far_off(mm: Fraction, inches: bool) -> str:
