@@ -97,7 +97,8 @@ def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, 
                 "working": state.working}[piece.reach]
         mask = outermost(base, side, count)
     if mask.bit_count() < count:
-        run.fault(Fault("too-few-needles", bed=bed, needles=mask, amount=count), piece.at)
+        run.fault(Fault("too-few-needles", bed=bed, needles=mask, amount=count,
+                        name=piece.reach if piece.reach in ("held", "working") else ""), piece.at)
     return mask, de.OuterNeedles(word, Quantity(count), piece.reach)
 
 

@@ -82,7 +82,8 @@ def _sock(run: Run, sock: Sock) -> Iterator[Phrase]:
                   tuple(map(_stitches, counts, ("Tube" if sock.piece.tube else "Knitted flat",
                                                 "Round the foot"))))
     if sock.toe_first:
-        begun = Phrase("begun " + ("closed " if sock.closed else "") + "over {} stitches",
+        shut = "closed " if sock.piece.began == "closed" else ""
+        begun = Phrase(f"begun {shut}over {{}} stitches",
                        (_stitches(sock.piece.rows[0].stitches, "Beginning"),))
         yield from (begun, tube, *foot[::-1], *leg, _closed(run))
     else:

@@ -52,11 +52,12 @@ def test_a_whole_sock_in_one_section_is_measured_too():
 
 @pytest.mark.parametrize(("rounds", "words"), [
     (60 + 31, "both were left out of the sum"), (60 + 16, "the heel was left out of the sum"),
-    (60 - 31, "both were taken off twice")])
+    (60 + 15, "the toe was left out of the sum"), (60 - 15, "the toe was taken off twice"),
+    (60 - 31, "both were taken off twice"), ("228.75", "the heel or the toe was left out")])
 def test_what_heel_and_toe_add_is_said(rounds, words):
-    """Heel 16 rows (4 cm), toe 15 (3.75 cm)."""
-    (_, message), = told(sock("foot-length 227.5 mm", foot=f"knit {rounds} rounds"),
-                            "size-missed")
+    """Heel 16 rows (4 cm), toe 15 (3.75 cm); 38.75 mm more are as much one as the other."""
+    aim, count = (rounds, 76) if isinstance(rounds, str) else ("227.5", rounds)
+    (_, message), = told(sock(f"foot-length {aim} mm", foot=f"knit {count} rounds"), "size-missed")
 
     assert "the heel adds 4 cm and the toe 3.8 cm" in message and words in message
 

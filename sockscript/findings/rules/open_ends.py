@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
+from sockscript.fabric.begun import beginnings, piece_at
 from sockscript.fabric.measures import is_rib
 from sockscript.fabric.piece import Piece
 from sockscript.fabric.pieces import pieces
@@ -14,7 +15,17 @@ from sockscript.fabric.tubes import Tube, tubes_of
 from sockscript.findings.kind import Kind, LedBy
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS
-from sockscript.operations.ops import BindOff, Gather, Graft, GraftGroups
+from sockscript.operations.ops import (
+    BindOff,
+    CastOn,
+    Fold,
+    Gather,
+    Graft,
+    GraftGroups,
+    Knit,
+    Rehang,
+    Transfer,
+)
 from sockscript.trace.state import Snapshot
 
 NARROW_END_OPEN = Kind(
@@ -24,6 +35,13 @@ NARROW_END_OPEN = Kind(
     "Graft the beds together (graft front to back), draw the stitches together (gather both), or "
     "lay those of one bed onto the other and bind them off as one; if an opening is meant, allow "
     "it.")
+
+NARROW_START_OPEN = Kind(
+    "narrow-start-open", "warning",
+    "The tube begins on {stitches} that are cast on by hand, those of each bed by themselves, and "
+    "widens from there: its end stays open.",
+    "Begin with one row over both beds, which zigzags between them and closes the end (do "
+    "tube-cast-on …), or with waste yarn and graft it later; if an opening is meant, allow it.")
 
 GATHERED_APART = Kind(
     "gathered-apart", "warning",
@@ -86,6 +104,28 @@ def _open(run: Run, tube: Tube) -> list[Mishap]:
             or _joined(run, ending[0].number):
         return []
     return [last.mishap(NARROW_END_OPEN.fault(amount=end))]
+
+
+_JOINS_BEDS = (Knit, Transfer, Fold, Rehang)
+
+
+def narrow_start_open(run: Run) -> list[Mishap]:
+    """Tubes that begin on fewer stitches than let a foot or hand through, cast on by hand on one
+    bed and on the other, and go on in rounds at once."""
+    found = []
+    begun = beginnings(run)
+    for tube in tubes_of(run):
+        piece = piece_at(run, tube.first)
+        before = run.changes()[begun[piece]:tube.first] if piece >= 0 else []
+        by_hand = [change for change in before if isinstance(change.op, CastOn)]
+        if not by_hand or by_hand[0] is not before[0] \
+                or any(isinstance(change.op, _JOINS_BEDS) for change in before):
+            continue
+        start = _stitches(by_hand[-1].after)
+        widest = max(_stitches(change.before) for change in run.changes()[tube.first:tube.last])
+        if start <= NARROW * widest:
+            found.append(by_hand[0].mishap(NARROW_START_OPEN.fault(amount=start)))
+    return found
 
 
 def gathered_apart(run: Run) -> list[Mishap]:

@@ -12,7 +12,7 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.fabric.halves import halves_of
 from sockscript.fabric.sock import sock_of
-from sockscript.fabric.worn import MEASURES, measured_as, measured_on
+from sockscript.fabric.worn import MEASURES, hem_depth, measured_as, measured_on
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
@@ -172,6 +172,9 @@ def aims(run: Run) -> list[Aim]:
         value = run.names.get(name, sizes.places[name], no_counts)
         if not isinstance(value, Quantity) or value.unit != "mm" or value.value <= 0:
             continue  # a foot of no size is told as such
+        if name == "cuff-length" and not comes \
+                and abs(hem_depth(run) - Fraction(value.value)) <= LENGTH_WITHIN:
+            continue
         meant = _girths(run, said, value.value) if girth else _lengths(run, said, name, value.value)
         if meant:
             found.append(min((Aim(name, aim, low, high, length, call)

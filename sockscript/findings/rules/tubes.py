@@ -60,7 +60,7 @@ TUBE_RACKED = Kind(
     "tube-racked", "warning",
     "The back bed is still racked by {amount} in the tube: its stitches do not face those of the "
     "front bed.",
-    "Write  rack to 0  before the tube begins.",
+    "Write  rack to 0  before the tube begins; if no tube is meant here, write  set both to knit.",
     led=RACKED)
 
 CIRCULAR_ON_ONE_BED = Kind(

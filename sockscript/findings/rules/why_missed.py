@@ -100,10 +100,14 @@ def wrong_sum(run: Run, off: Fraction) -> str:
     sums = [(f"the {part} was", mm) for part, mm in parts]
     if len(parts) > 1:
         sums.insert(0, ("both were", sum((mm for _, mm in parts), Fraction(0))))
-    for words, mm in sums:
-        if abs(abs(off) - mm) <= SHOE_SIZE:
-            return f"{words} {'left out of the sum' if off > 0 else 'taken off twice'}"
-    return ""
+    near = sorted((abs(abs(off) - mm), words) for words, mm in sums
+                  if abs(abs(off) - mm) <= SHOE_SIZE)
+    if not near:
+        return ""
+    # Less than a row apart they are not told from each other.
+    alike = len(near) > 1 and near[1][0] - near[0][0] < 2
+    return (f"{'the heel or the toe was' if alike else near[0][1]} "
+            f"{'left out of the sum' if off > 0 else 'taken off twice'}")
 
 
 def _heel_and_toe(run: Run) -> list[tuple[str, Fraction]]:
