@@ -183,7 +183,7 @@ BAD_FILES = {
     "repeat": (b'section "x"\n    repeat 1000000000000 times\n        half pitch\n',
                "more than a sock needs"),
     "repeat-in-repeat": (b'section "x"\n    repeat 90000 times\n        repeat 90000 times\n'
-                         b"            half pitch\n", "goes on for more than"),
+                         b"            half pitch\n", "goes on for more than 100000 lines"),
     "long-in-every-choice": (
         b"".join(b"option o%d a, b\n" % n for n in range(10)) + b'section "x"\n'
         + b"".join(b"    when o%d is a\n        half pitch\n" % n for n in range(10))
@@ -204,7 +204,7 @@ BAD_FILES = {
     "use-above": (b'use "../x.sockscript"\nsection "x"\n    half pitch\n', "outside the folder"),
     "use-other": (b'use "notes.txt"\nsection "x"\n    half pitch\n', "not a .sockscript file"),
     "many-options": (b"".join(b"option o%d a, b, c, d\n" % n for n in range(12))
-                     + b'section "x"\n    half pitch\n', "combinations"),
+                     + b'section "x"\n    half pitch\n', "more than 2000 combinations"),
     "wide": (b'section "x"\n    bring centre 5000 of front into work\n', "do not fit"),
 }
 
