@@ -266,7 +266,8 @@ graft {first} to {second}"""
     ("move 2 stitches at right of front out by 1", ""),
     ("move 2 stitches at left of front in", "L10"),
     ("move 2 stitches at left of front in by 3", "L10 L9"),
-    ("move 3 stitches at right of front in by 2", "R9 R10")])
+    ("move 3 stitches at right of front in by 2", "R9 R10"),
+    ("transfer L8 of front onto L7 of front\nmove 3 stitches at left of front in by 3", "L10 L9")])
 def test_needles_that_are_left_empty_go_out_of_work_only_at_the_edge(line, out):
     """What is moved out leaves its needle in work inside, to be filled or to make a hole."""
     done = run(f"{WHOLE}transfer R10 of front onto R9 of front\n{line}" if "out" in line

@@ -182,7 +182,7 @@ BAD_FILES = {
                           + b'section "x"\n    half pitch\n', "options and sizes give more than"),
     "repeat": (b'section "x"\n    repeat 1000000000000 times\n        half pitch\n',
                "more than a sock needs"),
-    "repeat-in-repeat": (b'section "x"\n    repeat 90000 times\n        repeat 90000 times\n'
+    "repeat-in-repeat": (b'section "x"\n    repeat 100000 times\n        repeat 100000 times\n'
                          b"            half pitch\n", "goes on for more than 100000 lines"),
     "long-in-every-choice": (
         b"".join(b"option o%d a, b\n" % n for n in range(10)) + b'section "x"\n'
