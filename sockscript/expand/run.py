@@ -126,13 +126,10 @@ class Run:
             yield Transition(index, op, before, after, moment)
             before = after
 
-    def last_change(self) -> Transition:
-        """The last of ``changes``, of which there must be any, without the others."""
-        last = len(self.moments) - 1
-        moment = self.moments[last]
-        before = self.moments[last - 1].state if last else \
-            type(self.engine)(self.engine.profile).snapshot()
-        return Transition(last, moment.op, before, moment.state, moment)
+    def at_the_end(self, fault: Fault) -> Mishap:
+        """Something that is wrong when all is done; there must have been any operation."""
+        last = self.moments[-1]
+        return Mishap(fault, last.places, len(self.moments) - 1, last.instruction)
 
     def changes_by(self, *kinds: type[Op]) -> list[Transition]:
         """Those of ``changes`` that come of some kinds of operations; most rules need no others."""

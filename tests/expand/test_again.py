@@ -133,6 +133,21 @@ def test_what_an_edit_knits_again(edit, performed, reused):
         performed, reused)
 
 
+def test_stitches_that_were_counted_in_the_section_are_known_with_what_it_asks():
+    """Below an edit it is kept, though there were fewer stitches when it asked again."""
+    text = PIECE.split('section "Stripe"')[0] + '''section "More" in plain
+    thread main
+    knit number(count-on(front)) - tall rows
+    drop left 2 of front
+    knit number(count-on(front)) - tall rows
+'''
+    document = Document("sock.sockscript")
+    document.examine(text)
+    document.examine(text.replace("    cut", '    note "Look."\n    cut'))
+
+    assert (document.again.performed, document.again.reused) == (6, 2)
+
+
 @pytest.mark.parametrize("less, performed", [(0, [7, 4, 7]), (1, [7, 7, 7])])
 def test_when_too_much_is_kept_all_is_forgotten(less, performed, monkeypatch):
     """What is kept of two sizes: their beginnings, and of what they share the free part and both

@@ -26,12 +26,25 @@ def told(body: str, header: str = "") -> set[str]:
     "bind off back", "gather back", "drop all of back", "scrap off back as rest",
     "transfer back to front", "fold back onto front"])
 def test_a_bed_without_stitches_is_told_whatever_is_done(line):
-    assert "nothing-there" in told(FLAT.format(line))
+    found, = [one for one in findings(FLAT.format(line)) if one.kind == "nothing-there"]
+
+    assert found.message == "There is no stitch on the back bed: nothing is done here."
 
 
 @pytest.mark.parametrize("line", ["gather both", "graft front to back", "bind off both"])
 def test_both_beds_without_stitches_are_told(line):
-    assert "nothing-there" in told(FLAT.format("knit 2 rows") + f"\n{line}")
+    found, = [one for one in findings(FLAT.format("knit 2 rows") + f"\n{line}")
+              if one.kind == "nothing-there"]
+
+    assert found.message == "There is no stitch on either bed: nothing is done here."
+
+
+def test_it_is_shown_where_the_stitches_of_that_bed_went():
+    found, = [one for one in findings(TUBE + "\nbind off back\ndrop left 1 of front\ngather back")
+              if one.kind == "nothing-there"]
+    lines = found.at.source.lines
+
+    assert [lines[one.at.line - 1].strip() for one in found.others] == ["bind off back"]
 
 
 def test_from_a_technique_it_is_the_same():
