@@ -26,7 +26,6 @@ from sockscript.operations.ops import (
     Rehang,
     Transfer,
 )
-from sockscript.trace.state import Snapshot
 
 NARROW_END_OPEN = Kind(
     "narrow-end-open", "warning",
@@ -94,13 +93,13 @@ def narrow_end_open(run: Run) -> list[Mishap]:
 
 def _open(run: Run, tube: Tube) -> list[Mishap]:
     ending = [change for change in run.changes()[tube.last:]
-              if isinstance(change.op, BindOff) and _stitches(change.before)]
-    last = next((change for change in ending if not _stitches(change.after)), None)
+              if isinstance(change.op, BindOff) and change.before.stitches()]
+    last = next((change for change in ending if not change.after.stitches()), None)
     if last is None or _beds(ending[0]) != 1 or _beds(last) != 1:
         return []
-    end = _stitches(ending[0].before)
-    widest = max(_stitches(change.before) for change in run.changes()[tube.first + 1:tube.last + 1])
-    if end > NARROW * widest or _stitches(ending[0].after) != _stitches(last.before) \
+    end = ending[0].before.stitches()
+    widest = max(change.before.stitches() for change in run.changes()[tube.first + 1:tube.last + 1])
+    if end > NARROW * widest or ending[0].after.stitches() != last.before.stitches() \
             or _joined(run, ending[0].number):
         return []
     return [last.mishap(NARROW_END_OPEN.fault(amount=end))]
@@ -121,8 +120,8 @@ def narrow_start_open(run: Run) -> list[Mishap]:
         if not by_hand or by_hand[0] is not before[0] \
                 or any(isinstance(change.op, _JOINS_BEDS) for change in before):
             continue
-        start = _stitches(by_hand[-1].after)
-        widest = max(_stitches(change.before) for change in run.changes()[tube.first:tube.last])
+        start = by_hand[-1].after.stitches()
+        widest = max(change.before.stitches() for change in run.changes()[tube.first:tube.last])
         if start <= NARROW * widest:
             found.append(by_hand[0].mishap(NARROW_START_OPEN.fault(amount=start)))
     return found
@@ -133,10 +132,10 @@ def gathered_apart(run: Run) -> list[Mishap]:
     found = []
     passes = [change.number for change in run.passes()]
     for first, second in pairwise(run.changes_by(Gather)):
-        one, other = (_stitches(change.before) - _stitches(change.after)
+        one, other = (change.before.stitches() - change.after.stitches()
                       for change in (first, second))
-        left = _stitches(first.after)
-        if one and other and left == _stitches(second.before) \
+        left = first.after.stitches()
+        if one and other and left == second.before.stitches() \
                 and not any(first.number < number < second.number for number in passes) \
                 and any(tube.first < first.number <= tube.last for tube in tubes_of(run)) \
                 and not _joined(run, first.number):
@@ -155,7 +154,3 @@ def _beds(change: Transition) -> int:
     """On how many beds stitches are bound off."""
     assert isinstance(change.op, BindOff)
     return sum(bool(change.op.on(bed)) for bed in BEDS)
-
-
-def _stitches(state: Snapshot) -> int:
-    return state.front.stitches() + state.back.stitches()
