@@ -89,8 +89,7 @@ def _unlike_other_sizes(problem: Problem, values: tuple[SecondPlace, ...], run: 
 
 def _multiple(problem: Problem, run: Run) -> str:
     """Of what the stitches on the needles must be a multiple, if a small part of them is meant."""
-    state = run.moments[-1].state
-    stitches = state.front.stitches() + state.back.stitches()
+    stitches = run.moments[-1].state.stitches()
     if problem.amount is None or not stitches:
         return ""
     parts = (problem.amount / stitches).denominator

@@ -69,7 +69,7 @@ class RowUse(NamedTuple):
     """An explicit target or a line that finds its rows says what is meant."""
 
 
-class _Said(NamedTuple):
+class _RowsAsked(NamedTuple):
     """What one line or section says that may be of a row of the table.
 
     ``names``: all names in it.  ``girths``: every ``stitches(…)``, with its multiple.
@@ -82,9 +82,9 @@ class _Said(NamedTuple):
 
 
 @lru_cache(maxsize=MOST_PARTS)
-def _said(root: Any) -> _Said:
+def _rows_asked(root: Any) -> _RowsAsked:
     found = nodes(root)
-    return _Said(
+    return _RowsAsked(
         frozenset(node.name for node, _ in found if isinstance(node, ex.Name)),
         tuple((node, multiple) for node, multiple in found
               if isinstance(node, ex.Call) and node.function == "stitches" and node.arguments),
@@ -98,7 +98,7 @@ def _said(root: Any) -> _Said:
 def asked(script: Script, name: str) -> RowUse:
     """Look through the values and sections of a script for a row of its table."""
     lets = {let.name: let.value for let in script.lets}
-    said = [_said(root) for root in (*script.lets, *script.sections, *script.techniques.values())]
+    said = [_rows_asked(root) for root in (*script.lets, *script.sections, *script.techniques.values())]
     return RowUse(
         tuple((call, multiple) for one in said for call, multiple in one.girths
               if name in _names(call.arguments[0], lets)),
@@ -121,7 +121,7 @@ def _names(expr: ex.Expr, lets: dict[str, ex.Expr]) -> set[str]:
     found: set[str] = set()
     waiting = [expr]
     while waiting:
-        new = _said(waiting.pop()).names - found
+        new = _rows_asked(waiting.pop()).names - found
         found |= new
         waiting += [lets[name] for name in new & lets.keys()]
     return found
