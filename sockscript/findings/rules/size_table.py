@@ -98,7 +98,7 @@ def _rows_asked(root: Any) -> _RowsAsked:
 def asked(script: Script, name: str) -> RowUse:
     """Look through the values and sections of a script for a row of its table."""
     lets = {let.name: let.value for let in script.lets}
-    said = [_rows_asked(root) for root in (*script.lets, *script.sections, *script.techniques.values())]
+    said = [*map(_rows_asked, (*script.lets, *script.sections, *script.techniques.values()))]
     return RowUse(
         tuple((call, multiple) for one in said for call, multiple in one.girths
               if name in _names(call.arguments[0], lets)),
