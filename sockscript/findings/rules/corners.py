@@ -44,6 +44,8 @@ def open_corners(run: Run) -> list[Mishap]:
             for side in SIDES:
                 if resting.loaded and abs(op.needle - resting.edge(side)) <= 1:
                     waiting.pop((op.bed.opposite, side), None)
+        elif not (short.ends or waiting or type(op) is Place):
+            continue
         elif type(op) is Knit:
             knit = [knitting_now(before.bed(bed)) for bed in BEDS]
             if not all(knit):
