@@ -13,7 +13,7 @@ from collections.abc import Callable, Hashable, Sequence
 from typing import NamedTuple
 
 from sockscript.expand.asking import Answer, AskingRun, Question, Remembered
-from sockscript.expand.explore import Outcome, from_section
+from sockscript.expand.explore import Choices, Outcome, from_section
 from sockscript.expand.look import Looks
 from sockscript.expand.moving import Moving, SectionDone, SectionStart
 from sockscript.expand.perform import Performer
@@ -31,6 +31,8 @@ from sockscript.tree.script import Script
 
 MOST_KEPT = 400_000
 """Moments kept; with more, all is forgotten, so that memory stays bounded."""
+MOST_IN_RUNS = 2_000_000
+"""So many moments stand in runs that are kept for the next version; each run lists its own."""
 
 
 class SectionKey(NamedTuple):
@@ -71,10 +73,19 @@ class _Kept(NamedTuple):
     engine: Engine
 
 
+class _Followed(NamedTuple):
+    """How a run went on with a section, which ``key`` names with all that the script says of it."""
+
+    key: tuple[Hashable, ...]
+    run: AskingRun
+    branch: AskingRun
+
+
 class Again:
     """Performs the versions of one script one after another.
 
-    ``performed`` counts the sections that were knitted, ``reused`` those that were not.  All
+    ``performed`` counts the sections that were knitted, ``reused`` those that were not.  Runs
+    themselves are kept as far as nothing has changed since the beginning of the script.  All
     versions must have the same ``Source``, whose lines are replaced.  ``read`` measures finished
     runs, for lines that find their rows from a length.  ``looks`` numbers what looks alike.
     """
@@ -87,6 +98,9 @@ class Again:
         self._memories: dict[Hashable, Remembered[_Kept]] = {}
         self._answers: dict[tuple[int | Value, ...], dict[int, Answer]] = {}
         self._moments_kept = 0
+        self._starts: dict[int, AskingRun] = {}
+        self._followed: dict[tuple[object, ...], _Followed] = {}
+        """From the version before, by the run (which they keep alive) and the choices."""
 
     def outcomes(self, script: Script, library: Library, profile: Profile,
                  choices: list[dict[str, Value]], basis: Hashable, keys: Sequence[SectionKey]
@@ -99,21 +113,43 @@ class Again:
         if basis != self._basis or self._moments_kept > MOST_KEPT:
             self._basis, self._moments_kept = basis, 0
             self._memories, self._answers = {}, {}
+            self._starts, self._followed = {}, {}
             if self.looks is not None:
                 self.looks.forget()
         performer = Performer(library, read=self.read)
         found: list[tuple[Outcome, ...]] = []
+        followed: dict[tuple[object, ...], _Followed] = {}
+        in_runs = 0
 
-        def perform(run: Run, index: int) -> None:
+        def perform(run: Run, chosen: Choices, index: int) -> Run:
+            nonlocal in_runs
             assert isinstance(run, AskingRun)
-            self._section(run, performer, script, keys, index)
+            section = script.sections[index]
+            key = (keys[index], section.title, section.fabric)
+            place = (id(run), *chosen.items())
+            known = self._followed.get(place)
+            if known is not None and known.key == key and performer.lines_done \
+                    + known.branch.lines_done - run.lines_done <= performer.limit:
+                branch = known.branch
+                performer.lines_done += branch.lines_done - run.lines_done
+                self.reused += 1
+            else:
+                branch = run.fork(chosen, script)
+                self._section(branch, performer, script, keys, index)
+            in_runs += len(branch.moments)
+            if in_runs <= MOST_IN_RUNS and not performer.exhausted:
+                followed[place] = _Followed(key, run, branch)
+            return branch
 
         for size in range(len(script.sizes.names) if script.sizes is not None else 1):
-            start = AskingRun(script, Engine(profile), size, Names(script, size, choices[0]))
-            found.append(tuple(from_section(perform, performer, start, 0, choices,
+            if size not in self._starts:
+                self._starts[size] = AskingRun(script, Engine(profile), size,
+                                               Names(script, size, choices[0]))
+            found.append(tuple(from_section(perform, performer, self._starts[size], 0, choices,
                                             self.read is not None)))
             if performer.exhausted:
                 break
+        self._followed = followed
         return tuple(found)
 
     def _section(self, run: AskingRun, performer: Performer, script: Script,

@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import wraps
 from itertools import chain
 from operator import attrgetter, itemgetter
-from typing import Any, TypeVar
+from typing import Any, Self, TypeVar
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
@@ -92,15 +92,16 @@ class Run:
         """Those that come out again: waste yarn and ravel cord."""
         self.first_yarn = self.main_yarns[0] if self.main_yarns else ""
 
-    def fork(self, choices: Mapping[str, Value]) -> Run:
+    def fork(self, choices: Mapping[str, Value], script: Script) -> Self:
         """A copy that goes on from here with other choices; what is done is shared.
 
-        So is the machine: whoever works it from here on takes a copy of it first.
+        So is the machine: whoever works it from here on takes a copy of it first.  ``script``: its
+        version, of which all up to here is the same.
         """
-        names = Names(self.script, self.size, self.names.choices)
+        names = Names(script, self.size, self.names.choices)
         names._known = dict(self.names._known)
         names.forget(choices)
-        twin = type(self)(self.script, self.engine, self.size, names)
+        twin = type(self)(script, self.engine, self.size, names)
         twin.moments = self.moments.copy()
         twin.mishaps = self.mishaps.copy()
         twin.sections = self.sections.copy()
