@@ -58,7 +58,8 @@ class Entry:
     """A file of the folder: ``path`` from there, what stands at its head, and what was found.
 
     ``said``: the check in words, or why it cannot be read.  ``feet`` and ``rounds``: lengths in
-    mm for which it is said to work in any combination (None: it does not say).
+    mm for which it is said to work in any combination (None: it does not say).  ``needs``: what
+    else the machine must be able to do, as ``facts.Needed`` names it; ``racking``: how far.
     """
 
     path: str
@@ -76,6 +77,7 @@ class Entry:
     yarns: tuple[EntryYarn, ...] = ()
     beds: int | None = None
     needs: tuple[str, ...] = ()
+    racking: int = 0
     techniques: tuple[str, ...] = ()
     pack: bool = False
     text: str = field(default="", repr=False)
@@ -116,11 +118,10 @@ def entry_of(path: str, checked: Checked) -> Entry:
         return entry
     usual = all_choices(script)[0]
     runs = [run_with(outcomes, usual) for outcomes in checked.proof.outcomes]
-    needs = facts.machine_needs(runs)
+    needed = facts.needed(runs)
     return evolve(entry, status="clean" if checked.knits else "found", said=verdict(checked),
                   sizes=tuple(_size(script, n, run) for n, run in enumerate(runs)),
-                  beds=2 if "two beds" in needs else 1,
-                  needs=tuple(word for word in needs if not word.endswith(("bed", "beds"))))
+                  beds=needed.beds, needs=needed.abilities, racking=needed.racking)
 
 
 def _is_pack(path: str) -> bool:

@@ -21,7 +21,7 @@ from sockscript.catalogue.reading import Record, Stamp
 from sockscript.sharing.fingerprint import same_pattern
 from sockscript.text.visible import json_text
 
-FORM = f"sockscript-catalogue-1 {__version__}"
+FORM = f"sockscript-catalogue-2 {__version__}"
 """What the tables mean.  Another version of the program may find other things in a script."""
 WAIT = 60.0
 """Seconds to wait while another process writes."""
@@ -31,8 +31,8 @@ CREATE TABLE files (
     id INTEGER PRIMARY KEY, path BLOB NOT NULL UNIQUE, size INTEGER NOT NULL,
     mtime INTEGER NOT NULL, seen INTEGER NOT NULL, digest TEXT NOT NULL, used TEXT NOT NULL,
     status TEXT NOT NULL, name TEXT NOT NULL, author TEXT NOT NULL, licence TEXT NOT NULL,
-    mark TEXT NOT NULL, beds INTEGER, feet_low REAL, feet_high REAL, rounds_low REAL,
-    rounds_high REAL, data TEXT NOT NULL);
+    mark TEXT NOT NULL, beds INTEGER, racking INTEGER NOT NULL, feet_low REAL, feet_high REAL,
+    rounds_low REAL, rounds_high REAL, data TEXT NOT NULL);
 CREATE INDEX files_by_name ON files (name COLLATE NOCASE, path);
 CREATE TABLE sizes (file INTEGER NOT NULL, name TEXT NOT NULL, foot REAL, round REAL,
     needles INTEGER);
@@ -223,11 +223,11 @@ class Index:
         entry = record.entry
         cursor = self._db.execute(
             "INSERT INTO files (path, size, mtime, seen, digest, used, status, name, author, "
-            "licence, mark, beds, feet_low, feet_high, rounds_low, rounds_high, data) "
-            f"VALUES ({', '.join('?' * 17)})",
+            "licence, mark, beds, racking, feet_low, feet_high, rounds_low, rounds_high, data) "
+            f"VALUES ({', '.join('?' * 18)})",
             (record.path, *record.stamp, record.seen, record.digest, _used_to(record.used),
              entry.status, entry.name, entry.author, entry.licence, entry.mark, entry.beds,
-             *(entry.feet or (None, None)), *(entry.rounds or (None, None)),
+             entry.racking, *(entry.feet or (None, None)), *(entry.rounds or (None, None)),
              json_text(entry.as_data())))
         here = cursor.lastrowid
         many = self._db.executemany

@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from sockscript.catalogue.entry import Entry, Size
 from sockscript.numbers.quantity import show_inches
+from sockscript.sheet.facts import abilities_in_words
 from sockscript.sheet.markdown import escaped
 from sockscript.text.visible import cell, json_text
 from sockscript.text.width import wrapped
@@ -62,7 +63,8 @@ def facts_of(entry: Entry) -> list[str]:
     sizes = sizes_in_words(entry)
     if sizes:
         lines.append(sizes)
-    rest = [gauges_in_words(entry), yarns_in_words(entry), needs_in_words(entry)]
+    gauge = gauges_in_words(entry)
+    rest = [f"gauge {gauge}" if gauge else "", yarns_in_words(entry), needs_in_words(entry)]
     told = " · ".join(part for part in rest if part)
     if told:
         lines.append(told)
@@ -117,9 +119,8 @@ def _inches(mm: float) -> str:
 
 
 def gauges_in_words(entry: Entry) -> str:
-    """``gauge plain 30 × 42, rib 34 × 44``."""
-    told = ", ".join(f"{one.fabric} {one.stitches:g} × {one.rows:g}" for one in entry.gauges)
-    return f"gauge {told}" if told else ""
+    """``plain 30 × 42, rib 34 × 44``, in 10 cm."""
+    return ", ".join(f"{one.fabric} {one.stitches:g} × {one.rows:g}" for one in entry.gauges)
 
 
 def yarns_in_words(entry: Entry) -> str:
@@ -137,7 +138,7 @@ def needs_in_words(entry: Entry) -> str:
     if counts:
         ends = list(dict.fromkeys(map(str, (min(counts), max(counts)))))
         parts.append(f"{' to '.join(ends)} needles a bed")
-    return ", ".join([*parts, *entry.needs])
+    return ", ".join([*parts, *abilities_in_words(entry.needs, entry.racking)])
 
 
 def as_markdown(told: CatalogueList) -> str:
@@ -165,7 +166,8 @@ def as_csv(told: CatalogueList) -> str:
             one.mark, "; ".join(size.name for size in one.sizes),
             "; ".join(centimetres(size.foot) for size in one.sizes if size.foot is not None),
             "; ".join(centimetres(size.round) for size in one.sizes if size.round is not None),
-            gauges_in_words(one), yarns_in_words(one), one.beds or "", "; ".join(one.needs),
+            gauges_in_words(one), yarns_in_words(one), one.beds or "",
+            "; ".join(abilities_in_words(one.needs, one.racking)),
             "; ".join(one.techniques))])
     return out.getvalue()
 

@@ -121,8 +121,7 @@ def _least(*numbers: int | None) -> int | None:
 def _machine(machine: Profile, add: _Add) -> None:
     """What the machine can do is all that is needed."""
     add("beds <= ?", machine.beds)
-    able = [{"circular": "circular knitting"}.get(word, word) for word in machine.settings]
-    able += [f"{pitch} pitch" for pitch in machine.pitches]
-    able += [f"racking by {steps}" for steps in range(1, machine.racking + 1)]
+    add("racking <= ?", machine.racking)
+    able = [*machine.settings, *(f"{pitch}-pitch" for pitch in machine.pitches)]
     marks = ", ".join("?" * len(able))
     add(f"NOT EXISTS (SELECT 1 FROM needs WHERE file = files.id AND what NOT IN ({marks}))", *able)

@@ -99,8 +99,9 @@ def _card(one: SitePattern) -> Iterator[str]:
     yield f'<div><h2><a href="{PATTERNS}/{one.stem}.html">{escape(entry.name)}</a></h2>'
     if entry.author:
         yield f"<p>by {escape(entry.author)}</p>"
+    gauge = gauges_in_words(entry)
     yield from (f"<p>{escape(words)}</p>" for words in (
-        sizes_in_words(entry), gauges_in_words(entry), yarns_in_words(entry),
+        sizes_in_words(entry), f"gauge {gauge}" if gauge else "", yarns_in_words(entry),
         needs_in_words(entry)) if words)
     if entry.techniques:
         yield f'<p class="techniques">{escape(", ".join(entry.techniques))}</p>'
@@ -122,8 +123,8 @@ def pattern_page(shown: SitePattern, club: str) -> str:
              f"{'pack' if shown.ending == '.sockpack' else 'script'}</a>", "</p>", "<dl>"]
     for name, words in (
             ("Author", entry.author), ("Version", entry.version), ("Licence", entry.licence),
-            ("Sizes", sizes_in_words(entry)), ("Gauge in 10 cm", gauges_in_words(
-                entry).removeprefix("gauge ")), ("Yarn", yarns_in_words(entry)),
+            ("Sizes", sizes_in_words(entry)), ("Gauge in 10 cm", gauges_in_words(entry)),
+            ("Yarn", yarns_in_words(entry)),
             ("Machine", needs_in_words(entry)), ("Techniques", ", ".join(entry.techniques)),
             ("Check", f"{status_in_words(entry)}, sockscript {__version__}"),
             ("Fingerprint", entry.mark), ("File", entry.path)):

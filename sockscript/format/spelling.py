@@ -16,7 +16,6 @@ AMOUNTS = frozenset({"NUMBER", "MIXED", "VULGAR", "FRACTION", "RATIO"})
 OWN = frozenset({"NAME", "STRING", "NUMBER"})
 """Kinds of tokens that stay as the author wrote them."""
 
-_OPERATORS = frozenset("+-*/×÷=")
 _SPELLING = {"NM": "Nm", "NE": "Ne", "INCH": "in", "INCHES": "in", "INCH_MARK": "in",
              "YARD": "yards", "YD": "yards", "OUNCE": "oz", "OUNCES": "oz"}
 _AFTER_A_VALUE = frozenset({*AMOUNTS, "NAME", "RPAR", "PERCENT", "MM", "CM", "M", "IN", "INCH",

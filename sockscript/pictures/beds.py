@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from sockscript.operations.beds import BACK, FRONT, Bed, highest, lowest, needle_name
 from sockscript.pictures.letters import width
 from sockscript.pictures.svg import INK, PALE, SOFT, Drawing, Picture
-from sockscript.trace.in_words import whole_machine
+from sockscript.trace.in_words import CARRIAGE_AT, whole_machine
 from sockscript.trace.state import BedState, Snapshot
 from sockscript.trace.symbols import (
     EMPTY,
@@ -175,7 +175,7 @@ class BedStrip:
         y = self.edge[FRONT] - (GAP if self.beds == 2 else 0) / 2
         self.drawing.element("rect", x=x, y=y - 14, width=46, height=28, rx=5, fill=PALE,
                              stroke=INK, stroke_width=1.2)
-        self.drawing.text(x + 23, y + 4.5, "COL" if at_left else "COR", 13, "middle", bold=True)
+        self.drawing.text(x + 23, y + 4.5, CARRIAGE_AT[state.carriage], 13, "middle", bold=True)
         if state.attached is not None:
             bed, needle = state.attached
             if self.first <= needle <= self.last:

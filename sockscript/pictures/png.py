@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import re
 
-from sockscript.pictures.svg import FONT, Picture
+from sockscript.pictures.svg import Picture
 from sockscript.pictures.typeset import compiled
 
 PAGE = b"""#set page(width: auto, height: auto, margin: 0pt)
 #image(bytes(sys.inputs.picture), format: "svg")"""
 MOST_PIXELS = 30_000_000
 """Four bytes each, and typst holds them more than once."""
-_UNUSUAL = re.compile(r">[^<>]*[^\x00-\u024f][^<>]*<")
+_UNUSUAL = re.compile(r"[^\x00-\u024f]")
 _LIGATURE = re.compile("f(?=[fijl])")
 
 
-def unjoined(svg: str) -> str:
+def unjoined(words: str) -> str:
     """Words with unusual letters, without ligatures of f: a font that helps out with a letter is
     passed over where the number of glyphs is not the same in both."""
-    return _UNUSUAL.sub(lambda found: _LIGATURE.sub("f\u200c", found[0]), svg)
+    return _LIGATURE.sub("f\u200c", words) if _UNUSUAL.search(words) else words
 
 
 def as_png(picture: Picture, dots_per_inch: float = 144) -> bytes:
@@ -31,5 +31,5 @@ def as_png(picture: Picture, dots_per_inch: float = 144) -> bytes:
     units = picture.width * picture.height
     dots_per_inch = min(dots_per_inch, 96 * (MOST_PIXELS / max(units, 1)) ** 0.5)
     # A family that is named keeps letters that it lacks from being taken from another.
-    svg = unjoined(picture.svg.replace(f' font-family="{FONT}"', "", 1))
+    svg = picture.in_font("", unjoined).svg
     return compiled(PAGE, format="png", inputs={"picture": svg}, letters=svg, ppi=dots_per_inch)

@@ -7,7 +7,8 @@ pattern, so that a picture can be read in grey and by the colour-blind.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from copy import deepcopy
 from typing import NamedTuple
 from xml.etree import ElementTree
 
@@ -38,13 +39,28 @@ def number(value: float) -> str:
 
 
 class Picture(NamedTuple):
-    """A finished picture: its text as SVG, its size in user units (a 96th of an inch each), and
+    """A finished picture: its elements, its size in user units (a 96th of an inch each), and
     what it shows in words, for those who do not see it."""
 
-    svg: str
+    elements: ElementTree.Element
     width: float
     height: float
     description: str
+
+    @property
+    def svg(self) -> str:
+        """Its text."""
+        return ElementTree.tostring(self.elements, "unicode") + "\n"
+
+    def in_font(self, family: str, words: Callable[[str], str] = str) -> Picture:
+        """The same in another font (empty: in no certain one), its words put otherwise."""
+        elements = deepcopy(self.elements)
+        elements.attrib.pop("font-family")
+        if family:
+            elements.set("font-family", family)
+        for element in elements.iter("text"):
+            element.text = words(element.text or "")
+        return self._replace(elements=elements)
 
 
 class Drawing:
@@ -160,5 +176,4 @@ class Drawing:
         self.root.set("height", number(high))
         self.ground.set("width", number(self.width))
         self.ground.set("height", number(self.height))
-        return Picture(ElementTree.tostring(self.root, "unicode") + "\n", self.width, high,
-                       clean(self.description))
+        return Picture(self.root, self.width, high, clean(self.description))

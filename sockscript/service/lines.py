@@ -10,6 +10,7 @@ from sockscript.pictures.beds import bed_picture
 from sockscript.service.document import Document
 from sockscript.sheet.bed_picture import picture
 from sockscript.sheet.margin import stitches_of
+from sockscript.trace.in_words import CARRIAGE_AT
 from sockscript.trace.state import Snapshot
 
 
@@ -90,9 +91,8 @@ def _before(document: Document, line: int) -> int:
 
 def _short(state: Snapshot) -> str:
     front, back, held = stitches_of(state)
-    side = "COL" if state.carriage == "left" else "COR"
     return (f"{front} + {back}" + (f", {held} in hold" if held else "")
-            + f" · {side} · RC {state.counter}")
+            + f" · {CARRIAGE_AT[state.carriage]} · RC {state.counter}")
 
 
 def _words(state: Snapshot, size: str) -> str:

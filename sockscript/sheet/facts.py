@@ -58,26 +58,48 @@ def is_scrapped(runs: Sequence[Run]) -> bool:
     return any(run.changes_by(ops.ScrapOff) for run in runs)
 
 
-def machine_needs(runs: Sequence[Run]) -> list[str]:
+class Needed(NamedTuple):
+    """What the operations of a pattern ask of a machine.
+
+    ``needles`` a bed, size by size; ``abilities``: ``circular``, ``tuck``, ``hold``,
+    ``half-pitch``, ``full-pitch``; ``racking``: by how many needles either way.
+    """
+
+    beds: int
+    needles: tuple[int, ...]
+    abilities: tuple[str, ...]
+    racking: int
+
+
+def needed(runs: Sequence[Run]) -> Needed:
     """What the machine must have and be able to do, from what is used."""
-    states = [moment.state for run in runs for moment in run.moments]
     operations = [moment.op for run in runs for moment in run.moments]
-    beds = 2 if any(s.back.in_use for s in states) else 1
-    found = ["two beds" if beds == 2 else "one bed"]
-    widest = [max((max(_needles(m.state.front), _needles(m.state.back)) for m in run.moments),
-                  default=0) for run in runs]
-    found.append(f"{figure(widest)} needles a bed")
-    actions = {op.action for op in operations if isinstance(op, (ops.SetBed, ops.SetNeedles))}
-    found.extend(f"{word} knitting" if word == "circular" else word
-                 for word in ("circular", "tuck") if word in actions)
-    if any(isinstance(op, ops.SetHold) and op.respected for op in operations):
-        found.append("hold")
+    two = any(moment.state.back.in_use for run in runs for moment in run.moments)
+    actions: set[str] = {op.action for op in operations
+                         if isinstance(op, (ops.SetBed, ops.SetNeedles))}
     pitches = {op.pitch for op in operations if isinstance(op, ops.SetPitch)}
-    found.extend(f"{pitch} pitch" for pitch in ("half", "full") if pitch in pitches and beds == 2)
-    racked = max((abs(op.steps) for op in operations if isinstance(op, ops.Rack)), default=0)
-    if racked:
-        found.append(f"racking by {racked}")
-    return found
+    hold = any(isinstance(op, ops.SetHold) and op.respected for op in operations)
+    return Needed(
+        2 if two else 1,
+        tuple(max((max(_needles(m.state.front), _needles(m.state.back)) for m in run.moments),
+                  default=0) for run in runs),
+        (*(word for word in ("circular", "tuck") if word in actions), *(("hold",) if hold else ()),
+         *(f"{pitch}-pitch" for pitch in ("half", "full") if two and pitch in pitches)),
+        max((abs(op.steps) for op in operations if isinstance(op, ops.Rack)), default=0))
+
+
+def machine_needs(runs: Sequence[Run]) -> list[str]:
+    """The same in words."""
+    needs = needed(runs)
+    return ["two beds" if needs.beds == 2 else "one bed",
+            f"{figure(needs.needles)} needles a bed",
+            *abilities_in_words(needs.abilities, needs.racking)]
+
+
+def abilities_in_words(abilities: Sequence[str], racking: int) -> list[str]:
+    """``circular knitting``, ``half pitch``, ``racking by 2``."""
+    return [*("circular knitting" if one == "circular" else one.replace("-", " ")
+              for one in abilities), *([f"racking by {racking}"] if racking else [])]
 
 
 def _needles(state: BedState) -> int:

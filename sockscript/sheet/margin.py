@@ -6,14 +6,25 @@ from collections.abc import Sequence
 
 from sockscript.numbers.figures import NONE, figure, side_by_side
 from sockscript.operations.beds import Side
+from sockscript.sheet.numbering import PrintedStep
+from sockscript.trace.in_words import CARRIAGE_AT
 from sockscript.trace.state import Snapshot
 
-ABBREVIATIONS = {
-    "COL": "carriage at the left",
-    "COR": "carriage at the right",
-    "RC": "row counter",
-    "→": "from the side where the carriage begins the step to the side where it ends it",
-}
+
+def abbreviations(steps: Sequence[PrintedStep]) -> list[str]:
+    """What the short words beside some steps mean, as far as they are used."""
+    shown = [step for step in steps if any(state is not None for state in step.states)]
+    begins = {side for step in shown for side in step.begins if side is not None}
+    sides = begins | {state.carriage for step in shown for state in step.states
+                      if state is not None}
+    found = [f"{short}: carriage at the {side}" for side, short in CARRIAGE_AT.items()
+             if side in sides]
+    if shown:
+        found.append("RC: row counter")
+    if begins:
+        found.append("→: from the side where the carriage begins the step to the side where it "
+                     "ends it")
+    return found
 
 
 def stitches_of(state: Snapshot) -> tuple[int, int, int]:
@@ -47,6 +58,5 @@ def carriage_shown(begins: Sequence[Side | None], states: Sequence[Snapshot | No
 
 
 def _sides(sides: Sequence[Side | None]) -> str:
-    return side_by_side([NONE if side is None else "COL" if side == "left" else "COR"
-                         for side in sides])
+    return side_by_side([NONE if side is None else CARRIAGE_AT[side] for side in sides])
 

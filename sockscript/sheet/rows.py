@@ -13,6 +13,7 @@ from sockscript.sheet.choices import ChosenWords
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.sentences import sentence
 from sockscript.text.width import filled, page
+from sockscript.trace.in_words import CARRIAGE_AT
 from sockscript.trace.state import Snapshot
 
 LONGEST_LIST = 50_000
@@ -136,7 +137,7 @@ class _RowList:
                 return
             if count % 2:
                 side = "left" if side == "right" else "right"
-            shown = f"{'COL' if side == 'left' else 'COR'}  {stitches}"
+            shown = f"{CARRIAGE_AT[side]}  {stitches}"
             last = f"RC {start + done:>4}"
             if passes <= FEW_ROWS:
                 self.lines.append(f"      [ ] {last}  {shown}")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
@@ -18,7 +17,7 @@ from sockscript.sheet import facts
 from sockscript.sheet.cautions import usual_cautions
 from sockscript.sheet.choices import ChosenWords, by_choice, sections_of, without_figures
 from sockscript.sheet.letters import lettered
-from sockscript.sheet.margin import ABBREVIATIONS
+from sockscript.sheet.margin import abbreviations
 from sockscript.sheet.measured import finished_table, size_table, yarn_table
 from sockscript.sheet.numbering import Plan
 from sockscript.sheet.outline import (
@@ -29,7 +28,6 @@ from sockscript.sheet.outline import (
     PrintedBlock,
     Prose,
     ScriptText,
-    Steps,
 )
 from sockscript.sheet.own_sizes import OwnSizes, own_sizes
 from sockscript.tree.script import Gauge, Script
@@ -79,7 +77,8 @@ def make_sheet(script: Script, plans: Sequence[tuple[ChosenWords, Plan]], profil
         _listing("techniques", "Techniques", techniques),
         _listing("machine-words", "On this machine",
                  _machine_words(profile, mine_own) if named_machine else ()),
-        _listing("abbreviations", "Abbreviations", _abbreviations(sections)),
+        _listing("abbreviations", "Abbreviations", abbreviations([
+            step for _, plan in plans for section in plan.sections for step in section.steps])),
         size_table(script, runs),
         finished_table(runs, ", ".join(choices[0]) if len(plans) > 1 else ""),
         yarn_table(every),
@@ -163,16 +162,6 @@ def materials(script: Script, runs: Sequence[Run]) -> list[str]:
     if scrapped and not wastes:
         lines.append("smooth waste yarn, some lengths for the stitches that are taken off")
     return lines
-
-
-def _abbreviations(sections: Sequence[Steps]) -> list[str]:
-    """Those that the steps use."""
-    shown = [text for section in sections for line in section.lines for part in line.shows
-             for text in part]
-    used: set[str] = set()
-    for text in shown:
-        used.update(re.findall(r"\w+|→", text) if isinstance(text, str) else text.texts)
-    return [f"{short}: {text}" for short, text in ABBREVIATIONS.items() if short in used]
 
 
 def cautions(script: Script, every: Sequence[Sequence[Run]]) -> tuple[str, ...]:

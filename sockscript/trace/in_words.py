@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from sockscript.operations.beds import Side
 from sockscript.trace.state import BedState, Snapshot
+
+CARRIAGE_AT: dict[Side, str] = {"left": "COL", "right": "COR"}
+"""The short word for where the carriage stands, as machine knitters write it."""
 
 
 def carriage_words(state: Snapshot) -> str:
     """``Carriage COL, at the left · RC 12``."""
-    side = "COL, at the left" if state.carriage == "left" else "COR, at the right"
-    return f"Carriage {side} · RC {state.counter}"
+    side = state.carriage
+    return f"Carriage {CARRIAGE_AT[side]}, at the {side} · RC {state.counter}"
 
 
 def set_words(state: Snapshot, beds: int) -> str:

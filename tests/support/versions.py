@@ -65,7 +65,8 @@ def told_of(run):
         yield one.title, one.fabric, one.first, one.last, one.offset, one.loops, one.strands
         yield shown(one.instructions)
         yield [target._replace(places=places(target.places)) for target in one.targets]
-        yield [wanted._replace(places=places(wanted.places)) for wanted in one.wanted]
+        # The hidden name of found rows says where the line stood when they were found.
+        yield [wanted._replace(name="", places=places(wanted.places)) for wanted in one.wanted]
 
 
 def places(spans):
