@@ -36,8 +36,10 @@ def tried(limit, text=TEXT):
     performer = Performer(ready.library, limit)
     run = Run(script, Engine(script_profile(script)), 0, Names(script, 0, choices[0]))
 
-    def perform(run, index):
-        performer.section(run, script.sections[index])
+    def perform(run, chosen, index):
+        branch = run.fork(chosen, script)
+        performer.section(branch, script.sections[index])
+        return branch
 
     outcomes = [*from_section(perform, performer, run, 0, choices, False)]
     assert [choice for one in outcomes for choice in one.choices] == sorted(
