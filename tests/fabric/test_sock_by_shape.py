@@ -366,17 +366,6 @@ def test_an_end_is_a_toe_if_no_foot_goes_in(left, toe):
     assert (finished(run).foot is not None) == toe
 
 
-@pytest.mark.parametrize(("pace", "deep"), [(8, 7 * 8 + 1), (9, 9 + 1)])
-def test_rounds_far_apart_from_the_next_decrease_are_foot(pace, deep):
-    """Where more than 8 rounds pass without a decrease, the toe has not begun."""
-    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
-                ("Foot", FOOTWAYS["rounds"]),
-                ("Toe", f"do wedge-toe with leave = 10, each = {pace}\nknit 1 round\ncut\n"
-                        "graft front to back")])
-
-    assert rows(run)[3] == (deep if pace == 8 else pace + 1)
-
-
 @pytest.mark.parametrize(("rows_on_both", "toe"), [(2, True), (3, False)])
 def test_a_few_rows_on_both_beds_shut_a_tube_and_more_are_a_rib(rows_on_both, toe):
     run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
@@ -398,22 +387,6 @@ def test_a_welt_is_no_toe():
         ("Leg", LEG), ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
 
     assert not sock_of(run).toe_first and finished(run).foot is not None
-
-
-@pytest.mark.parametrize(("half", "heel"), [(18, True), (17, False)])
-def test_a_heel_takes_up_at_least_three_quarters_of_the_tube(half, heel):
-    """36 of 48 stitches; a thumb has fewer."""
-    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", AFTERTHOUGHT),
-                ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0]),
-                ("Taken up", f'''bring centre {half} of both into work
-rehang place to centre {half} of front and centre {half} of back
-thread main
-set both to circular
-knit 20 rounds
-cut
-gather both''')])
-
-    assert (sock_of(run) is not None) == heel
 
 
 def test_a_thumb_is_no_heel_and_a_tube_has_no_foot():
