@@ -104,7 +104,7 @@ def _faces(state: Snapshot) -> bool:
 
 @once_alike
 def flat_rows_in_tubes(run: Run) -> bool:
-    """Whether any row within a tube, or the first that follows it, is no round."""
+    """Whether any row within a tube is no round."""
     spans = [(tube.first, tube.last) for tube in tubes_of(run)]
-    return any(first < change.number <= last and not circular(change.before)
+    return any(first < change.number < last and not circular(change.before)
                for change in run.passes() for first, last in spans)
