@@ -116,6 +116,16 @@ def test_an_afterthought_heel_adds_its_depth(sections):
     assert (parts_of(run) is None) == (not sections)
 
 
+def test_the_first_round_after_a_heel_with_a_gusset_is_of_the_foot():
+    heel = ("do heel-flap on front with long = 20\ndo square-turn on front with leave = 8\n"
+            "do pick-up-flap on front with long = 20, loops = 11")
+    parts = parts_of(made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", heel),
+                           ("Foot", f"set both to circular\n{FOOTWAYS['rounds']}"),
+                           ("Toe", TOES["grafted"][0])]))
+
+    assert (parts.leg, parts.heel, parts.foot, parts.toe) == ((0,), (1,), (2,), (3,))
+
+
 @pytest.mark.parametrize(("each", "deep"), [(8, 7 * 8 + 1), (9, 9 + 1)])
 def test_a_toe_narrows_at_least_once_in_eight_rounds(each, deep):
     """Seven decreases; those further apart narrow the foot.  Common practice, no source."""
