@@ -300,7 +300,19 @@ def test_the_parts_of_a_toe_are_near_the_end_together(rounds, toe, first):
     run = made([("Start", START["cast on by hand"][0]), *(parts[::-1] if first else parts),
                 ("Edge", END["bound off bed by bed"])])
 
-    assert bool(sock_of(run).toe_cups) == toe
+    sock = sock_of(run)
+
+    assert bool(sock.toe_cups) == toe
+    if toe:
+        assert sum(one.rows for one in sock.toe) == 1 + rounds
+
+
+def test_an_end_that_is_shut_is_the_toe_though_the_other_is_as_narrow():
+    narrow = "".join("move 3 stitches at left of both in by 1\nknit 1 round\n" for _ in range(10))
+    run = made([("Toe", TOE_UP["cast on as a closed tube"][0]), ("Foot", FOOTWAYS["rounds"]),
+                ("Heel", HEEL), ("Leg", f"{LEG}\n{narrow}{END['bound off bed by bed']}")])
+
+    assert sock_of(run).toe_first
 
 
 @pytest.mark.parametrize("rounds", [5, 50])
