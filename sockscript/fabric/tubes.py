@@ -99,7 +99,7 @@ def circular_passes(run: Run) -> frozenset[int]:
 
 @once_alike
 def flat_rows_in_tubes(run: Run) -> bool:
-    """Whether any row within a tube, or the first that follows it, is no round."""
+    """Whether any row within a tube is no round."""
     spans = [(tube.first, tube.last) for tube in tubes_of(run)]
-    return any(first < change.number <= last and change.number not in circular_passes(run)
+    return any(first < change.number < last and change.number not in circular_passes(run)
                for change in run.passes() for first, last in spans)

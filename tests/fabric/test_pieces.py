@@ -348,6 +348,8 @@ set front to knit
 @pytest.mark.parametrize("lines, ended", [
     (JOIN, "closed"), (JOIN + "knit 1 row\nbind off front\ncut", "closed"),
     (EDGE.format(12) + "full pitch\ntransfer left 7 of back onto front\n", "open"),
+    # Lost on needles that are out of work, they lie on nothing.
+    (EDGE.format(12) + "transfer back to R5 to R12 of front\n", "open"),
     # Stitches that come beside the others lay nothing together.
     (STRIP + "bring centre 8 of back into work\ntransfer front to back\n", "open"),
     # A rib that is knitted on from the joined row is as open as any.

@@ -116,6 +116,16 @@ def test_an_afterthought_heel_adds_its_depth(sections):
     assert (parts_of(run) is None) == (not sections)
 
 
+def test_the_first_round_after_a_heel_with_a_gusset_is_of_the_foot():
+    heel = ("do heel-flap on front with long = 20\ndo square-turn on front with leave = 8\n"
+            "do pick-up-flap on front with long = 20, loops = 11")
+    parts = parts_of(made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", heel),
+                           ("Foot", f"set both to circular\n{FOOTWAYS['rounds']}"),
+                           ("Toe", TOES["grafted"][0])]))
+
+    assert (parts.leg, parts.heel, parts.foot, parts.toe) == ((0,), (1,), (2,), (3,))
+
+
 @pytest.mark.parametrize(("each", "deep"), [(8, 7 * 8 + 1), (9, 9 + 1)])
 def test_a_toe_narrows_at_least_once_in_eight_rounds(each, deep):
     """Seven decreases; those further apart narrow the foot.  Common practice, no source."""
@@ -290,7 +300,19 @@ def test_the_parts_of_a_toe_are_near_the_end_together(rounds, toe, first):
     run = made([("Start", START["cast on by hand"][0]), *(parts[::-1] if first else parts),
                 ("Edge", END["bound off bed by bed"])])
 
-    assert bool(sock_of(run).toe_cups) == toe
+    sock = sock_of(run)
+
+    assert bool(sock.toe_cups) == toe
+    if toe:
+        assert sum(one.rows for one in sock.toe) == 1 + rounds
+
+
+def test_an_end_that_is_shut_is_the_toe_though_the_other_is_as_narrow():
+    narrow = "".join("move 3 stitches at left of both in by 1\nknit 1 round\n" for _ in range(10))
+    run = made([("Toe", TOE_UP["cast on as a closed tube"][0]), ("Foot", FOOTWAYS["rounds"]),
+                ("Heel", HEEL), ("Leg", f"{LEG}\n{narrow}{END['bound off bed by bed']}")])
+
+    assert sock_of(run).toe_first
 
 
 @pytest.mark.parametrize("rounds", [5, 50])
@@ -366,17 +388,6 @@ def test_an_end_is_a_toe_if_no_foot_goes_in(left, toe):
     assert (finished(run).foot is not None) == toe
 
 
-@pytest.mark.parametrize(("pace", "deep"), [(8, 7 * 8 + 1), (9, 9 + 1)])
-def test_rounds_far_apart_from_the_next_decrease_are_foot(pace, deep):
-    """Where more than 8 rounds pass without a decrease, the toe has not begun."""
-    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
-                ("Foot", FOOTWAYS["rounds"]),
-                ("Toe", f"do wedge-toe with leave = 10, each = {pace}\nknit 1 round\ncut\n"
-                        "graft front to back")])
-
-    assert rows(run)[3] == (deep if pace == 8 else pace + 1)
-
-
 @pytest.mark.parametrize(("rows_on_both", "toe"), [(2, True), (3, False)])
 def test_a_few_rows_on_both_beds_shut_a_tube_and_more_are_a_rib(rows_on_both, toe):
     run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
@@ -398,22 +409,6 @@ def test_a_welt_is_no_toe():
         ("Leg", LEG), ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
 
     assert not sock_of(run).toe_first and finished(run).foot is not None
-
-
-@pytest.mark.parametrize(("half", "heel"), [(18, True), (17, False)])
-def test_a_heel_takes_up_at_least_three_quarters_of_the_tube(half, heel):
-    """36 of 48 stitches; a thumb has fewer."""
-    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", AFTERTHOUGHT),
-                ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0]),
-                ("Taken up", f'''bring centre {half} of both into work
-rehang place to centre {half} of front and centre {half} of back
-thread main
-set both to circular
-knit 20 rounds
-cut
-gather both''')])
-
-    assert (sock_of(run) is not None) == heel
 
 
 def test_a_thumb_is_no_heel_and_a_tube_has_no_foot():

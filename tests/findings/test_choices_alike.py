@@ -35,6 +35,17 @@ def test_two_choices_that_knit_the_same(way, rows, alike):
         if alike else [])
 
 
+def test_of_three_choices_alike_and_of_none_that_knits_one_is_told():
+    three = OPTION.replace("plain, doubled", "plain, doubled, trebled") + "option end 1, 2\n"
+    lines = "when edge is {}\n    knit 2 rows\notherwise\n    knit 2 rows\nknit 1 row"
+    found = findings("when edge is doubled\n    " + START.replace("\n", "\n    ") + "knit 9 rows\n"
+                     "when end is 2\n    note \"So be it.\"", three)
+
+    assert len(told(lines.format("doubled"), three)) == 1
+    (at,) = [one.at for one in found if one.kind == "size-without-rows"]
+    assert at.source.line(at.line).startswith("option edge ")
+
+
 def test_a_choice_that_no_line_asks_for_is_told_otherwise():
     assert told("knit 2 rows") == []
 

@@ -66,7 +66,7 @@ def test_beside_other_fabrics_the_first_of_its_name_is_meant():
                          for name in ("lace", "jersey", "wide-rib"))
     header = GAUGES.replace("technique", lace + jersey + rib + "technique")
 
-    assert told(f"{PLAIN}\nknit 12 rows", " in lace", header) == []
+    assert told(f"{RIB}\nknit 12 rows", " in lace", header) == []
     for body, of, other in ((PLAIN, "rib", "plain"), (RIB, "jersey", "rib")):
         text = f'{header.replace("{}", "knit 9 rows")}section "Part" in {of}\n' + "".join(
             f"    {line}\n" for line in f"{body}\nknit 12 rows".splitlines())
