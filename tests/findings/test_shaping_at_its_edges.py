@@ -39,7 +39,9 @@ def test_one_stitch_taken_in_somewhere_makes_a_number_fit():
 
     assert kinds(one) == []
     assert kinds(one * 2) == ["decreases-not-mirrored"]
-    assert kinds(one + one.replace("front", "back")) == ["decreases-not-mirrored"]
+    (last,) = findings(f"{TUBE}\n{one}{one.replace('front', 'back')}{END}")
+    assert last.kind == "decreases-not-mirrored"
+    assert last.at.source.line(last.at.line).strip() == "move 3 stitches at left of back in by 1"
     assert kinds(one + one.replace("left", "right")) == [], "one bed alone is a gusset"
     assert kinds(one * 2 + (one * 2).replace("left", "right") + one.replace("front", "back")
                  + one.replace("left", "right").replace("front", "back")) == [
@@ -178,9 +180,12 @@ def test_an_end_is_told_from_the_other_on_the_last_few_stitches_too():
 def test_an_interval_unlike_those_beside_it_is_told_in_rounds(odd, words):
     """One of them; two of another kind beside each other may be meant, the first and the last
     begin and end a pace."""
-    ((kind, message),) = told(paced(10, 4, odd, 4, 4))
+    (one,) = findings(f"{TUBE}\n{paced(10, 4, odd, 4, 4)}\n{END}")
+    above = [line for number in range(one.at.line) if "knit" in (
+        line := one.at.source.line(number + 1))]
 
-    assert kind == "uneven-pace" and f"it is {words} here" in message and "is 2" in message
+    assert one.kind == "uneven-pace" and above[-1].strip() == f"knit {odd} rows"
+    assert f"it is {words} here" in one.message and "is 2" in one.message
     assert kinds(paced(4, odd, 4, odd, 4)) == kinds(paced(4, 4, odd, odd, 4, 4)) \
         == kinds(paced(odd, 4, 4, 4, 4)) == kinds(paced(4, 4, 4, 4, odd)) == []
 
@@ -218,7 +223,7 @@ def test_one_stitch_made_somewhere_makes_a_number_fit():
 
 
 def test_stitches_made_before_the_tube_do_not_widen_it():
-    """Nor does one that is brought into work with a stitch on it."""
+    """Nor does a needle that is brought into work with a stitch on it, or taken out of work."""
     corner = widened(BOTH_BEDS[:1], "")
     flat, rounds = TUBE.split("set both to circular")
     begun = flat.replace("knit 1 row", "knit 1 row\nbring L19 of both into work to increase\n"
@@ -226,7 +231,8 @@ def test_stitches_made_before_the_tube_do_not_widen_it():
     brought = "bring {} into work to increase\n"
     by_turns = "".join(part.format(*needles) for part, *needles in (
         (brought + "knit 1 row\n", "L19 of front"), (brought + "knit 2 rows\n", "L19 of back"),
-        (brought, "L19 of front"), (brought + "knit 1 row\n", "R18 of front"),
+        (brought, "L19 of front"), (brought, "R18 of front"),
+        ("take {} out of work\nknit 1 row\n", "L25 of front"),
         (brought + "knit 4 rows", "L20 of front")))
     assert kinds(corner.replace("19", "20") + "knit 4 rounds",
                  f"{flat}{corner}set both to circular{rounds}") == []
