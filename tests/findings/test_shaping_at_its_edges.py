@@ -219,7 +219,9 @@ def test_one_stitch_made_somewhere_makes_a_number_fit():
     assert kinds(widened(BOTH_BEDS[:1]) + widened(BOTH_BEDS[:1]).replace("19", "20")) == [
         "increases-not-mirrored"]
     more = widened(BOTH_BEDS[:2]).replace("19", "20")
-    assert kinds(widened(BOTH_BEDS) + more) == ["increases-not-mirrored"]
+    (last,) = findings(f"{TUBE}\n{widened(BOTH_BEDS)}{more}{END}")
+    assert last.kind == "increases-not-mirrored"
+    assert last.at.source.line(last.at.line + 4).strip() == "gather both", "the last of them"
 
 
 def test_stitches_made_before_the_tube_do_not_widen_it():
@@ -240,6 +242,10 @@ def test_stitches_made_before_the_tube_do_not_widen_it():
         "bring L20 of both into work to increase\nknit 4 rounds",
         f"{begun}set both to circular{rounds}")
     assert "half-round-between" not in kinds(by_turns)
+    alone = ("set back to rest\nset front to knit\nknit 2 rows\nset both to circular\n"
+             "knit 2 rounds\n")
+    assert "half-round-between" not in kinds(
+        brought.format("L19 of both") + alone + brought.format("L20 of both") + alone)
 
 
 @pytest.mark.parametrize("side, bed, outside, words", [
@@ -247,11 +253,13 @@ def test_stitches_made_before_the_tube_do_not_widen_it():
     (*BOTH_BEDS[2], 3, "3 stitches outside"), (*BOTH_BEDS[3], 1, "1 stitch outside")])
 def test_the_corner_that_is_widened_otherwise_is_named(side, bed, outside, words):
     others = [corner for corner in BOTH_BEDS if corner != (side, bed)]
-    (found,) = told(widened(others, "") + widened([(side, bed)], outside=outside))
+    (found,) = findings(f"{TUBE}\n{widened(others, '')}"
+                        f"{widened([(side, bed)], outside=outside)}{END}")
 
-    assert found[0] == "widened-unlike"
-    assert f"{bed} bed at the {side}" in found[1] and words in found[1]
-    assert "instead of lifted from the side of the middle, with 2 stitches outside" in found[1]
+    assert found.kind == "widened-unlike"
+    assert f"{bed} bed at the {side}" in found.message and words in found.message
+    assert "instead of lifted from the side of the middle, with 2 stitches outside" in found.message
+    assert f"fill empty of {bed} from" in found.at.source.line(found.at.line)
 
 
 # ---- eyelets
