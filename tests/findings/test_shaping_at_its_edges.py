@@ -129,6 +129,16 @@ def test_a_gusset_comes_back_to_its_number(bed, until, after, told):
         assert "move 3 stitches at right of" in one.at.source.line(one.at.line)
 
 
+def test_an_edge_that_is_hung_onto_stitches_makes_no_gusset():
+    hung = "".join(f"pick up along 4 rows at {side} of back onto {end}12 to {end}11 of back\n"
+                   for side, end in (("left", "L"), ("right", "R")))
+    narrowed = "".join(f"move 3 stitches at {side} of back in by 1\n" for side in ("left", "right"))
+    body = (f"set front to rest\nset back to knit\nknit 4 rows on back\n{hung}"
+            f"set both to circular\nknit 1 round\n{narrowed}knit 9 rounds")
+
+    assert "gusset-miscounted" not in kinds(body, tube(24))
+
+
 def test_a_leg_that_was_widened_before_has_the_number_of_its_end():
     widened = "do increase-once\nknit 2 rounds\n" + FLAP + "knit 9 rounds"
 

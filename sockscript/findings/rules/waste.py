@@ -70,8 +70,12 @@ def openings_covered(run: Run) -> list[Mishap]:
                     bare[bed].clear()
             continue
         for bed in BEDS:
-            taken = op.on(bed) if isinstance(op, (ops.Graft, ops.Gather, ops.BindOff)) else \
-                op.needles if isinstance(op, ops.KnitIn) and op.bed is bed else 0
+            if isinstance(op, (ops.Graft, ops.Gather, ops.BindOff)):
+                taken = op.on(bed)
+            elif isinstance(op, ops.KnitIn) and op.bed is bed:
+                taken = op.needles
+            else:
+                continue
             for one in bare[bed]:
                 if taken & one.needles:
                     found.append(change.mishap(OPENING_NOT_COVERED.fault(
