@@ -290,6 +290,9 @@ def test_two_lengths_of_waste_yarn_one_upon_the_other():
     body = KNITTED_IN.format(bed="front", close=CLOSED,
                              over="{}knit in waste over L3 to R2 of front "
                                   "as other-place\nknit 2 rounds")
-    assert "opening-not-covered" in kinds(body.format(""))
+    twice = [one for one in findings(body.format("").replace("knit 2 rounds\n", "", 1))
+             if one.kind == "opening-not-covered"]
+    shown = [one.others[-1].at.source.line(one.others[-1].at.line) for one in twice]
+    assert [line.rpartition(" as ")[2] for line in shown] == ["place", "other-place"], twice
     assert "opening-not-covered" not in kinds(body.format("knit 1 round\n"))
     assert "opening-not-covered" not in kinds(body.format("").replace("L3 to R2", "L1 to R4"))

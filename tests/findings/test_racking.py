@@ -6,7 +6,7 @@ One or two needles at a time, with a row between, is common practice (no source)
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, kinds
+from support.scripts import HEADER, TUBE, findings, kinds
 
 RIB = """half pitch
 bring centre 20 of both into work to cast on
@@ -47,6 +47,14 @@ def far(body: str, begin: str = RIB) -> int:
     ("rack to 1 right\ntransfer back onto front\nrack to 6 right", 0)])
 def test_strands_from_bed_to_bed_reach_two_needles(body, times):
     assert far(body) == times
+
+
+def test_it_is_told_how_far():
+    (found,) = [one for one in findings(
+        f"{RIB}rack to 1 right\nknit 2 rows\nrack to 2 left\nknit 1 row", TECHNIQUE)
+        if one.kind == FAR]
+
+    assert found.message.startswith("The bed is racked by 3 needles without a row between")
 
 
 @pytest.mark.parametrize("bed", ["front", "back"])

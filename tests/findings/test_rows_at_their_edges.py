@@ -269,7 +269,8 @@ def test_a_corner_gapes_where_the_last_of_several_short_rows_came_back(bed):
     for lines in (last, last[1:], last[2:] + last[:2], (last[0] + "knit 1 row on {bed}", last[1])):
         assert corners(CUP, BACK, *lines, bed=bed) == ["left", "right"]
     assert corners(CUP, BACK, *last, bed=bed, step=4) == ["left", "right"]
-    assert corners(CUP, BACK, *last, bed=bed, step=5) == [], "parts that are set aside"
+    aside = "hold left 1 of {other}\nreturn left 1 held of {other} to work\n"
+    assert corners(CUP, aside, BACK, *last, bed=bed, step=5) == [], "parts that are set aside"
     # Yarn round the other bed while needles are still held there closes nothing.
     assert corners(CUP, BACK, *last, bed=bed, wrapped="carriage side 1 of {other}".format(
         other="back" if bed == "front" else "front")) == ["left", "right"]

@@ -30,7 +30,7 @@ GUSSET_MISCOUNTED = Kind(
 
 class _Gusset(NamedTuple):
     """The bed that loops were picked up on, its stitches before the flap, and the moment of the
-    last pick-up."""
+    first round after it."""
 
     bed: Bed
     first: int
@@ -71,10 +71,10 @@ def _gussets(run: Run) -> Iterator[_Gusset]:
         return
     circular = [change for change in run.passes() if change.number in circular_passes(run)]
     for before, after in pairwise(circular):
-        between = [one for one in picked if before.number < one.number < after.number]
+        between = [one for one in picked if one.number in range(before.number, after.number)]
         for bed in dict.fromkeys(one.op.bed for one in between
                                  if isinstance(one.op, ops.PickUp)):
-            yield _Gusset(bed, before.after.bed(bed).stitches(), between[-1].number)
+            yield _Gusset(bed, before.after.bed(bed).stitches(), after.number)
 
 
 def _changed(run: Run, bed: Bed, since: int) -> Transition:

@@ -161,7 +161,7 @@ def aims(run: Run) -> list[Aim]:
         if name not in sizes.measures:
             continue
         said = asked(run.script, name)
-        by_table = list(sizes.places.values()).count(sizes.places[name]) > 1
+        at, by_table = sizes.places[name], name in sizes.from_feet
         girth = name.endswith("-round")
         # The table of feet has more rows than a sock has parts, and a short sock has no calf.
         if said.settled or ((by_table or (girth and name != "foot-round")) and not said.used):
@@ -169,7 +169,7 @@ def aims(run: Run) -> list[Aim]:
         comes = measured_as(run, name)
         if not said.used and sock_of(run) is None and halves_of(run) is None:
             continue  # no line is worked out from it, and the piece is no sock
-        value = run.names.get(name, sizes.places[name], no_counts)
+        value = run.names.get(name, at, no_counts)
         if not isinstance(value, Quantity) or value.unit != "mm" or value.value <= 0:
             continue  # a foot of no size is told as such
         if name == "cuff-length" and not comes \
@@ -201,7 +201,7 @@ def _lengths(run: Run, said: RowUse, name: str, value: Exact) -> list[Between]:
     eased: list[Exact] = []
     for expr in said.lengths:
         length = _length(run, expr)
-        if length is not None and 0 < abs(Fraction(length) - value) <= LESS_LONG:
+        if length is not None and abs(Fraction(length) - value) <= LESS_LONG:
             eased.append(length)
     return [(length, length - within, length + within, None) for length in eased or [value]]
 
@@ -245,7 +245,7 @@ def _missed(run: Run, one: Aim, places: tuple[Span, ...]) -> Mishap:
     if line is not None:
         comes = line.alone or comes
         off, parts = comes - one.aim, line.words
-        where = {"from": Quantity(line.first), "up to": Quantity(line.last + 1)}
+        where = {"from": Quantity(line.moment), "up to": Quantity(line.moment + 1)}
     elif one.call is not None:
         places, words = (one.call.at,), _as_written(one.call)
     part = one.name.replace("-", " ")
@@ -260,7 +260,7 @@ def _missed(run: Run, one: Aim, places: tuple[Span, ...]) -> Mishap:
 def _as_written(call: ex.Call) -> str:
     """What stands between the brackets, without the fabric."""
     text = call.at.source.line(call.at.line)[call.at.start - 1:].partition("(")[2]
-    return re.split("[,)]", text, maxsplit=1)[0].strip()
+    return re.split("[,)]", text)[0].strip()
 
 
 def _where(run: Run, name: str) -> dict[str, Quantity]:

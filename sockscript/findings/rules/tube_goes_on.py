@@ -50,7 +50,7 @@ def knitted_shut(run: Run) -> list[Mishap]:
         passes = 0
         for change in run.passes():
             op, before = change.op, change.before
-            if not tube.first <= change.number < tube.last:
+            if change.number not in range(tube.first, tube.last):
                 continue
             if rounds_of(before, change.after):
                 passes += op.passes
@@ -85,11 +85,8 @@ def held_in_rounds(run: Run) -> list[Mishap]:
         if change.number not in circular_passes(run):
             continue
         for bed in BEDS:
-            waiting = before.bed(bed).set_aside
-            if not waiting:
-                continue
             opposite = facing(bed.opposite, before.bed(bed.opposite).set_aside, before.racking)
-            alone = waiting & ~(opposite | opposite << 1 | opposite >> 1)
+            alone = before.bed(bed).set_aside & ~(opposite | opposite << 1 | opposite >> 1)
             if alone & ~told[bed]:
                 told[bed] |= alone
                 found.append(change.mishap(HELD_NEVER_RETURNED.fault(bed, alone)))
@@ -110,7 +107,7 @@ def size_differs(run: Run) -> list[Mishap]:
             told = False
         while tube is not None and change.number >= tube.last:
             tube = next(tubes, None)
-        if tube is None or change.number <= tube.first or told or type(op) is not ops.Knit \
+        if tube is None or change.number < tube.first or told or type(op) is not ops.Knit \
                 or op.passes < 2 or change.number not in circular_passes(run):
             continue
         front, back = sizes[FRONT], sizes[BACK]
