@@ -182,11 +182,6 @@ class Judged(NamedTuple):
     allowed: list[Allowed]
 
 
-def findings_of(proof: Proof) -> list[Finding]:
-    """Everything found that is not allowed, without the numbers of printed steps."""
-    return judge_proof(proof, None).findings
-
-
 def judge_proof(proof: Proof, step_number: StepNumber | None, shapes: Shapes | None = None
                 ) -> Judged:
     """What the machine lacks, and everything found, in the order of the work; the same thing in

@@ -72,96 +72,123 @@ def _a_column_off(indent: int, body: str, outer: list[Line], first: Line | None)
 
 def lay_out(source: Source) -> tuple[list[Line], list[Problem]]:
     """Build the block structure of a source, with everything that is wrong with it."""
-    top: list[Line] = []
-    problems: list[Problem] = []
-    open_blocks: list[Line] = []
-    style: str | None = None
-    too_deep = False
-    if len(source.lines) > MOST_LINES:
-        return [], [Problem(
-            "file-too-large", Span(source, MOST_LINES + 1, 1, 1),
-            f"The script has more than {MOST_LINES} lines: no pattern is that long.",
-            "Is it really a script?")]
-    if sum(line.count("{") for line in source.lines) > MOST_VALUES:
-        return [], [Problem(
-            "file-too-large", Span(source, 1, 1, 1),
-            f"The printed words hold more than {MOST_VALUES} values in braces: no pattern has so "
-            "many.", "Is it really a script?")]
-    for number, column in source.controls:
-        at = Span(source, number, column, column + 1)
-        code = ord(source.raw[number - 1][column - 1])
-        problems.append(Problem(
-            "control-character", at, f"A character that nobody sees stands here (U+{code:04X}).",
-            "Delete it: such characters come along from a terminal or a web page, and can make a "
-            "screen show what is not there.", at.replaced_by("")))
+    too_large = _too_large(source)
+    if too_large is not None:
+        return [], [too_large]
+    blocks = _Blocks(source)
+    blocks.problems += [_control_character(source, *at) for at in source.controls]
     for number, raw in enumerate(source.lines, start=1):
-        if len(raw) > LONGEST_LINE:
-            problems.append(Problem(
-                "line-too-long", Span(source, number, LONGEST_LINE + 1, LONGEST_LINE + 2),
-                f"This line has {len(raw)} letters; at most {LONGEST_LINE} are read.",
-                "Go on in the next line: words may stand in several lines, each between quotation "
-                "marks, under the line that they belong to."))
-            if len(problems) > MOST_LONG_LINES:
-                break
+        if len(raw) <= LONGEST_LINE:
+            blocks.add(number, without_comment(raw))
             continue
-        text = without_comment(raw)
+        blocks.problems.append(Problem(
+            "line-too-long", Span(source, number, LONGEST_LINE + 1, LONGEST_LINE + 2),
+            f"This line has {len(raw)} letters; at most {LONGEST_LINE} are read.",
+            "Go on in the next line: words may stand in several lines, each between quotation "
+            "marks, under the line that they belong to."))
+        if len(blocks.problems) > MOST_LONG_LINES:
+            break
+    return blocks.top, blocks.problems
+
+
+def _too_large(source: Source) -> Problem | None:
+    """That no pattern is as long, or has as many values in its words."""
+    if len(source.lines) > MOST_LINES:
+        return Problem("file-too-large", Span(source, MOST_LINES + 1, 1, 1),
+                       f"The script has more than {MOST_LINES} lines: no pattern is that long.",
+                       "Is it really a script?")
+    if sum(line.count("{") for line in source.lines) > MOST_VALUES:
+        return Problem("file-too-large", Span(source, 1, 1, 1),
+                       f"The printed words hold more than {MOST_VALUES} values in braces: no "
+                       "pattern has so many.", "Is it really a script?")
+    return None
+
+
+def _control_character(source: Source, number: int, column: int) -> Problem:
+    at = Span(source, number, column, column + 1)
+    code = ord(source.raw[number - 1][column - 1])
+    return Problem(
+        "control-character", at, f"A character that nobody sees stands here (U+{code:04X}).",
+        "Delete it: such characters come along from a terminal or a web page, and can make a "
+        "screen show what is not there.", at.replaced_by(""))
+
+
+class _Blocks:
+    """The lines laid out so far, and the blocks that are open at the last of them."""
+
+    def __init__(self, source: Source) -> None:
+        self.source = source
+        self.top: list[Line] = []
+        self.problems: list[Problem] = []
+        self.open: list[Line] = []
+        self.style: str | None = None
+        self.too_deep = False
+
+    def add(self, number: int, text: str) -> None:
+        """Put one line, without its comment, into the block that it belongs to."""
         body = text.lstrip(_BLANKS)
         if not body:
-            continue
-        lead = text[: len(text) - len(body)]
-        indent = len(lead)
-        mixed = False
-        if lead:
-            here = "tab" if "\t" in lead else "space"
-            mixed = bool(here == "tab" and lead.strip("\t")) or style not in (None, here)
-            if mixed and not any(problem.kind == "tabs-and-spaces" for problem in problems):
-                problems.append(Problem(
-                    "tabs-and-spaces", Span(source, number, 1, indent + 1),
-                    "Tabs and spaces are mixed at the start of the lines, so nobody can tell "
-                    "which line stands under which.",
-                    "Use four spaces for each step of indentation, in every line.",
-                    SpacesForTabs(number)))
-            style = style or here
-            if style == "space":
-                # The step that was most likely meant.
-                indent = len(lead.expandtabs(4))
+            return
+        indent, mixed = self._indent(number, text[:len(text) - len(body)])
         line = Line(number, indent, text)
-        while open_blocks and open_blocks[-1].indent >= indent:
-            open_blocks.pop()
-        siblings = open_blocks[-1].children if open_blocks else top
-        if open_blocks and body[0] in '"“':
+        while self.open and self.open[-1].indent >= indent:
+            self.open.pop()
+        siblings = self._siblings()
+        if self.open and body[0] in '"“':
             # Words that go on from the line above may stand under its opening quote.
             siblings.append(line)
-            continue
+            return
         first = next((s for s in siblings if s.text.lstrip()[:1] not in '"“'), None)
-        ragged = (first is not None and first.indent != indent) or (not open_blocks and indent)
-        if ragged:
+        if (first is not None and first.indent != indent) or (not self.open and indent):
             # So that the lines after it keep their place.
             line.indent = first.indent if first is not None else 0
-        if ragged and not mixed:
-            odd, depth = line, _a_column_off(indent, body, open_blocks, first)
-            if style != "space":
-                depth = None
-            elif depth is not None and open_blocks and depth == open_blocks[-1].indent:
-                line.indent = open_blocks.pop().indent
-                siblings = open_blocks[-1].children if open_blocks else top
-            elif depth is not None and len(siblings) == 1 and depth % STEP and not indent % STEP:
-                # The first line of the block is the odd one out.
-                odd, depth = siblings[0], indent
-                odd.indent = line.indent = indent
-            problems.append(Problem(
-                "ragged-indentation", Span(source, odd.number, 1, odd.column + 1),
-                "This line is indented differently from the lines it belongs with.",
-                "Lines of one block begin in the same column; a block inside it is four spaces "
-                "further in.", Indent(odd.number, depth) if depth is not None else None))
-        if len(open_blocks) >= DEEPEST:
-            if not too_deep:
-                problems.append(Problem(
-                    "nested-too-deep", line.span(source),
-                    f"Blocks are nested more than {DEEPEST} deep here.",
-                    "Put the inner part into a technique and call it with 'do'."))
-            too_deep = True
-            continue
-        siblings.append(line)
-        open_blocks.append(line)
-    return top, problems
+            if not mixed:
+                self._ragged(line, indent, body, first)
+                siblings = self._siblings()
+        if len(self.open) < DEEPEST:
+            siblings.append(line)
+            self.open.append(line)
+        elif not self.too_deep:
+            self.too_deep = True
+            self.problems.append(Problem(
+                "nested-too-deep", line.span(self.source),
+                f"Blocks are nested more than {DEEPEST} deep here.",
+                "Put the inner part into a technique and call it with 'do'."))
+
+    def _siblings(self) -> list[Line]:
+        return self.open[-1].children if self.open else self.top
+
+    def _indent(self, number: int, lead: str) -> tuple[int, bool]:
+        """How deep a line stands, and whether tabs and spaces are mixed before it."""
+        if not lead:
+            return 0, False
+        here = "tab" if "\t" in lead else "space"
+        mixed = bool(here == "tab" and lead.strip("\t")) or self.style not in (None, here)
+        if mixed and not any(problem.kind == "tabs-and-spaces" for problem in self.problems):
+            self.problems.append(Problem(
+                "tabs-and-spaces", Span(self.source, number, 1, len(lead) + 1),
+                "Tabs and spaces are mixed at the start of the lines, so nobody can tell "
+                "which line stands under which.",
+                "Use four spaces for each step of indentation, in every line.",
+                SpacesForTabs(number)))
+        self.style = self.style or here
+        # The step that was most likely meant.
+        return len(lead.expandtabs(4)) if self.style == "space" else len(lead), mixed
+
+    def _ragged(self, line: Line, indent: int, body: str, first: Line | None) -> None:
+        """A line that stands in no column of its block; put where it was most likely meant."""
+        siblings = self._siblings()
+        odd, depth = line, _a_column_off(indent, body, self.open, first)
+        if self.style != "space":
+            depth = None
+        elif depth is not None and self.open and depth == self.open[-1].indent:
+            line.indent = self.open.pop().indent
+        elif depth is not None and len(siblings) == 1 and depth % STEP and not indent % STEP:
+            # The first line of the block is the odd one out.
+            odd, depth = siblings[0], indent
+            odd.indent = line.indent = indent
+        self.problems.append(Problem(
+            "ragged-indentation", Span(self.source, odd.number, 1, odd.column + 1),
+            "This line is indented differently from the lines it belongs with.",
+            "Lines of one block begin in the same column; a block inside it is four spaces "
+            "further in.", Indent(odd.number, depth) if depth is not None else None))

@@ -64,7 +64,8 @@ class StatementBuilder(ExpressionBuilder):
         try:
             parse = parse_text(text, start="expr")
         except LarkError as error:
-            problem = syntax_problem(error, text, whole, column, "value")
+            problem = _counted_inside(text, whole) or syntax_problem(
+                error, text, whole, column, "value")
             raise SlipError(problem._replace(hint=problem.hint or (
                 "One brace on each side is enough." if text.startswith("{") else
                 "Between braces stands the name of a value, or a sum: {half} or {half + 2}."))
@@ -275,6 +276,23 @@ _BUILD: dict[str, Callable[[B, Kids, st.Block], st.Statement]] = {
     "sew_edge_down": lambda b, k, body: ins.SewDownRows(
         b.whole, "first", b.name(k[0]), b.expr(k[1])),
 }
+
+_COUNTED = frozenset({"row", "rows", "round", "rounds", "stitch", "stitches", "needle", "needles",
+                      "time", "times"})
+
+
+def _counted_inside(text: str, whole: Span) -> Problem | None:
+    """The word for what is counted, in the braces with its number: ``{tall rows}``."""
+    value, _, word = text.rstrip().rpartition(" ")
+    if not value.strip() or word.lower() not in _COUNTED:
+        return None
+    at = whole._replace(start=whole.start + len(value) + 1, end=whole.start + len(text.rstrip()))
+    behind_value = whole._replace(start=whole.start + len(value.rstrip()), end=whole.end + 1)
+    return Problem("does-not-fit", at,
+                   f"'{word}' stands inside the braces, where only the number belongs.",
+                   f"Write it after them:  {{{value.strip()}}} {word}",
+                   behind_value.replaced_by(f"}} {word}"))
+
 
 BLOCK_OPENERS = frozenset({
     "section", "step", "repeat_times", "repeat_until", "when", "otherwise", "technique",

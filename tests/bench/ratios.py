@@ -25,7 +25,7 @@ from oracle.plain_machine import PlainMachine  # noqa: E402
 
 from sockscript.commands.check import check_file  # noqa: E402
 from sockscript.findings.checked import check  # noqa: E402
-from sockscript.findings.prove import Prepared, findings_of, prepare, prove  # noqa: E402
+from sockscript.findings.prove import Prepared, judge_proof, prepare, prove  # noqa: E402
 from sockscript.findings.ranges import (  # noqa: E402
     RangeProof,
     combination,
@@ -274,7 +274,7 @@ def ranges() -> None:
     middle = combination(shared.dims, combinations(shared.dims) // 2)
     alone = settled_script(prepared.script, shared.dims, middle)
     one = Prepared(alone, prepared.library, ())
-    baseline = inside(lambda: findings_of(prove(one, profile)), 21)
+    baseline = inside(lambda: judge_proof(prove(one, profile), None), 21)
     start = time.process_time()
     stride = combinations(shared.dims) // 10_000
     for number in range(10_000):

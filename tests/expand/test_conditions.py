@@ -3,18 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, checked, findings, kinds, run
+from support.scripts import HEADER, checked, findings, flat, kinds, on_both, run
 
-TUBE = """bring centre 8 of both into work to cast on
-set both to knit
-thread main
-knit 1 row
-"""
-FLAT = """bring centre 6 of front into work
-set front to knit
-thread main
-cast on front
-"""
+TUBE = on_both(8)
+FLAT = flat(6)
 HELD = FLAT + "respect hold on front\nhold left 2 of front\n"
 
 

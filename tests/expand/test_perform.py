@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from support.scripts import HEADER, checked, kinds, passes, run
+from support.scripts import HEADER, checked, flat, kinds, on_both, passes, run
 
 from sockscript.expand import printed as pr
 from sockscript.expand.printed import Repeating
@@ -16,17 +16,8 @@ from sockscript.text.source import Source
 
 NEEDLES = 20
 SMALL = HEADER + f"machine\n    beds 2\n    needles {NEEDLES}\n    needs racking\n"
-FLAT = """bring centre 6 of front into work
-set front to knit
-thread main
-cast on front
-"""
-TUBE = """bring centre 8 of both into work to cast on
-set both to knit
-thread main
-knit 1 row
-set both to circular
-"""
+FLAT = flat(6)
+TUBE = on_both(8) + "set both to circular\n"
 
 
 def names(mask):

@@ -7,7 +7,7 @@ As in ``test_neighbours``: columns are numbered on squared paper and followed by
 from __future__ import annotations
 
 import pytest
-from support.scripts import run
+from support.scripts import run, tube
 
 from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
@@ -20,12 +20,7 @@ thread main
 knit 4 rows
 """
 
-TUBE = """half pitch
-bring centre 32 of both into work to cast on
-set both to circular
-thread main
-knit 4 rounds
-"""
+TUBE = tube(32) + "knit 4 rounds\n"
 
 
 def needle(place):

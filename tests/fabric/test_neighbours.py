@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from support.scripts import proof, run
+from support.scripts import proof, rib, run, tube
 
 from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
@@ -36,13 +36,7 @@ cut
 gather both
 '''
 
-OPEN_TUBE = '''half pitch
-bring centre 8 of both into work to cast on
-set both to circular
-thread main
-knit 4 rounds
-cut
-'''
+OPEN_TUBE = tube(8) + "knit 4 rounds\ncut\n"
 
 SCRAPPED = OPEN_TUBE + '''scrap off front as one
 scrap off back as two
@@ -448,13 +442,7 @@ def test_the_examples_are_whole(name):
 
 # ---- two layers
 
-RIB = '''full pitch
-bring every 2nd from 1 of centre 16 of front into work to cast on
-bring every 2nd from 2 of centre 16 of back into work to cast on
-set both to knit
-thread main
-knit 1 row
-'''
+RIB = rib(16) + "knit 1 row\n"
 
 
 @pytest.mark.parametrize(("passes", "pockets"), [(2, 0), (3, 0), (6, 0), (7, 1)])

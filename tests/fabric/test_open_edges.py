@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, proof, run
+from support.scripts import HEADER, proof, rib, run
 from support.sock_parts import FOOTWAYS, HEEL, LEG, START, TOES, made
 
 from sockscript.fabric.side_edges import bands, edge_rows, seams
@@ -14,12 +14,7 @@ set {0} to knit
 thread main
 knit 3 rows
 """
-RIB = """full pitch
-bring every 2nd from 1 of centre 16 of front into work to cast on
-bring every 2nd from 2 of centre 16 of back into work to cast on
-set both to knit
-thread main
-"""
+RIB = rib(16)
 HELD = """respect hold on {0}
 hold {1} of {0}
 knit 4 rows

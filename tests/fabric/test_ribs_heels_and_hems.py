@@ -6,24 +6,14 @@ As in ``test_neighbours``: columns are numbered on squared paper and followed by
 from __future__ import annotations
 
 import pytest
-from support.scripts import run
+from support.scripts import rib, run, tube
 
 from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
 from sockscript.operations.beds import BACK, FRONT
 
-RIB = """full pitch
-bring every 2nd from 1 of centre 16 of front into work to cast on
-bring every 2nd from 2 of centre 16 of back into work to cast on
-set both to knit
-thread main
-"""
-TUBE = """half pitch
-bring centre 8 of both into work to cast on
-set both to circular
-thread main
-knit 4 rounds
-"""
+RIB = rib(16)
+TUBE = tube(8) + "knit 4 rounds\n"
 STRIP = """bring centre 16 of front into work to cast on
 set front to knit
 thread main

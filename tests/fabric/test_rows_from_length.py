@@ -10,7 +10,7 @@ import re
 from fractions import Fraction
 
 import pytest
-from support.scripts import HEADER, prepared, proof
+from support.scripts import HEADER, findings_of_text, prepared, proof
 from support.sock_parts import (
     AFTERTHOUGHT,
     END,
@@ -30,7 +30,6 @@ from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import Names
 from sockscript.fabric.finished import finished, reading
 from sockscript.findings.checked import check
-from sockscript.findings.prove import findings_of
 from sockscript.machine.load import script_profile
 from sockscript.numbers.quantity import Quantity
 from sockscript.service.document import Document
@@ -41,7 +40,7 @@ ASKED = "knit rounds for a foot length of {} mm"
 
 
 def kinds(parts):
-    return {one.kind for one in findings_of(proof(script(parts, True)))} & {
+    return {one.kind for one in findings_of_text(script(parts, True))} & {
         "no-rows-fit", "not-measured"}
 
 
@@ -230,9 +229,9 @@ def test_a_foot_without_a_toe_or_a_heel():
 
 
 def test_what_is_no_length_is_told():
-    found = findings_of(proof(HEADER + '''
+    found = findings_of_text(HEADER + '''
 section "Test"
     knit rounds for a foot length of 12
-'''))
+''')
 
     assert [one.kind for one in found] == ["not-a-length"]

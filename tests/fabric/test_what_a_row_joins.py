@@ -7,7 +7,7 @@ has joined shows when it is hung again: in the same order nothing meets, in anot
 from __future__ import annotations
 
 import pytest
-from support.scripts import kinds, run
+from support.scripts import kinds, run, tube
 
 from sockscript.fabric.wales.follow import neighbours
 from sockscript.fabric.wales.told import TubeSeam, tube_seam
@@ -19,12 +19,7 @@ knit 4 rows
 """
 """Columns 1 to 16 from L8 to R8."""
 
-TUBE = """half pitch
-bring centre 8 of both into work to cast on
-set both to circular
-thread main
-knit 4 rounds
-"""
+TUBE = tube(8) + "knit 4 rounds\n"
 """Columns 1 to 8 on the front bed from the left, 9 to 16 on the back bed from the right."""
 
 

@@ -6,9 +6,9 @@ A fact of the script; no source.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, findings
+from support.scripts import HEADER, findings, flat
 
-START = "bring centre 20 of front into work\nset front to knit\nthread main\ncast on front\n"
+START = flat(20)
 END = "\nbind off front\ncut"
 WAYS = {
     "rows": "when edge is doubled\n    knit {} rows\notherwise\n    knit 2 rows",

@@ -6,14 +6,9 @@ Binding off is done with the yarn in the feeder, which is cut after.  Common pra
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, findings, kinds
+from support.scripts import HEADER, TUBE, findings, flat, kinds
 
-FLAT = """bring centre 20 of front into work
-set front to knit
-thread main
-cast on front
-knit 20 rows
-"""
+FLAT = flat(20) + "knit 20 rows\n"
 TUBE_OFF = TUBE + "\nremove weights\n"
 TECHNIQUE = "technique close\n    gather both\n"
 closings = pytest.mark.parametrize("piece, close", [

@@ -6,14 +6,9 @@ The limits are common practice, no source; the pages of the findings tell them.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, checked, findings, kinds
+from support.scripts import HEADER, checked, findings, flat, kinds, rib
 
-FLAT = '''bring centre 20 of {bed} into work
-set {bed} to knit
-thread main
-cast on {bed}
-knit 2 rows
-'''
+FLAT = flat(20, "{bed}") + "knit 2 rows\n"
 END = "\ncut\ngather {bed}"
 
 
@@ -80,18 +75,13 @@ def test_needles_come_back_one_by_one_at_the_end_opposite_the_carriage(bed, end,
 # ---- weights
 
 
-RIB = '''full pitch
-bring every 2nd from 1 of centre 20 of front into work to cast on
-bring every 2nd from 2 of centre 20 of back into work to cast on
-set both to knit
-thread main
-knit 1 row
+RIB = rib(20) + """knit 1 row
 set both to circular
 knit 2 rows
 set both to knit
 {}
 cut
-gather both'''
+gather both"""
 
 
 @pytest.mark.parametrize("rows, amount", [

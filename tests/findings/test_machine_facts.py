@@ -6,18 +6,13 @@ Common practice of the trade, no source, where nothing else is said.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, findings, kinds, run
+from support.scripts import HEADER, TUBE, findings, flat, kinds, run
 
 from sockscript.fabric.amounts import section_amounts, yarn_amounts
 from sockscript.pictures.fold import fold_picture
 from sockscript.sheet.bed_picture import picture
 
-FLAT_20 = '''bring centre 20 of front into work
-set front to knit
-thread main
-cast on front
-knit 10 rows
-'''
+FLAT_20 = flat(20) + "knit 10 rows\n"
 END = '''
 bind off front
 cut'''

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, findings, prepared
+from support.scripts import HEADER, TUBE, findings
 
 from sockscript.commands import mend
 from sockscript.commands.check import check_file
+from sockscript.findings.checked import check
 from sockscript.findings.mends import mended
 from sockscript.findings.page import load_page, page_names
-from sockscript.findings.prove import findings_of, prepare, prove
-from sockscript.machine.load import script_profile
+from sockscript.findings.prove import prepare
 from sockscript.text.layout import AT_MARGIN
 from sockscript.text.source import Source, Span
 from sockscript.tree.line_kinds import samples
@@ -181,9 +181,9 @@ def test_at_least_twenty_findings_have_a_mend():
     for name in page_names():
         page = load_page(name)
         if page.broken is not None:
-            ready = prepared(page.broken)
-            found = ready.problems or findings_of(prove(ready, script_profile(ready.script)))
-            count += mended(ready.script.source, found) is not None
+            source = Source("test.sockscript", page.broken)
+            whole = check(source)
+            count += mended(source, whole.problems or whole.findings) is not None
         if count == 20:
             break
 

@@ -3,17 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, findings, kinds
+from support.scripts import HEADER, TUBE, findings, flat, kinds
 
-FLAT = """bring centre 20 of front into work
-set front to knit
-thread main
-cast on front
-knit 6 rows
-{}
-knit 2 rows
-bind off front
-cut"""
+FLAT = flat(20) + "knit 6 rows\n{}\nknit 2 rows\nbind off front\ncut"
 
 
 def told(body: str, header: str = "") -> set[str]:

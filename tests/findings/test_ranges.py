@@ -14,7 +14,7 @@ from hypothesis import strategies as some
 from support.scripts import HEADER, prepared, problems
 
 from sockscript.commands import range as command
-from sockscript.findings.prove import Prepared, findings_of, prove
+from sockscript.findings.prove import Prepared, judge_proof, prove
 from sockscript.findings.ranges import (
     RangeProof,
     combination,
@@ -133,9 +133,8 @@ def with_ranges(block: str) -> str:
 def alone(ready: Prepared, dims, chosen):
     """What a plain check of a script with just these values finds."""
     script = settled_script(ready.script, dims, chosen)
-    findings = findings_of(prove(Prepared(script, ready.library, ()),
-                                 script_profile(ready.script)))
-    return {(f.severity, f.kind, f.at.line) for f in findings}
+    done = prove(Prepared(script, ready.library, ()), script_profile(ready.script))
+    return {(f.severity, f.kind, f.at.line) for f in judge_proof(done, None).findings}
 
 
 READY = {name: prepared(text) for name, text in (

@@ -6,13 +6,9 @@ Common practice, no source.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, findings, kinds
+from support.scripts import HEADER, findings, flat, kinds
 
-START = """bring centre 20 of front into work
-set front to knit
-thread main
-cast on front
-"""
+START = flat(20)
 END = "\ncut\ngather front"
 TECHNIQUE = """technique some-rows with many
     repeat many times

@@ -298,6 +298,19 @@ def test_what_is_no_value_between_braces(inside, place, message, hint):
     assert marked.strip() in (place.strip(), "}") or not inside
 
 
+@pytest.mark.parametrize("inside, written", [
+    ("half rows", "{half} rows"), (" half + 2  Stitches ", "{ half + 2} Stitches"),
+    ("half / 2 times", "{half / 2} times")])
+def test_what_is_counted_stands_after_the_braces(inside, written):
+    found, = problems(f'pattern "x"\nlet half = 4\nsection "S"\n'
+                      f'    note "Knit {{{inside}}} now."\n')
+    marked = found.at.source.line(found.at.line)[found.at.start - 1:found.at.end - 1]
+
+    assert f"'{marked}' stands inside the braces" in found.message
+    assert found.hint == f"Write it after them:  {written.replace('{ ', '{')}"
+    assert f'note "Knit {written} now."' in mended(found.at.source, [found])
+
+
 @pytest.mark.parametrize("line, brackets", [
     ("let a = stitches(20 cm) to nearest even plus 2",
      "let a = (stitches(20 cm) to nearest even) plus 2"),

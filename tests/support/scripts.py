@@ -76,20 +76,36 @@ def kinds(body: str, header: str = HEADER):
     return [finding.kind for finding in findings(body, header)]
 
 
-FLAT = '''bring centre 20 of front into work
-set front to knit
-thread main
-cast on front
-knit 1 row'''
 
-TUBE = '''bring centre 36 of both into work to cast on
-set both to knit
-thread main
-knit 1 row
-hang weights
-set both to circular
-knit 4 rounds'''
-TUBE_64 = TUBE.replace("centre 36", "centre 32")
+def flat(stitches: int | str, bed: str = "front") -> str:
+    """The first lines of a flat piece on one bed: it is cast on."""
+    return (f"bring centre {stitches} of {bed} into work\nset {bed} to knit\nthread main\n"
+            f"cast on {bed}\n")
+
+
+def on_both(stitches: int | str) -> str:
+    """The first lines of a piece on all needles of both beds: a row over both casts it on."""
+    return (f"bring centre {stitches} of both into work to cast on\nset both to knit\n"
+            "thread main\nknit 1 row\n")
+
+
+def rib(needles: int | str) -> str:
+    """The first lines of a rib: every second needle of each bed, at full pitch."""
+    return ("full pitch\n"
+            f"bring every 2nd from 1 of centre {needles} of front into work to cast on\n"
+            f"bring every 2nd from 2 of centre {needles} of back into work to cast on\n"
+            "set both to knit\nthread main\n")
+
+
+def tube(stitches: int | str) -> str:
+    """The first lines of a tube that begins with its first round, so many stitches a bed."""
+    return (f"half pitch\nbring centre {stitches} of both into work to cast on\n"
+            "set both to circular\nthread main\n")
+
+
+FLAT = flat(20) + "knit 1 row"
+TUBE = on_both(36) + "hang weights\nset both to circular\nknit 4 rounds"
+TUBE_64 = on_both(32) + "hang weights\nset both to circular\nknit 4 rounds"
 """The tube of the trade's check values: 64 stitches, 32 to 10, 64 to 24."""
 
 

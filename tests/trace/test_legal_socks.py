@@ -8,7 +8,7 @@ from oracle.compare import describe_engine
 from oracle.plain_machine import PlainMachine
 from support.scripts import HEADER, proof
 
-from sockscript.findings.prove import findings_of
+from sockscript.findings.prove import judge_proof
 from sockscript.trace.engine import Engine
 from sockscript.trace.replay import replay
 
@@ -60,7 +60,7 @@ def socks(draw):
 def test_a_legal_sock_has_no_faults_in_either_simulator(text):
     made = proof(HEADER + text)
     run = made.outcomes[0][0].run
-    found = [f.kind for f in findings_of(made) if f.severity != "advice"]
+    found = [f.kind for f in judge_proof(made, None).findings if f.severity != "advice"]
     plain = PlainMachine(made.profile)
     engine = Engine(made.profile)
     for moment in run.moments:
