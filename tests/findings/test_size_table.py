@@ -67,6 +67,13 @@ def test_another_miss_has_no_such_cause():
     assert "left out" not in message and "the heel adds 4 cm" in message
 
 
+def test_a_line_that_finds_its_rows_settles_the_part_that_it_knits():
+    own = "knit rounds for a {} length of foot-length less 30 mm"
+
+    assert names(sock("foot-length 28 cm", foot=own.format("foot"))) == []
+    assert names(sock("foot-length 28 cm", leg=own.format("leg"))) == ["size-missed"]
+
+
 def test_an_explicit_target_comes_first():
     foot = "target foot length 25 cm within 3 cm\nknit 60 rounds"
 

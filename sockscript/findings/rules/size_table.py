@@ -107,8 +107,7 @@ def nodes(root: Any, multiple: int = 1) -> Iterator[tuple[Any, int]]:
     yield root, multiple
     if isinstance(root, ex.Round):
         form = root.multiple
-        given = form.value.value if isinstance(form, ex.Literally) else \
-            {"even": 2, "odd": 2}.get(root.form, 1)
+        given = form.value.value if isinstance(form, ex.Literally) else 1
         # Rounding up or down may take away a whole multiple, rounding to the nearest half of one.
         multiple = max(multiple, int(given) * (1 if root.way == "nearest" else 2))
     for attribute in attributes:
