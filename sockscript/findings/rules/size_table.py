@@ -279,15 +279,17 @@ def _missing(run: Run, name: str) -> str:
 def parts_in_words(run: Run, off: Fraction) -> str:
     """What heel and toe add to a foot, and whether just that is too much or too little."""
     whole = finished(run)
-    heel, toe = whole.heel or Fraction(0), whole.toe or Fraction(0)
-    known = [(part, mm) for part, mm in (("heel", heel), ("toe", toe)) if mm]
+    known = [(part, mm) for part, mm in (("heel", whole.heel), ("toe", whole.toe)) if mm]
     inches = run.script.inches
     adds = " and ".join(f"the {part} {'' if n else 'adds '}{show(length(round(mm), inches))}"
                         for n, (part, mm) in enumerate(known))
     if not adds:
         return ""
-    for parts, mm in (("both were", heel + toe), ("the heel was", heel), ("the toe was", toe)):
-        if mm and abs(abs(off) - mm) <= SHOE_SIZE:
+    ways = [(f"the {part} was", mm) for part, mm in known]
+    if len(ways) > 1:
+        ways.insert(0, ("both were", sum((mm for _, mm in known), Fraction(0))))
+    for parts, mm in ways:
+        if abs(abs(off) - mm) <= SHOE_SIZE:
             return (f"; {adds}: {parts} "
                     f"{'left out of the sum' if off > 0 else 'taken off twice'}")
     return f"; {adds}"
