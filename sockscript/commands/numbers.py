@@ -9,13 +9,13 @@ from pathlib import Path
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import AskedForError, choices_asked, sizes_asked, title_of, usable
 from sockscript.commands.output import deliver, may_write
-from sockscript.findings.rules.size_table import nodes
 from sockscript.findings.whole_numbers import rounded_lets, trials
 from sockscript.machine.places import ANY
 from sockscript.sheet.number_table import SizeNumbers, as_text
 from sockscript.tree import expressions as ex
 from sockscript.tree import statements as st
 from sockscript.tree.script import Script
+from sockscript.tree.walk import nodes
 
 ENDINGS = (".txt",)
 

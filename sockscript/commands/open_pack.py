@@ -37,7 +37,11 @@ def run(*, pack: Path, out: Path | None, know: str | None = None) -> int:
 
     Returns 0 if it is what it says and knits, 1 if something was found, 2 if it is refused.
     """
-    if pack.suffix.lower() != PACK or not pack.is_file():
+    if pack.suffix.lower() == PACK and not pack.is_file():
+        print(f"There is no pack {pack}: look at the spelling and at the folder you are in.",
+              file=sys.stderr)
+        return UNUSABLE
+    if pack.suffix.lower() != PACK:
         print(f"{pack} is not a pack: a pack is a file whose name ends in {PACK}.",
               file=sys.stderr)
         return UNUSABLE

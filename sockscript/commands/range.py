@@ -7,6 +7,7 @@ import sys
 import time
 from collections.abc import Iterator, Sequence
 from contextlib import nullcontext
+from math import ceil, floor
 from pathlib import Path
 from typing import Any
 
@@ -37,12 +38,24 @@ from sockscript.findings.survey import Summary, joined, summarise
 from sockscript.machine.profile import Profile
 from sockscript.sheet import range_table
 from sockscript.text.source import Problem, Source
+from sockscript.tree.script import Script
 
 FORMATS = {"text": range_table.as_text, "csv": range_table.as_csv, "json": range_table.as_json}
 CHUNK = 500
 """Combinations handed to a core at a time."""
 WORTH_SHARING = 1500
 """With fewer combinations a second core takes longer to start than it saves."""
+
+
+def _own_range(script: Script) -> str:
+    """A range of a girth or length that the script's own table has."""
+    lengths = {name: [cell.value / 10 for cell in row] for name, row in
+               (script.sizes.measures if script.sizes is not None else {}).items()
+               if all(cell.unit == "mm" for cell in row)}
+    name = next((one for one in lengths if one.endswith("-round")), next(iter(lengths), None))
+    if name is None or name == "foot-round":
+        return "foot-round 18 to 27 cm by 1 cm"
+    return f"{name} {floor(min(lengths[name]))} to {ceil(max(lengths[name]))} cm by 1 cm"
 
 
 def run(*, file: Path, machine: str | None, format: str | None, out: Path | None,
@@ -62,7 +75,7 @@ def run(*, file: Path, machine: str | None, format: str | None, out: Path | None
     prepared, profile, script = begun.prepared, begun.profile, begun.script
     if script.works_for is None or not script.works_for.ranges:
         print(f"{file} does not say which values it works for.\nAdd a block to its header, for "
-              "example:\n\nworks for\n    foot-round 18 to 27 cm by 1 cm\n    gauge plain 26 to "
+              f"example:\n\nworks for\n    {_own_range(script)}\n    gauge plain 26 to "
               "34 stitches by 2", file=sys.stderr)
         return UNUSABLE
     dims = dimensions(script)

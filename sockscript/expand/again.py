@@ -3,35 +3,36 @@
 What a section does depends on its own lines, the machine as it finds it, and the values that its
 lines ask for (see ``asking``).  All three are kept with what came of it.  Where they are the same
 again, what was kept is put into the new run; if only its place or the totals before it differ,
-its records are moved along.
+its records are moved along (see ``moving``).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Hashable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from typing import NamedTuple
 
 from sockscript.expand.asking import Answer, AskingRun, Question, Remembered
-from sockscript.expand.explore import Outcome, from_section
+from sockscript.expand.explore import Choices, Outcome, from_section
 from sockscript.expand.look import Looks
+from sockscript.expand.moving import Moving, SectionDone, SectionStart
 from sockscript.expand.perform import Performer
-from sockscript.expand.record import Instruction, Mishap, Moment
+from sockscript.expand.record import Mishap
 from sockscript.expand.run import LONGEST_RUN, Run
-from sockscript.expand.sections import SectionRecord
 from sockscript.expand.solve import ReadTape
 from sockscript.expand.techniques import Library
 from sockscript.expand.values import Names, Value
 from sockscript.machine.profile import Profile
 from sockscript.numbers.quantity import Quantity
-from sockscript.operations.ops import ResetCounter
-from sockscript.text.source import Problem, Source, Span
+from sockscript.text.source import Source
 from sockscript.trace.engine import Engine
-from sockscript.trace.state import Ledger, Snapshot
+from sockscript.trace.state import Ledger
 from sockscript.tree.script import Script
 
 MOST_KEPT = 400_000
 """Moments kept; with more, all is forgotten, so that memory stays bounded."""
+MOST_IN_RUNS = 2_000_000
+"""So many moments stand in runs that are kept for the next version; each run lists its own."""
 
 
 class SectionKey(NamedTuple):
@@ -44,45 +45,47 @@ class SectionKey(NamedTuple):
     line: int
 
 
-class _Entry(NamedTuple):
-    """Where a section began: the counts of the run and the totals of the machine.
+class _Yarns(NamedTuple):
+    """The totals of the machine for each yarn, where a section began."""
 
-    ``line``: its first line; the counts are those of the run so far.
-    """
-
-    line: int
-    moments: int
-    instructions: int
-    sections: int
-    counter: int
-    ledger: Ledger
     ends: dict[str, int]
-    yarn_loops: dict[str, int]
-    yarn_strands: dict[str, int]
+    loops: dict[str, int]
+    strands: dict[str, int]
 
 
 class _Kept(NamedTuple):
-    """What came of a section, and the machine that it left."""
+    """What came of a section, and the machine that it left.
 
-    entry: _Entry
+    ``own``: at the place where it was performed; ``elsewhere``: at others, all with the same
+    first line.
+    """
+
+    place: SectionStart
+    yarns: _Yarns
     height: int
-    record: SectionRecord
-    moments: list[Moment]
-    mishaps: list[Mishap]
+    own: SectionDone
+    elsewhere: dict[SectionStart, SectionDone]
     lines: int
     instructions: int
     current: int
     counter_set: bool
     looked_at: frozenset[str]
-    stopped: Problem | None
-    stopped_places: tuple[Span, ...]
     engine: Engine
+
+
+class _Followed(NamedTuple):
+    """How a run went on with a section, which ``key`` names with all that the script says of it."""
+
+    key: tuple[Hashable, ...]
+    run: AskingRun
+    branch: AskingRun
 
 
 class Again:
     """Performs the versions of one script one after another.
 
-    ``performed`` counts the sections that were knitted, ``reused`` those that were not.  All
+    ``performed`` counts the sections that were knitted, ``reused`` those that were not.  Runs
+    themselves are kept as far as nothing has changed since the beginning of the script.  All
     versions must have the same ``Source``, whose lines are replaced.  ``read`` measures finished
     runs, for lines that find their rows from a length.  ``looks`` numbers what looks alike.
     """
@@ -93,8 +96,11 @@ class Again:
         self.performed = self.reused = 0
         self._basis: Hashable = None
         self._memories: dict[Hashable, Remembered[_Kept]] = {}
-        self._answers: dict[tuple[int, int, tuple[Value, ...]], Answer] = {}
+        self._answers: dict[tuple[int | Value, ...], dict[int, Answer]] = {}
         self._moments_kept = 0
+        self._starts: dict[int, AskingRun] = {}
+        self._followed: dict[tuple[object, ...], _Followed] = {}
+        """From the version before, by the run (which they keep alive) and the choices."""
 
     def outcomes(self, script: Script, library: Library, profile: Profile,
                  choices: list[dict[str, Value]], basis: Hashable, keys: Sequence[SectionKey]
@@ -107,21 +113,43 @@ class Again:
         if basis != self._basis or self._moments_kept > MOST_KEPT:
             self._basis, self._moments_kept = basis, 0
             self._memories, self._answers = {}, {}
+            self._starts, self._followed = {}, {}
             if self.looks is not None:
                 self.looks.forget()
         performer = Performer(library, read=self.read)
         found: list[tuple[Outcome, ...]] = []
+        followed: dict[tuple[object, ...], _Followed] = {}
+        in_runs = 0
 
-        def perform(run: Run, index: int) -> None:
+        def perform(run: Run, chosen: Choices, index: int) -> Run:
+            nonlocal in_runs
             assert isinstance(run, AskingRun)
-            self._section(run, performer, script, keys, index)
+            section = script.sections[index]
+            key = (keys[index], section.title, section.fabric)
+            place = (id(run), *chosen.items())
+            known = self._followed.get(place)
+            if known is not None and known.key == key and performer.lines_done \
+                    + known.branch.lines_done - run.lines_done <= performer.limit:
+                branch = known.branch
+                performer.lines_done += branch.lines_done - run.lines_done
+                self.reused += 1
+            else:
+                branch = run.fork(chosen, script)
+                self._section(branch, performer, script, keys, index)
+            in_runs += len(branch.moments)
+            if in_runs <= MOST_IN_RUNS and not performer.exhausted:
+                followed[place] = _Followed(key, run, branch)
+            return branch
 
         for size in range(len(script.sizes.names) if script.sizes is not None else 1):
-            start = AskingRun(script, Engine(profile), size, Names(script, size, choices[0]))
-            found.append(tuple(from_section(perform, performer, start, 0, choices,
+            if size not in self._starts:
+                self._starts[size] = AskingRun(script, Engine(profile), size,
+                                               Names(script, size, choices[0]))
+            found.append(tuple(from_section(perform, performer, self._starts[size], 0, choices,
                                             self.read is not None)))
             if performer.exhausted:
                 break
+        self._followed = followed
         return tuple(found)
 
     def _section(self, run: AskingRun, performer: Performer, script: Script,
@@ -131,41 +159,77 @@ class Again:
         key = (keys[index].text, script.sections[index].title, script.sections[index].fabric,
                _situation(run.engine))
         memory = self._memories.setdefault(key, Remembered())
-        kept = memory.find(lambda question: self._answer(question, run))
+        kept = memory.find(self._answers_for(run))
         if kept is not None and run.lines_done + kept.lines <= LONGEST_RUN \
                 and performer.lines_done + kept.lines <= performer.limit:
             self.reused += 1
             performer.lines_done += kept.lines
-            _put_in(run, kept, keys[index].line, script.source)
+            self._put_in(run, kept, keys[index].line, script.source)
             return
         self.performed += 1
-        entry = _entry(run, keys[index].line)
+        run.engine = run.engine.fork()
+        place, yarns = SectionStart.now(run, keys[index].line), _yarns(run)
         height = keys[index].text.count("\n") + 1
         lines, mishaps = run.lines_done, len(run.mishaps)
         performer.section(run, script.sections[index])
         new = run.mishaps[mishaps:]
         # An expectation that has not been met since an earlier section depends on that one too.
-        if not performer.exhausted and all(_since(mishap) >= entry.moments for mishap in new):
-            moments = run.moments[entry.moments:]
+        if not performer.exhausted and all(_since(mishap) >= place.moments for mishap in new):
+            moments = run.moments[place.moments:]
             self._moments_kept += len(moments)
             record = run.sections[-1]
             if self.looks is not None:
-                record.look = self.looks.number(record, moments, script.source, entry.line)
+                record.look = self.looks.number(record, moments, script.source, place.line)
             memory.place(run.asked).came = _Kept(
-                entry, height, record, moments, new, run.lines_done - lines,
-                run.instruction_count - entry.instructions, run.current, run.counter_set,
-                frozenset(run.names.looked_at), run.stopped, run.stopped_places,
-                run.engine.fork())
+                place, yarns, height,
+                SectionDone(record, moments, new, run.stopped, run.stopped_places), {},
+                run.lines_done - lines, run.instruction_count - place.instructions, run.current,
+                run.counter_set, frozenset(run.names.looked_at), run.engine)
 
-    def _answer(self, question: Question, run: AskingRun) -> Answer:
-        """The answer for this run.  While the basis stays, a value depends on nothing but the
-        size and the choices, and is worked out once."""
-        if question.expr is None:
-            return question.answer(run.names, run.engine.counter, run.size_name)
-        key = (id(question), run.size, tuple(run.names.choices.values()))
-        if key not in self._answers:
-            self._answers[key] = question.answer(run.names, run.engine.counter, run.size_name)
-        return self._answers[key]
+    def _answers_for(self, run: AskingRun) -> Callable[[Question], Answer]:
+        """How questions are answered for this run.  While the basis stays, a value depends on
+        nothing but the size and the choices, and is worked out once."""
+        values = (run.size, *run.names.choices.values())
+        answers = self._answers.setdefault(values, {})
+
+        def answer(question: Question) -> Answer:
+            if question.expr is None:
+                return question.answer(run.names, run.engine.counter, run.size_name)
+            if id(question) not in answers:
+                answers[id(question)] = question.answer(run.names, run.engine.counter,
+                                                        run.size_name)
+            return answers[id(question)]
+
+        return answer
+
+    def _put_in(self, run: Run, kept: _Kept, line: int, source: Source) -> None:
+        """The records of a section go into a run, and its machine goes on from there."""
+        place = SectionStart.now(run, line)
+        done = self._moved(kept, place, source)
+        run.sections.append(done.record)
+        run.moments.extend(done.moments)
+        run.mishaps.extend(done.mishaps)
+        run.stopped, run.stopped_places = done.stopped, done.stopped_places
+        run.lines_done += kept.lines
+        run.instruction_count += kept.instructions
+        run.current = kept.current - kept.place.instructions + place.instructions
+        run.names.looked_at |= kept.looked_at
+        run.engine = _machine_after(kept, place, _yarns(run))
+
+    def _moved(self, kept: _Kept, place: SectionStart, source: Source) -> SectionDone:
+        """What came of a section as it is at another place; kept for the next version."""
+        now, then = (one.as_told(kept.own.moments) for one in (place, kept.place))
+        if now == then:
+            return kept.own
+        elsewhere = kept.elsewhere
+        if elsewhere and next(iter(elsewhere)).line != now.line:
+            self._moments_kept -= len(elsewhere) * len(kept.own.moments)
+            elsewhere.clear()
+        if now not in elsewhere:
+            own = range(then.line, then.line + kept.height)
+            elsewhere[now] = Moving(then, now, source, own).done(kept.own)
+            self._moments_kept += len(kept.own.moments)
+        return elsewhere[now]
 
 
 def _situation(engine: Engine) -> tuple[object, ...]:
@@ -180,49 +244,24 @@ def _since(mishap: Mishap) -> float:
     return int(since.value) if isinstance(since, Quantity) else math.inf
 
 
-def _entry(run: Run, line: int) -> _Entry:
+def _yarns(run: Run) -> _Yarns:
     engine = run.engine
-    return _Entry(line, len(run.moments), run.instruction_count, len(run.sections),
-                  engine.counter, engine.ledger, dict(engine.ends), dict(engine.yarn_loops),
-                  dict(engine.yarn_strands))
+    return _Yarns(engine.ends.copy(), engine.yarn_loops.copy(), engine.yarn_strands.copy())
 
 
-def _put_in(run: Run, kept: _Kept, line: int, source: Source) -> None:
-    """The records of a section go into a run, and its machine goes on from there."""
-    now, then = _entry(run, line), kept.entry
-    if now == then:
-        record, moments, mishaps = kept.record, kept.moments, kept.mishaps
-        stopped, places = kept.stopped, kept.stopped_places
-    else:
-        move = _Move(now, then, source, kept)
-        record = move.record(kept.record)
-        moments = move.moments(kept.moments)
-        mishaps = [move.mishap(mishap) for mishap in kept.mishaps]
-        stopped = kept.stopped and kept.stopped.moved_to(move.span(kept.stopped.at))
-        places = move.places(kept.stopped_places)
-    run.sections.append(record)
-    run.moments.extend(moments)
-    run.mishaps.extend(mishaps)
-    run.lines_done += kept.lines
-    run.instruction_count += kept.instructions
-    run.current = kept.current - then.instructions + now.instructions
-    run.names.looked_at |= kept.looked_at
-    run.stopped, run.stopped_places = stopped, places
-    run.engine = _machine_after(kept, now)
-
-
-def _machine_after(kept: _Kept, now: _Entry) -> Engine:
+def _machine_after(kept: _Kept, place: SectionStart, yarns: _Yarns) -> Engine:
     """The machine that the section leaves, with the totals of this run."""
-    engine, then = kept.engine.fork(), kept.entry
-    if now == then:
-        return engine
+    then = kept.place
+    if (place.counter, place.ledger, yarns) == (then.counter, then.ledger, kept.yarns):
+        return kept.engine
+    engine = kept.engine.fork()
     if not kept.counter_set:
-        engine.counter += now.counter - then.counter
-    for name, was, total in zip(Ledger._fields, then.ledger, now.ledger, strict=True):
+        engine.counter += place.counter - then.counter
+    for name, was, total in zip(Ledger._fields, then.ledger, place.ledger, strict=True):
         setattr(engine, name, getattr(engine, name) + total - was)
-    _move_counts(engine.ends, then.ends, now.ends)
-    _move_counts(engine.yarn_loops, then.yarn_loops, now.yarn_loops)
-    _move_counts(engine.yarn_strands, then.yarn_strands, now.yarn_strands)
+    _move_counts(engine.ends, kept.yarns.ends, yarns.ends)
+    _move_counts(engine.yarn_loops, kept.yarns.loops, yarns.loops)
+    _move_counts(engine.yarn_strands, kept.yarns.strands, yarns.strands)
     engine._snapshot = None
     return engine
 
@@ -230,90 +269,3 @@ def _machine_after(kept: _Kept, now: _Entry) -> Engine:
 def _move_counts(counts: dict[str, int], then: dict[str, int], now: dict[str, int]) -> None:
     for yarn in sorted({*then, *now}):
         counts[yarn] = counts.get(yarn, 0) + now.get(yarn, 0) - then.get(yarn, 0)
-
-
-class _Move:
-    """Moves the records of a section to another place in the script and in the run."""
-
-    def __init__(self, now: _Entry, then: _Entry, source: Source, kept: _Kept) -> None:
-        self.source = source
-        self.shift = now.line - then.line
-        self.own = range(then.line, then.line + kept.height)
-        self.by_moments = now.moments - then.moments
-        self.by_instructions = now.instructions - then.instructions
-        self.by_sections = now.sections - then.sections
-        self.by_counter = now.counter - then.counter
-        self.by_ledger = tuple(a - b for a, b in zip(now.ledger, then.ledger, strict=True))
-        self.same_totals = not any(self.by_ledger)
-        self.known: dict[tuple[Span, ...], tuple[Span, ...]] = {}
-        self.states: dict[int, Snapshot] = {}
-
-    def span(self, at: Span) -> Span:
-        """A place; only lines of the section itself move."""
-        if not self.shift or at.source is not self.source or at.line not in self.own:
-            return at
-        return at._replace(line=at.line + self.shift)
-
-    def places(self, places: tuple[Span, ...]) -> tuple[Span, ...]:
-        """Places that lines came through; the first is the line of the section."""
-        if not self.shift or not places:
-            return places
-        found = self.known.get(places)
-        if found is None:
-            found = self.known[places] = tuple(map(self.span, places))
-        return found
-
-    def record(self, record: SectionRecord) -> SectionRecord:
-        """The section with its instructions."""
-        if not (self.shift or self.by_moments or self.by_instructions or self.by_sections):
-            return record  # totals of the machine are in its moments only
-        moved = SectionRecord(record.title, record.fabric, record.first + self.by_moments)
-        moved.last = record.last + self.by_moments
-        moved.offset, moved.look = record.offset, record.look
-        moved.loops, moved.strands = record.loops, record.strands
-        moved.instructions = [self.instruction(one) for one in record.instructions]
-        moved.targets = [target._replace(places=self.places(target.places))
-                         for target in record.targets]
-        moved.wanted = [wanted._replace(places=self.places(wanted.places))
-                        for wanted in record.wanted]
-        return moved
-
-    def instruction(self, one: Instruction) -> Instruction:
-        """A printed instruction with everything in it."""
-        moved = Instruction(one.number + self.by_instructions, one.printed,
-                            self.places(one.places), one.section + self.by_sections,
-                            one.first + self.by_moments)
-        moved.last = one.last + self.by_moments
-        moved.rounds = [[self.instruction(inner) for inner in body] for body in one.rounds]
-        return moved
-
-    def moments(self, moments: list[Moment]) -> list[Moment]:
-        """The operations, with the row counter and the bank book as they are in this run."""
-        found = []
-        counting = self.by_counter != 0
-        for op, state, instruction, places in moments:
-            counting = counting and type(op) is not ResetCounter
-            found.append(Moment(op, self.state(state, counting),
-                                instruction + self.by_instructions, self.places(places)))
-        return found
-
-    def state(self, state: Snapshot, counting: bool) -> Snapshot:
-        """A state with the totals of this run."""
-        if self.same_totals and not counting:
-            return state
-        found = self.states.get(id(state))
-        if found is None:
-            ledger = Ledger(*map(int.__add__, state.ledger, self.by_ledger))
-            found = self.states[id(state)] = state._replace(
-                counter=state.counter + (self.by_counter if counting else 0), ledger=ledger)
-        return found
-
-    def mishap(self, mishap: Mishap) -> Mishap:
-        """Something that went wrong, at its new place."""
-        detail = mishap.detail
-        since = detail.get("since")
-        if isinstance(since, Quantity):
-            detail = {**detail, "since": Quantity(int(since.value) + self.by_moments)}
-        return mishap._replace(places=self.places(mishap.places), detail=detail,
-                               moment=mishap.moment + self.by_moments,
-                               instruction=mishap.instruction + self.by_instructions)

@@ -37,9 +37,10 @@ def all_choices(script: Script) -> list[dict[str, Value]]:
     return [dict(zip(names, values, strict=True)) for values in product(*lists)]
 
 
-def from_section(perform: Callable[[Run, int], None], performer: Performer, run: Run, index: int,
-                 choices: list[dict[str, Value]], asks: bool) -> Iterator[Outcome]:
-    """Go on from a section with every combination of choices; ``perform`` does one section.
+def from_section(perform: Callable[[Run, Choices, int], Run], performer: Performer, run: Run,
+                 index: int, choices: list[dict[str, Value]], asks: bool) -> Iterator[Outcome]:
+    """Go on from a section with every combination of choices; ``perform`` does one section with
+    some choices and gives the run that goes on from there.
 
     Outcomes come in the order of ``choices``.  When the performer is exhausted, the combinations
     not tried yet go with the last outcome, which says so.
@@ -53,8 +54,7 @@ def from_section(perform: Callable[[Run, int], None], performer: Performer, run:
             yield Outcome(run, tuple(map(_own, remaining)))
             continue
         chosen = remaining[0]
-        branch = run.fork(chosen)
-        perform(branch, index)
+        branch = perform(run, chosen, index)
         read = sorted(branch.names.looked_at & chosen.keys())
         alike, others = ((remaining, []) if performer.exhausted
                          else _apart(remaining, chosen, read))

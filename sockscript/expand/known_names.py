@@ -25,6 +25,8 @@ _BEDS = ("front", "back", "both")
 _ROUNDINGS = ("round", "rounded", "floor", "ceil", "ceiling", "int", "trunc")
 _ROUNDING = "How to round comes after the value: … to nearest,  … up to whole  or  … down to whole."
 _LOOSELY = "Write front, back or both; that it is done loosely stands in the printed step."
+_NEXT = "Write carriage side, far side, left or right: the next held one is  carriage side 1 held."
+_COUNTED = ("needle", "needles", "stitch", "stitches")
 _ENDS = ("left", "right", "carriage side", "far side")
 
 
@@ -221,6 +223,10 @@ class _Checker:
         elsewhere = known_elsewhere(self.script, value.name, value.at)
         if elsewhere is not None:
             self.problems.append(Problem("unknown-name", value.at, *elsewhere))
+        elif value.name in _COUNTED:
+            self.problems.append(Problem(
+                "unknown-name", value.at, f"How many is not said before '{value.name}'.",
+                "Write a number, for example 1, in its place."))
         else:
             self.unknown("unknown-name", value.at, "Nothing is called", value.name,
                          self.globals | local | words,
@@ -244,6 +250,7 @@ class _Checker:
                 "not-a-bed" if isinstance(value, ex.BedName) else "not-an-end", value.at,
                 f"'{value.word}' is not {what}.",
                 _LOOSELY if value.word.lower() == "loosely" else
+                _NEXT if value.word.lower() in ("next", "nearest", "last") else
                 f"Did you mean '{meant}'?" if meant else f"Write {', '.join(known[:-1])} or "
                 f"{known[-1]}.", wrong.replaced_by(meant) if wrong and meant else None))
 

@@ -23,14 +23,12 @@ from sockscript.tree import expressions as ex
 class Chosen:
     """A set of needles: masks by bed, the needles in order, and the words for it."""
 
-    __slots__ = ("bare", "beds", "masks", "words")
+    __slots__ = ("beds", "masks", "words")
 
-    def __init__(self, beds: tuple[Bed, ...], masks: tuple[int, int], words: NeedleSet,
-                 bare: bool) -> None:
+    def __init__(self, beds: tuple[Bed, ...], masks: tuple[int, int], words: NeedleSet) -> None:
         self.beds = beds
         self.masks = masks
         self.words = words
-        self.bare = bare
 
     def listed(self) -> list[tuple[Bed, int]]:
         """Bed and needle, front before back, left to right."""
@@ -52,8 +50,7 @@ def choose(run: Run, needles: ex.Needles, bare_means: str) -> Chosen:
             mask, described = _piece(run, piece, bed, state)
             masks[bed] |= mask
             pieces.append(described)
-    return Chosen(beds, (masks[0], masks[1]), NeedleSet(bed_word, tuple(pieces)),
-                  not needles.pieces)
+    return Chosen(beds, (masks[0], masks[1]), NeedleSet(bed_word, tuple(pieces)))
 
 
 def _piece(run: Run, piece: ex.NeedlePart, bed: Bed, state: BedState) -> tuple[int, NeedlePiece]:
@@ -97,7 +94,8 @@ def _at_end(run: Run, piece: ex.AtEnd, bed: Bed, state: BedState) -> tuple[int, 
                 "working": state.working}[piece.reach]
         mask = outermost(base, side, count)
     if mask.bit_count() < count:
-        run.fault(Fault("too-few-needles", bed=bed, needles=mask, amount=count), piece.at)
+        run.fault(Fault("too-few-needles", bed=bed, needles=mask, amount=count,
+                        name=piece.reach if piece.reach in ("held", "working") else ""), piece.at)
     return mask, de.OuterNeedles(word, Quantity(count), piece.reach)
 
 

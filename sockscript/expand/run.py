@@ -7,7 +7,7 @@ from fractions import Fraction
 from functools import wraps
 from itertools import chain
 from operator import attrgetter, itemgetter
-from typing import Any, TypeVar
+from typing import Any, Self, TypeVar
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
@@ -16,7 +16,7 @@ from sockscript.expand.sections import SectionRecord
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, cannot, evaluate
 from sockscript.numbers.quantity import Quantity, kind_of, show
 from sockscript.operations.beds import BACK, BEDS, FRONT, Bed, Side, other_side
-from sockscript.operations.ops import Knit, Op
+from sockscript.operations.ops import Knit, Op, Place
 from sockscript.text.problem_names import ProblemName
 from sockscript.text.source import Problem, Span
 from sockscript.trace.engine import Engine
@@ -92,12 +92,16 @@ class Run:
         """Those that come out again: waste yarn and ravel cord."""
         self.first_yarn = self.main_yarns[0] if self.main_yarns else ""
 
-    def fork(self, choices: Mapping[str, Value]) -> Run:
-        """A copy that goes on from here with other choices; what is done is shared."""
-        names = Names(self.script, self.size, self.names.choices)
+    def fork(self, choices: Mapping[str, Value], script: Script) -> Self:
+        """A copy that goes on from here with other choices; what is done is shared.
+
+        So is the machine: whoever works it from here on takes a copy of it first.  ``script``: its
+        version, of which all up to here is the same.
+        """
+        names = Names(script, self.size, self.names.choices)
         names._known = dict(self.names._known)
         names.forget(choices)
-        twin = type(self)(self.script, self.engine.fork(), self.size, names)
+        twin = type(self)(script, self.engine, self.size, names)
         twin.moments = self.moments.copy()
         twin.mishaps = self.mishaps.copy()
         twin.sections = self.sections.copy()
@@ -123,13 +127,10 @@ class Run:
             yield Transition(index, op, before, after, moment)
             before = after
 
-    def last_change(self) -> Transition:
-        """The last of ``changes``, of which there must be any, without the others."""
-        last = len(self.moments) - 1
-        moment = self.moments[last]
-        before = self.moments[last - 1].state if last else \
-            type(self.engine)(self.engine.profile).snapshot()
-        return Transition(last, moment.op, before, moment.state, moment)
+    def at_the_end(self, fault: Fault) -> Mishap:
+        """Something that is wrong when all is done; there must have been any operation."""
+        last = self.moments[-1]
+        return Mishap(fault, last.places, len(self.moments) - 1, last.instruction)
 
     def changes_by(self, *kinds: type[Op]) -> list[Transition]:
         """Those of ``changes`` that come of some kinds of operations; most rules need no others."""
@@ -151,6 +152,12 @@ class Run:
     def kinds(self) -> frozenset[type[Op]]:
         """The kinds of operations that there are in it."""
         return frozenset(type(moment.op) for moment in self.moments)
+
+    @once_alike
+    def holds(self) -> bool:
+        """Whether any needle is put into hold."""
+        return any(isinstance(change.op, Place) and change.op.position == "hold"
+                   for change in self.changes_by(Place))
 
     @once
     def passes(self) -> list[Pass]:

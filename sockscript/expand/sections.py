@@ -19,8 +19,8 @@ class SectionRecord:
     ``look``: the same for sections that look alike (see ``Looks``); None where nobody looked.
     """
 
-    __slots__ = ("fabric", "first", "instructions", "last", "look", "loops", "offset", "strands",
-                 "targets", "title", "wanted")
+    __slots__ = ("_in_words", "fabric", "first", "instructions", "last", "look", "loops", "offset",
+                 "strands", "targets", "title", "wanted")
 
     def __init__(self, title: str, fabric: str | None, first: int) -> None:
         self.title = title
@@ -34,12 +34,18 @@ class SectionRecord:
         self.wanted: list[WantedLength] = []
         self.loops: dict[str, int] = {}
         self.strands: dict[str, int] = {}
+        self._in_words: list[InWords] | None = None
 
     def in_words(self) -> list[InWords]:
-        """What the author says in words of her own, with what lies under it.
+        """What the author says in words of her own, with what lies under it; of a finished section.
 
         Words inside a repeat are said once, of every time round.
         """
+        if self._in_words is None:
+            self._in_words = self._looked_for()
+        return self._in_words
+
+    def _looked_for(self) -> list[InWords]:
         found: list[InWords] = []
         for told in self.instructions:
             if type(told.printed) in (OwnWords, Aside):

@@ -78,11 +78,11 @@ class Library:
     def unknown(self, name: str, at: Span) -> Problem:
         """What to say of a technique that nobody knows."""
         names = self.all_names()
-        meant = nearest(name, names)
         alike = sorted(one for one in names if name.lower() in one.split("-"))
         if len(alike) > 1:
             return Problem("unknown-technique", at, f"There is no technique called '{name}'.",
                            f"There are {', '.join(alike[:-1])} and {alike[-1]}.")
+        meant = alike[0] if alike else nearest(name, names)
         return Problem("unknown-technique", at, f"There is no technique called '{name}'.",
                        f"Did you mean '{meant}'?" if meant else
                        "Define it with 'technique', or name the file it is in with 'use'.",

@@ -67,8 +67,8 @@ def finished(run: Run) -> Finished:
 def reading(run: Run) -> TapeReading:
     """The lengths of the whole piece for lines that find their rows, and what each moment adds."""
     whole = finished(run)
-    sock = sock_of(run)
-    rows = sock.piece.rows if sock is not None else []
+    worn = halves_of(run) or sock_of(run)
+    rows = worn.piece.rows if worn is not None else []
     return TapeReading({"foot length": whole.foot, "leg length": whole.leg},
                        {one.moment: one.mm for one in rows if one.mm is not None})
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
+from sockscript.expand.record import Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.begun import beginnings, piece_at
 from sockscript.operations import ops
@@ -59,6 +60,11 @@ def rows_before(run: Run, index: int, knitted: Mapping[int, RowsByBed]) -> int:
                      if isinstance(moment.op, ops.Mark) and moment.op.name == op.name),
                     default=index)
     return max(sum(knitted[n][bed] for n in range(begun, index) if n in knitted) for bed in BEDS)
+
+
+def meets_loops(change: Transition) -> bool:
+    """Whether what is hung up meets stitches that are on the needles."""
+    return isinstance(change.op, ops.Rehang) and bool(_hung_on(change.before, change.op))
 
 
 def _hung_on(before: Snapshot, op: ops.Rehang) -> list[Bed]:

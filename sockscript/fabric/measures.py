@@ -114,7 +114,7 @@ class ShortRows(NamedTuple):
 def short_rows_of(run: Run) -> dict[Bed, list[ShortRows]]:
     """The short rows of each bed; passes in which it rests are none of its rows."""
     found: dict[Bed, list[ShortRows]] = {bed: [] for bed in BEDS}
-    for bed in BEDS:
+    for bed in BEDS if run.holds() else ():
         rows: list[Pass] = []
         for change in run.passes():
             state = change.before.bed(bed)

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Transition
 from sockscript.expand.run import Run, once
-from sockscript.fabric.tubes import Tube, circular, tubes_of
+from sockscript.fabric.tubes import Tube, circular_passes, tubes_of
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Bed, Side, highest, indices, lowest
 from sockscript.trace.state import BedState
@@ -54,6 +54,7 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
 
     A stitch in hold that is laid onto the last one that knits turns a heel and shapes no tube.
     Nor does one whose needle stays in work: the next row fills it again, and makes an eyelet.
+    What empties one bed lays the tube's two sides together and ends it.
     """
     rows = flat = 0
     section_ends = [section.last for section in run.sections]
@@ -63,10 +64,10 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
     for change in run.changes_by(ops.Knit, ops.Transfer, ops.Fashion, ops.PickUp, ops.Mark,
                                  ops.KnitIn):
         op, before = change.op, change.before
-        if not tube.first < change.number <= tube.last:
+        if not tube.first < change.number < tube.last:
             continue
         if type(op) is ops.Knit:
-            if circular(before):
+            if change.number in circular_passes(run):
                 rows += op.passes
                 if before.front.loops == before.back.loops:
                     found = tube_itself
@@ -78,12 +79,12 @@ def _find_decreases(run: Run, tube: Tube) -> list[list[Shaping]]:
             flat += 1
         else:
             for bed in BEDS:
-                state = change.after.bed(bed)
-                new = state.double & ~before.bed(bed).double
-                if new and state.knitting and not before.bed(bed).set_aside:
-                    new &= ~_eyelets(run, change, bed)
-                    if not new:
-                        continue
+                was, state = before.bed(bed), change.after.bed(bed)
+                new = state.double & ~was.double
+                if not new or was.set_aside:
+                    continue
+                new &= ~_eyelets(run, change, bed)
+                if new:
                     left, right = ends_of(new, state)
                     outside = tuple((*outside_of(needle, state), change) for needle in indices(new))
                     old = found.get((bed, rows))

@@ -46,7 +46,7 @@ def edge_rows(run: Run) -> list[EdgeRows]:
                 continue
             here = number, piece_at(run, index)
             if here[1] != piece:
-                _count(found, waiting)
+                waiting.clear()
                 circular, tube, piece = 0, False, here[1]
             if before.both_circular:
                 circular += op.passes
@@ -118,7 +118,7 @@ def sewn_edges(run: Run) -> list[EdgeRows]:
             if isinstance(change.op, ops.SewSides)}
     sewn |= {piece_at(run, seam.moment) for seam in neighbours(run).seams}
     sock = sock_of(run)
-    if sock is not None and (sock.closed or sock.piece.tube) and (sock.leg or sock.inset):
+    if sock is not None and sock.is_one:
         sewn.add(piece_at(run, sock.piece.first))
     return [one for one in edge_rows(run) if one.piece in sewn]
 

@@ -46,6 +46,12 @@ class Sock(NamedTuple):
     toe_first: bool
     closed: bool
 
+    @property
+    def is_one(self) -> bool:
+        """Whether it is a sock, and no flat piece with short rows in it: it has a leg, and it is a
+        tube or has a toe."""
+        return bool(self.leg) and (self.closed or self.piece.tube)
+
 
 @once
 def sock_of(run: Run) -> Sock | None:
@@ -90,9 +96,9 @@ def _heels(piece: Piece) -> list[tuple[Cup, ...]]:
     edge of a flat piece.
     """
     groups: list[list[Cup]] = []
-    for cup in piece.cups:
-        if groups and _count(piece.rows, groups[-1][-1].last, cup.first) \
-                < Fraction(min(cup.rows, groups[-1][-1].rows)) / 2:
+    for last, cup in zip((None, *piece.cups), piece.cups, strict=False):
+        if last is not None and _count(piece.rows, last.last, cup.first) \
+                < Fraction(min(cup.rows, last.rows)) / 2:
             groups[-1].append(cup)
         else:
             groups.append([cup])
@@ -118,10 +124,12 @@ def side_by_side(cups: Sequence[Cup]) -> bool:
 
 def _laid_out(piece: Piece, groups: list[tuple[Cup, ...]], inset: Piece | None) -> Sock:
     """Which cups are heel and toe, and which rows are leg and foot."""
-    toe_first, closed = _toe_end(piece, groups, inset)
+    # One of several cups may be the toe, or the only one beside a heel that is taken up.
+    spare = groups if inset is not None or len(groups) > 1 else []
+    toe_first, closed = _toe_end(piece, spare)
     toe_cups: tuple[Cup, ...] = ()
-    if closed and len(groups) + (inset is not None) > 1:
-        group = groups[0 if toe_first else -1]
+    if closed and spare:
+        group = spare[0 if toe_first else -1]
         if _at_end(piece, group, toe_first):
             toe_cups = group
             groups = [one for one in groups if one is not group]
@@ -147,19 +155,17 @@ def _laid_out(piece: Piece, groups: list[tuple[Cup, ...]], inset: Piece | None) 
                 tuple(rest[:cut]), tuple(rest[cut:]), toe_cups, toe_first, closed)
 
 
-def _toe_end(piece: Piece, groups: list[tuple[Cup, ...]], inset: Piece | None
-             ) -> tuple[bool, bool]:
-    """Whether the toe is at the beginning, and whether there is one.
+def _toe_end(piece: Piece, cups: list[tuple[Cup, ...]]) -> tuple[bool, bool]:
+    """Whether the toe is at the beginning, and whether there is one; any of ``cups`` may be it.
 
     An end that is shut for certain comes before one that is only narrow; if both are alike, the
     toe is knitted last.
     """
     marks = []
-    spare = len(groups) + (inset is not None) > 1
     for first, how, row in ((True, piece.began, piece.rows[0]), (False, piece.ended,
                                                                  piece.rows[-1])):
         narrow = row.stitches <= NARROW * piece.widest
-        cup = spare and bool(groups) and _at_end(piece, groups[0 if first else -1], first)
+        cup = bool(cups) and _at_end(piece, cups[0 if first else -1], first)
         marks.append(2 if how == "closed" else int(narrow or cup))
     return marks[0] > marks[1], any(marks)
 

@@ -39,7 +39,9 @@ def tape(run: Run) -> tuple[OnTheTape, ...]:
     shaped = {parts.sections[n].title for n in (*parts.heel, *parts.toe)} if parts else set()
     whole = {section.title for section in foot} if sock.foot is not None else set()
     for one in measures(run):
-        if one.girth is None or one.length is None or one.title in shaped or one.length < SHORTEST:
+        if one.girth is None or one.length is None:
+            continue
+        if one.title in shaped or one.length < SHORTEST:
             continue
         gauge = gauge_for(run, named[one.title])
         fabric = gauge.fabric if gauge is not None else ""

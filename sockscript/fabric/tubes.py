@@ -92,8 +92,14 @@ def _faces(state: Snapshot) -> bool:
 
 
 @once_alike
+def circular_passes(run: Run) -> frozenset[int]:
+    """The numbers of the changes whose passes knit rounds: see ``circular``."""
+    return frozenset(change.number for change in run.passes() if circular(change.before))
+
+
+@once_alike
 def flat_rows_in_tubes(run: Run) -> bool:
-    """Whether any row within a tube, or the first that follows it, is no round."""
+    """Whether any row within a tube is no round."""
     spans = [(tube.first, tube.last) for tube in tubes_of(run)]
-    return any(first < change.number <= last and not circular(change.before)
+    return any(first < change.number < last and change.number not in circular_passes(run)
                for change in run.passes() for first, last in spans)

@@ -10,10 +10,12 @@ from sockscript.expand.values import no_counts
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.finished import finished
 from sockscript.fabric.halves import halves_of
+from sockscript.fabric.hems import meets_loops
 from sockscript.fabric.piece import Rows
 from sockscript.fabric.pieces import pieces
 from sockscript.fabric.sock import sock_of
 from sockscript.numbers.quantity import Exact, Quantity
+from sockscript.operations.ops import Rehang
 from sockscript.tree.script import Gauge
 
 SEAM = 2
@@ -105,6 +107,15 @@ def _cuff(run: Run, rows: Sequence[Rows]) -> Sequence[Rows]:
     while same < len(rows) and fabrics[same] is fabrics[0]:
         same += 1
     return rows[:same] if same < len(rows) else []
+
+
+def hem_depth(run: Run) -> Fraction:
+    """How deep a hem at the open edge is that was hung up, in mm; 0 where there is none.  It may be
+    what is meant by a cuff."""
+    rows = _leg(run)
+    closed = next((change.number for change in run.changes_by(Rehang)
+                   if rows and change.number > rows[0].moment and meets_loops(change)), 0)
+    return _long([one for one in rows if one.moment < closed])
 
 
 def _count(rows: Sequence[Rows]) -> Exact:

@@ -93,8 +93,7 @@ def sift(script: Script, findings: Sequence[Finding]) -> tuple[list[Finding], li
     allowed: list[Allowed] = []
     for finding in findings:
         number = next((n for n, one in enumerate(known)
-                       if script.wrote(finding.at)
-                       and one.covers(finding.kind, finding.at)), None)
+                       if one.covers(finding.kind, finding.at)), None)
         if number is None:
             kept.append(finding)
         else:
@@ -106,6 +105,5 @@ def sift(script: Script, findings: Sequence[Finding]) -> tuple[list[Finding], li
             kept.append(Finding(kind.name, kind.severity, at,
                                 kind.sentence.format(name=one.line.name), kind.advice,
                                 mend=TakeOut(at.line)))
-    kept.sort(key=lambda f: (f.when, not script.wrote(f.at), f.at.line, f.at.start,
-                             f.kind))
+    kept.sort(key=lambda f: (f.when, f.at.line, f.at.start, f.kind))
     return kept, allowed

@@ -5,6 +5,7 @@ from __future__ import annotations
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.operations.beds import BACK, BEDS, facing
+from sockscript.operations.ops import Transfer
 from sockscript.trace.state import Snapshot
 
 
@@ -49,6 +50,26 @@ def racked(mishap: Mishap, run: Run) -> str:
     """That only the racking makes needles meet; empty where it does not."""
     return "The back bed is racked: unracked (rack to 0), no needle in work faces another." \
         if racked_together(mishap, run) else ""
+
+
+def straight_across(mishap: Mishap, run: Run) -> str:
+    """That the beds are racked, where stitches go from one to the other."""
+    change = run.changes()[mishap.moment] if mishap.moment >= 0 else None
+    if change is None or not isinstance(change.op, Transfer) or not change.before.racking \
+            or all(move[0] is move[2] for move in change.op.moves):
+        return ""
+    return "; or write  rack to 0  before this line, if they should go straight across: the back " \
+        f"bed is still racked by {abs(change.before.racking)}"
+
+
+def bring_over(mishap: Mishap, run: Run) -> str:
+    """How the carriage gets to the side where a row begins; before the first row none is to be
+    counted."""
+    if not any(change.number < mishap.moment for change in run.passes()):
+        return f"No row is knitted before this line: say  from {mishap.fault.name}, or move the " \
+            "carriage across (move carriage to far side) before the yarn is threaded."
+    return "Count the rows before this line: one more or one less brings the carriage over, or " \
+        "move it across with 'move carriage' while no yarn is in the feeder."
 
 
 def _knits_instead(mishap: Mishap, run: Run) -> str:

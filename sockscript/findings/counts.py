@@ -40,7 +40,8 @@ def behind_count(problem: Problem, places: tuple[Span, ...], run: Run) -> Behind
     values = values_behind(run.script, reversed(places))
     led = last_count(run)
     if values:
-        return Behind(values, _rounded_otherwise(problem, values, run))
+        return Behind(values, _rounded_otherwise(problem, values, run)
+                      or _unlike_other_sizes(problem, values, run))
     if led is None or not is_a_name(problem.at):
         return NOTHING
     return Behind((SecondPlace(led.at, led.label),
@@ -68,10 +69,27 @@ def _rounded_otherwise(problem: Problem, values: tuple[SecondPlace, ...], run: R
     return ""
 
 
+def _unlike_other_sizes(problem: Problem, values: tuple[SecondPlace, ...], run: Run) -> str:
+    """A number in the table that cannot be parted as those of all other sizes can."""
+    sizes = run.script.sizes
+    if sizes is None or problem.kind != "not-whole" or problem.amount is None:
+        return ""
+    parts = Fraction(problem.amount).denominator
+    shown = {place.at for place in values}
+    for name, row in sizes.measures.items():
+        if sizes.places[name] not in shown or any(value.unit for value in row):
+            continue
+        here = run.names.get(name, sizes.places[name], no_counts)
+        unlike = [value for value in row if value.value % parts]
+        if unlike == [here] and len(row) > 1:
+            return f"'{name}' is {here} for this size and a multiple of {parts} for all others: " \
+                "look at it in the table."
+    return ""
+
+
 def _multiple(problem: Problem, run: Run) -> str:
     """Of what the stitches on the needles must be a multiple, if a small part of them is meant."""
-    state = run.moments[-1].state
-    stitches = state.front.stitches() + state.back.stitches()
+    stitches = run.moments[-1].state.stitches()
     if problem.amount is None or not stitches:
         return ""
     parts = (problem.amount / stitches).denominator

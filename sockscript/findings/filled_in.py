@@ -12,9 +12,11 @@ from sockscript.expand.run import Run
 from sockscript.findings.beds_as_set import (
     apart,
     both_set,
+    bring_over,
     instead,
     or_other,
     racked,
+    straight_across,
     what_to_set,
 )
 from sockscript.findings.condition_words import condition_words, found_words
@@ -143,6 +145,11 @@ def _loops(mishap: Mishap, run: Run) -> int:
     return count if state is None else count + (state.double & mishap.fault.needles).bit_count()
 
 
+def _kind_of_needle(mishap: Mishap) -> str:
+    """A needle as the line speaks of it: held, working, or any."""
+    return f"{mishap.fault.name} needle".lstrip()
+
+
 def _dial(mishap: Mishap, run: Run) -> str:
     profile = run.engine.profile
     text = f"{show_number(profile.dial_low)} to {show_number(profile.dial_high)}"
@@ -202,7 +209,8 @@ _OF_FAULTS: dict[str, Field] = {
     "as_written": lambda m, r: _given(m.fault.name),
     "stitches": lambda m, r: plural(_given(m.fault.amount or m.fault.needles.bit_count()),
                                     "stitch"),
-    "Needles_meant": lambda m, r: f"{plural(_given(m.fault.amount), 'needle')} "
+    "Needles_meant": lambda m, r: f"{plural(_given(m.fault.amount), _kind_of_needle(m))} "
+                                  f"of the {_bed(m).word} bed "
                                   f"{'is' if m.fault.amount == 1 else 'are'}",
     "difference": lambda m, r: plural(abs(_given(m.fault.amount)), "stitch"),
     "more_or_less": lambda m, r: "more" if m.fault.amount > 0 else "fewer",
@@ -217,7 +225,8 @@ _OF_FAULTS: dict[str, Field] = {
     "from_side": lambda m, r: "right" if _given(m.fault.name) == "left" else "left",
     "instead": instead, "both_set": both_set, "or_other": or_other,
     "loops": lambda m, r: plural(_loops(m, r), "stitch"),
-    "apart": apart, "racked": racked,
+    "apart": apart, "racked": racked, "straight_across": straight_across,
+    "bring_over": bring_over,
     "dial": _dial, "off_bed": _off_bed, "jump": _jump, "lost": _lost,
 }
 """Fields that are read off the fault and the run."""

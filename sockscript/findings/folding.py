@@ -38,6 +38,19 @@ ON_THEIR_OWN = frozenset({
 OF_A_SETTING = frozenset({"beds-collide", "too-many-strands"})
 """These come in every row since one line has set the machine so; the first tells of all."""
 
+OF_THE_HEADER = ("unlikely-foot", "measurements-contradict", "yarn-and-gauge-apart",
+                 "grading-uneven")
+"""Numbers above the sections that can hardly be right; what is worked out from them goes wrong
+everywhere, so that they are told first."""
+CERTAIN = frozenset({"unlikely-foot", "measurements-contradict", "yarn-and-gauge-apart"})
+"""Those of them that are wrong whatever else was meant."""
+OF_NUMBERS = frozenset({
+    "size-missed", "off-target", "no-rows-fit", "negative-count", "toe-too-blunt",
+    "toe-too-pointed", "toe-depth-unusual", "heel-point-unusual", "no-way-in", "ease-too-large",
+    "stack-too-high", "double-not-knitted", "decreases-unlike", "transfer-to-idle-needle",
+    "too-few-needles", "technique-out-of-place", "never-true"})
+"""These come of too many or too few stitches or rows."""
+
 Cases = Mapping[int, frozenset[tuple[int, int]]]
 """By the identity of a finding: in which sizes and combinations of choices it is found."""
 
@@ -45,25 +58,37 @@ Cases = Mapping[int, frozenset[tuple[int, int]]]
 def with_causes(findings: Sequence[Finding], cases: Cases) -> list[Finding]:
     """Each finding that may only follow from an earlier one, with the first such one.
 
-    It may if the earlier one leaves the needles otherwise than meant, in all the cases in which
-    the later one is found.  Whether it does only the next check can tell.
+    It may if the earlier one leaves the needles otherwise than meant, or is a number that what
+    comes is worked out from, in all the cases in which the later one is found.  Whether it does
+    only the next check can tell.
     """
     found: list[Finding] = []
     causes: list[Finding] = []
-    for one in findings:
+    for one in _header_first(findings):
         cause = None
         if one.kind not in ON_THEIR_OWN:
             where = cases.get(id(one), frozenset())
             cause = next((earlier for earlier in causes
                           if where and where <= cases.get(id(earlier), frozenset())
-                          and (earlier.kind not in OF_A_SETTING or _as(earlier, one))), None)
+                          and (earlier.kind not in OF_A_SETTING or _as(earlier, one))
+                          and (earlier.kind not in CERTAIN or one.kind in OF_NUMBERS)), None)
         if cause is not None:
             found.append(one._replace(cause=Cause(cause.kind, cause.at)))
             continue
         found.append(one)
-        if one.kind in DERAILING or one.kind in OF_A_SETTING or one.stops:
+        if one.kind in DERAILING or one.kind in OF_A_SETTING or one.kind in CERTAIN or one.stops:
             causes.append(one)
     return found
+
+
+def _header_first(findings: Sequence[Finding]) -> list[Finding]:
+    """A yarn and a gauge that do not fit may also come of a yarn that knits alone by mistake: they
+    are told where they are seen, unless something comes of the numbers."""
+    kinds = {one.kind for one in findings}
+    early = [kind for kind in OF_THE_HEADER
+             if kind != "yarn-and-gauge-apart" or kinds & OF_NUMBERS]
+    return sorted(findings, key=lambda one: early.index(one.kind) if one.kind in early
+                  else len(early))
 
 
 def _as(earlier: Finding, one: Finding) -> bool:

@@ -17,11 +17,13 @@ _QUOTED = re.compile(r'"[^"]*"|#.*')
 
 
 def values_behind(script: Script, lines: Iterable[Span]) -> tuple[SecondPlace, ...]:
-    """The ``let`` lines whose names a line of the script speaks of, and those behind them.
+    """The ``let`` lines whose names a line of the script speaks of, and those behind them; or the
+    rows of the table that it speaks of, if it speaks of no such line.
 
     ``lines``: the line concerned, then the calls by which it was reached; the first that speaks
     of any value counts.
     """
+    rows = script.sizes.places if script.sizes is not None else {}
     lets = {let.name: let.at for let in script.lets}
     found: dict[str, Span] = {}
     for line in lines:
@@ -34,6 +36,10 @@ def values_behind(script: Script, lines: Iterable[Span]) -> tuple[SecondPlace, .
             waiting.extend(new.values())
         if found:
             break
+        named = [name for name in (_names(line) if script.wrote(line) else ()) if name in rows]
+        if named:
+            return tuple(SecondPlace(rows[name], f"'{name}' stands in the table here")
+                         for name in named[:MOST_SHOWN])
     return tuple(SecondPlace(at, f"'{name}' is worked out here")
                  for name, at in [*found.items()][:MOST_SHOWN])
 

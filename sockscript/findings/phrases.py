@@ -55,7 +55,7 @@ def phrases(run: Run) -> Iterator[Phrase]:
     """What one run has knitted: what it is, its parts in the order of the work, what is open."""
     sock = sock_of(run)
     made = [piece for piece in pieces(run) if piece.rows]
-    if sock is not None and (sock.closed or sock.piece.tube) and (sock.leg or sock.inset):
+    if sock is not None and sock.is_one:
         yield from _sock(run, sock)
     elif (half := halves_of(run)) is not None:
         yield from _halves(run, half)
@@ -82,7 +82,8 @@ def _sock(run: Run, sock: Sock) -> Iterator[Phrase]:
                   tuple(map(_stitches, counts, ("Tube" if sock.piece.tube else "Knitted flat",
                                                 "Round the foot"))))
     if sock.toe_first:
-        begun = Phrase("begun " + ("closed " if sock.closed else "") + "over {} stitches",
+        shut = "closed " if sock.piece.began == "closed" else ""
+        begun = Phrase(f"begun {shut}over {{}} stitches",
                        (_stitches(sock.piece.rows[0].stitches, "Beginning"),))
         yield from (begun, tube, *foot[::-1], *leg, _closed(run))
     else:

@@ -305,6 +305,9 @@ class SizeTable:
             try:
                 found.append(foot(called(cell)))
             except ValueError as error:
+                # So that no line that speaks of one of its rows is told as well.
+                nothing = tuple(Quantity(0, "mm") for _ in self.names)
+                self.from_feet, self.feet_at = dict.fromkeys(ROWS, nothing), b.whole
                 raise b.slip(cell, "unknown-foot",
                              f"There is no foot called '{called(cell)}' in the table of feet.",
                              str(error)) from None

@@ -16,7 +16,9 @@ PLAIN_SLIPS = tuple(starmap(PlainSlip, (
     (rf"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\b[^\d]*+{_LENGTH})",
      "Nobody measures while the carriage runs: a length is worked out as rows.",
      "Write:  knit rows({deep}) to nearest rows"),
-    (r"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\s+(?P<name>[a-z][\w-]*+))\s*$",
+    (r"^\s*(?:knit|work)\b(?:(?!\buntil\b).)*+(?P<here>\buntil\s+"
+     r"(?:(?:the\s+)?(?:foot|leg|cuff|sock|work|piece|knitting|it)\s+(?:measures|is)\s+)?"
+     r"(?P<name>[a-z][\w-]*+)(?:\s+long)?)\s*$",
      "How far a foot has come is worked out, with its heel and toe.",
      "Write:  knit rounds for a foot length of {name}, or:  knit rows({name}) to nearest rounds"),
     (r"^\s*(?P<here>(?P<words>(?:foot|leg|cuff|ankle|heel|calf|toe|sock|hand|arm|wrist)\s+"

@@ -14,6 +14,7 @@ from support.command import sockscript
 from support.scripts import prepared
 
 from sockscript.commands import fit, sizes
+from sockscript.commands import range as range_command
 from sockscript.commands.fitting import fitting_asked
 from sockscript.sheet import grading
 
@@ -173,3 +174,14 @@ def test_numbers_names_a_girth_of_the_script(row, lets, girth, tmp_path):
     done = sockscript("numbers", "a.sockscript", cwd=tmp_path)
 
     assert done.returncode == 2 and done.stderr.strip().endswith(f"target girth {girth}")
+
+
+@pytest.mark.parametrize(("row", "own"), [
+    ("    hand-round 15 20.5 cm\n", "hand-round 15 to 21 cm by 1 cm"),
+    ("    long 12 14 cm\n", "long 12 to 14 cm by 1 cm"),
+    ("    deep 12 14\n", "foot-round 18 to 27")])
+def test_a_range_is_shown_with_a_row_of_the_script(row, own, tmp_path, capsys):
+    script = tmp_path / "mitten.sockscript"
+    script.write_text(f'pattern "M"\nsizes A B\n{row}section "S"\n    note "n"\n', "utf-8")
+    assert range_command.run(file=script, machine=None, format=None, out=None) == 2
+    assert own in capsys.readouterr().err

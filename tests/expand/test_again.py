@@ -117,12 +117,12 @@ def test_where_nobody_sets_or_asks_the_row_counter_it_goes_along(lines):
 
 @pytest.mark.parametrize("edit, performed, reused", [
     (("", ""), 0, 0), (("let fixed", "\n\nlet fixed"), 7, 3),
-    (('section "Begin"', '\n\nsection "Begin"'), 2, 8), (("knit fixed rows", "knit 2 rows"), 4, 6),
-    (("knit 3 rows", "knit 4 rows"), 5, 5), (("tall 4 6", "tall 4 5"), 10, 0)])
+    (('section "Begin"', '\n\nsection "Begin"'), 2, 8), (("knit fixed rows", "knit 2 rows"), 2, 8),
+    (("knit 3 rows", "knit 4 rows"), 3, 7), (("tall 4 6", "tall 4 5"), 10, 0)])
 def test_what_an_edit_knits_again(edit, performed, reused):
     """Sizes: the second begins with two rows more and shares the rest; with one row more the
     carriage is at the other end.  The stripe has an expectation that an earlier section spoiled,
-    so it is never kept; the end is done for both choices."""
+    so it is kept only with the whole run up to it; the end is done for both choices."""
     document = Document("sock.sockscript")
     document.examine(PIECE)
     before = document.again.performed, document.again.reused
@@ -133,7 +133,42 @@ def test_what_an_edit_knits_again(edit, performed, reused):
         performed, reused)
 
 
-@pytest.mark.parametrize("less, performed", [(0, [7, 4, 7]), (1, [7, 7, 7])])
+@pytest.mark.parametrize("less, performed", [(0, 3), (1, 4)])
+def test_runs_are_kept_as_far_as_they_are_not_too_long(less, performed, monkeypatch):
+    """Those of the first size, and of the second up to the stripe, which is knitted again if its
+    run is not kept."""
+    document = Document("sock.sockscript")
+    kept = 0
+    for outcomes in document.examine(PIECE).proof.outcomes:
+        run = outcomes[0].run
+        kept += run.sections[0].last + run.sections[1].last
+        if run.size == 0:
+            kept += run.sections[2].last + sum(len(one.run.moments) for one in outcomes)
+    monkeypatch.setattr(again, "MOST_IN_RUNS", kept - less)
+    document = Document("sock.sockscript")
+    document.examine(PIECE)
+    before = document.again.performed
+    document.examine(PIECE.replace("knit 3 rows", "knit 4 rows", 1))
+
+    assert document.again.performed - before == performed
+
+
+def test_stitches_that_were_counted_in_the_section_are_known_with_what_it_asks():
+    """Below an edit it is kept, though there were fewer stitches when it asked again."""
+    text = PIECE.split('section "Stripe"')[0] + '''section "More" in plain
+    thread main
+    knit number(count-on(front)) - tall rows
+    drop left 2 of front
+    knit number(count-on(front)) - tall rows
+'''
+    document = Document("sock.sockscript")
+    document.examine(text)
+    document.examine(text.replace("    cut", '    note "Look."\n    cut'))
+
+    assert (document.again.performed, document.again.reused) == (6, 2)
+
+
+@pytest.mark.parametrize("less, performed", [(0, [7, 2, 7]), (1, [7, 7, 7])])
 def test_when_too_much_is_kept_all_is_forgotten(less, performed, monkeypatch):
     """What is kept of two sizes: their beginnings, and of what they share the free part and both
     ends; then both ends again, with another row in them."""

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, prepared
+from support.scripts import HEADER, prepared, problems, proof
 
+from sockscript.expand import perform
 from sockscript.expand.explore import all_choices, from_section
 from sockscript.expand.perform import Performer
 from sockscript.expand.run import Run
@@ -35,8 +36,10 @@ def tried(limit, text=TEXT):
     performer = Performer(ready.library, limit)
     run = Run(script, Engine(script_profile(script)), 0, Names(script, 0, choices[0]))
 
-    def perform(run, index):
-        performer.section(run, script.sections[index])
+    def perform(run, chosen, index):
+        branch = run.fork(chosen, script)
+        performer.section(branch, script.sections[index])
+        return branch
 
     outcomes = [*from_section(perform, performer, run, 0, choices, False)]
     assert [choice for one in outcomes for choice in one.choices] == sorted(
@@ -59,3 +62,23 @@ def test_what_does_not_matter_is_not_tried_and_what_comes_before_it_only_once():
     (15, [(3, None, 13), (3, "too-long", 12)]), (16, [(3, None, 13), (3, None, 12)])])
 def test_where_all_together_take_too_long_the_last_stands_for_what_is_left(limit, outcomes):
     assert tried(limit)[0] == outcomes
+
+
+@pytest.mark.parametrize("limit, outcomes", [
+    (13, [(3, None), (3, None)]), (12, [(3, "too-long")] * 2), (11, [(6, "too-long")])])
+def test_where_one_run_goes_on_too_long_the_others_are_not_tried(limit, outcomes, monkeypatch):
+    monkeypatch.setattr(perform, "LONGEST_RUN", limit)
+
+    assert [(len(one.choices), one.run.stopped and one.run.stopped.kind)
+            for one in proof(TEXT).outcomes[0]] == outcomes
+
+
+def test_two_thousand_combinations_are_proved_and_no_more():
+    """Twenty by ten by ten; and a size more of them."""
+    options = "".join(f"option {name} {', '.join(map(str, range(1, many + 1)))}\n"
+                      for name, many in (("one", 20), ("two", 10), ("three", 10)))
+    text = f'{HEADER}{options}section "A"\n    knit one + two + three rows\n'
+
+    assert [one.kind for one in problems(text)] == []
+    assert [one.kind for one in problems(text.replace("option one 1,", "option one 0, 1,"))] == [
+        "too-many-choices"]

@@ -109,6 +109,8 @@ section "Heel"
     do heel on front  # 'heel' needs a value for 'yarn'. Add  with yarn = main
     do heel with yarn = main  # 'heel' needs a value for 'bed'. Write  do heel on front  or  on back.
     do hele on front  # There is no technique called 'hele'. Did you mean 'heel'?
+    do bind on front  # There is no technique called 'bind'. Did you mean 'transfer-bind-off'?
+    do tube  # There is no technique called 'tube'. There are thumb-tube, tube-cast-on, turn-to-tube and turn-to-tube-on-waste.
     do zzz on frnt  # There is no technique called 'zzz'. Define it with 'technique', or name the file it is in with 'use'. 'frnt' is not a bed. Did you mean 'front'?
     when finish is grft  # Nothing is called 'grft'. Did you mean 'graft'?
         knit half rows
@@ -192,6 +194,17 @@ def test_after_thirty_nobody_is_told_of_more(line):
     head = HEADER + 'section "A"\n    let tall = 3\n    knit tall rows\nsection "B"\n'
 
     assert [len(problems(head + f"    {line}\n" * many)) for many in (30, 31, 90)] == [30, 31, 31]
+
+
+def test_words_are_followed_through_sixty_techniques():
+    """Whoever hands them on through more is told of a name that nothing is called by."""
+    for many, kinds in ((60, []), (61, ["unknown-name"])):
+        chain = "".join(f"technique t{n} with end\n    do t{n + 1} with end = end\n"
+                        for n in range(1, many))
+        found = problems(f"{HEADER}{chain}technique t{many} with end\n    when end is shut\n"
+                         '        half pitch\nsection "A"\n    do t1 with end = shut\n')
+
+        assert [one.kind for one in found] == kinds
 
 
 FIGURES = ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten",

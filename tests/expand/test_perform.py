@@ -115,6 +115,16 @@ def test_how_often_lines_are_repeated_until_something_holds(until, lines, times)
     assert rounds == ([times] if times else [])
 
 
+def test_a_machine_of_one_bed_has_no_other():
+    """Both are the one that it has."""
+    done = run("set front to knit\nset both to rest\nset back to knit",
+               HEADER + "machine\n    beds 1\n")
+
+    assert [(one.fault.kind, one.places[-1].line) for one in done.mishaps] == [
+        ("no-second-bed", 9)]
+    assert done.engine.bed(0).action == "rest"
+
+
 def test_a_technique_that_calls_itself_is_stopped():
     from support.scripts import problems
 
@@ -247,7 +257,8 @@ graft {first} to {second}"""
     ("move 2 stitches at right of front out by 1", ""),
     ("move 2 stitches at left of front in", "L10"),
     ("move 2 stitches at left of front in by 3", "L10 L9"),
-    ("move 3 stitches at right of front in by 2", "R9 R10")])
+    ("move 3 stitches at right of front in by 2", "R9 R10"),
+    ("transfer L8 of front onto L7 of front\nmove 3 stitches at left of front in by 3", "L10 L9")])
 def test_needles_that_are_left_empty_go_out_of_work_only_at_the_edge(line, out):
     """What is moved out leaves its needle in work inside, to be filled or to make a hole."""
     done = run(f"{WHOLE}transfer R10 of front onto R9 of front\n{line}" if "out" in line
@@ -269,15 +280,17 @@ def test_what_goes_wrong_before_the_machine_moves_is_told_with_the_step_of_its_l
 
 
 def test_what_belongs_to_no_printed_line_has_no_step():
-    """An expectation before all else, and a yarn of the header that nobody threads."""
+    """An expectation before all else, and a yarn of the header that nobody threads; what a section
+    begins with belongs to the last line of the one before."""
     text = (f'{HEADER}yarn fine "thin cotton"\nsection "A"\n    expect 3 stitches\n'
             + "".join(f"    {line}\n" for line in FLAT.splitlines()) + "    knit 4 rows\n"
-            "    expect 3 stitches\n    cut\n    gather front\n")
+            "    expect 3 stitches\n    cut\n    gather front\n"
+            'section "B"\n    expect 4 stitches\n    note "Done."\n')
     found = check(Source("test.sockscript", text), numbering=StepNumbers).findings
 
     assert {(one.kind, one.at.line): one.step for one in found} == {
         ("expectation-not-met", 7): None, ("expectation-not-met", 13): 1,
-        ("yarn-never-used", 5): None}
+        ("expectation-not-met", 17): 2, ("yarn-never-used", 5): None}
 
 
 def test_words_inside_repeats_are_said_once_of_every_time_round():

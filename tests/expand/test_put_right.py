@@ -47,6 +47,14 @@ def test_the_yarn_threaded_last_is_threaded_again():
     assert ops[-3:] == ["Cut", "Thread fine", "Knit"] and told == ["pass-without-yarn"]
 
 
+@pytest.mark.parametrize("action, lost", [("knit", 8), ("tuck", 0)])
+def test_without_yarn_what_is_knitted_off_is_lost_and_not_what_tucks(action, lost):
+    done = run(f"{BED}thread main\ncast on front\nset front to {action}\ncut\nknit 1 row", TWO)
+
+    assert [(one.fault.kind, one.fault.needles.bit_count()) for one in done.mishaps
+            if one.fault.kind == "pass-without-yarn"] == [("pass-without-yarn", lost)]
+
+
 @pytest.mark.parametrize("after, ops", [
     ("cut", []), ("cut\ncut", ["Cut"]), ("cut\nthread main\ncut", ["Thread main", "Cut"]),
     ("thread main\ncut", ["Thread main", "Cut"])])

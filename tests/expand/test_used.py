@@ -95,6 +95,24 @@ def test_a_technique_of_a_file_asks_for_a_gauge_that_the_script_has_not(tmp_path
                               for one in stopped.others]) == (7, [("f0.sockscript", 2, 21)])
 
 
+def test_whose_a_technique_is_in_words(tmp_path):
+    """What is exchanged, for one of a file and for a shipped one; the script's own that hides a
+    shipped one; in the order in which they are called first."""
+    (tmp_path / "f.sockscript").write_text(
+        'author "Ada"\ntechnique one\n    half pitch\n    do two\ntechnique two\n    half pitch\n')
+    text = (HEADER + 'use "f.sockscript"\nexchange wedge-toe for one\n'
+            "exchange graft-end for gathered-end\ntechnique heel\n    do wedge-toe\n"
+            "technique ours\n    full pitch\n"
+            'section "A"\n    do heel\n    do graft-end\n    do ours\n')
+    ready = prepared(text, tmp_path)
+
+    assert not ready.problems
+    assert [*map(str, borrowed(ready.script, ready.library))] == [
+        "heel from this script (not the one that comes with Sockscript)",
+        "one in the place of wedge-toe, from f.sockscript, by Ada", "two from f.sockscript, by Ada",
+        "gathered-end in the place of graft-end"]
+
+
 def test_of_each_technique_it_is_known_whose_it_is(tmp_path):
     """One of the script itself goes before one of a file; what nobody calls is not told."""
     files(tmp_path, 3)

@@ -48,6 +48,7 @@ knit 3 rows  # Knit 3 rows.  # L6 to R6 / L6 to R6
 knit 1 round  # Knit 1 round.  # L6 to R6 / L6 to R6
 knit 2 rows on front  # Knit 2 rows on the front bed.  # L6 to R6 / L4 to R4
 knit 2 rows from left  # Knit 2 rows, starting from the left.  # L6 to R6 / L6 to R6
+knit 2 rows from carriage side  # Knit 2 rows, starting from the left.  # L6 to R6 / L6 to R6
 row counter 12  # Set the row counter to 12.
 transfer L4 of back onto front  # Transfer needle L4 of the back bed onto the stitches that face them on the front bed.  # L4 to R4 / L3 to R4
 transfer L4 of back to L5 of back  # Transfer needle L4 of the back bed to needle L5 of the back bed.  # L4 to R4 / L5 and L3 to R4
@@ -95,6 +96,7 @@ def test_what_a_line_prints_and_where_stitches_hang_after_it(row):
                       for bed in (0, 1))
     told = done.sections[0].instructions
 
+    assert "wrong-carriage-side" not in [one.fault.kind for one in done.mishaps]
     assert done.stopped is None and len(told) == 6 + len(before)
     assert sentence(told[-1].printed, done.engine.profile) == words
     assert told[-1].last == len(done.moments) and told[-1].first >= told[-2].last >= 6

@@ -102,7 +102,8 @@ def test_it_is_told_in_its_own_line_inside_of_others(around):
     "knit 2 - 2 rows", "knit number(stitches(4 cm)) rows", "cut main", "cut",
     "do threaded with n = main", "do knitted with n = 2", "graft front to back",
     "bring every 2nd from 1 of centre 4 of front into work", "target heel width 1/3 within 1/20",
-    "knit 4.0 rows", "fold L1 of front onto back", "stitch size 5 1/3",
+    "knit 4.0 rows", "knit smaller(3, stitches(1 cm)) rows",
+    "knit larger(stitches(1 cm), 3) rows", "fold L1 of front onto back", "stitch size 5 1/3",
     "knit rows(10 cm, plain) rows"])
 def test_what_is_right_beside_it_does(line):
     assert run(BEFORE + line, WITH).stopped is None

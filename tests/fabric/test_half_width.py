@@ -78,6 +78,13 @@ def test_a_cup_that_folds_the_piece_goes_over_all_its_stitches(lines, is_one):
     assert (half(sock(other=lines)) is not None) == is_one
 
 
+def test_at_the_end_of_a_bed_its_first_needle_counts_as_any():
+    for bed in ("front", "back"):
+        for lines, is_one in ((cup(1, 1), True), (cup(2, 1), False)):
+            body = sock(one=lines).replace("centre 24", "L100 to L77").replace("front", bed)
+            assert (half(body) is not None) == is_one
+
+
 @pytest.mark.parametrize("body", [
     sock(end=""), sock(one="knit 2 rows\n"),
     sock(one=f"{cup()}knit 10 rows\n{cup()}"),
@@ -100,8 +107,11 @@ def test_a_sock_of_this_shape_is_found_behind_another_piece():
 def test_what_a_tape_finds_on_it(first, last, foot_first):
     """Twice 24 stitches are 16 cm, less two seams 14.67; 54 rows of sole and half of 16 of the
     cups are 15.5 cm, 40 of leg 10."""
+    body = sock(first, 54, last)
+    if foot_first:
+        body = body.replace("knit 40 rows", "repeat 4 times\n    knit 10 rows")
     text = HEADER + 'section "Sock" in plain\n' + "".join(
-        f"    {line}\n" for line in sock(first, 54, last).splitlines())
+        f"    {line}\n" for line in body.splitlines())
     made = proof(text).outcomes[0][0].run
 
     def found(name):

@@ -46,6 +46,25 @@ knit 2 rows''')
     assert racked == [(bed, needle) for needle in needles for bed in (BACK, FRONT)]
 
 
+@pytest.mark.parametrize(("hands", "taken"), [
+    ("{} L2 of front\n{}mark edge tip on front\nrehang tip to L4 to R3 of back",
+     ["L4", "L3", "L1", "R1", "R2", "R3", "R4"]),
+    ("{} L2 of front\n{}knit in waste over L2 to R1 of front as gap\n"
+     "rehang gap to L4 to L2 of back", ["L3", "L1", "R1"]),
+    ("{} L4 of front\n{}set front to tuck\nknit 1 row\n"
+     "pick up along 1 row at left of front to L4 of back", ["L3"])])
+def test_of_two_loops_on_a_needle_the_one_that_came_last_is_taken_up(hands, taken):
+    lines = hands.format("transfer L3 of front onto", "take L3 of front out of work\n")
+    graph = loop_graph(scripts.run("bring centre 8 of front into work to cast on\n"
+                                   "set front to knit\nthread main\nknit 2 rows\n"
+                                   f"bring centre 8 of back into work\n{lines}"))
+    loops = [graph.loops[loop] for stack in graph.on_needles[BACK].values() for loop in stack]
+    half = scripts.run("").engine.profile.needles // 2
+
+    assert [f"L{half - loop.needle}" if loop.needle < half else f"R{loop.needle - half + 1}"
+            for loop in loops] == taken
+
+
 def test_the_end_that_gathers_goes_round_along_one_bed_and_back_along_the_other():
     graph = loop_graph(scripts.run(f"{scripts.TUBE_64}\ncut\ngather both"))
     (ring,) = graph.gathered

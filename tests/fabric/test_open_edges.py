@@ -7,6 +7,7 @@ from support.scripts import HEADER, proof, rib, run
 from support.sock_parts import FOOTWAYS, HEEL, LEG, START, TOES, made
 
 from sockscript.fabric.side_edges import bands, edge_rows, seams
+from sockscript.findings.told_back import phrases
 
 FLAT = """bring centre 8 of {0} into work to cast on
 set {0} to knit
@@ -80,6 +81,19 @@ def test_rows_that_are_picked_up_along_are_open_no_longer(along, found):
     assert [(one.left, one.right) for one in edge_rows(proof(text).outcomes[0][0].run)] == found
 
 
+def test_a_cast_on_edge_has_sides_where_they_are_picked_up_along_or_flat_rows_follow():
+    """A row over both beds and four circular passes are three rows; alone they are no flat
+    piece, nor do they belong to the next one.  Two of the left are picked up along."""
+    start = RIB + "knit 1 row\nset both to circular\nknit 4 rows\n" + OFF
+    up = ("bring centre 4 of front into work\n"
+          "pick up along 2 rows at left of front to centre 4 of front\n"
+          "set front to knit\nset back to rest\nthread main\nknit 5 rows\n")
+
+    assert edges(start) == []
+    assert edges(start + "set back to rest\n" + FLAT.format("front")) == [(3, 3)]
+    assert edges(start + up) == [(1 + 5, 3 + 5)]
+
+
 @pytest.mark.parametrize("before", ["", FLAT.format("front") + OFF.replace(
     "bind off back\n", "") + "set front to rest\n"])
 @pytest.mark.parametrize("sections", [1, 2])
@@ -113,6 +127,26 @@ def test_the_flat_rows_of_a_sock_are_sewn_and_those_of_a_swatch_are_not(end):
     assert seams(run(FLAT.format("front") + "cut\nbind off front\n")) == []
 
 
+FLAT_LEG = ("bring centre 24 of front into work to cast on\nset front to knit\nthread main\n"
+            "knit 30 rows\n")
+SHORT = ("respect hold on front\nhold left 8 of front\nhold right 8 of front\nknit 10 rows\n"
+         "cancel hold on front\n")
+NARROWS = ("repeat 8 times\n    move 3 stitches at left of front in by 1\n"
+           "    move 3 stitches at right of front in by 1\n    knit 2 rows\n")
+
+
+@pytest.mark.parametrize("body, sewn, made", [
+    (FLAT_LEG + SHORT + "knit 30 rows\n" + NARROWS, [("Test", 76)], "A cuff-down sock"),
+    (FLAT_LEG + SHORT + "knit 30 rows\n", [], "A flat piece"),
+    ("bring centre 24 of front into work\nthread main\ncast on centre 24 of front\n"
+     "set front to knit\n" + SHORT + "knit 30 rows\n" + NARROWS, [], "A flat piece")])
+def test_a_flat_piece_is_sewn_as_a_sock_if_it_has_leg_heel_and_toe(body, sewn, made):
+    done = run(body + "bind off front\ncut\n")
+
+    assert seams(done) == sewn
+    assert next(phrases(done)).words == made
+
+
 BAND = [("Band", "bring centre 40 of front into work to cast on\nset front to knit\nthread main\n"
                  "knit 10 rows\n"),
         ("Edge", "knit 30 rows\n"),
@@ -136,3 +170,9 @@ def banded(change):
     (("empty of both", "L10 to R10 of back"), [])])
 def test_a_band_is_picked_up_into_a_tube_along_its_whole_length(change, found):
     assert bands(proof(banded(change)).outcomes[0][0].run) == found
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_loops_picked_up_beside_stitches_begin_no_tube(bed):
+    assert bands(run(f"half pitch\n{FLAT.format(bed)}bring R5 to R8 of both into work\n"
+                     f"pick up along 3 rows at right of {bed} to empty of both\n")) == []

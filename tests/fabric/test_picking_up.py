@@ -157,13 +157,24 @@ def test_loops_hang_right_beside_the_last_stitch(at, where, apart):
         assert ("picked-up-apart" in kinds(text)) == apart
 
 
-def test_stitches_on_every_second_needle_go_on_so():
-    found = kinds("bring every other of L19 to R19 of front into work\nset front to knit\n"
+@pytest.mark.parametrize(("at", "where"), [("right", "R20 to R38"), ("left", "L38 to L20")])
+def test_stitches_on_every_second_needle_go_on_so(at, where):
+    needles = "L18 to R20" if at == "left" else "L19 to R19"
+    found = kinds(f"bring every other of {needles} of front into work\nset front to knit\n"
                   "thread main\ncast on front\nhang weights\nknit 21 rows\n"
-                  "bring every other of R20 to R38 of front into work\n"
-                  "pick up along 20 rows at right of front to empty of front\nknit 1 row")
+                  f"bring every other of {where} of front into work\n"
+                  f"pick up along 20 rows at {at} of front to empty of front\nknit 1 row")
 
     assert not {"picked-up-apart", "edge-not-there", "picked-up-astray"} & set(found)
+
+
+@pytest.mark.parametrize(("rows", "words"), [
+    ("", "only 1 row lies"), ("knit 1 row\n", "only 2 rows lie")])
+def test_how_many_rows_there_are_is_told(rows, words):
+    (found,) = [one for one in findings(along(f"{FLAT}\n{rows}", 4, 2))
+                if one.kind == "edge-not-there"]
+
+    assert f"but {words} at an open edge there." in found.message
 
 
 def test_needles_that_have_stitches_are_told():

@@ -182,11 +182,13 @@ def test_a_piece_ends_when_its_needles_are_empty(off):
         [(8, 2, False)], [(8, 2, False), (8, 3, False)]]
 
 
-def test_short_rows_that_end_a_piece_are_a_cup_up_to_its_end():
-    done = run(STRIP + "respect hold on front\nhold left 2 needles of front\nknit 4 rows", PLAIN)
+@pytest.mark.parametrize("off", ["", "take all of front out of work", "bind off front"])
+def test_short_rows_that_end_a_piece_are_a_cup_up_to_its_end(off):
+    done = run(f"{STRIP}respect hold on front\nhold left 2 needles of front\nknit 4 rows\n{off}",
+               PLAIN)
     ((cup,),) = [piece.cups for piece in pieces(done)]
 
-    assert (cup.rows, cup.last) == (4, len(done.moments))
+    assert (cup.rows, cup.last) == (4, len(done.moments) - bool(off))
     assert cup.first == done.passes()[1].number
 
 
@@ -346,6 +348,8 @@ set front to knit
 @pytest.mark.parametrize("lines, ended", [
     (JOIN, "closed"), (JOIN + "knit 1 row\nbind off front\ncut", "closed"),
     (EDGE.format(12) + "full pitch\ntransfer left 7 of back onto front\n", "open"),
+    # Lost on needles that are out of work, they lie on nothing.
+    (EDGE.format(12) + "transfer back to R5 to R12 of front\n", "open"),
     # Stitches that come beside the others lay nothing together.
     (STRIP + "bring centre 8 of back into work\ntransfer front to back\n", "open"),
     # A rib that is knitted on from the joined row is as open as any.

@@ -203,6 +203,14 @@ def test_a_line_that_adds_nothing_to_the_foot():
     assert found == {"no-rows-fit"}
 
 
+def test_of_two_lines_for_one_length_the_last_knits_what_is_missing():
+    parts = [("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
+             ("Foot", ASKED.format(230)), ("End", TOES["grafted"][0])]
+
+    assert counts(made([*parts[:4], ("More", ASKED.format(230)), parts[4]])) \
+        == [0, *counts(made(parts))]
+
+
 def test_where_no_bed_knits_the_number_taken_for_granted_stays():
     run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
                 ("Foot", "knit 40 rounds\nset both to rest\n"

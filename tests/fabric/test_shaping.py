@@ -40,7 +40,9 @@ def test_each_time_is_told_with_its_passes_and_ends(bed, order):
 
 @pytest.mark.parametrize("between, count", [
     ("", 0), ("knit 2 rounds\n", 0), (FLAT_ROW, 1), (FLAT_ROW * 2, 2),
-    ("knit in waste over L2 to R2 of front as gap\nknit 2 rounds\n", 1)])
+    ("knit in waste over L2 to R2 of front as gap\nknit 2 rounds\n", 1),
+    *((f"respect hold on {bed}\nhold left 20 of {bed}\nknit 4 rows\ncancel hold on {bed}\n", 1)
+      for bed in ("front", "back"))])
 def test_heels_and_openings_part_the_times(between, count):
     lines = between + ONE.format("left", "front") + "knit 1 round\n"
 
@@ -73,3 +75,26 @@ def test_the_needle_in_the_middle_belongs_to_the_right():
     body = ("transfer R5 of front onto R4 of front\ntake R5 of front out of work\nknit 1 round\n"
             "transfer R1 of front onto L1 of front\n")
     assert times(body, 10)[-1][2:5] == (0, 1, [("right", 3)])
+
+
+def test_a_stitch_laid_on_another_is_no_decrease_of_the_tube():
+    """One in hold turns a heel, one whose needle stays in work makes an eyelet, and where all of a
+    narrow bed come to the other the tube ends."""
+    over = "transfer L7 of front onto L6 of front\n"
+    held = "respect hold on front\nhold left 3 of front\n"
+    off = "take L7 of front out of work\n"
+
+    assert len(times(over + off + "knit 1 round\n")) == 1
+    assert times(held + over + off + "knit 1 row\n") == []
+    assert times(over + "knit 1 round\n") == []
+    assert times("full pitch\ntransfer back onto front\n", 4) == []
+
+
+@pytest.mark.parametrize("end", ["", "knit 1 round\n"])
+def test_the_first_needle_of_the_bed_is_a_needle_as_any(end):
+    body = TUBE.replace("centre {0}", "L100 to L91") + (
+        "transfer {0} of front onto {1} of front\ntake {0} of front out of work\n")
+
+    for source, target, outside in (("L99", "L100", 0), ("L98", "L99", 1)):
+        (one,), _ = decreases(run(body.format(source, target) + end))
+        assert [(side, count) for side, count, _ in one.outside] == [("left", outside)]

@@ -116,6 +116,16 @@ def test_an_afterthought_heel_adds_its_depth(sections):
     assert (parts_of(run) is None) == (not sections)
 
 
+def test_the_first_round_after_a_heel_with_a_gusset_is_of_the_foot():
+    heel = ("do heel-flap on front with long = 20\ndo square-turn on front with leave = 8\n"
+            "do pick-up-flap on front with long = 20, loops = 11")
+    parts = parts_of(made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", heel),
+                           ("Foot", f"set both to circular\n{FOOTWAYS['rounds']}"),
+                           ("Toe", TOES["grafted"][0])]))
+
+    assert (parts.leg, parts.heel, parts.foot, parts.toe) == ((0,), (1,), (2,), (3,))
+
+
 @pytest.mark.parametrize(("each", "deep"), [(8, 7 * 8 + 1), (9, 9 + 1)])
 def test_a_toe_narrows_at_least_once_in_eight_rounds(each, deep):
     """Seven decreases; those further apart narrow the foot.  Common practice, no source."""
@@ -290,7 +300,19 @@ def test_the_parts_of_a_toe_are_near_the_end_together(rounds, toe, first):
     run = made([("Start", START["cast on by hand"][0]), *(parts[::-1] if first else parts),
                 ("Edge", END["bound off bed by bed"])])
 
-    assert bool(sock_of(run).toe_cups) == toe
+    sock = sock_of(run)
+
+    assert bool(sock.toe_cups) == toe
+    if toe:
+        assert sum(one.rows for one in sock.toe) == 1 + rounds
+
+
+def test_an_end_that_is_shut_is_the_toe_though_the_other_is_as_narrow():
+    narrow = "".join("move 3 stitches at left of both in by 1\nknit 1 round\n" for _ in range(10))
+    run = made([("Toe", TOE_UP["cast on as a closed tube"][0]), ("Foot", FOOTWAYS["rounds"]),
+                ("Heel", HEEL), ("Leg", f"{LEG}\n{narrow}{END['bound off bed by bed']}")])
+
+    assert sock_of(run).toe_first
 
 
 @pytest.mark.parametrize("rounds", [5, 50])
@@ -317,6 +339,43 @@ def test_two_cups_are_one_heel_if_fewer_rows_lie_between_than_either_is_deep(bet
     assert bool(sock_of(run).toe_cups) == toe
 
 
+FLAT_LEG = """bring {0} into work to cast on
+set {1} to knit
+thread main
+knit 30 rows
+"""
+FLAT_CUP = """respect hold on {0}
+hold left 8 of {0}
+hold right 8 of {0}
+knit {1} rows
+cancel hold on {0}
+"""
+
+
+@pytest.mark.parametrize(("bed", "action", "passes"), [
+    ("back", "knit", 10), ("back", "circular", 20), ("both", "knit", 10)])
+def test_a_heel_of_a_flat_piece_is_found_on_one_bed_or_both(bed, action, passes):
+    """A bed that is set to circular knits in every second pass."""
+    body = (FLAT_LEG.format(f"centre 24 of {bed}", bed) + f"set {bed} to {action}\n"
+            + FLAT_CUP.format(bed, passes) + f"set {bed} to knit\nknit 30 rows\n")
+    (cup,) = sock_of(made([("Piece", body)])).heel
+
+    assert cup.rows == 10
+
+
+def test_rows_that_all_stitches_of_a_toe_have_are_toe():
+    """Ten without those at the left and ten without those at the right: all have ten, some 20."""
+    both = "".join(f"hold {side} 8 of front\nknit 10 rows\nreturn held of front to work\n"
+                   for side in ("left", "right"))
+    sock = sock_of(made([("Piece", FLAT_LEG.format("centre 24 of front", "front")
+                          + FLAT_CUP.format("front", 24) + "knit 40 rows\nrespect hold on front\n"
+                          + both + "cancel hold on front\nbind off front\ncut")]))
+
+    assert sock.closed and [cup.rows for cup in sock.toe_cups] == [10]
+    assert [sum(one.rows for one in part) for part in (sock.leg, sock.foot, sock.toe)] == [
+        30, 40, 10]
+
+
 @pytest.mark.parametrize(("left", "toe"), [(14, True), (15, False)])
 def test_an_end_is_a_toe_if_no_foot_goes_in(left, toe):
     """28 of 48 stitches are at most 60 %, 30 are not."""
@@ -327,17 +386,6 @@ def test_an_end_is_a_toe_if_no_foot_goes_in(left, toe):
                 ("End", f"{decreases}\nbind off front\nbind off back\ncut")])
 
     assert (finished(run).foot is not None) == toe
-
-
-@pytest.mark.parametrize(("pace", "deep"), [(8, 7 * 8 + 1), (9, 9 + 1)])
-def test_rounds_far_apart_from_the_next_decrease_are_foot(pace, deep):
-    """Where more than 8 rounds pass without a decrease, the toe has not begun."""
-    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Heel", HEEL),
-                ("Foot", FOOTWAYS["rounds"]),
-                ("Toe", f"do wedge-toe with leave = 10, each = {pace}\nknit 1 round\ncut\n"
-                        "graft front to back")])
-
-    assert rows(run)[3] == (deep if pace == 8 else pace + 1)
 
 
 @pytest.mark.parametrize(("rows_on_both", "toe"), [(2, True), (3, False)])
@@ -361,22 +409,6 @@ def test_a_welt_is_no_toe():
         ("Leg", LEG), ("Heel", HEEL), ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0])])
 
     assert not sock_of(run).toe_first and finished(run).foot is not None
-
-
-@pytest.mark.parametrize(("half", "heel"), [(18, True), (17, False)])
-def test_a_heel_takes_up_at_least_three_quarters_of_the_tube(half, heel):
-    """36 of 48 stitches; a thumb has fewer."""
-    run = made([("Cuff", START["cast on by hand"][0]), ("Leg", LEG), ("Place", AFTERTHOUGHT),
-                ("Foot", FOOTWAYS["rounds"]), ("Toe", TOES["grafted"][0]),
-                ("Taken up", f'''bring centre {half} of both into work
-rehang place to centre {half} of front and centre {half} of back
-thread main
-set both to circular
-knit 20 rounds
-cut
-gather both''')])
-
-    assert (sock_of(run) is not None) == heel
 
 
 def test_a_thumb_is_no_heel_and_a_tube_has_no_foot():

@@ -80,7 +80,9 @@ knit {3} rows"""
     (BAND.format("knit", 1, "circular", 2), []), (BAND.format("knit", 1, "knit", 1), [5]),
     (BAND.format("circular", 2, "knit", 1), []), (BAND.format("circular", 4, "knit", 2), []),
     (BAND.format("circular", 2, "knit", 2), [7.5]),
-    (BAND.format("circular", 2, "knit", 17), [45])])
+    (BAND.format("circular", 2, "knit", 17), [45]),
+    (BAND.format("circular", 10, "knit", 10), [37.5]),
+    (BAND.format("knit", 1, "circular", 12) + "\nset both to knit\nknit 1 row", [])])
 def test_more_than_half_of_a_cuff_is_rib(band, cuff):
     """Common practice, no source."""
     run = made([("Cuff", f"{band}\nset both to circular"), *DOWN[1:]])

@@ -238,3 +238,13 @@ section "Hand"
         "    rehang one-loops to centre 6 of front\n", "").replace(
         "    rehang other-loops to centre 6 of back\n", "")
     assert "hung-on-nothing" in told(alone)
+
+
+@pytest.mark.parametrize(("right", "wrong", "cause", "comes"), [
+    ("24.5     26.5", "2.45     26.5", "unlikely-foot", "no-rows-fit"),
+    ("30 stitches, 42 rows", "30 stitches, 4.2 rows", "yarn-and-gauge-apart", "no-rows-fit")])
+def test_a_number_above_the_sections_is_told_before_what_comes_of_it(right, wrong, cause, comes):
+    assert right in FAMILY
+    found = sockscript.check_text(FAMILY.replace(right, wrong)).findings
+    assert found[0].kind == cause
+    assert comes in {one.kind for one in found if one.cause is not None}

@@ -214,3 +214,72 @@ def test_the_last_of_the_choices_is_the_example():
     (found,) = [one for one in findings_of_text(text) if one.kind == "option-without-effect"]
 
     assert "(when edge is hemmed)" in found.advice
+
+
+PARTED = """pattern "Parted"
+yarn main "wool"
+sizes      A   B   C
+    deep   {deep}
+    wide   40  44  48
+technique half-way with long
+    knit long / 2 rows on front
+section "Piece"
+    bring centre wide of front into work
+    set front to knit
+    thread main
+    cast on front
+    {line}
+    bind off front
+    cut
+"""
+
+
+@pytest.mark.parametrize("line", ["do half-way with long = deep", "knit deep / 2 rows"])
+@pytest.mark.parametrize(("deep", "told"), [("24 25 30", True), ("24 25 31", False),
+                                            ("25 24 30", True)])
+def test_a_number_of_one_size_is_beside_those_of_the_others(line, deep, told):
+    (found,) = findings_of_text(PARTED.format(deep=deep, line=line))
+    assert found.kind == "not-whole" and found.sizes[0] in "AB"
+    assert found.others[-1].at.line == 4 and "in the table" in found.others[-1].label
+    assert ("'deep' is 25 for this size and a multiple of 2 for all others" in found.advice) is told
+
+
+RACKED = """half pitch
+bring centre 20 of both into work to cast on
+set both to knit
+thread main
+knit 1 row
+hang comb
+hang weights
+{rack}
+transfer {across}
+gather both
+cut
+remove comb
+remove weights"""
+
+
+@pytest.mark.parametrize(("rack", "across", "shown"), [
+    ("rack to 1 left", "back onto front", [True]),
+    ("rack to 1 left\nrack to 0", "back onto front", []),
+    ("rack to 1 left", "L10 of front to L11 of front", [False])])
+def test_racked_beds_are_told_where_a_stitch_misses_its_needle(rack, across, shown):
+    found = [one for one in findings(RACKED.format(rack=rack, across=across))
+             if one.kind == "transfer-to-idle-needle"]
+    assert ["still racked by 1" in one.advice for one in found] == shown
+
+
+@pytest.mark.parametrize(("lines", "words"), [
+    ("knit 1 row from left", "No row is knitted before this line: say  from right"),
+    ("knit 1 row\nknit 1 row from right", "Count the rows before this line")])
+def test_rows_are_counted_only_where_there_are_some(lines, words):
+    found = findings(f"bring centre 20 of front into work\nset front to knit\nthread main\n"
+                     f"cast on front\n{lines}\nbind off front\ncut")
+    assert words in next(one.advice for one in found if one.kind == "wrong-carriage-side")
+
+
+def test_a_foot_that_nobody_knows_is_told_once():
+    text = PARTED.format(deep="24 24 24", line="knit rows(foot-length) to nearest rows").replace(
+        "    wide ", "    feet   woman-38 men-44 man-44\n    wide ")
+    assert [one.kind for one in problems("gauge plain 30 stitches, 42 rows per 10 cm\n" + text)] \
+        == ["unknown-foot"]

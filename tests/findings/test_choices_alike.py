@@ -35,6 +35,17 @@ def test_two_choices_that_knit_the_same(way, rows, alike):
         if alike else [])
 
 
+def test_of_three_choices_alike_and_of_none_that_knits_one_is_told():
+    three = OPTION.replace("plain, doubled", "plain, doubled, trebled") + "option end 1, 2\n"
+    lines = "when edge is {}\n    knit 2 rows\notherwise\n    knit 2 rows\nknit 1 row"
+    found = findings("when edge is doubled\n    " + START.replace("\n", "\n    ") + "knit 9 rows\n"
+                     "when end is 2\n    note \"So be it.\"", three)
+
+    assert len(told(lines.format("doubled"), three)) == 1
+    (at,) = [one.at for one in found if one.kind == "size-without-rows"]
+    assert at.source.line(at.line).startswith("option edge ")
+
+
 def test_a_choice_that_no_line_asks_for_is_told_otherwise():
     assert told("knit 2 rows") == []
 
@@ -52,6 +63,29 @@ def test_alike_in_one_size_and_not_in_the_other():
 
     assert told(lines, sizes.format(4)) == []
     assert len(told(lines, sizes.format(2))) == 1
+    # A size in which no line asks has nothing that could be alike or not.
+    asked = "when size is M\n" + "".join(f"    {line}\n" for line in lines.splitlines())
+    assert len(told(asked + "otherwise\n    knit 3 rows", sizes.format(2))) == 1
+    assert told(asked + "otherwise\n    knit 3 rows", sizes.format(4)) == []
+
+
+@pytest.mark.parametrize(("lines", "alike"), [
+    ("knit 2 rows", [("S", "M"), ("S", "L")]), ("knit more rows", [("S", "M")]),
+    ("when edge is doubled\n    knit more rows\notherwise\n    knit 2 rows", [("S", "M")]),
+    ("when edge is plain\n    knit more rows\notherwise\n    knit 2 rows", [("S", "M")])])
+def test_sizes_alike_whatever_is_chosen(lines, alike):
+    header = OPTION + "sizes S M L\n    more 2 2 4\n"
+    found = [one.message for one in findings(START + lines + END, header)
+             if one.kind == "sizes-alike"]
+
+    assert found == [f"The sizes {one} and {two} are knitted alike, stitch for stitch."
+                     for one, two in alike]
+
+
+def test_sizes_of_which_nothing_is_knitted_are_not_told_to_be_alike():
+    found = findings("", OPTION + "sizes S M\n    more 2 2\n")
+
+    assert "sizes-alike" not in {one.kind for one in found}
 
 
 def test_beside_another_choice():

@@ -194,3 +194,12 @@ def test_few_needles_show_no_pace(begun, more, told_of):
     out = [2] * ((more + ("left" in begun) + 1 - 2) // 2)
 
     assert lopsided(going_in + "wrap carriage side 1 held of front\n", out) == told_of
+
+
+@pytest.mark.parametrize("many, steps, told_of", [(3, 2, True), (6, 1, False)])
+def test_a_pace_takes_two_rows(many, steps, told_of):
+    """Six at each end in one row are a part set aside; three and three in two rows are a pace."""
+    going_in = "".join(f"hold left {n} working of front\nhold right {n} working of front\n"
+                       "knit 1 row on front\n" for n in (1, *[many] * steps))
+
+    assert lopsided(going_in + "wrap carriage side 1 held of front\n", [1] * 12) == told_of

@@ -59,3 +59,17 @@ def test_more_than_a_few_rows_and_more_than_half_of_them(body, of, words):
     (GAUGES.replace("gauge rib", "gauge lace"), f"{PLAIN}\nknit 12 rows")])
 def test_what_may_be_called_a_rib(header, body):
     assert told(body, " in lace" if "lace" in header else " in rib", header) == []
+
+
+def test_beside_other_fabrics_the_first_of_its_name_is_meant():
+    lace, jersey, rib = (f"gauge {name} 30 stitches, 40 rows per 10 cm\n"
+                         for name in ("lace", "jersey", "wide-rib"))
+    header = GAUGES.replace("technique", lace + jersey + rib + "technique")
+
+    assert told(f"{RIB}\nknit 12 rows", " in lace", header) == []
+    for body, of, other in ((PLAIN, "rib", "plain"), (RIB, "jersey", "rib")):
+        text = f'{header.replace("{}", "knit 9 rows")}section "Part" in {of}\n' + "".join(
+            f"    {line}\n" for line in f"{body}\nknit 12 rows".splitlines())
+        (advice,) = [one.advice for one in findings_of_text(text)
+                     if one.kind == "fabric-not-as-said"]
+        assert f"such as  in {other}:" in advice

@@ -234,6 +234,16 @@ def test_a_toe_that_is_grafted(close, told_of):
     assert told(TUBE + ("cut\n" if "cut" not in close else "") + close) == told_of
 
 
+def test_stitches_pushed_together_over_a_gap_turn_no_tube():
+    """All stay on their bed, after a heel too."""
+    body = ("bring centre 36 of both into work\nthread main\ncast on both\nset both to circular\n"
+            "knit 9 rounds\ndo heel on front with leave = 12\nset both to circular\n"
+            "knit 9 rounds\nscrap off R1 to R2 of front as gap\n"
+            "transfer R3 to R18 of front to R1 to R16 of front\nknit 9 rounds\ngather both\n")
+
+    assert told(body) == []
+
+
 # ---- both faces
 
 RIB = '''full pitch
@@ -269,6 +279,12 @@ def test_a_rib_whose_beds_were_cast_on_apart(passes, told_of, single):
     assert told(APART + after) == told_of
     assert told(APART.replace("main", "waste") + f"{knit}\ncut\nthread main\nset both to knit\n"
                 "knit 9 rows\ncut\ngather both\n") == []
+
+
+def test_it_is_told_of_the_first_stitches_of_all_too():
+    assert told("thread main\nbring centre 12 of both into work\ncast on centre 12 of both\n"
+                "set both to circular\nknit 4 rows\nset both to knit\nknit 9 rows\ncut\n"
+                "gather both\n") == ["edge-in-two-layers"]
 
 
 def test_the_shipped_edge_of_a_rib():

@@ -84,6 +84,17 @@ def test_one_heel_is_one_heel():
     assert told(f"{TUBE}\n{HEEL}{END}") == set()
 
 
+def test_of_two_halves_on_end_the_first_is_the_one_that_may_not_come_again():
+    """Both are as wide; the second begins in the row in which the first is back."""
+    left, right = (f"hold {side} 10 of front\nknit 2 rows\nreturn held of front to work\n"
+                   for side in ("left", "right"))
+    body = ("bring centre 20 of front into work\nset front to knit\nthread main\ncast on front\n"
+            f"knit 20 rows\nrespect hold on front\n{left}{right}knit {{}} rows\n{left}"
+            "cancel hold on front\nknit 20 rows\nbind off front\ncut")
+
+    assert "heel-twice" in told(body.format(1)) and "heel-twice" not in told(body.format(4))
+
+
 # ---- a heel askew: the two halves of a flat sock
 
 def flat_sock(left: str, right: str, holds: int = 12, between: str = "") -> str:
@@ -138,11 +149,13 @@ def test_rows_too_many_in_one_half_set_the_heel_askew(rows):
 
 def test_a_tenth_is_the_limit():
     # 700 stitches at the left; 840 at the right are just under a tenth of all more, 870 are not.
-    for extra, askew in ((4, False), (5, True)):
-        body = flat_sock("knit 2 rows", "knit 2 rows")
-        head, found, tail = body.rpartition("repeat 12 times\n    hold left 1 working of front\n")
+    # 630 and 770 are a tenth of all apart.
+    for holds, extra, askew in ((10, 4, False), (12, 4, False), (12, 5, True)):
+        body = flat_sock("knit 2 rows", "knit 2 rows", holds)
+        head, found, tail = body.rpartition(
+            f"repeat {holds} times\n    hold left 1 working of front\n")
         more = (f"repeat {extra} times\n    hold left 1 working of front\n    knit 4 rows\n"
-                f"repeat {12 - extra} times\n    hold left 1 working of front\n")
+                f"repeat {holds - extra} times\n    hold left 1 working of front\n")
         assert found
         assert ("short-rows-askew" in told(head + more + tail)) is askew
     # Two rows more over 19, 18, 17, 16 and 15 stitches.

@@ -46,6 +46,14 @@ def test_who_forgets_to_set_hold_is_told_once_on_each_bed():
     assert len(told(forgets, "hold-not-set")) == 1
 
 
+def test_a_new_stitch_between_two_that_wait_turns_beside_them():
+    body = ("respect hold on front\nhold L10 to L1 of front\nhold R2 to R10 of front\n"
+            "drop R1 of front\nknit {}\nreturn held of front to work\nknit 2 rows")
+
+    assert len(told(body.format("2 rows"), "short-row-hole")) == 1
+    assert told(body.format("1 row"), "short-row-hole") == []
+
+
 # ---- where needles come back
 
 
@@ -111,7 +119,8 @@ def test_on_how_many_rows_of_a_rib_weights_find_nothing_without_the_comb(begin, 
 
 @pytest.mark.parametrize("rows, amount", [
     ("knit 16 rows", 0), ("knit 17 rows", 17), ("knit 8 rounds", 0), ("knit 9 rounds", 18),
-    ("knit 16 rows\nhang weights\nknit 9 rounds\nremove weights", 0)])
+    ("knit 16 rows\nhang weights\nknit 9 rounds\nremove weights", 0),
+    ("hang weights\nknit 9 rounds\nremove weights\nknit 17 rows", 17)])
 def test_how_many_passes_of_a_tube_go_without_weights(rows, amount):
     found = [one.message for one in findings(f'''bring centre 20 of both into work to cast on
 set both to knit
@@ -152,7 +161,7 @@ def test_weights_are_looked_after_section_by_section():
                                 for n, lines in enumerate(parts))
         return [one.kind for one in checked(text).findings if one.kind == "weights-not-moved"]
 
-    assert sections(15, 15) == []
+    assert sections(15, 20) == []
     assert sections(15, 21) == ["weights-not-moved"]
     assert sections(21, 21) == ["weights-not-moved"] * 2
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import findings
+from support.scripts import HEADER, TUBE, findings
 
 from sockscript.commands import mend
 from sockscript.commands.check import check_file
@@ -119,6 +119,23 @@ def test_an_odd_number_of_passes_in_a_tube_is_made_even(tmp_path):
     assert status == 0
     assert after == text.replace("    knit 4 rounds\n    knit 1 row\n",
                                  "    knit 4 rounds\n    knit 2 rows\n")
+
+
+@pytest.mark.parametrize("rows, made_even", [
+    ("knit 41 rows", True), ("knit 41 rows\nknit 3 rounds\nset both to rest", True),
+    ("knit 10 rows\nknit 41 rows\nset both to knit\nknit 3 rows", True),
+    ("knit 41 rows\nknit 10 rows", False), ("repeat 41 times\n    knit 1 row", False),
+    ("do it", False), ("knit n rows", False), ("knit 41 rows from right", False),
+    ("knit 9 rows\ncut\nmove carriage to far side\nthread main\nknit 1 row", False)])
+def test_the_last_line_of_a_tube_gets_a_row_more_if_it_is_odd(rows, made_even):
+    """And no other: the row over both beds that begins the tube stays as it is."""
+    header = HEADER + "let n = 41\ntechnique it\n    knit 5 rows\n"
+    body = TUBE.replace("\nknit 4 rounds", f"\n{rows}")
+    (found,) = [one for one in findings(body, header) if one.kind == "odd-pass-in-tube"]
+    text = "\n".join(found.at.source.raw) + "\n"
+
+    assert mended(found.at.source, [found]) == (
+        text.replace("knit 41 rows", "knit 42 rows") if made_even else None)
 
 
 def test_nothing_is_written_without_a_word(tmp_path, capsys, monkeypatch):

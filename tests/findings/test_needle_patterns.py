@@ -103,9 +103,11 @@ def test_so_many_rows_a_stitch_is_slipped(rows, expected):
 
     for found in (told(strip, f"knit {rows} rows", ENDED), told(tube, f"knit {rows} rounds", END)):
         assert {kind for one in found for kind in one} == set(expected)
-    # Knitted off between, it begins anew.
-    again = f"{strip}knit 4 rows\nset all of front to knit\nknit 1 row\n"
-    assert kinds(f"{again}set L2 to L1 of front to slip\nknit 4 rows{ENDED}") == []
+    # Knitted off between, it begins anew; where all of the bed slip it goes on.
+    for way, goes_on in (("knit", []), ("slip", ["nothing-knits", "slipped-too-long"])):
+        again = f"{strip}knit 4 rows\nset all of front to {way}\nknit 2 rows\n"
+        again += "set all of front to knit\nset L2 to L1 of front to slip\nknit 4 rows"
+        assert kinds(again + ENDED) == goes_on
 
 
 @pytest.mark.parametrize("which, expected", [("L3 to R2", []), ("L3 to R3", ["float-too-long"]),
@@ -113,9 +115,11 @@ def test_so_many_rows_a_stitch_is_slipped(rows, expected):
 def test_so_many_needles_a_float_spans(which, expected):
     assert kinds(f"{STRIP}set {which} of front to slip\nknit 2 rows{ENDED}") == expected
     assert kinds(f"{TUBED}set {which} of front to slip\nknit 2 rounds{END}") == expected
-    # In a rib the other bed knits between.
+    # In a rib the other bed knits between, unless all of it slip.
     rib = f"{TUBED}set both to knit\nset {which} of front to slip\nknit 1 row"
     assert "float-too-long" not in kinds(rib)
+    slips = rib.replace("knit 1 row", "set all of back to slip\nknit 1 row")
+    assert [kind for kind in kinds(slips) if kind == "float-too-long"] == expected
 
 
 @pytest.mark.parametrize("which, expected", [("L1 to R1", []),

@@ -18,12 +18,25 @@ def told(body: str, header: str = "") -> set[str]:
     "bind off back", "gather back", "drop all of back", "scrap off back as rest",
     "transfer back to front", "fold back onto front"])
 def test_a_bed_without_stitches_is_told_whatever_is_done(line):
-    assert "nothing-there" in told(FLAT.format(line))
+    found, = [one for one in findings(FLAT.format(line)) if one.kind == "nothing-there"]
+
+    assert found.message == "There is no stitch on the back bed: nothing is done here."
 
 
 @pytest.mark.parametrize("line", ["gather both", "graft front to back", "bind off both"])
 def test_both_beds_without_stitches_are_told(line):
-    assert "nothing-there" in told(FLAT.format("knit 2 rows") + f"\n{line}")
+    found, = [one for one in findings(FLAT.format("knit 2 rows") + f"\n{line}")
+              if one.kind == "nothing-there"]
+
+    assert found.message == "There is no stitch on either bed: nothing is done here."
+
+
+def test_it_is_shown_where_the_stitches_of_that_bed_went():
+    found, = [one for one in findings(TUBE + "\nbind off back\ndrop left 1 of front\ngather back")
+              if one.kind == "nothing-there"]
+    lines = found.at.source.lines
+
+    assert [lines[one.at.line - 1].strip() for one in found.others] == ["bind off back"]
 
 
 def test_from_a_technique_it_is_the_same():
@@ -161,6 +174,10 @@ def test_a_bag_may_be_shut_and_a_slit_is_a_way_in():
     slit = ("set back to rest\nset front to knit\nknit 1 row on front\nmark slit way-in on front\n"
             "knit 1 row on front\nset both to circular\n")
     assert "no-way-in" not in sock(CLOSED, "gather both", between=slit)
+    heel = ("gather both\ncut\nbring centre 24 of both into work\n"
+            "rehang way-in to centre 24 of front and centre 24 of back\n"
+            "set both to circular\nthread main\nknit 9 rounds\ngather both")
+    assert "no-way-in" in sock(CLOSED, heel, between=slit), "it is taken up again"
 
 
 def test_it_is_told_at_the_wider_end():
@@ -172,6 +189,7 @@ def test_it_is_told_at_the_wider_end():
     assert line(f"{body}{TOE}remove weights\ncut\ngather both").startswith("do tube-cast-on")
     toe_up = (CLOSED.replace("24", "12")
               + "repeat 6 times\n    do increase-once\n    knit 2 rounds\n")
-    assert line(f"{toe_up}knit 20 rounds\n{HEEL}knit 20 rounds\nremove weights\ngather both\n"
-                "cut") == "gather both"
+    narrowed = "bind off left 1 of front\nbind off left 1 of back\nknit 9 rounds\n"
+    assert line(f"{toe_up}knit 20 rounds\n{HEEL}knit 20 rounds\n{narrowed}remove weights\n"
+                "gather both\ncut") == "gather both"
 

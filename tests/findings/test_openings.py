@@ -143,7 +143,7 @@ def test_from_four_rows_on_waste_yarn_may_part_two_pieces(rows, found):
 
 @pytest.mark.parametrize("rows", [
     "knit 8 rows", "repeat 8 times\n    knit 1 row", "cast on front\nknit 7 rows",
-    "knit 7 rows\ncut\nthread cord\nknit 1 row"])
+    "knit 7 rows\ncut\nthread cord\nknit 1 row", "cast on front"])
 def test_waste_yarn_with_nothing_below_it_is_no_slit(rows):
     wrong = BEGUN.format(rows=rows, mark="mark slit", beds="both", more=" and centre 20 of back")
     right = BEGUN.format(rows=rows, mark="mark edge", beds="front", more="")
@@ -217,6 +217,13 @@ def test_an_edge_is_marked_after_the_last_row_that_comes_out(bed, rows, expected
     assert sorted(kinds(by_one, header)) == expected
 
 
+def test_a_slit_is_no_edge_that_is_marked_too_early():
+    rows = (MARK.replace("edge", "slit") + CORD + OWN).format(bed="front")
+
+    assert "marked-too-early" not in kinds(
+        EDGE.format(bed="front", rows=rows, hang="rehang brim onto front"), HEADER)
+
+
 @pytest.mark.parametrize("first, expected", [(CORD, ["marked-too-early"] * 2), ("", [])])
 def test_the_edges_of_a_tube_are_marked_after_the_cord(first, expected):
     marks = "mark edge front-brim on front\nmark edge back-brim on back\n"
@@ -283,6 +290,9 @@ def test_two_lengths_of_waste_yarn_one_upon_the_other():
     body = KNITTED_IN.format(bed="front", close=CLOSED,
                              over="{}knit in waste over L3 to R2 of front "
                                   "as other-place\nknit 2 rounds")
-    assert "opening-not-covered" in kinds(body.format(""))
+    twice = [one for one in findings(body.format("").replace("knit 2 rounds\n", "", 1))
+             if one.kind == "opening-not-covered"]
+    shown = [one.others[-1].at.source.line(one.others[-1].at.line) for one in twice]
+    assert [line.rpartition(" as ")[2] for line in shown] == ["place", "other-place"], twice
     assert "opening-not-covered" not in kinds(body.format("knit 1 round\n"))
     assert "opening-not-covered" not in kinds(body.format("").replace("L3 to R2", "L1 to R4"))

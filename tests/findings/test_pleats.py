@@ -43,6 +43,8 @@ def told(before: str, heel: str, after: str) -> bool:
 def test_rows_over_both_beds_before_and_after_make_a_pleat_of_it(heel):
     for after in ("knit 20 rows", "repeat 20 times\n    knit 1 row"):
         assert told(RIB, heel, f"set both to knit\n{after}")
+    # What comes later still changes nothing.
+    assert told(RIB, heel, "set both to knit\nknit 9 rows\nset both to circular\nknit 9 rounds")
 
 
 @pytest.mark.parametrize("heel", HEELS)

@@ -6,7 +6,7 @@ One or two needles at a time, with a row between, is common practice (no source)
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, TUBE, kinds
+from support.scripts import HEADER, TUBE, findings, kinds
 
 RIB = """half pitch
 bring centre 20 of both into work to cast on
@@ -47,6 +47,30 @@ def far(body: str, begin: str = RIB) -> int:
     ("rack to 1 right\ntransfer back onto front\nrack to 6 right", 0)])
 def test_strands_from_bed_to_bed_reach_two_needles(body, times):
     assert far(body) == times
+
+
+def test_it_is_told_how_far():
+    (found,) = [one for one in findings(
+        f"{RIB}rack to 1 right\nknit 2 rows\nrack to 2 left\nknit 1 row", TECHNIQUE)
+        if one.kind == FAR]
+
+    assert found.message.startswith("The bed is racked by 3 needles without a row between")
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_a_bed_that_slips_every_other_row_is_joined_by_the_rows_in_which_it_knits(bed):
+    """The one bed in circular beside the other that knits: the last row lies over both beds, or
+    over one, and so does a row of two where the other bed rests."""
+    other = "back" if bed == "front" else "front"
+
+    def after(rows, way="knit"):
+        return far(f"set {bed} to circular\nset {other} to {way}\n{rows}\nrack to 3 right")
+
+    both = after("knit 1 row")
+    assert (both, after("knit 2 rows"), after("knit 3 rows"), after("knit 1 row\nknit 1 row")) \
+        == ((1, 0, 1, 0) if both else (0, 1, 0, 1))
+    assert both == (bed == "back"), "the carriage goes to the right, as the back bed in circular"
+    assert after("knit 2 rows", "rest") == 0
 
 
 def test_a_tube_is_racked_for_a_transfer():

@@ -73,6 +73,7 @@ section "Counted"
 section "Off"
     row counter 5
     expect there stitches on front
+    expect stitches(10 mm, plain) is 3
     when deep is more than 3
         cut
     bind off bed-word

@@ -5,6 +5,8 @@ The limits are common practice, no source; the pages of the findings tell them.
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from support.scripts import TUBE, findings, kinds
 
@@ -223,6 +225,83 @@ graft front to back''') if one.kind == "open-corner"]
 
     assert [("at the left" in one.message, "at the right" in one.message) for one in found] == [
         (True, not closed)]
+
+
+CUP = """set {other} to rest
+set {bed} to knit
+respect hold on {bed}
+hold left {step} working of {bed}
+knit 1 row on {bed}
+wrap left 1 held of {bed}
+hold right {step} working of {bed}
+knit 1 row on {bed}
+wrap right 1 held of {bed}
+hold left {step} working of {bed}
+knit 1 row on {bed}
+wrap left 1 held of {bed}
+hold right {step} working of {bed}
+knit 1 row on {bed}
+wrap right 1 held of {bed}
+"""
+BACK = """return far side {step} held of {bed} to work
+knit 1 row on {bed}
+wrap {wrapped}
+""" * 2
+
+
+def corners(*parts: str, bed: str = "front", step: int = 3, wrapped: str = "") -> list[str]:
+    """At which ends a cup that is worked with these lines leaves its corner open, in the order."""
+    other = "back" if bed == "front" else "front"
+    lines = "\n".join(parts).format(bed=bed, other=other, step=step,
+                                    wrapped=wrapped or f"carriage side 1 held of {bed}")
+    return [side for one in findings(f"{TUBE}\n{lines}\nset both to circular\nknit 4 rounds\n"
+                                     "remove weights\ncut\ngraft front to back")
+            if one.kind == "open-corner"
+            for side in re.findall("at the (left|right)", one.message)
+            if f"resting {other} bed" in one.message]
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_a_corner_gapes_where_the_last_of_several_short_rows_came_back(bed):
+    """By whatever lines, and whenever the other bed is set to knit again."""
+    last = "return held of {bed} to work\n", "cancel hold on {bed}\n", "set both to circular\n"
+
+    for lines in (last, last[1:], last[2:] + last[:2], (last[0] + "knit 1 row on {bed}", last[1])):
+        assert corners(CUP, BACK, *lines, bed=bed) == ["left", "right"]
+    assert corners(CUP, BACK, *last, bed=bed, step=4) == ["left", "right"]
+    aside = "hold left 1 of {other}\nreturn left 1 held of {other} to work\n"
+    assert corners(CUP, aside, BACK, *last, bed=bed, step=5) == [], "parts that are set aside"
+    # Yarn round the other bed while needles are still held there closes nothing.
+    assert corners(CUP, BACK, *last, bed=bed, wrapped="carriage side 1 of {other}".format(
+        other="back" if bed == "front" else "front")) == ["left", "right"]
+
+
+def test_where_rows_only_become_shorter_no_corner_gapes():
+    """Its last row lies beside its first; nor does one where no row was knitted at all."""
+    last = "return held of {bed} to work\n", "cancel hold on {bed}\n"
+    idle = "hold left 2 working of front\nreturn left 1 held of front to work\n"
+
+    assert corners(CUP, *last) == corners(CUP, last[1]) == []
+    assert corners("respect hold on front\n" + idle, *last) == corners(idle, *last) == []
+
+
+def test_the_corner_of_a_picked_up_edge_gapes_beside_a_bed_with_stitches():
+    """Whether it is set to knit before or after; a flat piece that becomes a tube has none."""
+    turned = "do heel-flap on back with long = 20\ndo square-turn on back with leave = 10\n"
+    along = "".join(f"bring {side[0]}6 to {side[0]}16 of back into work\n"
+                    f"pick up along 22 rows at {side} of back to empty of back\n"
+                    for side in ("left", "right"))
+    flat = ("bring centre 10 of back into work\nset back to knit\nthread main\ncast on back\n"
+            f"knit 22 rows\n{along}cut\nset both to circular\nbring L1 to L16 of front into work\n"
+            "fold right 16 stitches of back onto front\ntake empty of back out of work\n"
+            "thread main\n")
+
+    def told(*lines: str) -> int:
+        return kinds("".join(lines) + "knit 4 rounds\ncut\ngather both").count("open-corner")
+
+    tube, circular = TUBE.replace("36", "24") + "\n" + turned, "set both to circular\n"
+    assert told(tube, circular, along) == told(tube, along, circular) == 1
+    assert told(flat) == 0
 
 
 # ---- tubes

@@ -50,7 +50,8 @@ def told(start: str, words: str, lines: str, way: str = "rows") -> list[str]:
     (FLAT, "Cut the yarn, thread the grey wool.", "cut\nthread red",
      "grey wool, but the lines thread red wool"),
     (FLAT, "Cut the yarn, thread the red wool.", "cut\nthread red", None),
-    (FLAT, "Change to grey wool and knit 2 rows.", "change to red\nknit 2 rows",
+    (FLAT, "Change to grey wool and knit 2 rows.",
+     "change to red\nknit 2 rows\nchange to main\nknit 2 rows",
      "grey wool, but the lines thread red wool"),
     (FLAT, "Change from grey wool to the other.", "change to red\nknit 2 rows", None),
     (FLAT, "Cut the yarn. Knit 2 rows.", "knit 2 rows",
@@ -99,6 +100,7 @@ def test_words_are_held_against_the_lines(start, words, lines, otherwise, way):
     ("Knit 20 rounds. The row counter shows 39.", 40),
     ("Knit 20 rounds. The row counter shows 40.", None),
     ("Knit 20 rounds. When the row counter shows 20, move the weights.", None),
+    ("Knit 20 rounds; move the weights when the row counter shows 20.", None),
     ("Set the row counter to 0.", None)])
 def test_the_row_counter_at_the_end_counts_passes(words, end):
     """A round is two passes of the carriage, and the counter counts passes (design: binding)."""
@@ -112,6 +114,7 @@ def test_the_row_counter_at_the_end_counts_passes(words, end):
     ("knit 6 rounds\nknit 6 rounds\nknit 8 rounds",
      "it shows 40 there (a round is two rows of the carriage)."),
     ("knit 6 rounds\nknit 6 rounds\nknit 9 rounds", "it shows 42 there."),
+    ("knit 10 rounds\nknit 10 rounds", None),
     # Where it never comes to, or no row is knitted, is not told as what it shows at the end.
     ("knit 6 rounds", None), ("cut", None)])
 def test_the_row_counter_shows_what_the_last_of_some_lines_has_come_to(lines, otherwise):

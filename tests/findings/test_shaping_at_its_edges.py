@@ -39,7 +39,9 @@ def test_one_stitch_taken_in_somewhere_makes_a_number_fit():
 
     assert kinds(one) == []
     assert kinds(one * 2) == ["decreases-not-mirrored"]
-    assert kinds(one + one.replace("front", "back")) == ["decreases-not-mirrored"]
+    (last,) = findings(f"{TUBE}\n{one}{one.replace('front', 'back')}{END}")
+    assert last.kind == "decreases-not-mirrored"
+    assert last.at.source.line(last.at.line).strip() == "move 3 stitches at left of back in by 1"
     assert kinds(one + one.replace("left", "right")) == [], "one bed alone is a gusset"
     assert kinds(one * 2 + (one * 2).replace("left", "right") + one.replace("front", "back")
                  + one.replace("left", "right").replace("front", "back")) == [
@@ -80,6 +82,16 @@ def test_edges_that_come_apart_until_the_yarn_has_to_jump_were_not_shaped_alike(
     assert "6 and" in first.message
     jumps = [one for one in found if one.kind == "yarn-jump"]
     assert jumps and all(one.cause and one.cause.kind == kind for one in jumps)
+
+
+def test_a_jump_of_the_yarn_at_a_heel_is_no_end_of_the_shaping():
+    """It runs behind what waits; the edges of the beds lie together."""
+    heel = ("set back to rest\nset front to knit\nrespect hold on front\nhold left 14 of front\n"
+            "knit 8 rows\ncancel hold on front\nset both to circular\nknit 4 rounds\n")
+    one = "move 3 stitches at left of front in by 1\nknit 2 rounds\n"
+    found = findings(f"{TUBE}\n{ALL}knit 2 rounds\n{heel}{one * 4}{END}")
+
+    assert {"yarn-jump", "decreases-not-mirrored"} <= {one.kind for one in found}
 
 
 def test_a_gusset_taken_too_far_is_no_shaping_that_lacks_the_other_bed():
@@ -125,6 +137,16 @@ def test_a_gusset_comes_back_to_its_number(bed, until, after, told):
     assert len(found) == told
     for one in found:  # it is told at the last decrease, before all rounds
         assert "move 3 stitches at right of" in one.at.source.line(one.at.line)
+
+
+def test_an_edge_that_is_hung_onto_stitches_makes_no_gusset():
+    hung = "".join(f"pick up along 4 rows at {side} of back onto {end}12 to {end}11 of back\n"
+                   for side, end in (("left", "L"), ("right", "R")))
+    narrowed = "".join(f"move 3 stitches at {side} of back in by 1\n" for side in ("left", "right"))
+    body = (f"set front to rest\nset back to knit\nknit 4 rows on back\n{hung}"
+            f"set both to circular\nknit 1 round\n{narrowed}knit 9 rounds")
+
+    assert "gusset-miscounted" not in kinds(body, tube(24))
 
 
 def test_a_leg_that_was_widened_before_has_the_number_of_its_end():
@@ -176,19 +198,24 @@ def test_an_end_is_told_from_the_other_on_the_last_few_stitches_too():
 
 @pytest.mark.parametrize("odd, words", [(2, "1 round"), (6, "3 rounds")])
 def test_an_interval_unlike_those_beside_it_is_told_in_rounds(odd, words):
-    """One of them; two of another kind beside each other may be meant."""
-    ((kind, message),) = told(paced(4, odd, 4, 4, 4))
+    """One of them; two of another kind beside each other may be meant, the first and the last
+    begin and end a pace."""
+    (one,) = findings(f"{TUBE}\n{paced(10, 4, odd, 4, 4)}\n{END}")
+    above = [line for number in range(one.at.line) if "knit" in (
+        line := one.at.source.line(number + 1))]
 
-    assert kind == "uneven-pace" and f"it is {words} here" in message and "is 2" in message
-    assert kinds(paced(4, odd, 4, odd, 4)) == kinds(paced(4, 4, odd, odd, 4, 4)) == []
+    assert one.kind == "uneven-pace" and above[-1].strip() == f"knit {odd} rows"
+    assert f"it is {words} here" in one.message and "is 2" in one.message
+    assert kinds(paced(4, odd, 4, odd, 4)) == kinds(paced(4, 4, odd, odd, 4, 4)) \
+        == kinds(paced(odd, 4, 4, 4, 4)) == kinds(paced(4, 4, 4, 4, odd)) == []
 
 
 @pytest.mark.parametrize("passes, told_of", [(4, False), (5, True), (1, True), (2, False)])
 def test_whole_rounds_between_decreases(passes, told_of):
-    found = told(paced(4, passes, 4))
+    found = told(paced(4, passes, 4, 4, 4))
 
-    assert [kind for kind, _ in found if kind == "half-round-between"] == [
-        "half-round-between"] * told_of
+    assert [kind for kind, _ in found if kind in ("half-round-between", "uneven-pace")] == [
+        "half-round-between" if told_of else "uneven-pace"] * (passes != 4)
     assert not told_of or any(message.startswith(f"{passes} pass") for _, message in found)
 
 
@@ -207,9 +234,38 @@ def test_one_stitch_made_somewhere_makes_a_number_fit():
     assert kinds(widened(BOTH_BEDS[:1])) == []
     assert kinds(widened(BOTH_BEDS[:2])) == [], "one bed alone is a gusset"
     assert kinds(widened(BOTH_BEDS)) == []
-    assert kinds(widened(BOTH_BEDS[:3])) == ["increases-not-mirrored"]
+    assert kinds(widened(BOTH_BEDS[:2]) + widened(BOTH_BEDS[2:3], outside=3)) == [
+        "increases-not-mirrored"]
+    assert kinds(widened(BOTH_BEDS[:1]) + widened(BOTH_BEDS[:1]).replace("19", "20")) == [
+        "increases-not-mirrored"]
     more = widened(BOTH_BEDS[:2]).replace("19", "20")
-    assert kinds(widened(BOTH_BEDS) + more) == ["increases-not-mirrored"]
+    (last,) = findings(f"{TUBE}\n{widened(BOTH_BEDS)}{more}{END}")
+    assert last.kind == "increases-not-mirrored"
+    assert last.at.source.line(last.at.line + 4).strip() == "gather both", "the last of them"
+
+
+def test_stitches_made_before_the_tube_do_not_widen_it():
+    """Nor does a needle that is brought into work with a stitch on it, or taken out of work."""
+    corner = widened(BOTH_BEDS[:1], "")
+    flat, rounds = TUBE.split("set both to circular")
+    begun = flat.replace("knit 1 row", "knit 1 row\nbring L19 of both into work to increase\n"
+                         "set both to circular\nknit 3 rows\nset both to knit\nknit 1 row")
+    brought = "bring {} into work to increase\n"
+    by_turns = "".join(part.format(*needles) for part, *needles in (
+        (brought + "knit 1 row\n", "L19 of front"), (brought + "knit 2 rows\n", "L19 of back"),
+        (brought, "L19 of front"), (brought, "R18 of front"),
+        ("take {} out of work\nknit 1 row\n", "L25 of front"),
+        (brought + "knit 4 rows", "L20 of front")))
+    assert kinds(corner.replace("19", "20") + "knit 4 rounds",
+                 f"{flat}{corner}set both to circular{rounds}") == []
+    assert "half-round-between" not in kinds(
+        "bring L20 of both into work to increase\nknit 4 rounds",
+        f"{begun}set both to circular{rounds}")
+    assert "half-round-between" not in kinds(by_turns)
+    alone = ("set back to rest\nset front to knit\nknit 2 rows\nset both to circular\n"
+             "knit 2 rounds\n")
+    assert "half-round-between" not in kinds(
+        brought.format("L19 of both") + alone + brought.format("L20 of both") + alone)
 
 
 @pytest.mark.parametrize("side, bed, outside, words", [
@@ -217,11 +273,13 @@ def test_one_stitch_made_somewhere_makes_a_number_fit():
     (*BOTH_BEDS[2], 3, "3 stitches outside"), (*BOTH_BEDS[3], 1, "1 stitch outside")])
 def test_the_corner_that_is_widened_otherwise_is_named(side, bed, outside, words):
     others = [corner for corner in BOTH_BEDS if corner != (side, bed)]
-    (found,) = told(widened(others, "") + widened([(side, bed)], outside=outside))
+    (found,) = findings(f"{TUBE}\n{widened(others, '')}"
+                        f"{widened([(side, bed)], outside=outside)}{END}")
 
-    assert found[0] == "widened-unlike"
-    assert f"{bed} bed at the {side}" in found[1] and words in found[1]
-    assert "instead of lifted from the side of the middle, with 2 stitches outside" in found[1]
+    assert found.kind == "widened-unlike"
+    assert f"{bed} bed at the {side}" in found.message and words in found.message
+    assert "instead of lifted from the side of the middle, with 2 stitches outside" in found.message
+    assert f"fill empty of {bed} from" in found.at.source.line(found.at.line)
 
 
 # ---- eyelets
@@ -265,8 +323,10 @@ def test_the_same_transfers_narrow_where_the_needles_go_out_of_work():
 def test_increases_lie_whole_rounds_apart(wider, knitted, half):
     body = (f"let n = 0\nrepeat 4 times\n    {wider}\n    {knitted}\n    let n = n + 1\n"
             "knit 4 rounds")
+    found = [message for kind, message in told(body) if kind == "half-round-between"]
 
-    assert ("half-round-between" in kinds(body)) is half
+    assert len(found) == half
+    assert all(message.startswith(("1 pass lies", "3 passes lie")) for message in found)
 
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 from support.command import ROOT
-from support.scripts import findings_of_text
+from support.scripts import findings, findings_of_text
 from support.sock_parts import HEEL, START, TOES, script
 
 RIB, EDGE = START["rib turned to a tube"]
@@ -52,11 +52,12 @@ def test_a_whole_sock_in_one_section_is_measured_too():
 
 @pytest.mark.parametrize(("rounds", "words"), [
     (60 + 31, "both were left out of the sum"), (60 + 16, "the heel was left out of the sum"),
-    (60 - 31, "both were taken off twice")])
+    (60 + 15, "the toe was left out of the sum"), (60 - 15, "the toe was taken off twice"),
+    (60 - 31, "both were taken off twice"), ("228.75", "the heel or the toe was left out")])
 def test_what_heel_and_toe_add_is_said(rounds, words):
-    """Heel 16 rows (4 cm), toe 15 (3.75 cm)."""
-    (_, message), = told(sock("foot-length 227.5 mm", foot=f"knit {rounds} rounds"),
-                            "size-missed")
+    """Heel 16 rows (4 cm), toe 15 (3.75 cm); 38.75 mm more are as much one as the other."""
+    aim, count = (rounds, 76) if isinstance(rounds, str) else ("227.5", rounds)
+    (_, message), = told(sock(f"foot-length {aim} mm", foot=f"knit {count} rounds"), "size-missed")
 
     assert "the heel adds 4 cm and the toe 3.8 cm" in message and words in message
 
@@ -85,6 +86,21 @@ def test_an_explicit_target_comes_first():
 def test_what_a_target_is_missed_by(target, message):
     assert told(sock("wide 5 cm", foot=f"target {target}\nknit 60 rounds"), "off-target") == [
         ("off-target", message)]
+
+
+@pytest.mark.parametrize(("what", "leg", "heel", "end", "missing"), [
+    ("leg length", "", HEEL, "graft front to back", "there are no rows between an open edge and"),
+    ("toe depth", "knit 9 rounds", HEEL, "graft front to back", "the toe does not narrow."),
+    ("toe depth", "knit 9 rounds", HEEL, "bind off front\nbind off back", "no toe is found: "),
+    ("foot length", "knit 9 rounds", HEEL, "bind off front\nbind off back", "no toe is found: "),
+    ("heel depth", "knit 9 rounds", "", "bind off front\nbind off back", "no heel is found: ")])
+def test_why_a_target_cannot_be_measured(what, leg, heel, end, missing):
+    body = (f"{START['cast on by hand'][0]}\ntarget {what} 3 cm\n{leg}\n{heel}\nknit 40 rounds\n"
+            f"cut\n{end}")
+    (message,) = [one.message for one in findings(body) if one.kind == "not-measured"]
+
+    assert message.startswith(
+        f"The {what} cannot be measured on the finished piece: {missing}")
 
 
 @pytest.mark.parametrize(("girth", "way"), [("160.6", "less"), ("159.4", "more")])
@@ -207,11 +223,14 @@ def test_rows_that_were_meant_for_rounds_are_told_where_they_are_knitted(long, l
     (290, True), (289, False), (310, True), (311, False)])
 def test_rows_that_are_a_part_of_the_leg_were_meant_for_rounds(long, halved):
     """Cuff and leg are 20 + 30 + 40 rows, 22.5 cm; with 60 rounds it would be 30 cm."""
-    (_, message), = told(sock(f"leg-length {long} mm", leg="knit 60 rows\nknit 40 rounds"),
-                         "size-missed")
+    (found,) = [one for one in findings_of_text(sock(
+        f"leg-length {long} mm", leg="knit 60 rows\nknit 40 rounds")) if one.kind == "size-missed"]
 
-    assert ("60 rows are 30 rounds" in message) == halved
-    assert "comes to 22.5 cm there" in message
+    assert ("60 rows are 30 rounds" in found.message) == halved
+    assert "comes to 22.5 cm there" in found.message
+    shown = found.others[-1].at
+    assert shown.source.line(shown.line).strip() == (
+        "knit 60 rows" if halved else "knit 40 rounds")
 
 
 def test_a_foot_that_is_shut_straight_has_a_heel_only():
@@ -228,6 +247,29 @@ def test_a_foot_of_rows_that_should_be_rounds_is_half_as_long():
 
     assert "72 rows are 36 rounds" in message
     assert "rounds, since" not in other
+    # The gauge of the heel before it says nothing of its rows.
+    ribbed = sock("foot-length 257.5 mm", foot="knit 72 rows", extra="\ngauge rib 30 stitches, "
+                  "20 rows per 10 cm\n").replace('"Heel" in plain', '"Heel" in rib')
+    assert told(ribbed, "size-missed")[0][1] == message
+
+
+@pytest.mark.parametrize(("rows", "halved"), [(8, False), (10, True)])
+def test_rows_within_what_a_leg_may_be_off_explain_nothing(rows, halved):
+    """Eight of them are a centimetre too little."""
+    (_, message), = told(sock("leg-length 175 mm", leg=f"knit 40 rounds\nknit {rows} rows"),
+                         "size-missed")
+
+    assert (f"{rows} rows are {rows // 2} rounds" in message) == halved
+
+
+def test_a_leg_without_a_cuff_is_told_once():
+    """Another length of the table is no cuff of it."""
+    plain = script([("Leg", START["cast on by hand"][0] + "\nknit 40 rounds"), ("Heel", HEEL),
+                    ("Foot", "knit 60 rounds"), ("Toe", TOES["grafted"][0])], True)
+    sizes = "\nsizes One\n    leg-length 15 cm\n    hem 2 cm\n\nsection"
+    (_, message), = told(plain.replace("\nsection", sizes, 1), "size-missed")
+
+    assert "less" in message and "cuff" not in message
 
 
 @pytest.mark.parametrize(("fabric", "in_words"), [
@@ -264,6 +306,28 @@ def test_a_row_on_one_bed_under_the_rib_does_not_give_the_leg_the_gauge_of_the_r
 def test_rows_that_no_line_uses_and_nothing_is_held_against(row):
     assert names(sock(row)) == told(sock(row), "no-ease", "ease-too-large") == []
     assert names(sock("leg-length 1 mm")) == ["size-missed"]
+    by_person = "feet woman-45\n    ankle-round 24 cm\n    calf-round 38 cm\n    heel-round 33 cm"
+    assert names(sock(by_person)) == names(sock(by_person + "\n    foot-round 16 cm")) == []
+    assert names(sock("foot-length 27 cm")) == ["size-missed"]
+
+
+def test_without_a_gauge_no_row_is_measured():
+    lines = sock("foot-round 16 cm", sections=False).replace(" in plain", "").splitlines()
+    bare = "\n".join(line for line in lines if not line.startswith("gauge"))
+
+    assert [message for _, message in told(bare, "not-measured", "no-ease", "ease-too-large")] == [
+        "The foot-round cannot be measured on the finished piece: there is no gauge."]
+
+
+@pytest.mark.parametrize(("girth", "ease", "missed"), [
+    ("11.4", "plus 40%", False), ("11.2", "plus 45%", True), ("26.6", "less 40%", False),
+    ("29", "less 45%", True)])
+def test_what_is_far_from_the_girth_is_no_ease_of_it(girth, ease, missed):
+    """48 stitches are 16 cm, as the line has it in every case."""
+    lets = f"let meant = stitches(foot-round {ease}) to nearest\n"
+    text = sock(f"foot-round {girth} cm", lets=lets, leg='note "{meant} stitches."\nknit 40 rounds')
+
+    assert names(text) == ["size-missed"] * missed
 
 
 def test_a_sock_that_is_not_knitted_to_its_end_is_not_measured():

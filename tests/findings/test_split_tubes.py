@@ -180,6 +180,19 @@ def test_an_edge_that_nothing_is_picked_up_along_is_open():
     assert "at the right no loops are picked up: the tube is open at the right" in found.message
 
 
+def test_where_both_edges_are_left_over_the_first_is_shown():
+    """And beside it the line with most of the rows in all, though its first are few."""
+    rows = "let n = 2\nrepeat 2 times\n    knit n rows on back\n    knit 3 rows on back\n" \
+        "    let n = n + 10"
+    body = FLAP.format(rows=rows, left=ALONG.format(10, "left", "L12 to L7"),
+                       right=ALONG.format(11, "right", "R7 to R12"))
+    (found,) = [one for one in findings(body) if one.kind == "tube-split"]
+    shown = [one.at.source.line(one.at.line).strip() for one in (found, *found.others)]
+
+    assert "along 10 rows at left" in shown[0]
+    assert "knit n rows on back" in shown and "knit 3 rows on back" not in shown
+
+
 # ---- where it is told
 
 BESIDE = f"""{TUBE}

@@ -212,6 +212,19 @@ def test_a_stripe_of_a_tube_is_whole_rounds(rows, passes):
             f"{TUBE}\n{other}remove weights\ncut\ngather both", header)
 
 
+def test_a_stripe_begins_with_its_tube_or_after_flat_rows():
+    """Nine passes of the one tube are no stripe of the next; three after two flat rows are one."""
+    off = "remove weights\ncut\ngather both\n"
+    again = ("bring centre 36 of both into work\nthread second\ncast on centre 36 of both\n"
+             "knit 4 rounds\n")
+    flat = "set back to rest\nset front to knit\nknit 2 rows\nset both to circular\nknit 3 rows\n"
+    found = findings(f"{TUBE}\n{flat}cut\nthread second\nknit 3 rows\n{off}", TWO)
+
+    assert "stripe-uneven" not in kinds(f"{TUBE}\nknit 1 row\n{off}{again}{off}", TWO)
+    assert [" after 3 passes:" in one.message for one in found if one.kind == "stripe-uneven"] == [
+        True]
+
+
 # ---- the yarn that waits at the corner of a heel
 
 

@@ -123,4 +123,6 @@ def test_a_yarn_that_comes_out_along_with_one_that_stays():
         assert message.startswith("Smooth waste yarn is knitted together with a yarn that stays")
     assert names(along.format("repeat 4 times\n    knit 1 row\n")) == ["waste-knitted-along"]
     assert "waste-knitted-along" not in names(apart.format("knit 2 rows\n"))
+    assert "waste-knitted-along" not in names(
+        START + "thread waste\nthread cord along\nknit 6 rows\n")
     assert "waste-knitted-along" not in names(along.format(""))

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import pytest
 from support.scripts import HEADER, TUBE, kinds
+from support.sock_parts import START
 
 WORDINGS = {
     "rows": "knit {rows} rows",
@@ -65,6 +66,8 @@ def test_one_row_over_both_beds_closes_the_end_of_a_bag():
 
     assert told(bag + off + "\ncut") == set()
     assert "tube-knitted-shut" in told(bag + "knit 1 row" + off + "\ncut")
+    ribbed = bag.replace(TURNED, START["rib turned to a tube"][0] + "\n")
+    assert "tube-knitted-shut" not in told(ribbed + off + "\ncut"), "its rib was no tube"
 
 
 @pytest.mark.parametrize("rounds, shut", [(7, False), (8, True)])
@@ -142,6 +145,16 @@ def test_stitches_of_one_bed_held_through_rounds(wording):
     assert "held-never-returned" in found
 
 
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_stitches_that_wait_beside_others_that_wait_are_a_branch(side):
+    """One needle more on one bed than on the other, but not two."""
+    both = f"{TUBE}\nrespect hold on both\nhold {side} 6 of {{}}\nhold {side} {{}} of {{}}\n"
+    for beds in (("front", "back"), ("back", "front")):
+        for many, alone in ((5, False), (4, True)):
+            lines = both.format(beds[0], many, beds[1]) + "knit 4 rounds\ncancel hold on both" + END
+            assert ("held-never-returned" in told(lines)) is alone
+
+
 def test_a_part_of_both_beds_held_is_a_branch():
     assert told(f'''{TUBE}
 note "Move the weights under the needles that knit."
@@ -166,6 +179,18 @@ def test_the_beds_of_a_tube_have_one_stitch_size(wording):
     assert "stitch-size-differs" in told(
         f"{TUBE}\nstitch size 7 on front\n{knitted(wording, 4)}{END}")
     assert "stitch-size-differs" in told(f"{TUBE}\nstitch size 7 on front\nknit 1 round{END}")
+    first = TUBE.replace("knit 4 rounds", f"stitch size 7 on front\n{knitted(wording, 4)}")
+    assert "stitch-size-differs" in told(first + END), "all rounds of it"
+    assert kinds(f"{first}\nknit 4 rounds{END}", HEADER + GOING).count("stitch-size-differs") == 1
+    welt = TUBE.replace("set both to circular\nknit 4 rounds", f"""stitch size 3 on front
+set both to circular
+knit 2 rows
+set both to knit
+knit 4 rows
+stitch size 6
+set both to circular
+{knitted(wording, 4)}""")
+    assert "stitch-size-differs" not in told(welt + END)
     assert told(f"{TUBE}\nstitch size 7 on front\nstitch size 7 on back\n"
                 f"{knitted(wording, 4)}{END}") == set()
 

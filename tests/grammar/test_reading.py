@@ -137,10 +137,10 @@ def test_a_word_where_a_number_belongs_is_told():
 
 def checked_text(path: Path) -> str:
     before = sorted(path.parent.iterdir())
-    start = time.perf_counter()
+    start = time.process_time()
     text = report(check_file(path, None))
 
-    assert time.perf_counter() - start < 10, "a limit must stop it"
+    assert time.process_time() - start < 10, "a limit must stop it"
     assert sorted(path.parent.iterdir()) == before, "nothing is written"
     assert "Traceback" not in text
     return text
@@ -182,8 +182,8 @@ BAD_FILES = {
                           + b'section "x"\n    half pitch\n', "options and sizes give more than"),
     "repeat": (b'section "x"\n    repeat 1000000000000 times\n        half pitch\n',
                "more than a sock needs"),
-    "repeat-in-repeat": (b'section "x"\n    repeat 90000 times\n        repeat 90000 times\n'
-                         b"            half pitch\n", "goes on for more than"),
+    "repeat-in-repeat": (b'section "x"\n    repeat 100000 times\n        repeat 100000 times\n'
+                         b"            half pitch\n", "goes on for more than 100000 lines"),
     "long-in-every-choice": (
         b"".join(b"option o%d a, b\n" % n for n in range(10)) + b'section "x"\n'
         + b"".join(b"    when o%d is a\n        half pitch\n" % n for n in range(10))
@@ -204,7 +204,7 @@ BAD_FILES = {
     "use-above": (b'use "../x.sockscript"\nsection "x"\n    half pitch\n', "outside the folder"),
     "use-other": (b'use "notes.txt"\nsection "x"\n    half pitch\n', "not a .sockscript file"),
     "many-options": (b"".join(b"option o%d a, b, c, d\n" % n for n in range(12))
-                     + b'section "x"\n    half pitch\n', "combinations"),
+                     + b'section "x"\n    half pitch\n', "more than 2000 combinations"),
     "wide": (b'section "x"\n    bring centre 5000 of front into work\n', "do not fit"),
 }
 

@@ -51,6 +51,8 @@ SLIPS = [
      "bring centre 36 of both into work"),
     ("thread yarn", "thread yarn", "This pattern has main"),
     ("knit rounds until around", "until around", "for a foot length of around"),
+    ("knit until the foot measures around", "until the foot measures around",
+     "for a foot length of around"),
     ("let a = around : 2", ":", "Write /"),
     ("let a = 48 stitches", "stitches", "Leave it out"),
     ("gauge rib 34 stitches x 44 rows per 10 cm", "x", "comma"),

@@ -51,9 +51,15 @@ def test_gauge_over_any_length_is_what_pint_says(over, unit, name):
 
 
 @pytest.mark.parametrize("text, value", [("12", 12), ("1.5", 1.5), ("1 1/2", 1.5), ("1½", 1.5),
-                                         ("½", 0.5), ("⅓", Fraction(1, 3)), ("2⅞", 2.875)])
+                                         ("½", 0.5), ("⅓", Fraction(1, 3)), ("2⅞", 2.875),
+                                         ("4/1", 4)])
 def test_numbers_in_every_spelling(text, value):
     assert read_amount(text) == value
+
+
+def test_nothing_is_divided_by_nought():
+    with pytest.raises(QuantityError, match="cannot have 0 below the line"):
+        read_amount("1/0")
 
 
 @pytest.mark.parametrize("sign", "¼½¾⅓⅔⅛⅜⅝⅞")
@@ -63,6 +69,7 @@ def test_fractions_in_one_sign_are_worth_what_unicode_says(sign):
 
     assert read_amount(sign) == value and read_amount(f"3{sign}") == 3 + value
     assert with_fraction(value) == sign and with_fraction(-2 - value) == f"-2{sign}"
+    assert with_fraction(-value) == f"-{sign}"
 
 
 UNITS = ["", "mm", "stitches", "rows"]

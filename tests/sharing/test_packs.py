@@ -6,12 +6,14 @@ import json
 import re
 import shutil
 import zipfile
+from pathlib import Path
 
 import pytest
 from support.command import ROOT, process, sockscript
 from support.schemas import follows_schema
 
 from sockscript.commands.check import check_file
+from sockscript.commands.open_pack import run as open_pack_command
 from sockscript.sharing.pack import make_pack
 from sockscript.text.packed import LEAFLETS, open_pack, pack_bytes
 
@@ -280,3 +282,10 @@ def test_plain_check_of_a_script_loads_no_archives():
 
     assert "zipfile" not in done.stderr and "sockscript.text.packed" not in done.stderr
     assert "sockscript.sharing.fingerprint" in done.stderr
+
+
+@pytest.mark.parametrize(("name", "words"), [
+    ("gone.sockpack", "There is no pack gone.sockpack"), ("gone.txt", "gone.txt is not a pack")])
+def test_a_pack_that_is_not_there_is_told_from_a_file_that_is_none(name, words, capsys):
+    assert open_pack_command(pack=Path(name), out=None) == 2
+    assert words in capsys.readouterr().err

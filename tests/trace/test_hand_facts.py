@@ -193,6 +193,8 @@ def test_why_an_empty_needle_was_brought_into_work():
     assert wanted(increase, ops.Transfer(((FRONT, 4, FRONT, 3),))) == (1 << 2, 0)
     assert wanted(cast_on, ops.Transfer(((FRONT, 4, FRONT, 3),))) == (0, 1 << 2)
     assert wanted(cast_on, ops.Knit(1)) == (0, 0)
+    assert wanted(increase, ops.Transfer(((FRONT, 4, FRONT, 3),)),
+                  ops.Transfer(((FRONT, 3, FRONT, 4),))) == (1 << 2, 0)
     assert wanted(ops.Place("work", HALF, 0, "increase")) == (0, 0), "they have stitches"
 
 
@@ -213,6 +215,34 @@ def test_a_double_that_was_not_knitted_is_told_on_the_bed_where_it_hangs():
     assert told(*TUBE, DOUBLES, move) == [("double-not-knitted", FRONT, 1 << 6, 0)]
 
 
+def test_what_is_told_of_the_yarn_in_the_hand():
+    """Four strands a needle holds; from where the yarn hangs, at the right end, it reaches five."""
+    wraps = (ops.Wrap(FRONT, 9),) * 5
+    assert [told(*TUBE, *wraps[:many]) for many in (4, 5)] == [
+        [], [("too-many-strands", FRONT, 1 << 9, 4)]]
+    assert told(*TUBE, ops.CastOn(0b11 << 3, 0)) == [
+        ("cast-on-idle-needle", FRONT, 1 << 3, 0), ("cast-on-over-loop", FRONT, 1 << 4, 0)]
+    wide = (ops.Place("work", 0xfff << 1, 0, "cast-on"), *TUBE[1:])
+    assert [[kind for kind, *_ in told(*wide, ops.BindOff(mask, 0))]
+            for mask in (0xfff << 1, 0b11 << 6, 0b11 << 5)] == [[], [], ["yarn-jump"]]
+
+
+def test_what_is_grafted_is_counted_by_stitches_not_by_needles():
+    empty = ("graft-from-empty", FRONT, 1 << 3, 0)
+
+    assert told(*TUBE, ops.Graft(0b111 << 3, 0b11 << 4)) == [empty]
+    assert told(*TUBE, ops.Graft(0b11 << 3, 0b11 << 4)) == [
+        empty, ("unequal-graft", None, 0, -1)]
+
+
+def test_strands_stay_on_a_needle_while_another_is_emptied():
+    laid = (*TUBE, ops.SetBed(FRONT, "tuck"), ops.SetBed(BACK, "rest"), ops.Knit(3))
+    done = after(*laid, ops.Transfer(((FRONT, 4, BACK, 4),), True))
+
+    assert [done.needle(FRONT, n).strands for n in (4, 5)] == [0, 3]
+    assert [done.needle(BACK, n).strands for n in (4, 5)] == [3, 0]
+
+
 def test_each_needle_keeps_its_own_yarn_through_every_hand():
     """Waste yarn and the yarn on both beds, at the very end of the bed too."""
     swapped = after(*TWO_YARNS, ops.Transfer(((FRONT, 0, BACK, 0), (BACK, 0, FRONT, 0),
@@ -223,6 +253,9 @@ def test_each_needle_keeps_its_own_yarn_through_every_hand():
     emptied = after(*TWO_YARNS, ops.Transfer(((BACK, 0, FRONT, 0),), True), ops.Drop(1, 0),
                     ops.CastOn(1, 0))
     assert emptied.needle(FRONT, 0).loops == ("waste",)
+    beside = after(*TUBE, ops.Place("work", 0b11, 0), ops.Cut(), ops.Thread("waste"),
+                   ops.CastOn(0b10, 0), ops.Transfer(((FRONT, 1, FRONT, 0),)))
+    assert beside.needle(FRONT, 0).loops == ("waste",)
     knitted = after(*TWO_YARNS, ops.SetBed(FRONT, "knit"), ops.Place("hold", 1, 0),
                     ops.SetHold(FRONT, True), ops.Knit(1))
     assert [knitted.needle(FRONT, n).loops for n in range(3)] == [("main",), ("waste",), ("waste",)]
@@ -242,7 +275,9 @@ def test_a_situation_is_all_that_can_matter_from_here_on(op):
     assert after(*TUBE, op).situation() != after(*TUBE).situation()
 
 
-def test_the_bank_book_of_a_new_machine_is_empty():
+def test_a_new_machine_is_empty_and_so_is_its_bank_book():
+    assert {(bed.in_use, bed.tuck, bed.slip) for bed in map(after().bed, (FRONT, BACK))} == {
+        (0, 0, 0)}
     assert set(Ledger()) == {0}
     assert after().ledger == Ledger()
 

@@ -34,7 +34,7 @@ PASS_WITHOUT_YARN = Kind(
 TRANSFER_TO_IDLE_NEEDLE = Kind(
     "transfer-to-idle-needle", "fault",
     "{Needles} of the {bed} bed {are} out of work: what is hung there falls off.",
-    "Bring the needles into work before anything is hung on them.")
+    "Bring the needles into work before anything is hung on them{straight_across}.")
 
 CONSERVATION_BROKEN = Kind(
     "conservation-broken", "fault",
@@ -44,8 +44,7 @@ CONSERVATION_BROKEN = Kind(
 WRONG_CARRIAGE_SIDE = Kind(
     "wrong-carriage-side", "fault",
     "This starts from the {from_side}, but the carriage stands at the {name}.",
-    "Count the rows before this line: one more or one less brings the carriage over, or move it "
-    "across with 'move carriage' while no yarn is in the feeder.",
+    "{bring_over}",
     led=CARRIAGE_CAME)
 
 NOT_SET_TO_CIRCULAR = Kind(

@@ -45,9 +45,15 @@ from sockscript.findings.rules.holding import (
 )
 from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
+from sockscript.findings.rules.lifted import lifted_twice
 from sockscript.findings.rules.needle_patterns import needle_patterns
 from sockscript.findings.rules.never_used import option_without_effect, row_never_used
-from sockscript.findings.rules.open_ends import gathered_apart, narrow_end_open, no_way_in
+from sockscript.findings.rules.open_ends import (
+    gathered_apart,
+    narrow_end_open,
+    narrow_start_open,
+    no_way_in,
+)
 from sockscript.findings.rules.openings import marked_too_early, opening_stays_shut, wrong_mark
 from sockscript.findings.rules.picking_up import edges_picked_up
 from sockscript.findings.rules.pleats import heel_in_one_layer
@@ -146,7 +152,9 @@ SHAPE_RULES: tuple[Rule, ...] = (
     cup_stops_early,
     cup_lopsided,
     narrow_end_open,
+    narrow_start_open,
     gathered_apart,
+    lifted_twice,
     yarn_cut_late,
     stripe_uneven,
     racked_at_once,

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from sockscript.expand.record import Mishap, Transition
+import itertools
+from collections.abc import Iterator
+from typing import Literal
+
+from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
 from sockscript.findings.rules.short_rows import LARGEST_SHORT_ROW_STEP
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side
-from sockscript.operations.ops import Knit, PickUp, Place, Wrap
+from sockscript.operations.ops import Knit, PickUp, Place, SetHold, Wrap
 from sockscript.trace.state import BedState, Snapshot
 
 OPEN_CORNER = Kind(
@@ -28,54 +32,83 @@ def open_corners(run: Run) -> list[Mishap]:
     before knitting goes on in circular (or on both beds).
     """
     found: list[Mishap] = []
-    short: set[tuple[Bed, Side]] = set()
+    short = _ShortRows()
     waiting: dict[tuple[Bed, Side], dict[str, str]] = {}
-    for change in run.changes_by(Knit, Place, Wrap, PickUp):
-        op, state = change.op, change.after
-        if type(op) is Place:
-            for bed in BEDS:
-                _place(op, bed, change, short, waiting)
-        elif type(op) is PickUp:
-            resting = change.before.bed(op.bed.opposite)
-            if resting.loaded and not knitting_now(resting):
+    for change in run.changes_by(Knit, Place, SetHold, Wrap, PickUp):
+        op, before, after = change.op, change.before, change.after
+        if type(op) is PickUp:
+            if before.bed(op.bed.opposite).loaded:
                 waiting[op.bed, op.side] = _EDGE
         elif type(op) is Wrap:
-            resting = state.bed(op.bed)
+            resting = after.bed(op.bed)
             for side in SIDES:
                 if resting.loaded and abs(op.needle - resting.edge(side)) <= 1:
                     waiting.pop((op.bed.opposite, side), None)
-        elif type(op) is Knit and waiting and _tube_goes_on(state):
-            for (bed, side), part in sorted(waiting.items(), key=lambda one: one[0]):
-                found.append(change.mishap(OPEN_CORNER.fault(bed.opposite, name=side), part))
-            waiting.clear()
+        elif not (short.ends or waiting or type(op) is Place):
+            continue
+        elif type(op) is Knit:
+            knit = [knitting_now(before.bed(bed)) for bed in BEDS]
+            if not all(knit):
+                short.knitted(before)
+            elif waiting:
+                for (bed, side), part in sorted(waiting.items(), key=lambda one: one[0]):
+                    found.append(change.mishap(OPEN_CORNER.fault(bed.opposite, name=side), part))
+                waiting.clear()
+        else:
+            if type(op) is Place and op.position == "hold":
+                short.held(op, before, after)
+            waiting |= dict.fromkeys(short.back(before, after), _SHORT_ROWS)
     return found
 
 
-def _place(op: Place, bed: Bed, change: Transition, short: set[tuple[Bed, Side]],
-           waiting: dict[tuple[Bed, Side], dict[str, str]]) -> None:
-    mask = op.on(bed)
-    if not mask:
-        return
-    was, now = change.before.bed(bed), change.after.bed(bed)
-    if op.position == "hold":
-        newly = mask & was.in_work
-        if newly and newly.bit_count() <= LARGEST_SHORT_ROW_STEP:
-            for side in SIDES:
-                if now.hold_beyond(side) & newly:
-                    short.add((bed, side))
-    elif op.position in ("work", "upper") and mask & was.hold:
-        resting = change.after.bed(bed.opposite)
-        for side in SIDES:
-            if (bed, side) in short and not now.hold_beyond(side) & now.loaded and resting.loaded \
-                    and not knitting_now(resting):
-                short.discard((bed, side))
-                waiting[bed, side] = _SHORT_ROWS
+Stage = Literal["held", "turned", "longer"]
+
+
+class _ShortRows:
+    """The ends of the beds at which stitches were put into hold a few at a time, and what came of
+    them: rows of their bed alone turned before them, then some came back, and the rows grow longer.
+
+    Rows that only become shorter are a wedge: at the corner its first row lies beside its last.
+    """
+
+    def __init__(self) -> None:
+        self.ends: dict[tuple[Bed, Side], Stage] = {}
+
+    def held(self, op: Place, before: Snapshot, after: Snapshot) -> None:
+        """Some more needles are put into hold."""
+        for bed, side in itertools.product(BEDS, SIDES):
+            newly = op.on(bed) & before.bed(bed).in_work
+            if newly.bit_count() <= LARGEST_SHORT_ROW_STEP \
+                    and after.bed(bed).hold_beyond(side) & newly:
+                self.ends.setdefault((bed, side), "held")
+
+    def knitted(self, before: Snapshot) -> None:
+        """A row, while not both beds knit."""
+        for (bed, side), stage in self.ends.items():
+            state = before.bed(bed)
+            if stage == "held" and knitting_now(state) and state.hold_respected \
+                    and _waiting(state, side):
+                self.ends[bed, side] = "turned"
+
+    def back(self, before: Snapshot, after: Snapshot) -> Iterator[tuple[Bed, Side]]:
+        """The ends to which the next row goes again, beside a bed with stitches."""
+        for (bed, side), stage in [*self.ends.items()]:
+            state = after.bed(bed)
+            left = _waiting(state, side)
+            if left and (stage == "held" or state.hold_respected):
+                if stage == "turned" and _waiting(before.bed(bed), side) & ~left:
+                    self.ends[bed, side] = "longer"
+                continue
+            del self.ends[bed, side]
+            if stage == "longer" and after.bed(bed.opposite).loaded:
+                yield bed, side
+
+
+def _waiting(state: BedState, side: Side) -> int:
+    """The stitches in hold at an end of a bed."""
+    return state.hold_beyond(side) & state.loaded
 
 
 def knitting_now(state: BedState) -> bool:
     """Whether the carriage knits any stitch of a bed: it is not at rest, nor wholly in hold."""
     return state.action != "rest" and bool(state.knitting)
-
-
-def _tube_goes_on(state: Snapshot) -> bool:
-    return knitting_now(state.front) and knitting_now(state.back)

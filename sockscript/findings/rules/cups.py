@@ -13,7 +13,6 @@ from sockscript.findings.kind import Kind
 from sockscript.findings.origins import HELD_AT_AN_END, SHORT_ROWS_BEGIN
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS, SIDES, Bed, Side
-from sockscript.operations.ops import Place
 from sockscript.trace.state import BedState
 
 CUP_STOPS_EARLY = Kind(
@@ -63,11 +62,12 @@ def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
     for side in SIDES:
         held = [state.hold_beyond(side) & state.loaded for state in rows]
         back = [(before & ~after).bit_count() for before, after in pairwise(held)]
-        # What was set aside in one go before the first short row comes back in one.
-        aside = held[0] if held and held[0].bit_count() > max(back, default=0) else 0
-        waiting = held[-1] if held else 0
-        last = waiting & ~aside
-        if any(back) and last.bit_count() > max(back) \
+        if not any(back):
+            continue
+        last = waiting = held[-1]
+        if held[0].bit_count() > max(back):
+            last &= ~held[0]  # what was set aside in one go before the first short row
+        if last.bit_count() > max(back) \
                 and len({one & waiting for one in held if one & waiting}) > 1:
             found.append((side, last))
     return found
@@ -75,9 +75,6 @@ def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
 
 def cup_lopsided(run: Run) -> list[Mishap]:
     """A cup, held at both ends, whose rows grow shorter at another pace than they grow longer."""
-    if not any(isinstance(change.op, Place) and change.op.position == "hold"
-               for change in run.changes_by(Place)):
-        return []
     return [mishap for bed in BEDS for short in short_rows_of(run)[bed] if short.end is not None
             for mishap in _halves_of(short.rows, bed)]
 

@@ -14,7 +14,7 @@ from operator import attrgetter, itemgetter
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
 from sockscript.fabric.shaping import Shaping, decreases, outside_of
-from sockscript.fabric.tubes import Tube, circular, tubes_of
+from sockscript.fabric.tubes import Tube, circular_passes, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
 from sockscript.findings.rules.tubes import drawn_apart
@@ -115,6 +115,10 @@ def _when(one: Shaping) -> int:
     return one.rows
 
 
+def _bed(one: Shaping) -> Bed:
+    return one.bed
+
+
 def _stitches(outside: Iterable[int]) -> str:
     """How many stitches hang outside each needle with two: ``1 stitch and 2 stitches hang``."""
     counts = sorted(outside)
@@ -127,8 +131,8 @@ def widening_not_mirrored(run: Run) -> list[Mishap]:
     how far from the edge, and from which neighbour they are lifted."""
     found = []
     for tube in tubes_of(run):
-        made = [change for change in run.changes()[tube.first + 1:tube.last + 1]
-                if isinstance(change.op, ops.Fill)]
+        made = [change for change in run.changes_by(ops.Fill)
+                if change.number in range(tube.first, tube.last)]
         jump = drawn_apart(run, made[0]) if made else None
         made = [change for change in made if jump is None or change.number < jump]
         ways: dict[tuple[Bed, Side], Counter[str]] = {
@@ -191,10 +195,10 @@ def _increases(run: Run, tube: Tube) -> list[tuple[Bed, int, Transition]]:
     rows = 0
     for change in run.changes_by(ops.Knit, ops.Fill, ops.Place):
         op = change.op
-        if not tube.first < change.number <= tube.last:
+        if change.number not in range(tube.first, tube.last):
             continue
         if isinstance(op, ops.Knit):
-            rows += op.passes if circular(change.before) else 0
+            rows += op.passes if change.number in circular_passes(run) else 0
         elif isinstance(op, ops.Fill):
             found.append((op.bed, rows, change))
         elif isinstance(op, ops.Place) and op.purpose == "increase":
@@ -205,8 +209,8 @@ def _increases(run: Run, tube: Tube) -> list[tuple[Bed, int, Transition]]:
 
 def _beyond(needles: int, loaded: int) -> bool:
     """Whether some needles lie beyond the stitches of a bed."""
-    return bool(needles and loaded
-                and (lowest(needles) < lowest(loaded) or highest(needles) > highest(loaded)))
+    return bool(needles) and (lowest(needles) < lowest(loaded)
+                              or highest(needles) > highest(loaded))
 
 
 def uneven_pace(run: Run) -> list[Mishap]:
@@ -215,16 +219,17 @@ def uneven_pace(run: Run) -> list[Mishap]:
     parts = [list(part) for taken in decreases(run)
              for _, part in itertools.groupby(taken, attrgetter("part"))]
     for part in parts:
-        for bed in BEDS:
-            taken = [one for one in part if one.bed is bed]
+        for bed, of_bed in itertools.groupby(sorted(part, key=_bed), _bed):
+            taken = [*of_bed]
             ways = [b.rows - a.rows for a, b in itertools.pairwise(taken)]
             if len(ways) < ENOUGH:
                 continue
-            odd = [n for n in range(1, len(ways) - 1)
-                   if ways[n - 1] == ways[n + 1] != ways[n] and ways[n] % 2 == 0]
+            odd = [(before, here, one) for before, here, after, one
+                   in zip(ways, ways[1:], ways[2:], taken[2:], strict=False)
+                   if before == after != here and here % 2 == 0]
             if len(odd) == 1:
-                found.append(taken[odd[0] + 1].change.mishap(
-                    UNEVEN_PACE.fault(bed, amount=ways[odd[0]] // 2),
-                    {"usual": Quantity(ways[odd[0] - 1] // 2)}))
+                ((usual, here, one),) = odd
+                found.append(one.change.mishap(UNEVEN_PACE.fault(bed, amount=here // 2),
+                                               {"usual": Quantity(usual // 2)}))
                 break
     return found

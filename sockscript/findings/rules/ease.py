@@ -11,10 +11,11 @@ from sockscript.expand.values import no_counts
 from sockscript.fabric.sock import sock_of
 from sockscript.fabric.worn import measured_as
 from sockscript.findings.kind import Kind
-from sockscript.findings.rules.size_table import asked, nodes
+from sockscript.findings.rules.size_table import asked
 from sockscript.numbers.quantity import Quantity, length
 from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
+from sockscript.tree.walk import nodes
 
 AS_WIDE = Fraction(97, 100)
 """From this share of the foot's girth on a sock has no ease that would hold it: common practice

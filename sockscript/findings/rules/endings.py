@@ -73,27 +73,27 @@ def endings(run: Run) -> list[Mishap]:
     found: list[Mishap] = []
     if not run.moments or run.stopped is not None:
         return found
-    last = run.last_change()
+    left = run.moments[-1].state
     for bed in BEDS:
-        state = last.after.bed(bed)
+        state = left.bed(bed)
         held = state.held
         if held:
-            found.append(last.mishap(HELD_NEVER_RETURNED.fault(bed, held)))
+            found.append(run.at_the_end(HELD_NEVER_RETURNED.fault(bed, held)))
         if state.loaded & ~held:
-            found.append(last.mishap(LIVE_STITCHES_LEFT.fault(bed, state.loaded & ~held)))
+            found.append(run.at_the_end(LIVE_STITCHES_LEFT.fault(bed, state.loaded & ~held)))
     for name, group in run.engine.groups.items():
         if group.kind != "edge":
-            found.append(last.mishap(GROUP_LEFT.fault(amount=len(group.stacks), name=name)))
+            found.append(run.at_the_end(GROUP_LEFT.fault(amount=len(group.stacks), name=name)))
     for bed in BEDS:
         ladders = sum(1 << needle for needle, stack in run.engine.ladders(bed).items() if stack)
         if ladders:
-            found.append(last.mishap(DROPPED_NEVER_LATCHED.fault(bed, ladders)))
+            found.append(run.at_the_end(DROPPED_NEVER_LATCHED.fault(bed, ladders)))
     if YARN not in run.engine.put_right:
-        found += [last.mishap(YARN_LEFT_IN_FEEDER.fault(name=yarn)) for yarn in last.after.yarns]
-    found += [last.mishap(YARN_LEFT_WAITING.fault(name=yarn)) for yarn in run.engine.waiting]
+        found += [run.at_the_end(YARN_LEFT_IN_FEEDER.fault(name=yarn)) for yarn in left.yarns]
+    found += [run.at_the_end(YARN_LEFT_WAITING.fault(name=yarn)) for yarn in run.engine.waiting]
     if run.engine.comb:
-        found.append(last.mishap(NEVER_COMB_OFF.fault()))
+        found.append(run.at_the_end(NEVER_COMB_OFF.fault()))
     # On a piece that is not finished they go on hanging.
-    if run.engine.weights and last.after.bare:
-        found.append(last.mishap(NEVER_WEIGHTS_OFF.fault(name="weights")))
+    if run.engine.weights and left.bare:
+        found.append(run.at_the_end(NEVER_WEIGHTS_OFF.fault(name="weights")))
     return found

@@ -12,10 +12,10 @@ from sockscript.expand.run import Run
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.measures import is_rib, passes_of
 from sockscript.findings.kind import Kind
-from sockscript.findings.rules.size_table import nodes
 from sockscript.numbers.quantity import Exact, Quantity, show
 from sockscript.tree import expressions as ex
 from sockscript.tree.script import Sizes
+from sockscript.tree.walk import nodes
 
 STEP = Fraction(16, 10)
 """From one size to the next no measurement grows by more than 60 %, unless others do too: from a

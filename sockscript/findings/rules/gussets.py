@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import circular
+from sockscript.fabric.tubes import circular_passes
 from sockscript.findings.kind import Kind
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations import ops
@@ -30,7 +30,7 @@ GUSSET_MISCOUNTED = Kind(
 
 class _Gusset(NamedTuple):
     """The bed that loops were picked up on, its stitches before the flap, and the moment of the
-    last pick-up."""
+    first round after it."""
 
     bed: Bed
     first: int
@@ -45,7 +45,7 @@ def gusset_miscounted(run: Run) -> list[Mishap]:
         bed = gusset.bed
         now = rounds = there = since = 0
         for change in run.passes():
-            if change.number < gusset.number or not circular(change.before):
+            if change.number < gusset.number or change.number not in circular_passes(run):
                 continue
             here = change.before.bed(bed).stitches()
             other = change.before.bed(bed.opposite).stitches()
@@ -69,12 +69,12 @@ def _gussets(run: Run) -> Iterator[_Gusset]:
               if isinstance(change.op, ops.PickUp) and not change.op.onto]
     if not picked:
         return
-    rounds = [change for change in run.passes() if circular(change.before)]
-    for before, after in pairwise(rounds):
-        between = [one for one in picked if before.number < one.number < after.number]
+    circular = [change for change in run.passes() if change.number in circular_passes(run)]
+    for before, after in pairwise(circular):
+        between = [one for one in picked if one.number in range(before.number, after.number)]
         for bed in dict.fromkeys(one.op.bed for one in between
                                  if isinstance(one.op, ops.PickUp)):
-            yield _Gusset(bed, before.after.bed(bed).stitches(), between[-1].number)
+            yield _Gusset(bed, before.after.bed(bed).stitches(), after.number)
 
 
 def _changed(run: Run, bed: Bed, since: int) -> Transition:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from fractions import Fraction
+from functools import reduce
+from operator import or_
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
@@ -23,6 +25,10 @@ sets no target: common practice, no source."""
 BLUNTEST, MOST_POINTED = Fraction(60, 100), Fraction(15, 100)
 """Share of the stitches round the foot that may be left to graft: common practice, no source
 (about a third is usual)."""
+INSTEP = Fraction(1, 3)
+"""Stitches that wait during all short rows are no part of a cup if they are at least such a share:
+the instep of a flat sock is half of them, and where needles go into hold one by one, only the
+outermost at either end never knit (common practice, no source)."""
 TOE_SHARE = (Fraction(9, 100), Fraction(36, 100))
 """Share of the foot's length that a toe takes: common practice, no source."""
 
@@ -44,8 +50,8 @@ TOE_TOO_POINTED = Kind(
 
 TOE_DEPTH_UNUSUAL = Kind(
     "toe-depth-unusual", "advice",
-    "The decreases are {way}: the toe is {shape}, {depth} of a foot of {foot}.",
-    "Change how often is decreased, or how many stitches are left.")
+    "The {shaping} are {way}: the toe is {shape}, {depth} of a foot of {foot}.",
+    "Change how often they are made, or how many stitches {narrow}.")
 
 
 def heel_point(run: Run) -> list[Mishap]:
@@ -77,18 +83,28 @@ def heel_point(run: Run) -> list[Mishap]:
 
 def _narrowest(run: Run, cups: Iterable[Cup]) -> tuple[int, int, Bed, Transition] | None:
     """Of the short rows of some cups the shortest: how many stitches of how many of a bed it knits,
-    on which bed, and where."""
+    on which bed, and where.
+
+    What waits from the first of them to the last is no part of the cup: the instep of a flat sock
+    that has its heel in the middle.
+    """
     found: tuple[int, int, Bed, Transition] | None = None
     for cup in cups:
-        for change in run.passes():
-            if not cup.first <= change.number < cup.last:
-                continue
-            for bed in BEDS:
-                state = change.before.bed(bed)
-                if state.action != "rest" and state.held_at_both_ends:
-                    working = state.in_work.bit_count()
-                    if found is None or working < found[0]:
-                        found = working, state.loaded.bit_count(), bed, change
+        inside = [change for change in run.passes() if cup.first <= change.number < cup.last]
+        for bed in BEDS:
+            short = [(change, state) for change in inside
+                     if (state := change.before.bed(bed)).action != "rest"
+                     and state.held_at_both_ends]
+            knitted = reduce(or_, (state.in_work for _, state in short), 0)
+            for change, state in short:
+                working = state.in_work.bit_count()
+                whole = state.loaded.bit_count()
+                waiting = (state.loaded & ~knitted).bit_count()
+                # Short rows that never become shorter are no point of a heel.
+                if waiting >= INSTEP * whole and whole - waiting > working:
+                    whole -= waiting
+                if found is None or working < found[0]:
+                    found = working, whole, bed, change
     return found
 
 
@@ -123,6 +139,8 @@ def toe_shape(run: Run) -> list[Mishap]:
             TOE_DEPTH_UNUSUAL.fault(), run.moments[toe.first].places[:1],
             detail={"depth": length(round(parts.toe), run.script.inches),
                     "foot": length(round(parts.foot), run.script.inches),
+                    "shaping": "increases" if sock.toe_first else "decreases",
+                    "narrow": "it begins with" if sock.toe_first else "are left",
                     "way": "slow" if slow else "quick", "shape": "long" if slow else "short"}))
     return found
 

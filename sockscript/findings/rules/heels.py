@@ -102,6 +102,8 @@ def heel_twice(run: Run) -> list[Mishap]:
 
     The two halves of a flat heel stand side by side: their shortest rows have no needle in common.
     """
+    if not run.holds():
+        return []
     found = []
     for bed in BEDS:
         before = shortest = rows = 0
@@ -132,8 +134,7 @@ def _short_rows(run: Run) -> list[tuple[Pass, Bed]]:
 
 
 def _halves(state: BedState) -> tuple[int, int]:
-    """The needles left and right of the middle of all stitches on a bed."""
-    first, last = lowest(state.loaded), highest(state.loaded)
-    left = (1 << (first + last + 1) // 2) - 1
-    right = ~((1 << (first + last) // 2 + 1) - 1)
-    return left & state.loaded, right & state.loaded
+    """The stitches left and right of the middle of all on a bed."""
+    ends = lowest(state.loaded) + highest(state.loaded)
+    right = ends // 2 + 1
+    return state.loaded % (1 << (ends + 1) // 2), state.loaded >> right << right

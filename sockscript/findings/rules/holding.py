@@ -45,6 +45,8 @@ RETURNED_AT_CARRIAGE = Kind(
 
 def long_hold(run: Run) -> list[Mishap]:
     """Stitches that wait in hold while very many rows are knitted beside them."""
+    if not run.holds():
+        return []
     rows = 0
     since: dict[tuple[Bed, int], int] = {}
     before = [0, 0]
@@ -76,6 +78,8 @@ def hold_not_set(run: Run) -> list[Mishap]:
     cancelled.  Where all stitches of a bed are in hold, they were pushed out so that they surely
     knit off.
     """
+    if not run.holds():
+        return []
     found = []
     heeded = [0, 0]
     told = [False, False]

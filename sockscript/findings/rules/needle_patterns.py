@@ -73,8 +73,7 @@ def needle_patterns(run: Run) -> list[Mishap]:
             found += _in_vain(change, op)
             continue
         assert type(op) is Knit
-        turns = before.turns(op.passes, run.engine.profile.front_circular)
-        rows = [turns[bed] if before.feeder is not None else 0 for bed in BEDS]
+        rows = before.turns(op.passes, run.engine.profile.front_circular)
         for bed in BEDS:
             state = before.bed(bed)
             slipped[bed] = _longer(slipped[bed], state, rows[bed])
@@ -104,11 +103,11 @@ def _in_vain(change: Transition, op: SetNeedles) -> list[Mishap]:
 
 
 def _longer(slipped: list[tuple[int, int]], state: BedState, rows: int) -> list[tuple[int, int]]:
-    """For how many rows needles have slipped, after so many more."""
-    if not rows:
+    """For how many rows needles have slipped, after so many more (where all slip the bed rests)."""
+    if not rows or not state.worked:
         return slipped
-    slips = state.slip & state.knitting if state.worked else 0
-    kept = [(mask & slips, count + rows) for mask, count in slipped if mask & slips]
+    slips = state.slip & state.knitting
+    kept = [(still, count + rows) for mask, count in slipped if (still := mask & slips)]
     fresh = slips & ~sum(mask for mask, _ in kept)
     return [*kept, (fresh, rows)] if fresh else kept
 

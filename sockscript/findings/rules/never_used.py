@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
+from typing import Any
 
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
 from sockscript.findings.kind import Kind
-from sockscript.findings.rules.size_table import nodes
 from sockscript.tree.script import Script
+from sockscript.tree.walk import MOST_PARTS, nodes
 
 OPTION_WITHOUT_EFFECT = Kind(
     "option-without-effect", "warning",
@@ -26,9 +27,12 @@ ROW_NEVER_USED = Kind(
 def option_without_effect(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
     """Options that no line asks for."""
     script = _finished(by_size)
+    if script is None or not script.options:
+        return []
+    named = _named(script)
     return [Mishap(OPTION_WITHOUT_EFFECT.fault(name=option.name), (option.at,), detail={
                 "value": option.values[-1]})
-            for option in script.options if option.name not in _named(script)] if script else []
+            for option in script.options if option.name not in named]
 
 
 def row_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
@@ -36,9 +40,13 @@ def row_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
     script = _finished(by_size)
     if script is None or script.sizes is None:
         return []
+    counts = [name for name, values in script.sizes.measures.items()
+              if not any(value.unit for value in values)]
+    if not counts:
+        return []
+    named = _named(script)
     return [Mishap(ROW_NEVER_USED.fault(name=name), (script.sizes.places[name],))
-            for name, values in script.sizes.measures.items()
-            if not any(value.unit for value in values) and name not in _named(script)]
+            for name in counts if name not in named]
 
 
 def _finished(by_size: Sequence[Sequence[Run]]) -> Script | None:
@@ -47,13 +55,14 @@ def _finished(by_size: Sequence[Sequence[Run]]) -> Script | None:
     return None if any(run.stopped is not None for run in runs) else runs[0].script
 
 
-@lru_cache(maxsize=8)
 def _named(script: Script) -> frozenset[str]:
     """Every word that stands in a line of a script, beside those that its lines define."""
-    found: set[str] = set()
-    roots = (script.lets, script.remarks, script.sections, script.works_for, script.allows,
-             *((technique.parameters, technique.body) for technique in script.techniques.values()))
-    for node, _ in nodes(roots):
-        found.update(value for attribute in type(node).__attrs_attrs__
+    return frozenset().union(*map(_words, (
+        *script.lets, *script.remarks, *script.sections, script.works_for, script.allows,
+        *((technique.parameters, technique.body) for technique in script.techniques.values()))))
+
+
+@lru_cache(maxsize=MOST_PARTS)
+def _words(root: Any) -> frozenset[str]:
+    return frozenset(value for node, _ in nodes(root) for attribute in type(node).__attrs_attrs__
                      if isinstance(value := getattr(node, attribute.name), str))
-    return frozenset(found)

@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
+from sockscript.fabric.begun import beginnings, piece_at
 from sockscript.fabric.measures import is_rib
 from sockscript.fabric.piece import Piece
 from sockscript.fabric.pieces import pieces
@@ -14,8 +15,17 @@ from sockscript.fabric.tubes import Tube, tubes_of
 from sockscript.findings.kind import Kind, LedBy
 from sockscript.numbers.quantity import Quantity
 from sockscript.operations.beds import BEDS
-from sockscript.operations.ops import BindOff, Gather, Graft, GraftGroups
-from sockscript.trace.state import Snapshot
+from sockscript.operations.ops import (
+    BindOff,
+    CastOn,
+    Fold,
+    Gather,
+    Graft,
+    GraftGroups,
+    Knit,
+    Rehang,
+    Transfer,
+)
 
 NARROW_END_OPEN = Kind(
     "narrow-end-open", "warning",
@@ -24,6 +34,13 @@ NARROW_END_OPEN = Kind(
     "Graft the beds together (graft front to back), draw the stitches together (gather both), or "
     "lay those of one bed onto the other and bind them off as one; if an opening is meant, allow "
     "it.")
+
+NARROW_START_OPEN = Kind(
+    "narrow-start-open", "warning",
+    "The tube begins on {stitches} that are cast on by hand, those of each bed by themselves, and "
+    "widens from there: its end stays open.",
+    "Begin with one row over both beds, which zigzags between them and closes the end (do "
+    "tube-cast-on …), or with waste yarn and graft it later; if an opening is meant, allow it.")
 
 GATHERED_APART = Kind(
     "gathered-apart", "warning",
@@ -76,16 +93,38 @@ def narrow_end_open(run: Run) -> list[Mishap]:
 
 def _open(run: Run, tube: Tube) -> list[Mishap]:
     ending = [change for change in run.changes()[tube.last:]
-              if isinstance(change.op, BindOff) and _stitches(change.before)]
-    last = next((change for change in ending if not _stitches(change.after)), None)
+              if isinstance(change.op, BindOff) and change.before.stitches()]
+    last = next((change for change in ending if not change.after.stitches()), None)
     if last is None or _beds(ending[0]) != 1 or _beds(last) != 1:
         return []
-    end = _stitches(ending[0].before)
-    widest = max(_stitches(change.before) for change in run.changes()[tube.first + 1:tube.last + 1])
-    if end > NARROW * widest or _stitches(ending[0].after) != _stitches(last.before) \
+    end = ending[0].before.stitches()
+    widest = max(change.before.stitches() for change in run.changes()[tube.first + 1:tube.last + 1])
+    if end > NARROW * widest or ending[0].after.stitches() != last.before.stitches() \
             or _joined(run, ending[0].number):
         return []
     return [last.mishap(NARROW_END_OPEN.fault(amount=end))]
+
+
+_JOINS_BEDS = (Knit, Transfer, Fold, Rehang)
+
+
+def narrow_start_open(run: Run) -> list[Mishap]:
+    """Tubes that begin on fewer stitches than let a foot or hand through, cast on by hand on one
+    bed and on the other, and go on in rounds at once."""
+    found = []
+    begun = beginnings(run)
+    for tube in tubes_of(run):
+        piece = piece_at(run, tube.first)
+        before = run.changes()[begun[piece]:tube.first] if piece >= 0 else []
+        by_hand = [change for change in before if isinstance(change.op, CastOn)]
+        if not by_hand or by_hand[0] is not before[0] \
+                or any(isinstance(change.op, _JOINS_BEDS) for change in before):
+            continue
+        start = by_hand[-1].after.stitches()
+        widest = max(change.before.stitches() for change in run.changes()[tube.first:tube.last])
+        if start <= NARROW * widest:
+            found.append(by_hand[0].mishap(NARROW_START_OPEN.fault(amount=start)))
+    return found
 
 
 def gathered_apart(run: Run) -> list[Mishap]:
@@ -93,10 +132,10 @@ def gathered_apart(run: Run) -> list[Mishap]:
     found = []
     passes = [change.number for change in run.passes()]
     for first, second in pairwise(run.changes_by(Gather)):
-        one, other = (_stitches(change.before) - _stitches(change.after)
+        one, other = (change.before.stitches() - change.after.stitches()
                       for change in (first, second))
-        left = _stitches(first.after)
-        if one and other and left == _stitches(second.before) \
+        left = first.after.stitches()
+        if one and other and left == second.before.stitches() \
                 and not any(first.number < number < second.number for number in passes) \
                 and any(tube.first < first.number <= tube.last for tube in tubes_of(run)) \
                 and not _joined(run, first.number):
@@ -115,7 +154,3 @@ def _beds(change: Transition) -> int:
     """On how many beds stitches are bound off."""
     assert isinstance(change.op, BindOff)
     return sum(bool(change.op.on(bed)) for bed in BEDS)
-
-
-def _stitches(state: Snapshot) -> int:
-    return state.front.stitches() + state.back.stitches()

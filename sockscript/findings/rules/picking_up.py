@@ -83,12 +83,12 @@ def _apart(change: Transition, op: PickUp) -> list[Mishap]:
             continue
         if op.side == "left":
             edge, near, inner = lowest(loaded), highest(targets), lowest(loaded) + 1
-            empty = ((1 << edge) - 1) & ~((1 << near + 1) - 1)
+            between = (1 << edge) - (1 << near + 1)
         else:
             edge, near, inner = highest(loaded), lowest(targets), highest(loaded) - 1
-            empty = ((1 << near) - 1) & ~((1 << edge + 1) - 1)
-        if loaded >> inner & 1 and empty & ~targets:
-            return [change.mishap(PICKED_UP_APART.fault(bed, empty & ~targets, name=op.side))]
+            between = (1 << near) - (1 << edge + 1)
+        if loaded >> inner & 1 and between > 0:
+            return [change.mishap(PICKED_UP_APART.fault(bed, between, name=op.side))]
     return []
 
 

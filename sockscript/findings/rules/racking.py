@@ -27,14 +27,16 @@ def racked_at_once(run: Run) -> list[Mishap]:
     found = []
     laid: int | None = None
     for change in run.changes_by(ops.Rack, ops.Knit) if run.changes_by(ops.Rack) else ():
-        before, after = change.before, change.after
-        if isinstance(change.op, ops.Rack):
+        op, before, after = change.op, change.before, change.after
+        if isinstance(op, ops.Rack):
             if laid is not None and before.on_both \
                     and abs(after.racking - laid) > MOST_AT_ONCE:
                 found.append(change.mishap(RACKED_AT_ONCE.fault(amount=abs(after.racking - laid))))
                 laid = None
-        elif before.front.acting(own_way=False) and before.back.acting(own_way=False):
-            laid = before.racking
-        elif before.front.acting(own_way=True) or before.back.acting(own_way=True):
-            laid = None
+        elif isinstance(op, ops.Knit):
+            to_front = after.carriage == run.engine.profile.front_circular
+            for front_way in (not to_front, to_front)[-op.passes:]:
+                beds = before.front.acting(front_way), before.back.acting(not front_way)
+                if any(beds):
+                    laid = before.racking if all(beds) else None
     return found

@@ -48,6 +48,8 @@ SHORT_ROWS_AT_ONE_END = Kind(
 
 def short_rows(run: Run) -> list[Mishap]:
     """Turns next to a held needle, and unequal numbers held left and right."""
+    if not run.holds():
+        return []
     found: list[Mishap] = []
     turns = _Turns()
     slits = Slits(run)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, NamedTuple, Union
@@ -13,7 +12,7 @@ from sockscript.expand.run import Run
 from sockscript.expand.values import CannotDoError, Names, Scope, evaluate, no_counts
 from sockscript.fabric.halves import halves_of
 from sockscript.fabric.sock import sock_of
-from sockscript.fabric.worn import MEASURES, measured_as, measured_on
+from sockscript.fabric.worn import MEASURES, hem_depth, measured_as, measured_on
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import measured
 from sockscript.findings.rules.lengths import NOT_MEASURED, missing_part
@@ -31,6 +30,7 @@ from sockscript.tree import expressions as ex
 from sockscript.tree.instructions import KnitFor
 from sockscript.tree.script import Script
 from sockscript.tree.statements import Target
+from sockscript.tree.walk import MOST_PARTS, nodes
 
 LENGTH_WITHIN = Fraction(10)
 """Legs and cuffs may be off by 1 cm: common practice, no source."""
@@ -69,26 +69,43 @@ class RowUse(NamedTuple):
     """An explicit target or a line that finds its rows says what is meant."""
 
 
+class _RowsAsked(NamedTuple):
+    """What one line or section says that may be of a row of the table.
+
+    ``names``: all names in it.  ``girths``: every ``stitches(…)``, with its multiple.
+    """
+
+    names: frozenset[str]
+    girths: tuple[tuple[ex.Call, int], ...]
+    lengths: tuple[ex.Sum, ...]
+    settling: tuple[Target | KnitFor, ...]
+
+
+@lru_cache(maxsize=MOST_PARTS)
+def _rows_asked(root: Any) -> _RowsAsked:
+    found = nodes(root)
+    return _RowsAsked(
+        frozenset(node.name for node, _ in found if isinstance(node, ex.Name)),
+        tuple((node, multiple) for node, multiple in found
+              if isinstance(node, ex.Call) and node.function == "stitches" and node.arguments),
+        tuple(node for node, _ in found
+              if isinstance(node, ex.Sum) and isinstance(node.left, ex.Name)
+              and isinstance(node.right, ex.Literally)),
+        tuple(node for node, _ in found if isinstance(node, (Target, KnitFor))))
+
+
 @lru_cache(maxsize=64)
 def asked(script: Script, name: str) -> RowUse:
     """Look through the values and sections of a script for a row of its table."""
     lets = {let.name: let.value for let in script.lets}
-    girths: list[tuple[ex.Call, int]] = []
-    lengths: list[ex.Expr] = []
-    used = settled = False
-    roots = [*script.lets, *script.sections, *script.techniques.values()]
-    for node, multiple in (pair for root in roots for pair in nodes(root)):
-        if isinstance(node, ex.Name) and node.name == name:
-            used = True
-        elif isinstance(node, ex.Call) and node.function == "stitches" and node.arguments:
-            if name in _names(node.arguments[0], lets):
-                girths.append((node, multiple))
-        elif isinstance(node, ex.Sum) and isinstance(node.left, ex.Name) \
-                and node.left.name == name and isinstance(node.right, ex.Literally):
-            lengths.append(node)
-        elif isinstance(node, (Target, KnitFor)):
-            settled = settled or _settles(node, name)
-    return RowUse(tuple(girths), tuple(lengths), used, settled)
+    said = [*map(_rows_asked, (*script.lets, *script.sections, *script.techniques.values()))]
+    return RowUse(
+        tuple((call, multiple) for one in said for call, multiple in one.girths
+              if name in _names(call.arguments[0], lets)),
+        tuple(total for one in said for total in one.lengths
+              if isinstance(total.left, ex.Name) and total.left.name == name),
+        any(name in one.names for one in said),
+        any(_settles(node, name) for one in said for node in one.settling))
 
 
 def _settles(node: Target | KnitFor, name: str) -> bool:
@@ -99,38 +116,14 @@ def _settles(node: Target | KnitFor, name: str) -> bool:
     return part == name or (node.what != "heel width" and name in _names(node.value, {}))
 
 
-def nodes(root: Any, multiple: int = 1) -> Iterator[tuple[Any, int]]:
-    """Every node of a tree, with the multiple to which it is rounded."""
-    if isinstance(root, (tuple, list)):
-        for part in root:
-            yield from nodes(part, multiple)
-        return
-    attributes = getattr(type(root), "__attrs_attrs__", None)
-    if attributes is None:
-        return
-    yield root, multiple
-    if isinstance(root, ex.Round):
-        form = root.multiple
-        given = form.value.value if isinstance(form, ex.Literally) else \
-            {"even": 2, "odd": 2}.get(root.form, 1)
-        # Rounding up or down may take away a whole multiple, rounding to the nearest half of one.
-        multiple = max(multiple, int(given) * (1 if root.way == "nearest" else 2))
-    for attribute in attributes:
-        part = getattr(root, attribute.name)
-        if not isinstance(part, (Span, Quantity, str)):
-            yield from nodes(part, multiple)
-
-
 def _names(expr: ex.Expr, lets: dict[str, ex.Expr]) -> set[str]:
     """The names that a value depends on, through those of the script's own values."""
     found: set[str] = set()
     waiting = [expr]
     while waiting:
-        for node, _ in nodes(waiting.pop()):
-            if isinstance(node, ex.Name) and node.name not in found:
-                found.add(node.name)
-                if node.name in lets:
-                    waiting.append(lets[node.name])
+        new = _rows_asked(waiting.pop()).names - found
+        found |= new
+        waiting += [lets[name] for name in new & lets.keys()]
     return found
 
 
@@ -168,7 +161,7 @@ def aims(run: Run) -> list[Aim]:
         if name not in sizes.measures:
             continue
         said = asked(run.script, name)
-        by_table = list(sizes.places.values()).count(sizes.places[name]) > 1
+        at, by_table = sizes.places[name], name in sizes.from_feet
         girth = name.endswith("-round")
         # The table of feet has more rows than a sock has parts, and a short sock has no calf.
         if said.settled or ((by_table or (girth and name != "foot-round")) and not said.used):
@@ -176,9 +169,12 @@ def aims(run: Run) -> list[Aim]:
         comes = measured_as(run, name)
         if not said.used and sock_of(run) is None and halves_of(run) is None:
             continue  # no line is worked out from it, and the piece is no sock
-        value = run.names.get(name, sizes.places[name], no_counts)
+        value = run.names.get(name, at, no_counts)
         if not isinstance(value, Quantity) or value.unit != "mm" or value.value <= 0:
             continue  # a foot of no size is told as such
+        if name == "cuff-length" and not comes \
+                and abs(hem_depth(run) - Fraction(value.value)) <= LENGTH_WITHIN:
+            continue
         meant = _girths(run, said, value.value) if girth else _lengths(run, said, name, value.value)
         if meant:
             found.append(min((Aim(name, aim, low, high, length, call)
@@ -205,7 +201,7 @@ def _lengths(run: Run, said: RowUse, name: str, value: Exact) -> list[Between]:
     eased: list[Exact] = []
     for expr in said.lengths:
         length = _length(run, expr)
-        if length is not None and 0 < abs(Fraction(length) - value) <= LESS_LONG:
+        if length is not None and abs(Fraction(length) - value) <= LESS_LONG:
             eased.append(length)
     return [(length, length - within, length + within, None) for length in eased or [value]]
 
@@ -249,7 +245,7 @@ def _missed(run: Run, one: Aim, places: tuple[Span, ...]) -> Mishap:
     if line is not None:
         comes = line.alone or comes
         off, parts = comes - one.aim, line.words
-        where = {"from": Quantity(line.first), "up to": Quantity(line.last + 1)}
+        where = {"from": Quantity(line.moment), "up to": Quantity(line.moment + 1)}
     elif one.call is not None:
         places, words = (one.call.at,), _as_written(one.call)
     part = one.name.replace("-", " ")
@@ -264,7 +260,7 @@ def _missed(run: Run, one: Aim, places: tuple[Span, ...]) -> Mishap:
 def _as_written(call: ex.Call) -> str:
     """What stands between the brackets, without the fabric."""
     text = call.at.source.line(call.at.line)[call.at.start - 1:].partition("(")[2]
-    return re.split("[,)]", text, maxsplit=1)[0].strip()
+    return re.split("[,)]", text)[0].strip()
 
 
 def _where(run: Run, name: str) -> dict[str, Quantity]:

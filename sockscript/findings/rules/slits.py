@@ -47,7 +47,7 @@ class Slits:
 
 def _working_neighbour(working: int, loaded: int, held: int) -> int | None:
     """The working stitch next to a held one, if no other stitch lies between."""
-    left, right = loaded & ((1 << held) - 1), loaded >> held + 1 << held + 1
+    left, right = loaded % (1 << held), loaded >> held + 1 << held + 1
     for beyond, nearest in ((left, highest), (right, lowest)):
         if beyond and working >> nearest(beyond) & 1:
             return nearest(beyond)

@@ -7,7 +7,7 @@ from operator import itemgetter
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import Tube, circular, flat_rows_in_tubes, tubes_of
+from sockscript.fabric.tubes import Tube, circular_passes, flat_rows_in_tubes, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOST_ROWS
 from sockscript.numbers.quantity import Quantity
@@ -144,7 +144,7 @@ def one_bed_alone(run: Run) -> list[Mishap]:
                 continue
             if isinstance(op, ops.PickUp):
                 alone.pick_up(change, op)
-            elif type(op) is ops.Knit and not circular(change.before):
+            elif type(op) is ops.Knit and change.number not in circular_passes(run):
                 _add(run, alone, change, op)
             else:
                 told = alone.mishaps() if not flat or type(op) is ops.Knit else []

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from sockscript.expand.record import Mishap, Pass
 from sockscript.expand.run import Run
-from sockscript.fabric.tubes import circular, tubes_of
+from sockscript.fabric.tubes import circular_passes, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.operations import ops
 from sockscript.operations.beds import BEDS, Side
@@ -41,7 +41,7 @@ def stripe_uneven(run: Run) -> list[Mishap]:
         for change in run.passes():
             if not tube.first <= change.number < tube.last:
                 continue
-            if not circular(change.before):
+            if change.number not in circular_passes(run):
                 last, passes, own = None, 0, 0
                 continue
             if last is not None and last.before.feeder != change.before.feeder:
@@ -68,8 +68,7 @@ def long_edge_floats(run: Run) -> list[Mishap]:
     rested: dict[str, int] = {}
     found = []
     for change in run.changes_by(ops.Change):
-        if not isinstance(change.op, ops.Change):
-            continue
+        assert isinstance(change.op, ops.Change)
         waited = dict(change.before.waiting).get(change.op.yarn)
         if waited is not None and waited.side == change.before.carriage:
             rows = _rows(run, rested.get(change.op.yarn, change.number), change.number,

@@ -9,7 +9,7 @@ from sockscript.expand.run import Run
 from sockscript.fabric.tubes import (
     ROUNDS_BEFORE_SHUT,
     Tube,
-    circular,
+    circular_passes,
     flat_rows_in_tubes,
     rounds_of,
     tubes_of,
@@ -50,7 +50,7 @@ def knitted_shut(run: Run) -> list[Mishap]:
         passes = 0
         for change in run.passes():
             op, before = change.op, change.before
-            if not tube.first <= change.number < tube.last:
+            if change.number not in range(tube.first, tube.last):
                 continue
             if rounds_of(before, change.after):
                 passes += op.passes
@@ -76,18 +76,17 @@ def held_in_rounds(run: Run) -> list[Mishap]:
 
     Where the needles that face them wait too, what knits is a narrower tube: a branch.
     """
+    if not run.holds():
+        return []
     found: list[Mishap] = []
     told = [0, 0]
     for change in run.passes():
         before = change.before
-        if not circular(before):
+        if change.number not in circular_passes(run):
             continue
         for bed in BEDS:
-            waiting = before.bed(bed).set_aside
-            if not waiting:
-                continue
             opposite = facing(bed.opposite, before.bed(bed.opposite).set_aside, before.racking)
-            alone = waiting & ~(opposite | opposite << 1 | opposite >> 1)
+            alone = before.bed(bed).set_aside & ~(opposite | opposite << 1 | opposite >> 1)
             if alone & ~told[bed]:
                 told[bed] |= alone
                 found.append(change.mishap(HELD_NEVER_RETURNED.fault(bed, alone)))
@@ -108,8 +107,8 @@ def size_differs(run: Run) -> list[Mishap]:
             told = False
         while tube is not None and change.number >= tube.last:
             tube = next(tubes, None)
-        if tube is None or change.number <= tube.first or told or type(op) is not ops.Knit \
-                or op.passes < 2 or not circular(change.before):
+        if tube is None or change.number < tube.first or told or type(op) is not ops.Knit \
+                or op.passes < 2 or change.number not in circular_passes(run):
             continue
         front, back = sizes[FRONT], sizes[BACK]
         if front != back:

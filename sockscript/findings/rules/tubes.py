@@ -21,20 +21,25 @@ _ENDS = (ops.Fold, ops.BindOff, ops.Graft, ops.Gather, ops.ScrapOff)
 
 
 def _made_even(mishap: Mishap, run: Run) -> Mend | None:
-    """One row more in the line nearest above that knits rows, if it knits an odd number of them
-    that is written out."""
-    own = [place for place in mishap.places if run.script.wrote(place)][-1]
-    source, told = own.source, own.line
-    knitted = [line for section in run.script.sections for line in section.body
-               if isinstance(line, KnitRows) and line.at.source is source
-               and line.at.line < told and not line.rounds]
-    if not knitted or knitted[-1].bed is not None or knitted[-1].start is not None:
-        return None
-    count = knitted[-1].count
-    if not isinstance(count, Literally) or count.value.unit or count.value.value % 2 == 0:
-        return None
-    rows = Span(source, count.at.line, count.at.start, knitted[-1].at.end)
-    return rows.replaced_by(f"{count.value.value + 1} rows")
+    """One row more in the last line of the tube that is not counted in rounds, if it knits an odd
+    number of rows that is written out, and once."""
+    passes, source = mishap.detail["passes"], mishap.places[0].source
+    if not isinstance(passes, Quantity) or passes.value % 2 == 0:
+        return None  # one bed has more rows since the carriage was moved by hand
+    lines = {line.at: line for section in run.script.sections for line in section.body
+             if isinstance(line, KnitRows) and line.at.source is source}
+    for change in reversed(run.passes()):
+        line = lines.get(change.moment.places[-1])
+        if change.number > mishap.moment or (line is not None and line.rounds):
+            continue
+        if line is None or line.bed is not None or line.start is not None:
+            return None
+        count = line.count
+        if not isinstance(count, Literally) or count.value.unit or count.value.value % 2 == 0:
+            return None
+        rows = Span(source, count.at.line, count.at.start, line.at.end)
+        return rows.replaced_by(f"{count.value.value + 1} rows")
+    return None
 
 
 ODD_PASS_IN_TUBE = Kind(
@@ -55,7 +60,7 @@ TUBE_RACKED = Kind(
     "tube-racked", "warning",
     "The back bed is still racked by {amount} in the tube: its stitches do not face those of the "
     "front bed.",
-    "Write  rack to 0  before the tube begins.",
+    "Write  rack to 0  before the tube begins; if no tube is meant here, write  set both to knit.",
     led=RACKED)
 
 CIRCULAR_ON_ONE_BED = Kind(

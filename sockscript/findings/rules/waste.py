@@ -67,10 +67,13 @@ def openings_covered(run: Run) -> list[Mishap]:
             for bed in BEDS:
                 if rows[bed]:
                     bare[bed].clear()
-            continue
         for bed in BEDS:
-            taken = op.on(bed) if isinstance(op, (ops.Graft, ops.Gather, ops.BindOff)) else \
-                op.needles if isinstance(op, ops.KnitIn) and op.bed is bed else 0
+            if isinstance(op, (ops.Graft, ops.Gather, ops.BindOff)):
+                taken = op.on(bed)
+            elif isinstance(op, ops.KnitIn) and op.bed is bed:
+                taken = op.needles
+            else:
+                continue
             for one in bare[bed]:
                 if taken & one.needles:
                     found.append(change.mishap(OPENING_NOT_COVERED.fault(
@@ -88,20 +91,23 @@ def waste_knitted_along(run: Run) -> list[Mishap]:
     for change in run.passes():
         yarns = change.before.yarns
         comes_out = [yarn for yarn in yarns if yarn in run.waste]
-        if len(yarns) > len(comes_out) > 0 and comes_out[0] not in told:
-            told.add(comes_out[0])
-            found.append(change.mishap(WASTE_KNITTED_ALONG.fault(name=comes_out[0])))
+        if len(comes_out) < len(yarns):
+            for yarn in comes_out:
+                if yarn not in told:
+                    told.add(yarn)
+                    found.append(change.mishap(WASTE_KNITTED_ALONG.fault(name=yarn)))
     return found
 
 
 class _OnBed:
     """What hangs on one bed: rows of waste yarn on top of which the pattern's yarn may follow."""
 
-    def __init__(self) -> None:
-        self.waste_rows = 0
-        self.yarn = ""
-        self.own_below = False
-        self.marked = False
+    waste_rows = 0
+    own_below = False
+    yarn: str
+    """Of the rows of waste yarn, if there are any."""
+    marked: bool
+    """Since the first of them."""
 
 
 def waste_knitted_in(run: Run) -> list[Mishap]:

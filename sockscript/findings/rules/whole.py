@@ -47,21 +47,19 @@ def yarn_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
 
 
 def sizes_alike(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
-    """Sizes that are knitted alike to the last stitch."""
+    """Sizes that are knitted alike to the last stitch, whatever is chosen."""
     sizes = by_size[0][0].script.sizes
-    if sizes is None:
+    if sizes is None or any(run.stopped is not None for runs in by_size for run in runs):
         return []
     found = []
-    first = [runs[0] for runs in by_size]
-    for number, run in enumerate(first):
-        for earlier in first[:number]:
-            if run.stopped is None and len(run.moments) == len(earlier.moments) > 0 and all(
-                    mine.op == other.op
-                    for mine, other in zip(run.moments, earlier.moments, strict=True)):
-                found.append(Mishap(
-                    SIZES_ALIKE.fault(name=run.size_name), (sizes.at,),
-                    detail={"one": earlier.size_name, "two": run.size_name}))
-                break
+    for number, runs in enumerate(by_size):
+        earlier = next((other for other in by_size[:number] if len(runs) == len(other) and all(
+            mine.moments and _same_work(mine, theirs)
+            for mine, theirs in zip(runs, other, strict=True))), None)
+        if earlier is not None:
+            one, two = (group[0].size_name for group in (earlier, runs))
+            found.append(Mishap(SIZES_ALIKE.fault(name=two), (sizes.at,),
+                                detail={"one": one, "two": two}))
     return found
 
 
@@ -120,9 +118,12 @@ def _alike(runs: Sequence[Run], name: str, value: Value, other: Value) -> bool:
 
 
 def _same(one: Run, two: Run) -> bool:
+    return _same_work(one, two) and _words(one) == _words(two)
+
+
+def _same_work(one: Run, two: Run) -> bool:
     return len(one.moments) == len(two.moments) and all(
-        mine.op == other.op for mine, other in zip(one.moments, two.moments, strict=True)) \
-        and _words(one) == _words(two)
+        mine.op == other.op for mine, other in zip(one.moments, two.moments, strict=True))
 
 
 def _words(run: Run) -> list[tuple[object, ...]]:

@@ -7,14 +7,14 @@ from typing import NamedTuple
 
 from sockscript.expand.record import Pass
 from sockscript.expand.run import Run
-from sockscript.expand.sections import SectionRecord
 from sockscript.fabric.amounts import gauge_for
 from sockscript.fabric.finished import finished
-from sockscript.fabric.tubes import circular
+from sockscript.fabric.tubes import circular_passes
 from sockscript.fabric.worn import measured_as, measured_on
 from sockscript.numbers.quantity import Exact, length, show
 from sockscript.text.source import Span
 from sockscript.tree import expressions as ex
+from sockscript.tree.script import Gauge
 
 SHOE_SIZE = Fraction(20, 3)
 """A foot may be off by one shoe size, 2/3 cm (the Paris point)."""
@@ -23,13 +23,11 @@ SHOE_SIZE = Fraction(20, 3)
 class Halved(NamedTuple):
     """A line of a tube whose rows would make the length right if they were rounds.
 
-    ``first`` and ``last``: its first and last moment; ``alone``: the length of its rounds, where it
-    makes the part by itself.
+    ``moment``: its first; ``alone``: the length of its rounds, where it makes the part by itself.
     """
 
     passes: int
-    first: int
-    last: int
+    moment: int
     alone: Fraction | None
 
     @property
@@ -46,18 +44,18 @@ def halved(run: Run, name: str, aim: Exact, comes: Exact, within: Exact) -> Halv
     part = range(*measured)
     lines: dict[tuple[Span, ...], list[Pass]] = {}
     for change in run.passes():
-        if circular(change.before):
+        if change.number in circular_passes(run):
             lines.setdefault(change.moment.places, []).append(change)
     for changes in lines.values():
-        gauge = gauge_for(run, _section(run, changes[0].number))
-        passes = sum(change.op.passes for change in changes)
+        first = changes[0].number
+        gauge = _gauge(run, first)
         if gauge is None or not any(change.number in part for change in changes):
             continue
+        passes = sum(change.op.passes for change in changes)
         rounds = Fraction(passes) / gauge.rows_per_mm / 2
         alone = name != "foot-length" and abs(passes - Fraction(aim) * gauge.rows_per_mm) <= 1
         if rounds > within and (alone or abs(comes + rounds - aim) <= within):
-            return Halved(passes, changes[0].number, changes[-1].number,
-                          rounds if alone else None)
+            return Halved(passes, first, rounds if alone else None)
     return None
 
 
@@ -66,14 +64,15 @@ def other_gauge(run: Run, name: str, call: ex.Call | None) -> str:
     measured = measured_on(run, name)
     if call is None or len(call.arguments) < 2 or measured is None:
         return ""
-    by, holds = call.arguments[1], gauge_for(run, _section(run, measured[0]))
+    by, holds = call.arguments[1], _gauge(run, min(measured))
     if not isinstance(by, ex.Name) or holds is None or by.name == holds.fabric:
         return ""
     return f"; it is reckoned by the gauge of {by.name} and knitted by that of {holds.fabric}"
 
 
-def _section(run: Run, moment: int) -> SectionRecord:
-    return next(one for one in run.sections if moment < one.last)
+def _gauge(run: Run, moment: int) -> Gauge | None:
+    """The gauge of the section of a moment."""
+    return gauge_for(run, next(one for one in run.sections if moment < one.last))
 
 
 def leg_in_words(run: Run) -> str:
@@ -100,10 +99,14 @@ def wrong_sum(run: Run, off: Fraction) -> str:
     sums = [(f"the {part} was", mm) for part, mm in parts]
     if len(parts) > 1:
         sums.insert(0, ("both were", sum((mm for _, mm in parts), Fraction(0))))
-    for words, mm in sums:
-        if abs(abs(off) - mm) <= SHOE_SIZE:
-            return f"{words} {'left out of the sum' if off > 0 else 'taken off twice'}"
-    return ""
+    near = sorted((abs(abs(off) - mm), words) for words, mm in sums
+                  if abs(abs(off) - mm) <= SHOE_SIZE)
+    if not near:
+        return ""
+    # Less than a row apart they are not told from each other.
+    alike = len(near) > 1 and near[1][0] - near[0][0] < 2
+    return (f"{'the heel or the toe was' if alike else near[0][1]} "
+            f"{'left out of the sum' if off > 0 else 'taken off twice'}")
 
 
 def _heel_and_toe(run: Run) -> list[tuple[str, Fraction]]:
