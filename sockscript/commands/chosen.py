@@ -124,9 +124,9 @@ def as_text(value: Value) -> str:
     return show(value) if isinstance(value, Quantity) else value
 
 
-def choice_words(chosen: dict[str, Value]) -> str:
-    """``heel-point third, finish graft``."""
-    return ", ".join(f"{name} {as_text(value)}" for name, value in chosen.items())
+def as_texts(chosen: Mapping[str, Value]) -> dict[str, str]:
+    """All choices as they are written."""
+    return {name: as_text(value) for name, value in chosen.items()}
 
 
 def printed_choices(script: Script, chosen: Mapping[str, Value]) -> ChosenWords:

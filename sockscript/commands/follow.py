@@ -9,7 +9,7 @@ from pathlib import Path
 from sockscript.commands.check import UNUSABLE
 from sockscript.commands.chosen import (
     AskedForError,
-    choice_words,
+    as_texts,
     choices_asked,
     one_size,
     plan_of,
@@ -65,7 +65,7 @@ def _page(checked: Checked, proof: Proof, size: str | None, choose: list[str],
     # Steps are numbered as on the sheet of all sizes, which may lie beside the machine.
     plan = plan_of(proof, sizes_asked(script, []), chosen)
     faults = sum(finding.severity == "fault" for finding in checked.findings)
-    data = page_data(script, plan, position, choice_words(chosen), named_machine, pace, faults,
+    data = page_data(script, plan, position, as_texts(chosen), named_machine, pace, faults,
                      str(fingerprint_of(checked)),
                      list(map(str, borrowed(script, checked.library))))
     return whole_page(f"{data['title']}, {data['size']}", data)

@@ -9,13 +9,13 @@ from pathlib import Path
 from sockscript.commands.check import CLEAN, FOUND, UNUSABLE
 from sockscript.commands.chosen import (
     AskedForError,
-    choice_words,
     choices_asked,
     plan_of,
     sizes_asked,
     usable,
 )
 from sockscript.commands.output import deliver, form_asked
+from sockscript.expand.values import Value
 from sockscript.findings.prove import Proof
 from sockscript.findings.report import problem_text
 from sockscript.fit.pace import Pace
@@ -29,6 +29,8 @@ from sockscript.sheet.numbering import Plan
 from sockscript.text.source import Problem, Source, Span
 from sockscript.text.width import set_in
 
+_Plans = dict[tuple[tuple[str, Value], ...], Plan]
+"""The plans of all sizes, by what is chosen."""
 FORMATS = {"text": report.as_text, "csv": report.as_csv, "json": report.as_json}
 
 
@@ -42,7 +44,7 @@ def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None,
     if checked is None or checked.proof is None:
         return UNUSABLE
     script = checked.proof.prepared.script
-    plans: dict[str, Plan] = {}
+    plans: _Plans = {}
     knitted: list[Knitted] = []
     unfit: list[Problem] = []
     ours = str(fingerprint_of(checked))
@@ -68,7 +70,7 @@ def run(*, file: Path, logs: list[Path], format: str | None, out: Path | None,
     return deliver(text, out) or (FOUND if unfit else CLEAN)
 
 
-def _knitted(proof: Proof, log: Log, plans: dict[str, Plan]) -> Knitted | Problem:
+def _knitted(proof: Proof, log: Log, plans: _Plans) -> Knitted | Problem:
     """The size and the choices that a log is of, or why it is not of this pattern."""
     script = proof.prepared.script
     ours = (script.title or "Untitled pattern", str(script.version or ""))
@@ -80,16 +82,15 @@ def _knitted(proof: Proof, log: Log, plans: dict[str, Plan]) -> Knitted | Proble
                              f"version {ours[1] or '(none)'}.",
                         "Compare it with the script of that version.")
     try:
-        asked = [" ".join(one.split()).replace(" ", "=", 1)
-                 for one in log.choices.split(",") if one.strip()]
-        chosen = choices_asked(script, asked)
-        words = choice_words(chosen)
-        if words not in plans:
-            plans[words] = plan_of(proof, sizes_asked(script, []), chosen)
-        plan = plans[words]
+        chosen = choices_asked(script, [f"{name}={value}" for name, value in log.choices.items()])
+        combination = tuple(chosen.items())
+        if combination not in plans:
+            plans[combination] = plan_of(proof, sizes_asked(script, []), chosen)
+        plan = plans[combination]
         (size,) = (n for n, name in enumerate(plan.names) if name == log.size)
     except AskedForError as error:
-        return _foreign(log, f"This log was knitted with '{log.choices}'. {error}",
+        words = ", ".join(f"{name} {value}" for name, value in log.choices.items())
+        return _foreign(log, f"This log was knitted with '{words}'. {error}",
                         "Compare it with the script that was knitted from.")
     except ValueError:
         return _foreign(log, f"The pattern has no size '{log.size}'. It has "

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from itertools import groupby
 
 from sockscript.fabric.tape import tape
@@ -26,16 +26,16 @@ class NothingToKnitError(Exception):
     """A size without steps."""
 
 
-def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine: bool,
+def page_data(script: Script, plan: Plan, size: int, chosen: Mapping[str, str], named_machine: bool,
               pace: Pace, faults: int, fingerprint: str,
               techniques: Sequence[str] = ()) -> dict[str, object]:
     """The data of the page.
 
     ``plan`` has all sizes, so that steps are numbered as on the sheet of all sizes; ``size`` is
-    the position of the one that is knitted; ``faults`` is how many the check found,
-    ``fingerprint`` the mark of script and machine, ``techniques`` where those come from that are
-    not the program's own.  Raises TooLongError, and NothingToKnitError
-    for a size without a single step.
+    the position of the one that is knitted; ``chosen`` the choices as they are written;
+    ``faults`` is how many the check found, ``fingerprint`` the mark of script and machine,
+    ``techniques`` where those come from that are not the program's own.  Raises TooLongError, and
+    NothingToKnitError for a size without a single step.
 
     A stop has ``s`` section, ``n`` step, ``t`` and ``w`` its text and remarks (numbers in
     ``texts``), ``c`` and ``r`` carriage and row counter, ``k`` passes, ``u`` 1 in circular,
@@ -48,7 +48,8 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         raise NothingToKnitError("There is not a single step in this size, so there is nothing to "
                                  "knit from.")
     alone = Plan([plan.runs[size]], plan.profile)
-    sheet = make_sheet(script, [((choices,), alone)], plan.profile, named_machine,
+    choices = tuple(f"{name} {value}" for name, value in chosen.items())
+    sheet = make_sheet(script, [(choices, alone)], plan.profile, named_machine,
                        techniques=techniques)
     texts: dict[str, int] = {}
     steps = _whole_steps(plan, alone, size)
@@ -58,7 +59,8 @@ def page_data(script: Script, plan: Plan, size: int, choices: str, named_machine
         "version": sheet.version,
         "licence": sheet.licence,
         "size": plan.names[size],
-        "choices": choices,
+        "choices": sheet.choices,
+        "chosen": dict(chosen),
         "machine": sheet.machine,
         "beds": plan.profile.beds,
         "needles": plan.profile.needles,

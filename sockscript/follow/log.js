@@ -55,7 +55,7 @@ const secondsIn = (log, section) => Object.entries(log.times)
 const wholeLog = () => {
   const { notes, times, measured, began, ended } = readLog(keyOf(sock));
   return {
-    form: LOG_FORM, title: pattern.title, version: pattern.version, size: pattern.size, choices: pattern.choices,
+    form: LOG_FORM, title: pattern.title, version: pattern.version, size: pattern.size, choices: pattern.chosen,
     machine: pattern.machine, mark: pattern.mark, fingerprint: pattern.fingerprint, knitter: settings.knitter, sock, began, ended,
     measured, notes, times: Object.entries(times).map(([key, [seconds, pauses, rows, inRows]]) => {
       const [section, step] = key.split("/").map(Number);

@@ -18,7 +18,7 @@ MOST_ENTRIES = 5000
 LARGEST_NUMBER = 1e7
 """Seconds, millimetres or rows: more is no measurement."""
 
-_TEXTS = ("title", "version", "size", "choices", "fingerprint", "knitter", "sock")
+_TEXTS = ("title", "version", "size", "fingerprint", "knitter", "sock")
 
 
 class Note(NamedTuple):
@@ -49,7 +49,7 @@ class Log(NamedTuple):
     title: str
     version: str
     size: str
-    choices: str
+    choices: dict[str, str]
     fingerprint: str
     knitter: str
     sock: str
@@ -107,11 +107,14 @@ def _log(name: str, found: Any) -> Log:
     if not isinstance(found, dict) or found.get("form") != FORM:
         raise _NotALogError(f"it does not say that it is one of the form {FORM}")
     texts = {key: _text(found, key) for key in _TEXTS}
-    measured = found.get("measured")
+    measured, choices = found.get("measured"), found.get("choices")
     if not isinstance(measured, dict) or len(measured) > MOST_ENTRIES:
         raise _NotALogError("its measurements are missing")
+    if not isinstance(choices, dict) or len(choices) > MOST_ENTRIES:
+        raise _NotALogError("its choices are missing")
     return Log(
         name, measured={key: _number(measured, key) for key in measured},
+        choices={key: _text(choices, key) for key in choices},
         notes=tuple(Note(_text(one, "section"), _whole(one, "step"), _whole(one, "counter"),
                          _text(one, "words")) for one in _entries(found, "notes")),
         times=tuple(StepTime(_text(one, "section"), _whole(one, "step"), _number(one, "seconds"),

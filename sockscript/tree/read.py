@@ -170,6 +170,11 @@ class _Reader(LineReader):
             return
         if data in _HEADER and line.children:
             self.nothing_under(line, line.children)
+        self.header_line(line, parse)
+
+    def header_line(self, line: Line, parse: Parse) -> None:
+        """A line of the header that is no block."""
+        data = parse.data
         if data in ("pattern", "author", "version", "licence"):
             field = "title" if data == "pattern" else data
             token = parse.children[0]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 
 from lark.exceptions import LarkError, UnexpectedCharacters, UnexpectedToken
 
@@ -213,36 +214,58 @@ def said_otherwise(words: str) -> str:
     return f"{found.message} {found.hint}".rstrip() if found is not None else ""
 
 
+_At = Callable[[int, int], Span]
+"""The place of some letters of the text, counted from 0."""
+
+
 def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
     """Slips that have a plain sentence of their own."""
     def at(start: int, end: int) -> Span:
         return Span(whole.source, whole.line, start + 1 + shift, end + 1 + shift)
 
     bare = without_words(text)
-    plain = in_plain_quotes(bare, text) if len(bare) <= LONGEST_SLIP else None
-    if plain is not None:
-        begun, ended, quoted = plain
-        here = at(begun, ended)
-        return Problem("does-not-fit", here, "Words stand between double quotation marks.",
-                       f"Write:  {text[:begun].strip()} {quoted}{text[ended:].rstrip()}".replace(
-                           ":   ", ":  "), here.replaced_by(quoted))
+    for slip, of_short_lines in _KNOWN_SLIPS:
+        if len(bare) <= LONGEST_SLIP or not of_short_lines:
+            found = slip(bare, text, at)
+            if found is not None:
+                return found
+    return None
+
+
+def _plain_quotes(bare: str, text: str, at: _At) -> Problem | None:
+    plain = in_plain_quotes(bare, text)
+    if plain is None:
+        return None
+    begun, ended, quoted = plain
+    here = at(begun, ended)
+    return Problem("does-not-fit", here, "Words stand between double quotation marks.",
+                   f"Write:  {text[:begun].strip()} {quoted}{text[ended:].rstrip()}".replace(
+                       ":   ", ":  "), here.replaced_by(quoted))
+
+
+def _open_quote(bare: str, text: str, at: _At) -> Problem | None:
     opened = re.search('["“]', bare)
-    if opened is not None:
-        return Problem("open-quote", at(opened.start(), len(text)),
-                       "The quotation mark that opens here is never closed on this line.",
-                       'Put a " after the last of the words.')
+    return None if opened is None else Problem(
+        "open-quote", at(opened.start(), len(text)),
+        "The quotation mark that opens here is never closed on this line.",
+        'Put a " after the last of the words.')
+
+
+def _sizes_by_number(bare: str, text: str, at: _At) -> Problem | None:
     sizes = re.match(r"\s*sizes((?:\s+\S+)+)\s*$", text, re.I)
-    if sizes and re.search(r"\s\d", bare):
-        here = at(sizes.start(1) + 1, sizes.end(1))
-        quoted = "   ".join(f'"{name}"' if name[0].isdigit() else name
-                            for name in re.findall(r'["“][^"”]*["”]|\S+', sizes.group(1)))
-        return Problem("does-not-fit", here, "The name of a size begins with a letter, or stands "
-                       "between quotation marks.", f"Write:  sizes {quoted}",
-                       here.replaced_by(f" {quoted}"))
-    rounded = rounded_and_on(bare, text, at) if len(bare) <= LONGEST_SLIP else None
-    if rounded is not None:
-        return rounded
-    for slip in ALL_SLIPS if len(bare) <= LONGEST_SLIP else ():
+    if sizes is None or not re.search(r"\s\d", bare):
+        return None
+    here = at(sizes.start(1) + 1, sizes.end(1))
+    quoted = "   ".join(f'"{name}"' if name[0].isdigit() else name
+                        for name in re.findall(r'["“][^"”]*["”]|\S+', sizes.group(1)))
+    return Problem("does-not-fit", here, "The name of a size begins with a letter, or stands "
+                   "between quotation marks.", f"Write:  sizes {quoted}",
+                   here.replaced_by(f" {quoted}"))
+
+
+def _like_a_pattern(bare: str, text: str, at: _At) -> Problem | None:
+    """The first of ``ALL_SLIPS`` that a line is like."""
+    for slip in ALL_SLIPS:
         match = re.search(slip.pattern, bare, re.I)
         if match:
             here = at(match.start("here"), match.end("here"))
@@ -251,29 +274,51 @@ def _known_slip(text: str, whole: Span, shift: int) -> Problem | None:
             return Problem("does-not-fit", here, slip.message.format(**fields),
                            slip.hint.format(**fields), None if slip.instead is None else
                            here.replaced_by(slip.instead.format(**fields)))
-    if bare.count("(") > bare.count(")"):
-        start = bare.rindex("(")
-        return Problem("does-not-fit", at(start, start + 1),
-                       "A bracket opens here and is never closed.", "Put a ) after the value.")
+    return None
+
+
+def _open_bracket(bare: str, text: str, at: _At) -> Problem | None:
+    if bare.count("(") <= bare.count(")"):
+        return None
+    start = bare.rindex("(")
+    return Problem("does-not-fit", at(start, start + 1),
+                   "A bracket opens here and is never closed.", "Put a ) after the value.")
+
+
+def _let_without_equal(bare: str, text: str, at: _At) -> Problem | None:
     match = re.match(r"\s*(let)\s+([\w-]+)\s+(is|:=|:|to|be)\s", bare, re.I)
-    if match:
-        here = at(match.start(3), match.end(3))
-        return Problem("does-not-fit", here,
-                       f"A value is given with =, not with '{match.group(3)}'.",
-                       f"Write:  let {match.group(2)} = …", here.replaced_by("="))
-    if bare.rstrip().endswith(":"):
-        end = len(bare.rstrip())
-        here = at(end - 1, end)
-        return Problem("does-not-fit", here, "No colon is needed here.",
-                       "Leave it out; the block is told by its indentation.",
-                       here.replaced_by(""))
+    if match is None:
+        return None
+    here = at(match.start(3), match.end(3))
+    return Problem("does-not-fit", here,
+                   f"A value is given with =, not with '{match.group(3)}'.",
+                   f"Write:  let {match.group(2)} = …", here.replaced_by("="))
+
+
+def _colon_at_the_end(bare: str, text: str, at: _At) -> Problem | None:
+    if not bare.rstrip().endswith(":"):
+        return None
+    end = len(bare.rstrip())
+    here = at(end - 1, end)
+    return Problem("does-not-fit", here, "No colon is needed here.",
+                   "Leave it out; the block is told by its indentation.", here.replaced_by(""))
+
+
+def _compared_by_signs(bare: str, text: str, at: _At) -> Problem | None:
     match = re.search(r"==?|>=?|<=?", bare)
     first = bare.split()[0].lower() if bare.split() else ""
-    if match and first in ("when", "expect", "repeat"):
-        words = {"=": "is", "==": "is", ">": "is more than", "<": "is less than",
-                 ">=": "is at least", "<=": "is at most"}[match.group(0)]
-        here = at(match.start(), match.end())
-        return Problem("does-not-fit", here,
-                       f"Two values are compared in words, not with '{match.group(0)}'.",
-                       f"Write '{words}'.", here.replaced_by(f" {words} "))
-    return None
+    if match is None or first not in ("when", "expect", "repeat"):
+        return None
+    words = {"=": "is", "==": "is", ">": "is more than", "<": "is less than",
+             ">=": "is at least", "<=": "is at most"}[match.group(0)]
+    here = at(match.start(), match.end())
+    return Problem("does-not-fit", here,
+                   f"Two values are compared in words, not with '{match.group(0)}'.",
+                   f"Write '{words}'.", here.replaced_by(f" {words} "))
+
+
+_KNOWN_SLIPS: tuple[tuple[Callable[[str, str, _At], Problem | None], bool], ...] = (
+    (_plain_quotes, True), (_open_quote, False), (_sizes_by_number, False),
+    (rounded_and_on, True), (_like_a_pattern, True), (_open_bracket, False),
+    (_let_without_equal, False), (_colon_at_the_end, False), (_compared_by_signs, False))
+"""The first that fits is told; and whether it is looked for in short lines only."""

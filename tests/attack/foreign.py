@@ -156,7 +156,7 @@ def _damaged(random: Random, data: bytes) -> bytes:
 
 
 LOG: dict[str, Any] = {
-    "form": "sockscript-log-1", "title": "", "version": "1", "size": "", "choices": "",
+    "form": "sockscript-log-1", "title": "", "version": "1", "size": "", "choices": {},
     "machine": "", "mark": "", "fingerprint": "", "knitter": "Ada", "sock": "First sock",
     "began": "", "ended": "", "measured": {"foot": 240, "around": 210, "weight": 31},
     "notes": [{"section": "Leg", "step": 2, "counter": 12, "words": "Dropped one."}],
@@ -171,8 +171,8 @@ def log(random: Random, text: str) -> bytes:
                          ("version", r"^version (\S+)")):
         match = re.search(pattern, text, re.M)
         found[key] = match[1].strip('"') if match else ""
-    found["choices"] = ", ".join(f"{one[1]} {one[2]}" for one in re.finditer(
-        r"^option (\S+) ([^\s,]+)", text, re.M))
+    found["choices"] = {one[1]: one[2] for one in re.finditer(
+        r"^option (\S+) ([^\s,]+)", text, re.M)}
     for word in re.findall(r'^section "(.*)"', text, re.M):
         for kind in ("notes", "times"):
             found[kind].append({**found[kind][0], "section": word,

@@ -22,7 +22,7 @@ from sockscript.text.source import Problem
 
 SCRIPT = Path(__file__).resolve().parents[2] / "examples" / "family-sock.sockscript"
 LOG = {"form": "sockscript-log-1", "title": "Lantern Sock", "version": "1", "size": "Man-L",
-       "choices": "heel-point third, finish graft", "machine": "",
+       "choices": {"heel-point": "third", "finish": "graft"}, "machine": "",
        "mark": "", "fingerprint": "", "knitter": "Ada",
        "sock": "First sock", "began": "", "ended": "", "measured": {}, "notes": [], "times": []}
 
@@ -96,8 +96,8 @@ def test_what_cannot_be_read_is_told(tmp_path):
     ({"title": "Other"}, "of 'Other', not of 'Lantern Sock'"),
     ({"version": "2"}, "of version 2; the script is version 1"),
     ({"size": "Giant"}, "no size 'Giant'"),
-    ({"choices": "finish sew"}, "not a choice for finish"),
-    ({"choices": "colour red"}, "no option 'colour'")])
+    ({"choices": {"finish": "sew"}}, "not a choice for finish"),
+    ({"choices": {"colour": "red"}}, "no option 'colour'")])
 def test_a_foreign_log_is_told_and_the_others_are_used(told, change, words):
     status, out, err = told({"measured": {"foot": 290}}, change)
 
