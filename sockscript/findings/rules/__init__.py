@@ -15,6 +15,7 @@ from sockscript.findings.rules.corners import open_corners
 from sockscript.findings.rules.cups import cup_lopsided, cup_stops_early
 from sockscript.findings.rules.decreases import (
     decreases_unlike,
+    flat_toe_one_sided,
     half_round_between,
     shaping_not_mirrored,
     uneven_pace,
@@ -192,6 +193,7 @@ MEASURE_RULES: tuple[Rule, ...] = (
     heel_point,
     short_rows_askew,
     heel_halves_apart,
+    flat_toe_one_sided,
     no_way_in,
     gusset_miscounted,
     fabric_not_as_said,
