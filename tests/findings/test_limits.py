@@ -73,6 +73,7 @@ TOLD = [
      "more than {} whole rows between"),
     ("findings.rules.heels", "MOST_ROWS_BETWEEN", "heel-halves-apart", "most {} rows"),
     ("findings.rules.holding", "LONGEST_HOLD", "held-too-long", "past {} rows"),
+    ("findings.rules.ladders", "ROWS_OF_A_LADDER", "ladder", "up to {} rows"),
     ("findings.rules.needle_patterns", "MOST_SLIPPED", "slipped-too-long", "for {} rows"),
     ("findings.rules.needle_patterns", "MOST_TUCKS_BESIDE", "tucks-side-by-side", "{} needles"),
     ("findings.rules.picking_up", "CORNERS", "picked-up-close", "and {} more"),

@@ -44,6 +44,7 @@ from sockscript.findings.rules.holding import (
     long_hold,
     returned_at_carriage,
 )
+from sockscript.findings.rules.ladders import ladders
 from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.lifted import lifted_twice
@@ -194,6 +195,7 @@ MEASURE_RULES: tuple[Rule, ...] = (
     short_rows_askew,
     heel_halves_apart,
     flat_toe_one_sided,
+    ladders,
     no_way_in,
     gusset_miscounted,
     fabric_not_as_said,
