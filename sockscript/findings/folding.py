@@ -27,6 +27,7 @@ ON_THEIR_OWN = frozenset({
     "yarn-still-waits",
     "nothing-to-cut", "yarn-and-gauge-apart", "unlikely-foot", "measurements-contradict",
     "sizes-alike", "yarn-never-used", "option-without-effect", "row-never-used",
+    "technique-never-called",
     "finishing-incomplete", "allow-without-effect",
     "ravel-cord-missing", "edge-will-run", "edge-left-open", "waste-knitted-in", "size-off-dial",
     "racking-too-far", "setting-not-had", "not-set-to-circular", "bed-left-resting",

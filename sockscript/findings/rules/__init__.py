@@ -49,7 +49,11 @@ from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.lifted import lifted_twice
 from sockscript.findings.rules.needle_patterns import needle_patterns
-from sockscript.findings.rules.never_used import option_without_effect, row_never_used
+from sockscript.findings.rules.never_used import (
+    option_without_effect,
+    row_never_used,
+    technique_never_called,
+)
 from sockscript.findings.rules.open_ends import (
     gathered_apart,
     narrow_end_open,
@@ -209,4 +213,5 @@ RULES = SHAPE_RULES + MEASURE_RULES
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
     yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
     sizes_crossed, option_without_effect, row_never_used, choices_alike,
+    technique_never_called,
 )

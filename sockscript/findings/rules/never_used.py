@@ -1,4 +1,4 @@
-"""What a script defines and no line of it asks for: choices, and counts of the table."""
+"""What a script defines and no line of it asks for: choices, counts of the table, techniques."""
 
 from __future__ import annotations
 
@@ -23,6 +23,13 @@ ROW_NEVER_USED = Kind(
     "Look whether its name is written otherwise where it is meant, or leave the row out.")
 
 
+TECHNIQUE_NEVER_CALLED = Kind(
+    "technique-never-called", "advice",
+    "No line of this pattern does the technique '{name}', which stands in it.",
+    "Look whether another is done where it is meant (do {name} …); for other patterns it may stand "
+    "in a file of its own.")
+
+
 def option_without_effect(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
     """Options that no line asks for."""
     script = _finished(by_size)
@@ -41,6 +48,15 @@ def row_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
             if not any(value.unit for value in values) and name not in _named(script)]
 
 
+def technique_never_called(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
+    """Techniques in the file of a pattern that it never does."""
+    script = _finished(by_size)
+    return [Mishap(TECHNIQUE_NEVER_CALLED.fault(name=name), (technique.at,))
+            for name, technique in script.techniques.items()
+            if technique.at.source is script.source and name not in _named(script)] \
+        if script else []
+
+
 def _finished(by_size: Sequence[Sequence[Run]]) -> Script | None:
     """The script, where all of it was performed."""
     runs = [run for runs in by_size for run in runs]
@@ -52,6 +68,7 @@ def _named(script: Script) -> frozenset[str]:
     """Every word that stands in a line of a script, beside those that its lines define."""
     found: set[str] = set()
     roots = (script.lets, script.remarks, script.sections, script.works_for, script.allows,
+             script.exchanges,
              *((technique.parameters, technique.body) for technique in script.techniques.values()))
     for node, _ in nodes(roots):
         found.update(value for attribute in type(node).__attrs_attrs__
