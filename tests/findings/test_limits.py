@@ -56,6 +56,8 @@ TOLD = [
     ("fit.feet", "LARGEST", "unlikely-foot", "to {} mm long"),
     ("findings.rules.grading", "NEAR", "grading-uneven", "{+} of its neighbours"),
     ("findings.rules.grading", "STEP", "grading-uneven", "more than {+}"),
+    ("findings.rules.grading", "OUT_OF_ROW", "grading-uneven", "it is {+} more"),
+    ("findings.rules.grading", "ENOUGH", "grading-uneven", "at least {}."),
     ("findings.rules.grading", "USUAL", "grading-uneven", "{} mm to {} mm long, legs {} mm to {}"),
     ("findings.rules.gussets", "PLAIN_ROUNDS", "gusset-miscounted", "than {} rounds"),
     ("findings.rules.gussets", "ONE_OVER", "gusset-miscounted", "than {} stitch "),
