@@ -197,3 +197,13 @@ def test_stitches_that_no_yarn_makes_on_needles_so_far_apart(spacing, told_of):
 def test_a_count_of_one_size_that_stands_out(names, counts, told_of):
     found = [message for kind, message in table(names, f"toe {counts}") if kind == "grading-uneven"]
     assert len(found) == bool(told_of) and told_of in "".join(found)
+
+
+@pytest.mark.parametrize(("names", "around", "along", "exchanged"), [
+    ("S L", "21 24", "20 22.8 cm", True), ("S L", "20.9 24", "20 22.8 cm", False),
+    ("S L", "21 23.7", "20 22.8 cm", False), ("S L", "20.8 24", "19.8 22.8 cm", False),
+    ("One", "21", "20 cm", False), ("S L", "19 21", "21 24 cm", False)])
+def test_grown_feet_are_not_all_rounder_than_long(names, around, along, exchanged):
+    """105 % of the length, from 20 cm on; one foot alone may be so wide, a child's is rounder."""
+    found = uneven(names, f"foot-round {around} cm", f"foot-length {along}")
+    assert [("may be exchanged" in one) for one in found] == [True] * exchanged

@@ -27,6 +27,9 @@ OUT_OF_ROW, ENOUGH = Fraction(14, 10), 8
 """A count that is so many times as large as those of both neighbouring sizes (or they as it) is out
 of order, if the largest of the three is so large: small numbers jump by rounding (common practice,
 no source)."""
+ROUNDER, GROWN = Fraction(105, 100), 200
+"""Feet that are all at least so much rounder than long, and at least so long (mm), are none: the
+ball of a grown foot is 0.93 of its length (ANSUR II, 2012, second-hand)."""
 RANKS = {word: rank for rank, words in enumerate((
     ("xxs",), ("xs", "extra-small", "extra small"), ("s", "small"), ("m", "medium"),
     ("l", "large"), ("xl", "extra-large", "extra large", "extra-l"), ("xxl",), ("xxxl",)))
@@ -89,7 +92,8 @@ def grading(by_size: Sizing) -> list[Mishap]:
     rows = {name: [Fraction(value.value) for value in values]
             for name, values in sizes.measures.items()
             if all(value.unit == "mm" and value.value > 0 for value in values)}
-    found = [*_wrong_unit(sizes, rows), *_counts_out_of_order(sizes, [*rows.values()])]
+    found = [*_wrong_unit(sizes, rows), *_rows_exchanged(sizes, rows),
+             *_counts_out_of_order(sizes, [*rows.values()])]
     wrong = {mishap.fault.name for mishap in found}
     for name, row in rows.items():
         others = [other for key, other in rows.items() if key != name]
@@ -107,6 +111,15 @@ def _wrong_unit(sizes: Sizes, rows: dict[str, list[Fraction]]) -> Iterator[Misha
                            for value in row):
                 yield _told(sizes, name, f"'{name}' is {show(sizes.measures[name][0])} for "
                             f"{sizes.names[0]}; {_as_meant(sizes, name, 0, factor)} is usual")
+
+
+def _rows_exchanged(sizes: Sizes, rows: dict[str, list[Fraction]]) -> Iterator[Mishap]:
+    """Girth and length of grown feet, each in the row of the other; one foot alone may be wide."""
+    around, along = rows.get("foot-round", []), rows.get("foot-length", [])
+    if len(along) > 1 and len(around) == len(along) and min(along) >= GROWN \
+            and all(ball >= ROUNDER * foot for ball, foot in zip(around, along, strict=True)):
+        yield _told(sizes, "foot-round", "'foot-round' is larger than 'foot-length' in every size: "
+                    "grown feet are longer than round, and the two rows may be exchanged")
 
 
 def _counts_out_of_order(sizes: Sizes, lengths: list[list[Fraction]]) -> Iterator[Mishap]:

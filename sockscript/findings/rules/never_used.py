@@ -66,9 +66,8 @@ def _finished(by_size: Sequence[Sequence[Run]]) -> Script | None:
 @lru_cache(maxsize=8)
 def _named(script: Script) -> frozenset[str]:
     """Every word that stands in a line of a script, beside those that its lines define."""
-    found: set[str] = set()
+    found = {one.name for one in script.exchanges} | {one.other for one in script.exchanges}
     roots = (script.lets, script.remarks, script.sections, script.works_for, script.allows,
-             script.exchanges,
              *((technique.parameters, technique.body) for technique in script.techniques.values()))
     for node, _ in nodes(roots):
         found.update(value for attribute in type(node).__attrs_attrs__
