@@ -264,3 +264,5 @@ def _machine_after(kept: _Kept, place: SectionStart, yarns: _Yarns) -> Engine:
 def _move_counts(counts: dict[str, int], then: dict[str, int], now: dict[str, int]) -> None:
     for yarn in sorted({*then, *now}):
         counts[yarn] = counts.get(yarn, 0) + now.get(yarn, 0) - then.get(yarn, 0)
+        if not counts[yarn]:
+            del counts[yarn]  # it was knitted in the version before, and is not any more
