@@ -56,8 +56,7 @@ class _Yarns(NamedTuple):
 class _Kept(NamedTuple):
     """What came of a section, and the machine that it left.
 
-    ``own``: at the place where it was performed; ``elsewhere``: at others, all with the same
-    first line.
+    ``own``: at the place where it was performed; ``elsewhere``: at others.
     """
 
     place: SectionStart
@@ -221,15 +220,11 @@ class Again:
         now, then = (one.as_told(kept.own.moments) for one in (place, kept.place))
         if now == then:
             return kept.own
-        elsewhere = kept.elsewhere
-        if elsewhere and next(iter(elsewhere)).line != now.line:
-            self._moments_kept -= len(elsewhere) * len(kept.own.moments)
-            elsewhere.clear()
-        if now not in elsewhere:
+        if now not in kept.elsewhere:
             own = range(then.line, then.line + kept.height)
-            elsewhere[now] = Moving(then, now, source, own).done(kept.own)
+            kept.elsewhere[now] = Moving(then, now, source, own).done(kept.own)
             self._moments_kept += len(kept.own.moments)
-        return elsewhere[now]
+        return kept.elsewhere[now]
 
 
 def _situation(engine: Engine) -> tuple[object, ...]:

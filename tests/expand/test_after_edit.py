@@ -9,6 +9,7 @@ from support.scripts import HEADER
 from support.versions import assert_same
 
 from sockscript.expand import after_edit
+from sockscript.expand.perform import Performer
 from sockscript.service.document import Document
 
 PIECE = HEADER + '''yarn fine "thin cotton"
@@ -73,6 +74,9 @@ PIECE = PIECE.replace("\n        decrease", "\n        move 3 stitches at left o
     ("    knit tall rows", "    knit tall rows\n    cut\n    thread waste\n    knit 2 rows"),
     ("    knit tall rows", "    knit tall rows\n    cut\n    thread waste\n    knit 2 rows\n"
                            "    cut\n    thread main\n    knit 2 rows"),
+    ("    knit tall rows", "    knit tall rows\n    cut\n    thread waste\n    knit 2 rows\n"
+                           "    cut\n    thread main\n    knit tall rows"),
+    ("    repeat 2 times", "    repeat 4 times"),
     ('    note "Look at it."', "    bind off left 3 of back"),
     ("girth 12 cm", "girth 13 cm"), ('"Stripe" in plain', '"Band" in plain'),
     ('"Stripe" in plain', '"Stripe"'), ("let fixed = 3", "let fixed = 4"),
@@ -133,6 +137,21 @@ def test_what_an_edit_knits_again(edit, performed, reused):
         performed, reused)
 
 
+@pytest.mark.parametrize("edit", [("knit 3 rows", "knit 4 rows"), ("tall 4 6", "tall 4 8")])
+def test_with_too_many_lines_in_all_it_stops_where_a_first_check_does(edit, monkeypatch):
+    """All sizes and choices together take 78 lines."""
+    text = PIECE.replace(*edit, 1)
+    for most in range(30, 80):
+        document = Document("sock.sockscript")
+        document.examine(PIECE)
+        with monkeypatch.context() as limited:
+            limited.setattr(Performer.__init__, "__defaults__", (most, None))
+            document.examine(text)
+            assert_same(document, text)
+            kinds = [one.kind for one in document.examined.findings]
+            assert ("too-long" in kinds) == (most < 78)
+
+
 @pytest.mark.parametrize("less, performed", [(0, 3), (1, 4)])
 def test_runs_are_kept_as_far_as_they_are_not_too_long(less, performed, monkeypatch):
     """Those of the first size, and of the second up to the stripe, which is knitted again if its
@@ -151,6 +170,26 @@ def test_runs_are_kept_as_far_as_they_are_not_too_long(less, performed, monkeypa
     document.examine(PIECE.replace("knit 3 rows", "knit 4 rows", 1))
 
     assert document.again.performed - before == performed
+
+
+@pytest.mark.parametrize("less, performed", [(0, [7, 2, 2]), (1, [7, 2, 7])])
+def test_what_is_moved_to_other_lines_is_kept_too(less, performed, monkeypatch):
+    """Everything but the stripe, once where it was and once two lines further down."""
+    document = Document("sock.sockscript")
+    proof = document.examine(PIECE).proof
+    first, second = ([one.last - one.first for one in outcomes[0].run.sections]
+                     for outcomes in proof.outcomes)
+    ends = sum(outcome.run.sections[3].last - outcome.run.sections[3].first
+               for outcome in proof.outcomes[0])
+    kept = first[0] + second[0] + first[2] + ends
+    monkeypatch.setattr(after_edit, "MOST_KEPT", 2 * kept - less)
+    document = Document("sock.sockscript")
+    seen = []
+    for more in ("", "\n\n", "\n\n\n"):
+        before = document.again.performed
+        document.examine(PIECE.replace('section "Begin"', more + 'section "Begin"'))
+        seen.append(document.again.performed - before)
+    assert seen == performed
 
 
 def test_stitches_that_were_counted_in_the_section_are_known_with_what_it_asks():

@@ -63,9 +63,21 @@ def test_what_heel_and_toe_add_is_said(rounds, words):
 
 
 def test_another_miss_has_no_such_cause():
-    (_, message), = told(sock("foot-length 227.5 mm", foot="knit 65 rounds"), "size-missed")
+    (one,) = [one for one in findings_of_text(sock(
+        "foot-length 227.5 mm", foot="knit 65 rounds")) if one.kind == "size-missed"]
 
-    assert "left out" not in message and "the heel adds 4 cm" in message
+    assert "left out" not in one.message and "the heel adds 4 cm" in one.message
+    assert "knit rounds for a foot length of foot-length  finds the rows itself" in one.advice
+    (one,) = [one for one in findings_of_text(sock("cuff-length 9 cm"))
+              if one.kind == "size-missed"]
+    assert "finds the rows" not in one.advice
+
+
+def test_a_line_that_finds_its_rows_settles_the_part_that_it_knits():
+    own = "knit rounds for a {} length of foot-length less 30 mm"
+
+    assert names(sock("foot-length 28 cm", foot=own.format("foot"))) == []
+    assert names(sock("foot-length 28 cm", leg=own.format("leg"))) == ["size-missed"]
 
 
 def test_an_explicit_target_comes_first():
@@ -109,6 +121,8 @@ def test_a_narrow_target_is_missed_by_little(girth, way):
                               "knit 60 rounds"), "off-target")
 
     assert f"comes to 16 cm: 1 mm {way} than" in message
+    assert names(sock("wide 5 cm", foot=f"target girth {girth} mm within 0.6 mm\n"
+                      "knit 60 rounds")) == []
 
 
 def test_an_allowance_silences_it():
@@ -238,6 +252,8 @@ def test_a_foot_that_is_shut_straight_has_a_heel_only():
     (_, message), = told(straight, "size-missed")
 
     assert message.endswith("; the heel adds 4 cm.")
+    (_, message), = told(straight.replace("foot-length 30", "foot-length 15"), "size-missed")
+    assert message.endswith("; the heel adds 4 cm: the heel was left out of the sum.")
 
 
 def test_a_foot_of_rows_that_should_be_rounds_is_half_as_long():
@@ -277,7 +293,7 @@ def test_a_leg_without_a_cuff_is_told_once():
     (", plain", ".")])
 def test_stitches_are_told_as_they_are_reckoned(fabric, in_words):
     lets = f"gauge rib 34 stitches, 44 rows per 10 cm\n" \
-        f"let meant = stitches(foot-round less 5%{fabric}) to nearest\n"
+        f"let meant = (stitches(foot-round less 5%{fabric})) to nearest\n"
     (found,) = [one for one in findings_of_text(sock(
         "foot-round 20 cm", lets=lets, leg='note "{meant} stitches."\nknit 40 rounds'))
         if one.kind == "size-missed"]
