@@ -18,12 +18,13 @@ heel is deep, so that a heel and a toe of short rows stay apart."""
 
 def _yarn(run: Run, line: ins.ThreadYarn | ins.AddYarn | ins.ChangeYarn | ins.CutYarn
           | ins.KnitInWaste, word: str) -> str:
-    """The yarn a word means: one of the script's, or a parameter that holds one."""
-    if word in run.yarns:
-        return word
+    """The yarn a word means: one that a technique was handed under this name, or else one of the
+    script's."""
     value = run.scope.locals.get(word)
     if isinstance(value, str) and value in run.yarns:
         return value
+    if word in run.yarns:
+        return word
     named = value if isinstance(value, str) else word
     raise run.cannot("unknown-yarn", line.at, f"There is no yarn called '{named}'.",
                      f"Add a line such as  yarn {named} \"what it is\"  to the header.")

@@ -27,6 +27,7 @@ ON_THEIR_OWN = frozenset({
     "yarn-still-waits",
     "nothing-to-cut", "yarn-and-gauge-apart", "unlikely-foot", "measurements-contradict",
     "sizes-alike", "yarn-never-used", "option-without-effect", "row-never-used",
+    "technique-never-called",
     "finishing-incomplete", "allow-without-effect",
     "ravel-cord-missing", "edge-will-run", "edge-left-open", "waste-knitted-in", "size-off-dial",
     "racking-too-far", "setting-not-had", "not-set-to-circular", "bed-left-resting",
@@ -71,7 +72,8 @@ def with_causes(findings: Sequence[Finding], cases: Cases) -> list[Finding]:
             cause = next((earlier for earlier in causes
                           if where and where <= cases.get(id(earlier), frozenset())
                           and (earlier.kind not in OF_A_SETTING or _as(earlier, one))
-                          and (earlier.kind not in CERTAIN or one.kind in OF_NUMBERS)), None)
+                          and (earlier.kind not in CERTAIN or one.kind in OF_NUMBERS)
+                          and not _left_before(one, earlier)), None)
         if cause is not None:
             found.append(one._replace(cause=Cause(cause.kind, cause.at)))
             continue
@@ -89,6 +91,14 @@ def _header_first(findings: Sequence[Finding]) -> list[Finding]:
              if kind != "yarn-and-gauge-apart" or kinds & OF_NUMBERS]
     return sorted(findings, key=lambda one: early.index(one.kind) if one.kind in early
                   else len(early))
+
+
+def _left_before(one: Finding, cause: Finding) -> bool:
+    """Whether stitches that are left on the needles were knitted before what might have led to
+    that, by the lines: those of a piece that was never taken off."""
+    return one.kind == "live-stitches-left" and any(
+        place.at.source is cause.at.source and place.at.line < cause.at.line
+        for place in one.others)
 
 
 def _as(earlier: Finding, one: Finding) -> bool:

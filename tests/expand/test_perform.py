@@ -5,12 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from support.scripts import HEADER, checked, flat, kinds, on_both, passes, run
+from support.scripts import HEADER, checked, flat, kinds, on_both, passes, proof, run
 
 from sockscript.expand import printed as pr
 from sockscript.expand.printed import Repeating
 from sockscript.findings.checked import check
 from sockscript.operations.beds import indices, needle_name
+from sockscript.operations.ops import Change, Thread
 from sockscript.sheet.numbering import StepNumbers
 from sockscript.text.source import Source
 
@@ -308,3 +309,15 @@ repeat 2 times
         (["Once."], 1), (["Hold one."], 6), (["Look."], 2)]
     assert said[1].times == tuple((n, n + 1) for n in range(5, 17, 2))
     assert said[2].times == ((10, 10), (16, 16))
+
+
+@pytest.mark.parametrize(("handed", "threaded"), [
+    ("main = second", "second"), ("main = main", "main"), ("main = third", "third")])
+@pytest.mark.parametrize("lines", ["thread main", "thread third\n    change to main"])
+def test_a_yarn_that_a_technique_is_handed_goes_before_one_of_the_script(handed, threaded, lines):
+    """Its value has the name of a yarn of the script's, as ``waste`` and ``cord`` may."""
+    text = ('pattern "P"\nyarn main "a"\nyarn second "b"\nyarn third "c"\n'
+            f"technique begin with main\n    {lines}\n    cut\n"
+            f'section "S"\n    do begin with {handed}\n')
+    moments = proof(text).outcomes[0][0].run.moments
+    assert [one.op.yarn for one in moments if isinstance(one.op, (Thread, Change))][-1] == threaded

@@ -261,3 +261,28 @@ def test_two_looser_rows_are_no_fold():
     # Nor is one hung on the other bed a hem.
     assert "fold-off-centre" not in kinds(body.replace(
         "rehang brim onto front", "bring centre 20 of back into work\nrehang brim to back"))
+
+
+HOLES = "transfer every {n} from 2 of all of {bed} onto every {n} from 1 of all of {bed}\n" \
+        "bring every {n} from 2 of all of {bed} into work to increase"
+
+
+@pytest.mark.parametrize("unit", ["row", "round"])
+@pytest.mark.parametrize("words", SO_MANY)
+@pytest.mark.parametrize("before, after, nth, told", [
+    (10, 10, "2nd", False), (10, 13, "2nd", True), (10, 12, "2nd", False), (10, 7, "2nd", True),
+    (10, 4, "3rd", True), (10, 4, "4th", False)])
+def test_a_hem_folds_on_its_row_of_holes(unit, words, before, after, nth, told):
+    """The row that makes the holes is the fold; through fewer holes a cord is drawn."""
+    beds, action, marks, hangs = HEMS[unit]
+    header = HEADER + f"technique more-of with deep\n    knit deep {unit}s\n"
+    body = FOLDED.format(beds=beds, action=action, marks=marks, hangs=hangs, unit=unit, fold=5,
+                         before=words.format(n=before, unit=unit) + "\n" + HOLES.format(
+                             n=nth, bed="both" if unit == "round" else "front"),
+                         after=words.format(n=after, unit=unit))
+    found = [one for one in findings(body, header) if one.kind == "fold-off-centre"]
+
+    assert bool(found) == told
+    assert all("row of holes" in one.message for one in found)
+    assert all("transfer every" in one.others[0].at.source.line(one.others[0].at.line)
+               for one in found)

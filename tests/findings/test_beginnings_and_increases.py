@@ -141,10 +141,8 @@ section "Sock" in plain
     knit 1 row
     knit even rows for a foot length of foot-length
     repeat until 18 stitches on front
-        move 3 stitches at left of front in by 1
-        move 3 stitches at right of front in by 1
-        knit 1 row
-    remove weights
+        {toe}
+    {end}remove weights
     cut
     gather front
     sew sides
@@ -163,8 +161,15 @@ HEM = """do waste-start with around = wide, waste = waste, cord = cord, yarn = m
 WASTE = 'yarn main "wool"\nyarn waste "cotton" as waste\nyarn cord "cord" as ravel cord'
 
 
-def flat_sock(point: int = 8, top: str = PLAIN_TOP, cuff: str = "4 cm") -> set[str]:
-    text = HALF_OF_IT.format(point=point, top=top, cuff=cuff)
+MOVED = """move 3 stitches at left of front in by 1
+        move 3 stitches at right of front in by 1
+        {rows}"""
+
+
+def flat_sock(point: int = 8, top: str = PLAIN_TOP, cuff: str = "4 cm",
+              toe: str = MOVED.format(rows="knit 1 row"), end: str = "",
+              techniques: str = "") -> set[str]:
+    text = HALF_OF_IT.format(point=point, top=top, cuff=cuff, toe=toe, end=end) + techniques
     if "waste" in top:
         text = text.replace('yarn main "wool"', WASTE)
     return {finding.kind for finding in checked(text).findings}
@@ -182,6 +187,25 @@ def test_the_instep_that_waits_is_no_part_of_the_heel(point, unusual):
 def test_a_hem_may_be_the_cuff(cuff, missing):
     """20 rows that lie double: 3.33 cm at 30 rows over 10 cm; a cuff may be off by 1 cm."""
     assert ("not-measured" in flat_sock(top=HEM, cuff=cuff)) is missing
+
+
+ONE_SIDE = MOVED.replace("at right", "at left", 1).partition("\n")[2].lstrip()
+
+
+@pytest.mark.parametrize("rows", ["knit 1 row", "knit 2 rows", "knit 1 row\n        knit 1 row"])
+def test_the_toe_of_a_flat_sock_is_narrowed_at_both_edges(rows):
+    one_side = ONE_SIDE.format(rows=rows)
+    assert "decreases-not-mirrored" in flat_sock(toe=one_side)
+    assert "decreases-not-mirrored" not in flat_sock(toe=MOVED.format(rows=rows))
+    lines = one_side.replace("\n        ", "\n    ")
+    assert "decreases-not-mirrored" in flat_sock(
+        toe="do narrow", techniques=f"technique narrow\n    {lines}\n")
+
+
+@pytest.mark.parametrize(("more", "told"), [(1, False), (2, True)])
+def test_one_stitch_makes_a_number_fit(more, told):
+    left = "move 3 stitches at left of front in by 1\n    knit 1 row\n    "
+    assert ("decreases-not-mirrored" in flat_sock(end=left * more)) is told
 
 
 def test_a_toe_is_told_to_be_begun_closed_only_if_it_is():

@@ -248,3 +248,34 @@ def test_a_number_above_the_sections_is_told_before_what_comes_of_it(right, wron
     found = sockscript.check_text(FAMILY.replace(right, wrong)).findings
     assert found[0].kind == cause
     assert comes in {one.kind for one in found if one.cause is not None}
+
+
+LEFT = """pattern "Two"
+yarn main "wool"
+section "One"
+    bring centre 10 of both into work to cast on
+    set both to knit
+    thread main
+    knit 6 rows
+    bind off front
+    cut
+section "Two"
+    bring centre 4 of front into work
+    thread main
+    cast on front
+    set front to circular
+    set back to rest
+    knit 40 rows
+    {line}
+    cut
+    gather front
+"""
+
+
+@pytest.mark.parametrize(("line", "follows"), [
+    ("set front to knit", False), ("set both to knit\n    knit 1 row", True)])
+def test_a_piece_that_was_never_taken_off_follows_from_nothing_later(line, follows):
+    found = findings_of_text(LEFT.format(line=line))
+    (left,) = [one for one in found if one.kind == "live-stitches-left"]
+    causes = {one.kind for one in found if one.cause is None} - {"live-stitches-left"}
+    assert "circular-on-one-bed" in causes and (left.cause is not None) is follows

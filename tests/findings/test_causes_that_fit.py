@@ -197,11 +197,13 @@ option edge plain, doubled
     ("", "when edge is doubled\n        knit 8 rows", {"row-never-used"}),
     ("technique rows with many\n    knit many rows\n",
      "do rows with many = deep", {"option-without-effect"}),
+    ("technique ours with many\n    do theirs with many = many\ntechnique theirs with many\n"
+     "    knit many rows\n", "knit deep rows", {"option-without-effect", "technique-never-called"}),
     ("", 'note "The edge is {edge}, {deep} rows deep."\n    knit 8 rows', set())])
 def test_options_and_numbers_that_no_line_asks_for(more, rows, kinds):
     """A length may be there to tell the reader what a size is made for."""
     found = [one for one in findings_of_text(
-        OFFERED.replace("{more}", more).replace("{rows}", rows)) if "used" in one.kind
+        OFFERED.replace("{more}", more).replace("{rows}", rows)) if "never" in one.kind
         or "effect" in one.kind]
 
     assert {one.kind for one in found} == kinds

@@ -296,3 +296,12 @@ def test_two_lengths_of_waste_yarn_one_upon_the_other():
     assert [line.rpartition(" as ")[2] for line in shown] == ["place", "other-place"], twice
     assert "opening-not-covered" not in kinds(body.format("knit 1 round\n"))
     assert "opening-not-covered" not in kinds(body.format("").replace("L3 to R2", "L1 to R4"))
+
+
+def test_an_edge_that_was_taken_up_is_not_blamed_for_a_later_one_of_its_name():
+    begin = ("do waste-start with around = 20, waste = waste, cord = cord, yarn = main\n"
+             "knit 20 rows\n{}\nremove comb\nremove weights\nbind off front\ncut\n")
+    closed = begin.format("rehang cast-on-edge onto centre 20 of front\nknit 1 row")
+    lines = (closed + begin.format("knit 1 row")).splitlines()
+    told = [one for one in findings("\n".join(lines)) if one.kind == "edge-left-open"]
+    assert [one.at.line > len(closed.splitlines()) for one in told] == [True]

@@ -176,3 +176,34 @@ def test_stitches_that_no_yarn_makes_on_needles_so_far_apart(spacing, told_of):
     assert [kind for kind, _ in found] == ["gauge-too-fine"] * told_of
     if spacing == "9":
         assert "30 stitches in 10 cm, but the machine has 11 needles there" in found[0][1]
+
+
+# ---- counts out of order
+
+
+@pytest.mark.parametrize(("names", "counts", "told_of"), [
+    ("Small Medium Large", "14 10 16",
+     "'toe' is 10 for Medium, but 14 for Small and 16 for Large."),
+    ("Small Medium Large", "14 11 16", ""),  # 14 is 1.27 times as much
+    ("Small Medium Large", "14 24 16",
+     "'toe' is 24 for Medium, but 14 for Small and 16 for Large."),
+    ("Small Medium Large", "14 22 16", ""), ("Small Medium Large", "8 5 7", "'toe' is 5 "),
+    ("Small Medium Large", "7 4 7", ""),  # small numbers jump
+    ("Small Medium Large", "16 10 6", ""), ("Small Large", "16 8", ""),
+    ("Large Small Medium", "16 8 14", ""),  # the sizes do not run one way
+    ("A B C", "14 8 16", ""),  # nor is it known that they do
+    ("Small Medium Large XL", "14 8 16 18", "'toe' is 8 for Medium"),
+    ("XS S M L XL", "16 8 16 8 16", "")])
+def test_a_count_of_one_size_that_stands_out(names, counts, told_of):
+    found = [message for kind, message in table(names, f"toe {counts}") if kind == "grading-uneven"]
+    assert len(found) == bool(told_of) and told_of in "".join(found)
+
+
+@pytest.mark.parametrize(("names", "around", "along", "exchanged"), [
+    ("S L", "21 24", "20 22.8 cm", True), ("S L", "20.9 24", "20 22.8 cm", False),
+    ("S L", "21 23.7", "20 22.8 cm", False), ("S L", "20.8 24", "19.8 22.8 cm", False),
+    ("One", "21", "20 cm", False), ("S L", "19 21", "21 24 cm", False)])
+def test_grown_feet_are_not_all_rounder_than_long(names, around, along, exchanged):
+    """105 % of the length, from 20 cm on; one foot alone may be so wide, a child's is rounder."""
+    found = uneven(names, f"foot-round {around} cm", f"foot-length {along}")
+    assert [("may be exchanged" in one) for one in found] == [True] * exchanged

@@ -15,6 +15,7 @@ from sockscript.findings.rules.corners import open_corners
 from sockscript.findings.rules.cups import cup_lopsided, cup_stops_early
 from sockscript.findings.rules.decreases import (
     decreases_unlike,
+    flat_toe_one_sided,
     half_round_between,
     shaping_not_mirrored,
     uneven_pace,
@@ -43,11 +44,16 @@ from sockscript.findings.rules.holding import (
     long_hold,
     returned_at_carriage,
 )
+from sockscript.findings.rules.ladders import ladders
 from sockscript.findings.rules.leftover import leftover_needles
 from sockscript.findings.rules.lengths import rows_for_lengths
 from sockscript.findings.rules.lifted import lifted_twice
 from sockscript.findings.rules.needle_patterns import needle_patterns
-from sockscript.findings.rules.never_used import option_without_effect, row_never_used
+from sockscript.findings.rules.never_used import (
+    option_without_effect,
+    row_never_used,
+    technique_never_called,
+)
 from sockscript.findings.rules.open_ends import (
     gathered_apart,
     narrow_end_open,
@@ -193,6 +199,8 @@ MEASURE_RULES: tuple[Rule, ...] = (
     heel_point,
     short_rows_askew,
     heel_halves_apart,
+    flat_toe_one_sided,
+    ladders,
     no_way_in,
     gusset_miscounted,
     fabric_not_as_said,
@@ -206,4 +214,5 @@ RULES = SHAPE_RULES + MEASURE_RULES
 WHOLE_RULES: tuple[Callable[[Sequence[Sequence[Run]]], list[Mishap]], ...] = (
     yarn_never_used, sizes_alike, size_without_rows, grading, ease_left_out, no_ease,
     sizes_crossed, option_without_effect, row_never_used, choices_alike,
+    technique_never_called,
 )

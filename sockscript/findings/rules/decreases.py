@@ -13,7 +13,8 @@ from operator import attrgetter, itemgetter
 
 from sockscript.expand.record import Mishap, Transition
 from sockscript.expand.run import Run
-from sockscript.fabric.shaping import Shaping, decreases, outside_of
+from sockscript.fabric.shaping import Shaping, decreases, ends_of, outside_of
+from sockscript.fabric.sock import sock_of
 from sockscript.fabric.tubes import Tube, circular_passes, tubes_of
 from sockscript.findings.kind import Kind
 from sockscript.findings.origins import MOVED_BY_HAND
@@ -28,8 +29,7 @@ ENOUGH = 5
 
 DECREASES_NOT_MIRRORED = Kind(
     "decreases-not-mirrored", "warning",
-    "The tube is not shaped alike at both ends and on both beds; decreases at the left and right: "
-    "front {front_left} and {front_right}, back {back_left} and {back_right}.",
+    "The {shaped}; decreases at the left and right: {counts}.",
     "Decrease at each end of each bed as often.")
 
 DECREASES_UNLIKE = Kind(
@@ -82,9 +82,32 @@ def shaping_not_mirrored(run: Run) -> list[Mishap]:
             # One stitch taken in somewhere makes a number fit.
             continue
         found.append(taken[-1].change.mishap(
-            DECREASES_NOT_MIRRORED.fault(), {f"{bed.word}_{side}": Quantity(count)
-                                             for (bed, side), count in counts.items()}))
+            DECREASES_NOT_MIRRORED.fault(), {
+                "shaped": "tube is not shaped alike at both ends and on both beds",
+                "counts": ", ".join(f"{bed.word} {counts[bed, 'left']} and {counts[bed, 'right']}"
+                                    for bed in BEDS)}))
     return found
+
+
+def flat_toe_one_sided(run: Run) -> list[Mishap]:
+    """The toe of a sock knitted flat, whose edges are sewn together, narrowed at one edge more than
+    at the other."""
+    sock = sock_of(run) if run.changes_by(ops.Fashion) else None
+    if sock is None or sock.piece.tube or not sock.toe or sock.toe_first:
+        return []
+    taken: dict[str, list[Transition]] = {side: [] for side in SIDES}
+    for change in run.changes_by(ops.Fashion):
+        op = change.op
+        if isinstance(op, ops.Fashion) and op.out \
+                and sock.foot and change.number > sock.foot[0].moment:
+            at_left, _ = ends_of(op.out, change.before.bed(op.bed))
+            taken["left" if at_left else "right"].append(change)
+    left, right = len(taken["left"]), len(taken["right"])
+    if abs(left - right) < 2:
+        return []
+    last = max((*taken["left"], *taken["right"]), key=attrgetter("number"))
+    return [last.mishap(DECREASES_NOT_MIRRORED.fault(), {
+        "shaped": "toe is not narrowed alike at both edges", "counts": f"{left} and {right}"})]
 
 
 def decreases_unlike(run: Run) -> list[Mishap]:

@@ -73,7 +73,10 @@ def edge_left_open(run: Run) -> list[Mishap]:
     if run.stopped is not None:
         return []
     found = []
-    for change in run.changes_by(Mark):
+    # Of edges of one name it is the last: the earlier one was taken up before.
+    last = {change.op.name: change for change in run.changes_by(Mark)
+            if isinstance(change.op, Mark)}
+    for change in last.values():
         op = change.op
         if isinstance(op, Mark) and op.kind == "edge" and op.name in run.engine.groups:
             stitches = len(run.engine.groups[op.name].stacks)

@@ -23,6 +23,13 @@ toddler's foot to a child's it is half as much again at most (common practice, n
 NEAR = Fraction(125, 100)
 """A value in another unit fits if it lies within a quarter of its neighbours: common practice, no
 source."""
+OUT_OF_ROW, ENOUGH = Fraction(14, 10), 8
+"""A count that is so many times as large as those of both neighbouring sizes (or they as it) is out
+of order, if the largest of the three is so large: small numbers jump by rounding (common practice,
+no source)."""
+ROUNDER, GROWN = Fraction(105, 100), 200
+"""Feet that are all at least so much rounder than long, and at least so long (mm), are none: the
+ball of a grown foot is 0.93 of its length (ANSUR II, 2012, second-hand)."""
 RANKS = {word: rank for rank, words in enumerate((
     ("xxs",), ("xs", "extra-small", "extra small"), ("s", "small"), ("m", "medium"),
     ("l", "large"), ("xl", "extra-large", "extra large", "extra-l"), ("xxl",), ("xxxl",)))
@@ -85,7 +92,8 @@ def grading(by_size: Sizing) -> list[Mishap]:
     rows = {name: [Fraction(value.value) for value in values]
             for name, values in sizes.measures.items()
             if all(value.unit == "mm" and value.value > 0 for value in values)}
-    found = list(_wrong_unit(sizes, rows))
+    found = [*_wrong_unit(sizes, rows), *_rows_exchanged(sizes, rows),
+             *_counts_out_of_order(sizes, [*rows.values()])]
     wrong = {mishap.fault.name for mishap in found}
     for name, row in rows.items():
         others = [other for key, other in rows.items() if key != name]
@@ -103,6 +111,32 @@ def _wrong_unit(sizes: Sizes, rows: dict[str, list[Fraction]]) -> Iterator[Misha
                            for value in row):
                 yield _told(sizes, name, f"'{name}' is {show(sizes.measures[name][0])} for "
                             f"{sizes.names[0]}; {_as_meant(sizes, name, 0, factor)} is usual")
+
+
+def _rows_exchanged(sizes: Sizes, rows: dict[str, list[Fraction]]) -> Iterator[Mishap]:
+    """Girth and length of grown feet, each in the row of the other; one foot alone may be wide."""
+    around, along = rows.get("foot-round", []), rows.get("foot-length", [])
+    if len(along) > 1 and len(around) == len(along) and min(along) >= GROWN \
+            and all(ball >= ROUNDER * foot for ball, foot in zip(around, along, strict=True)):
+        yield _told(sizes, "foot-round", "'foot-round' is larger than 'foot-length' in every size: "
+                    "grown feet are longer than round, and the two rows may be exchanged")
+
+
+def _counts_out_of_order(sizes: Sizes, lengths: list[list[Fraction]]) -> Iterator[Mishap]:
+    """Rows of plain numbers in which that of one size stands out, where the sizes run one way."""
+    for name, values in sizes.measures.items():
+        if any(value.unit or value.value <= 0 for value in values):
+            continue
+        row = [Fraction(value.value) for value in values]
+        out = [n for n in range(1, len(row) - 1)
+               if _sign(row, n - 1) * _sign(row, n) < 0
+               and min(_ratio(row[n], row[n - 1]), _ratio(row[n], row[n + 1])) >= OUT_OF_ROW
+               and max(row[n - 1:n + 2]) >= ENOUGH
+               and _expected(sizes, n - 1, lengths) * _expected(sizes, n, lengths) > 0]
+        if len(out) == 1:
+            yield _told(sizes, name, f"'{name}' is {values[out[0]]} for {sizes.names[out[0]]}, but "
+                        + " and ".join(f"{values[near]} for {sizes.names[near]}"
+                                       for near in (out[0] - 1, out[0] + 1)))
 
 
 def _backwards(sizes: Sizes, name: str, row: list[Fraction], others: list[list[Fraction]]

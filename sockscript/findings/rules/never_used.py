@@ -1,4 +1,4 @@
-"""What a script defines and no line of it asks for: choices, and counts of the table."""
+"""What a script defines and no line of it asks for: choices, counts of the table, techniques."""
 
 from __future__ import annotations
 
@@ -22,6 +22,13 @@ ROW_NEVER_USED = Kind(
     "row-never-used", "advice",
     "No line uses '{name}', a row of numbers in the table of sizes.",
     "Look whether its name is written otherwise where it is meant, or leave the row out.")
+
+
+TECHNIQUE_NEVER_CALLED = Kind(
+    "technique-never-called", "advice",
+    "No line of this pattern does the technique '{name}', which stands in it.",
+    "Look whether another is done where it is meant (do {name} …); for other patterns it may stand "
+    "in a file of its own.")
 
 
 def option_without_effect(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
@@ -49,6 +56,17 @@ def row_never_used(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
             for name in counts if name not in named]
 
 
+def technique_never_called(by_size: Sequence[Sequence[Run]]) -> list[Mishap]:
+    """Techniques in the file of a pattern that it never does."""
+    script = _finished(by_size)
+    if script is None or not script.techniques:
+        return []
+    named = _named(script)
+    return [Mishap(TECHNIQUE_NEVER_CALLED.fault(name=name), (technique.at,))
+            for name, technique in script.techniques.items()
+            if technique.at.source is script.source and name not in named]
+
+
 def _finished(by_size: Sequence[Sequence[Run]]) -> Script | None:
     """The script, where all of it was performed."""
     runs = [run for runs in by_size for run in runs]
@@ -57,7 +75,8 @@ def _finished(by_size: Sequence[Sequence[Run]]) -> Script | None:
 
 def _named(script: Script) -> frozenset[str]:
     """Every word that stands in a line of a script, beside those that its lines define."""
-    return frozenset().union(*map(_words, (
+    exchanged = {name for one in script.exchanges for name in (one.name, one.other)}
+    return frozenset(exchanged).union(*map(_words, (
         *script.lets, *script.remarks, *script.sections, script.works_for, script.allows,
         *((technique.parameters, technique.body) for technique in script.techniques.values()))))
 

@@ -1,5 +1,5 @@
-"""What the words of a step say of carriage, yarn, pitch, racking, comb, weights and the way of
-closing, against what its lines do."""
+"""What the words of a step say of carriage, yarn, pitch, racking, comb, weights, the way of closing
+and where stitches go, against what its lines do."""
 
 from __future__ import annotations
 
@@ -27,6 +27,12 @@ _COUNTER = re.compile(
     r"\brow counter (?:now )?(?:shows |reads |is at |stands at )?(\d+)\)?"
     r"[.!]?\s*$", re.I)
 _ON_THE_WAY = re.compile(r"\b(?:set|reset|turn|when|after|at|from|every)\b", re.I)
+_ONTO = re.compile(r"\b(?:transfer|lay|laid|fold|turn|move|hang|rehang)\w*\b[^.;]{0,120}?"
+                   r"\b(?:to|onto|on) the (front|back) bed\b", re.I)
+"""The bed that stitches go to."""
+_OUTER = re.compile(r"\bmov(?:e|ing) (?:the )?(\d+) (?:outer|outermost|outside|edge|end) "
+                    r"stitches\b", re.I)
+"""How many stitches move along in a decrease or increase."""
 Closing = Literal["bind off", "graft", "draw together"]
 _CLOSINGS: dict[Closing, re.Pattern[str]] = {
     "bind off": re.compile(r"\b(?:bind|cast)(?:ing)? off\b|\bbound off\b", re.I),
@@ -44,7 +50,7 @@ class _Named(NamedTuple):
     """What words name; empty or False where they name none, or more than one.
 
     ``yarns``: words that may begin with the name of a yarn.  ``tackle``: item, and whether it is
-    hung.
+    hung.  ``onto``: the bed that stitches go to.  ``outer``: how many move along at an end.
     """
 
     carriage: str
@@ -54,6 +60,8 @@ class _Named(NamedTuple):
     cut: bool
     tackle: tuple[tuple[str, bool], ...]
     closing: str
+    onto: str
+    outer: str
 
 
 @lru_cache(maxsize=1000)
@@ -64,7 +72,8 @@ def _named(text: str) -> _Named:
         _only(_PITCH.findall(text)), _only(_RACK.findall(text)),
         tuple(match.group("yarn").lower() for match in _THREAD.finditer(text)),
         bool(_CUT.search(text)), tuple(_tackle_in(text)),
-        _only(way for way, words in _CLOSINGS.items() if words.search(text)))
+        _only(way for way, words in _CLOSINGS.items() if words.search(text)),
+        _only(_ONTO.findall(text)), _only(_OUTER.findall(text)))
 
 
 def _only(words: Iterable[str]) -> str:
@@ -92,6 +101,8 @@ def settings(run: Run, text: str, changes: Sequence[Transition]) -> Iterator[tup
         yield from _tackle(named, changes)
     if named.closing:
         yield from _closing(named.closing, changes)
+    if named.onto or named.outer:
+        yield from _moved(named, changes)
 
 
 def last_counter(text: str, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
@@ -158,3 +169,16 @@ def _closing(named: str, changes: Sequence[Transition]) -> Iterator[tuple[str, s
         way, instead = done.pop()
         if way != named:
             yield named, f"the lines {instead}"
+
+
+def _moved(named: _Named, changes: Sequence[Transition]) -> Iterator[tuple[str, str]]:
+    """The bed that stitches are moved to from the other, and how many move along at an end."""
+    ways = {(move[0].word, move[2].word) for change in changes
+            if isinstance(change.op, (ops.Transfer, ops.Fold)) for move in change.op.moves}
+    onto = {to for source, to in ways if source != to}
+    if named.onto and len(onto) == 1 and len(ways) == 1 and named.onto not in onto:
+        yield f"to the {named.onto} bed", f"the lines move stitches to the {onto.pop()} bed"
+    groups = {len(change.op.moves) for change in changes if isinstance(change.op, ops.Fashion)}
+    if named.outer and groups and int(named.outer) not in groups:
+        yield (f"{named.outer} stitches move",
+               f"the lines move {' or '.join(map(str, sorted(groups)))}")

@@ -10,7 +10,7 @@ from sockscript.fabric.begun import piece_at
 from sockscript.fabric.hems import rows_before
 from sockscript.fabric.measures import rows_knitted
 from sockscript.fabric.side_edges import edge_rows
-from sockscript.findings.kind import Kind, LineOut
+from sockscript.findings.kind import Kind, LedBy, LineOut
 from sockscript.findings.origins import SIZE_SET
 from sockscript.operations import ops
 from sockscript.operations.beds import Bed
@@ -31,12 +31,18 @@ MOST_OFF_FOLD = 2
 """So many rows more or fewer may lie before the fold of a hem than after it: the inner half is
 often knitted a row or two shorter.  Common practice, no source."""
 
+_HOLES = LedBy(lambda change, mishap: isinstance(change.op, ops.Transfer),
+               "the row of holes was made here")
+
 FOLD_OFF_CENTRE = Kind(
     "fold-off-centre", "advice",
-    "The looser row of the hem, on which it should fold, is not its middle: {below} before it, "
+    "The {fold} of the hem, on which it should fold, is not its middle: {below} before it, "
     "{above} after it.",
-    "Knit as many rows after the looser row as before it, or a row or two more.",
-    led=SIZE_SET)
+    "Knit as many rows after the {fold} as before it, or a row or two more.",
+    led=lambda mishap: SIZE_SET if mishap.detail["fold"] == "looser row" else _HOLES)
+PICOT = 3
+"""A row of holes on which a hem folds has one at least for so many stitches; a cord is drawn
+through fewer (common practice, no source)."""
 
 
 def hems_too_deep(run: Run) -> list[Mishap]:
@@ -65,7 +71,8 @@ def no_side_edges(run: Run) -> list[Mishap]:
 
 
 def folds_off_centre(run: Run) -> list[Mishap]:
-    """Hems with one looser row, on which they should fold, elsewhere than in their middle."""
+    """Hems with one looser row, or one row of holes, on which they should fold, elsewhere than in
+    their middle."""
     marked: dict[str, Transition] = {}
     found = []
     for change in run.changes_by(ops.Mark, ops.Rehang):
@@ -75,11 +82,32 @@ def folds_off_centre(run: Run) -> list[Mishap]:
         elif isinstance(op, ops.Rehang) and op.onto and op.name in marked:
             mark = marked.pop(op.name)
             assert isinstance(mark.op, ops.Mark)
-            sides = _beside_fold(run, mark.op.bed, mark.number, change.number)
+            hem = run, mark.op.bed, mark.number, change.number
+            sides = _beside_fold(*hem)
+            fold = "looser row" if sides is not None else "row of holes"
+            sides = sides or _beside_holes(*hem)
             if sides is not None and abs(sides[0] - sides[1]) > MOST_OFF_FOLD:
                 found.append(change.mishap(FOLD_OFF_CENTRE.fault(), {
-                    "below": _rows(sides[0]), "above": _rows(sides[1])}))
+                    "fold": fold, "below": _rows(sides[0]), "above": _rows(sides[1])}))
     return found
+
+
+def _beside_holes(run: Run, bed: Bed, first: int, last: int) -> tuple[int, int] | None:
+    """Rows of a bed before and after the only time between moments that many of its stitches are
+    laid on their neighbours, so that the next row has holes."""
+    rows = [0, 0]
+    holes = 0
+    for change in run.changes_by(ops.Transfer, ops.Knit):
+        op = change.op
+        if not first < change.number < last:
+            continue
+        if isinstance(op, ops.Knit):
+            turns = change.before.turns(op.passes, run.engine.profile.front_circular)[bed]
+            rows[min(holes, 1)] += turns
+        elif isinstance(op, ops.Transfer):
+            laid = sum(move[0] is bed and move[2] is bed for move in op.moves)
+            holes += laid * PICOT >= change.before.bed(bed).stitches() > 0
+    return (rows[0], rows[1] - 1) if holes == 1 and rows[1] else None
 
 
 def _beside_fold(run: Run, bed: Bed, first: int, last: int) -> tuple[int, int] | None:
