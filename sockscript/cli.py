@@ -106,7 +106,7 @@ def _typer(arguments: list[str]) -> int:
     import typer
 
     from sockscript.commands.app import app
-    from sockscript.commands.once import Once
+    from sockscript.commands.given_once import Once
 
     for command in app.registered_commands:
         command.cls = Once

@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from attrs import evolve
 
-from sockscript.expand.beside import ENDING, HERE, FilesBeside
+from sockscript.expand.files_beside import ENDING, HERE, FilesBeside
 from sockscript.text.layout import without_comment
 from sockscript.text.source import PACK, Problem, Source
 from sockscript.tree.read import read_script

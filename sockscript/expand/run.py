@@ -51,10 +51,10 @@ def once(work: Callable[[Run], T]) -> Callable[[Run], T]:
 
 
 def once_alike(work: Callable[[Run], T]) -> Callable[[Run], T]:
-    """As ``once``, kept for all runs that look alike (see ``look``).
+    """As ``once``, kept for all runs that look alike (see ``looks_alike``).
 
-    What ``work`` tells must not depend on how many more than ``look.MANY_ROWS`` rows are knitted
-    in one go.
+    What ``work`` tells must not depend on how many more than ``looks_alike.MANY_ROWS`` rows
+    are knitted in one go.
     """
     return _kept(work, attrgetter("alike"))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path, PurePosixPath
 
-from sockscript.expand.beside import ENDING, HERE, FilesBeside
+from sockscript.expand.files_beside import ENDING, HERE, FilesBeside
 from sockscript.expand.instead import exchange
 from sockscript.expand.techniques import MOST_FILES, Library
 from sockscript.text.source import Problem, Source, Span

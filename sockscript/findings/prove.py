@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from sockscript.expand.again import Again, SectionKey
+from sockscript.expand.after_edit import Again, SectionKey
 from sockscript.expand.builds_on import put_together
 from sockscript.expand.explore import MOST_COMBINATIONS, Outcome, all_choices
 from sockscript.expand.instead import put_instead

@@ -1,7 +1,7 @@
 """A pattern proved for all values in the ranges that it declares.
 
 Every combination is knitted by the simulator, except what it has in common with others (see
-``expand.share``); then the rules look through each as they do in a plain check.
+``expand.many_values``); then the rules look through each as they do in a plain check.
 """
 
 from __future__ import annotations
@@ -14,9 +14,9 @@ from typing import Any, Literal, NamedTuple
 from attrs import evolve
 
 from sockscript.expand.conditions import compare
+from sockscript.expand.many_values import Sharer, joined_run
 from sockscript.expand.record import Mishap
 from sockscript.expand.run import Run
-from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, no_counts, number
 from sockscript.fabric.finished import reading
 from sockscript.findings.allow import allowances

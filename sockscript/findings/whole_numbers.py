@@ -11,8 +11,8 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import NamedTuple
 
+from sockscript.expand.many_values import Sharer, joined_run
 from sockscript.expand.run import Run
-from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import CannotDoError, Names, Scope, Value, evaluate, no_counts, number
 from sockscript.fabric.finished import reading
 from sockscript.findings.prove import Prepared

@@ -11,7 +11,7 @@ from lark.exceptions import LarkError
 from sockscript.service.document import Document
 from sockscript.service.fitting import FittingNames, names_that_fit
 from sockscript.service.known import KnownName, known_names, of_roles
-from sockscript.service.meanings import FUNCTIONS, WORDS
+from sockscript.service.meanings import FUNCTION_HELP, WORDS
 from sockscript.service.mentions import Role
 from sockscript.service.reading import BLOCK_RULES
 from sockscript.service.templates import NEEDLES, ROUNDINGS, TemplatePart, parts_of, text_of
@@ -314,7 +314,7 @@ def _roundings() -> Iterator[Completion]:
 
 
 def _functions() -> Iterator[Completion]:
-    for name, told in FUNCTIONS.items():
+    for name, told in FUNCTION_HELP.items():
         inside = ", ".join(f"<{_GIVEN.get(one, one)}>" for one in told.takes)
         parts = parts_of(f"{name}({inside})")
         yield Completion(told.words, "function", told.meaning, parts, 0, 0)

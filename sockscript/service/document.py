@@ -6,11 +6,11 @@ from collections.abc import Hashable, Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
-from sockscript.expand.again import Again, SectionKey
+from sockscript.expand.after_edit import Again, SectionKey
 from sockscript.expand.builds_on import put_together
 from sockscript.expand.explore import all_choices
 from sockscript.expand.known_names import NamedBefore
-from sockscript.expand.look import Looks
+from sockscript.expand.looks_alike import Looks
 from sockscript.expand.techniques import Library
 from sockscript.expand.used import load_library
 from sockscript.fabric.finished import reading

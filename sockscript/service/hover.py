@@ -9,7 +9,7 @@ from typing import NamedTuple
 from sockscript.findings.page import load_page
 from sockscript.service.document import Document
 from sockscript.service.files import File, file_of, together, used_by
-from sockscript.service.meanings import FUNCTIONS, WORDS
+from sockscript.service.meanings import FUNCTION_HELP, WORDS
 from sockscript.service.mentions import fallback_of
 from sockscript.service.names import is_shipped, occurrence_at, shipped, shipped_name
 from sockscript.service.reading import Lexeme, ReadLine, piece_at
@@ -86,8 +86,8 @@ def _word(line: ReadLine, piece: Lexeme, shift: int, outer: bool) -> Hover | Non
     if not word[:1].isalpha():
         return None
     behind = line.text[end - 1:end]
-    if word in FUNCTIONS and behind == "(":
-        told = FUNCTIONS[word]
+    if word in FUNCTION_HELP and behind == "(":
+        told = FUNCTION_HELP[word]
         return Hover(line.number, start, end, told.words, told.meaning)
     rule = statement_of(line)
     line_kind = LINE_KINDS.get(rule)

@@ -161,7 +161,7 @@ SMALL_WORDS: dict[str, str] = {
 }
 """Words that need no hint in an editor, since the line says it; for whoever asks."""
 
-FUNCTIONS = {told.name: told for told in (
+FUNCTION_HELP = {told.name: told for told in (
     FunctionHelp("stitches", ("length",),
                  "How many stitches a length is, by the gauge."),
     FunctionHelp("rows", ("length",),

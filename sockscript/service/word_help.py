@@ -7,7 +7,7 @@ from itertools import chain
 from typing import NamedTuple
 
 from sockscript.highlight.word_groups import word_groups
-from sockscript.service.meanings import FUNCTIONS, SMALL_WORDS, WORDS
+from sockscript.service.meanings import FUNCTION_HELP, SMALL_WORDS, WORDS
 from sockscript.service.templates import NEEDLES, ROUNDINGS
 from sockscript.tree.line_kinds import LINE_KINDS, filled_in
 
@@ -40,8 +40,8 @@ def word_help(asked: str) -> WordHelp | None:
     name = " ".join(asked.lower().split())
     found = [Meaning(kind.words, kind.meaning) for kind in LINE_KINDS.values()
              if any(_begins(form, name) for form in kind.words.split(", "))]
-    if name in FUNCTIONS:
-        found.append(Meaning(FUNCTIONS[name].words, FUNCTIONS[name].meaning))
+    if name in FUNCTION_HELP:
+        found.append(Meaning(FUNCTION_HELP[name].words, FUNCTION_HELP[name].meaning))
     for words in (WORDS, SMALL_WORDS):
         if name in words:
             found.append(Meaning(name, words[name]))

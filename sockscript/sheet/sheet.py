@@ -12,7 +12,7 @@ from sockscript.machine.profile import Profile
 from sockscript.numbers.figures import side_by_side, words_of
 from sockscript.numbers.quantity import Exact, InchLength, Quantity, show, with_fraction
 from sockscript.operations import ops
-from sockscript.pictures.beside import short_rows_beside, turnings_beside
+from sockscript.pictures.beside_steps import short_rows_beside, turnings_beside
 from sockscript.sheet import facts
 from sockscript.sheet.cautions import usual_cautions
 from sockscript.sheet.choices import ChosenWords, by_choice, sections_of, without_figures

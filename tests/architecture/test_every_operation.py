@@ -15,7 +15,7 @@ from oracle.plain_machine import PlainMachine
 
 import sockscript
 from sockscript.fabric import amounts, loops, pieces
-from sockscript.fabric.wales import hands
+from sockscript.fabric.wales import handwork
 from sockscript.operations import ops
 from sockscript.trace import engine
 
@@ -28,7 +28,7 @@ TABLES = {
     # Loops as a graph: settings and sewing along the sides leave them as they are.
     "loops": (loops._FOLLOW, SETTINGS | {ops.Knit, ops.SewSides}),
     # Columns of cloth: what is told from the needles that have stitches before and after.
-    "columns": (hands.NOTED, SETTINGS | {
+    "columns": (handwork.NOTED, SETTINGS | {
         ops.Knit, ops.Place, ops.CastOn, ops.Drop, ops.LatchUp, ops.Fill, ops.Wrap, ops.PickUp,
         ops.SewDown, ops.SewSides}),
     # Pieces: hands that bring no stitch to another bed and take none off.

@@ -24,9 +24,9 @@ from support.sock_parts import (
     script,
 )
 
+from sockscript.expand.many_values import Sharer, joined_run
 from sockscript.expand.perform_carriage import TRIAL
 from sockscript.expand.run import Run
-from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import Names
 from sockscript.fabric.finished import finished, reading
 from sockscript.findings.checked import check

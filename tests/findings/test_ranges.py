@@ -308,9 +308,9 @@ works for
 
 
 def test_a_script_that_goes_on_for_ever_is_given_up(capsys, tmp_path, monkeypatch):
-    from sockscript.expand import share
+    from sockscript.expand import many_values
 
-    monkeypatch.setattr(share, "LONGEST_RANGE", 800)
+    monkeypatch.setattr(many_values, "LONGEST_RANGE", 800)
     monkeypatch.setattr(command, "WORTH_SHARING", 10**9)
     path = tmp_path / "sock.sockscript"
     path.write_text(with_ranges(HARDER), "utf-8")
@@ -322,11 +322,11 @@ def test_a_script_that_goes_on_for_ever_is_given_up(capsys, tmp_path, monkeypatc
 
 
 def test_memory_is_bounded_and_verdicts_stay(monkeypatch):
-    from sockscript.expand import share
+    from sockscript.expand import many_values
 
     ready = READY["tricky"]
     kept = RangeProof(ready, script_profile(ready.script)).survey(0, 100)
-    monkeypatch.setattr(share, "MOST_KEPT", 50)
+    monkeypatch.setattr(many_values, "MOST_KEPT", 50)
     forgetful = RangeProof(ready, script_profile(ready.script)).survey(0, 100)
 
     assert kept == forgetful

@@ -1,14 +1,14 @@
 """Rules of shape say the same however many more than a few rows are knitted in one go.
 
-An edit and a range ask them only of one of the runs that look alike (``expand.look``); the scripts
-are those of all pages, so that each rule has something to say in some of them.
+An edit and a range ask them only of one of the runs that look alike (``expand.looks_alike``); the
+scripts are those of all pages, so that each rule has something to say in some of them.
 """
 
 from __future__ import annotations
 
 import re
 
-from sockscript.expand.look import MANY_ROWS, Looks
+from sockscript.expand.looks_alike import MANY_ROWS, Looks
 from sockscript.expand.run import Run
 from sockscript.findings.checked import check
 from sockscript.findings.page import load_page, page_names

@@ -15,7 +15,7 @@ from sockscript.findings.prove import prepare
 from sockscript.highlight.word_groups import OPENERS
 from sockscript.service.completion import completions
 from sockscript.service.document import Document
-from sockscript.service.meanings import FUNCTIONS
+from sockscript.service.meanings import FUNCTION_HELP
 from sockscript.service.mentions import mentions
 from sockscript.service.reading import reading
 from sockscript.service.templates import TabStop
@@ -61,7 +61,7 @@ def test_every_name_in_a_line_is_known_as_one():
         # A profile is a file by itself: nothing else names its fabrics.
         if rule != "own_swatch":
             known = {mention.name for mention in mentions(start, line)}
-            assert names - known - set(FUNCTIONS) == set(), line
+            assert names - known - set(FUNCTION_HELP) == set(), line
 
 
 def test_lines_that_open_a_block_are_offered_with_it():

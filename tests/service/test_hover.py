@@ -10,11 +10,11 @@ from hypothesis import strategies as st
 from support.places import START, opened, place
 from support.texts import TEXTS
 
-from sockscript.expand.values import FUNCTIONS as LANGUAGE_FUNCTIONS
+from sockscript.expand.values import FUNCTIONS
 from sockscript.findings.page import page_names
 from sockscript.service.document import Document
 from sockscript.service.hover import hover, statement_of
-from sockscript.service.meanings import FUNCTIONS, WORDS
+from sockscript.service.meanings import FUNCTION_HELP, WORDS
 from sockscript.service.reading import language_words, read_source_lines
 from sockscript.text.parser import load_parser
 from sockscript.text.source import Source
@@ -37,7 +37,7 @@ def test_every_kind_of_line_of_the_grammar_has_a_sentence():
 
 
 def test_every_function_has_a_sentence():
-    assert set(FUNCTIONS) == set(LANGUAGE_FUNCTIONS)
+    assert set(FUNCTION_HELP) == set(FUNCTIONS)
 
 
 def test_words_that_are_explained_are_words_of_the_language():
@@ -45,7 +45,7 @@ def test_words_that_are_explained_are_words_of_the_language():
 
 
 @pytest.mark.parametrize("meaning", [
-    *(s.meaning for s in LINE_KINDS.values()), *(s.meaning for s in FUNCTIONS.values()),
+    *(s.meaning for s in LINE_KINDS.values()), *(s.meaning for s in FUNCTION_HELP.values()),
     *WORDS.values()])
 def test_explanations_are_sentences(meaning):
     assert re.fullmatch(r"['A-Z].*(\.|…)", meaning)

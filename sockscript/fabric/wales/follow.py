@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from sockscript.expand.run import Run, once
 from sockscript.fabric.wales.facts import Heel, Neighbours, Pocket, Seam, seam_at
-from sockscript.fabric.wales.hands import CLOSING, MOVING, NOTED, Hands
+from sockscript.fabric.wales.handwork import CLOSING, MOVING, NOTED, Hands
 from sockscript.fabric.wales.meetings import Meeting, Order, free, joints, meeting, without_cables
 from sockscript.fabric.wales.ring import Ring
 from sockscript.operations import ops

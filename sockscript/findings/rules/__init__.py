@@ -169,7 +169,8 @@ SHAPE_RULES: tuple[Rule, ...] = (
     doubles_grafted_off,
 )
 """What these see depends on the needles and on the order of things, but not on how many more than
-``expand.look.MANY_ROWS`` rows are knitted in one go, other than on whether the number is odd."""
+``expand.looks_alike.MANY_ROWS`` rows are knitted in one go, other than on whether the number is
+odd."""
 
 MEASURE_RULES: tuple[Rule, ...] = (
     yarn_and_gauge,

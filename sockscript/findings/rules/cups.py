@@ -60,6 +60,8 @@ def _at_once(rows: list[BedState]) -> list[tuple[Side, int]]:
     hold in several steps, and fewer came back at each step before."""
     found = []
     for side in SIDES:
+        if (rows[-1].hold_beyond(side) & rows[-1].loaded).bit_count() < 2:
+            continue  # a single needle cannot stop early: nearly all cups end so
         held = [state.hold_beyond(side) & state.loaded for state in rows]
         back = [(before & ~after).bit_count() for before, after in pairwise(held)]
         if not any(back):

@@ -10,7 +10,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from sockscript.expand.asking import AskingRun, Remembered
-from sockscript.expand.look import Looks
+from sockscript.expand.looks_alike import Looks
 from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap, Moment
 from sockscript.expand.run import LONGEST_RUN, Run

@@ -8,7 +8,7 @@ import pytest
 from support.scripts import HEADER
 from support.versions import assert_same
 
-from sockscript.expand import again
+from sockscript.expand import after_edit
 from sockscript.expand.perform import Performer
 from sockscript.service.document import Document
 
@@ -173,7 +173,7 @@ def test_runs_are_kept_as_far_as_they_are_not_too_long(less, performed, monkeypa
         kept += run.sections[0].last + run.sections[1].last
         if run.size == 0:
             kept += run.sections[2].last + sum(len(one.run.moments) for one in outcomes)
-    monkeypatch.setattr(again, "MOST_IN_RUNS", kept - less)
+    monkeypatch.setattr(after_edit, "MOST_IN_RUNS", kept - less)
     document = Document("sock.sockscript")
     document.examine(PIECE)
     before = document.again.performed
@@ -192,7 +192,7 @@ def test_what_is_moved_to_other_lines_is_kept_too(less, performed, monkeypatch):
     ends = sum(outcome.run.sections[3].last - outcome.run.sections[3].first
                for outcome in proof.outcomes[0])
     kept = first[0] + second[0] + first[2] + ends
-    monkeypatch.setattr(again, "MOST_KEPT", 2 * kept - less)
+    monkeypatch.setattr(after_edit, "MOST_KEPT", 2 * kept - less)
     document = Document("sock.sockscript")
     seen = []
     for more in ("", "\n\n", "\n\n\n"):
@@ -227,7 +227,7 @@ def test_when_too_much_is_kept_all_is_forgotten(less, performed, monkeypatch):
                      for outcomes in proof.outcomes)
     ends = sum(outcome.run.sections[3].last - outcome.run.sections[3].first
                for outcome in proof.outcomes[0])
-    monkeypatch.setattr(again, "MOST_KEPT", first[0] + second[0] + first[2] + ends - less)
+    monkeypatch.setattr(after_edit, "MOST_KEPT", first[0] + second[0] + first[2] + ends - less)
     document = Document("sock.sockscript")
     seen = []
     for rows in (3, 4, 5):

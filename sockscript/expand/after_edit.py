@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 from sockscript.expand.asking import Answer, AskingRun, Question, Remembered
 from sockscript.expand.explore import Choices, Outcome, from_section
-from sockscript.expand.look import Looks
+from sockscript.expand.looks_alike import Looks
 from sockscript.expand.moving import Moving, SectionDone, SectionStart
 from sockscript.expand.perform import Performer
 from sockscript.expand.record import Mishap

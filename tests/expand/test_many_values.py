@@ -6,14 +6,14 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
-from expand.test_again import PIECE
+from expand.test_after_edit import PIECE
 from support.scripts import prepared
 from support.versions import places, told
 
-from sockscript.expand import share
+from sockscript.expand import many_values
+from sockscript.expand.many_values import Sharer, joined_run
 from sockscript.expand.perform import Performer
 from sockscript.expand.run import Run
-from sockscript.expand.share import Sharer, joined_run
 from sockscript.expand.values import Names
 from sockscript.machine.load import script_profile
 from sockscript.numbers.quantity import Quantity
@@ -78,7 +78,7 @@ def test_what_goes_on_too_long_stops_where_it_is_too_much(monkeypatch):
         names(0, "gather", 3), 0)]
     for limit, stopped in ((sum(whole), 4), (sum(whole) - 1, 4), (sum(whole[:3]), 4),
                            (sum(whole[:3]) - 1, 3), (whole[0], 2), (whole[0] - 1, 1)):
-        monkeypatch.setattr(share, "LONGEST_RUN", limit)
+        monkeypatch.setattr(many_values, "LONGEST_RUN", limit)
         path = Sharer(READY.script, READY.library, PROFILE).sections(names(0, "gather", 3), 0)
         kinds = [done.stopped and done.stopped.kind for done in path]
 
@@ -88,7 +88,7 @@ def test_what_goes_on_too_long_stops_where_it_is_too_much(monkeypatch):
 
 @pytest.mark.parametrize("most", [0, 10, 1000])
 def test_when_too_much_is_kept_all_is_forgotten_and_the_runs_stay(most, monkeypatch):
-    monkeypatch.setattr(share, "MOST_KEPT", most)
+    monkeypatch.setattr(many_values, "MOST_KEPT", most)
     sharer = Sharer(READY.script, READY.library, PROFILE)
     runs = [shared(sharer, (size, "gather", 3)).moments for size in (0, 1, 0)]
 

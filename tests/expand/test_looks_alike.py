@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from support.scripts import HEADER, proof
 
-from sockscript.expand.look import Looks
+from sockscript.expand.looks_alike import Looks
 
 TECHNIQUE = "technique band with rows-done\n    knit rows-done rows\n"
 SECTION = """section "Band" in plain
