@@ -73,7 +73,6 @@ section "Counted"
 section "Off"
     row counter 5
     expect there stitches on front
-    expect stitches(10 mm, plain) is 3
     when deep is more than 3
         cut
     bind off bed-word
@@ -167,6 +166,18 @@ def test_the_tricky_script_both_knits_and_fails():
     verdicts = {frozenset(t.kind for t in v) for v in survey.verdicts if v is not None}
 
     assert len(verdicts) > 3
+
+
+def test_sections_with_other_gauges_are_not_shared():
+    """Whether a line names the fabric or takes the first."""
+    for words in ("stitches(10 mm)", "stitches(10 mm, plain)"):
+        ready = prepared(f'{HEADER}works for\n    gauge plain 29 to 31 stitches\n'
+                         f'section "A"\n    expect {words} is 3\n')
+        shared = RangeProof(ready, script_profile(ready.script))
+        verdicts = [shared.verdict(combination(shared.dims, n)) for n in range(3)]
+
+        assert ["expectation-not-met" in {told.kind for told in verdict}
+                for verdict in verdicts] == [True, False, True]
 
 
 def test_sections_are_shared():
