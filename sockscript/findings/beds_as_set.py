@@ -9,9 +9,9 @@ from sockscript.operations.beds import BACK, BEDS, facing
 
 def bed_at_rest(mishap: Mishap, run: Run) -> str:
     """The bed that has all stitches, where it is set to rest: only that keeps it from knitting."""
-    before = run.changes()[mishap.moment].before if mishap.moment >= 0 else None
-    loaded = [bed for bed in BEDS if before is not None and before.bed(bed).loaded]
-    if before is None or len(loaded) != 1 or before.bed(loaded[0]).action != "rest":
+    before = run.changes()[mishap.moment].before
+    loaded = [bed for bed in BEDS if before.bed(bed).loaded]
+    if len(loaded) != 1 or before.bed(loaded[0]).action != "rest":
         return ""
     return loaded[0].word if before.bed(loaded[0]).working & before.bed(loaded[0]).loaded else ""
 
@@ -28,8 +28,6 @@ def what_to_set(mishap: Mishap, run: Run) -> str:
 
 def racked_together(mishap: Mishap, run: Run) -> bool:
     """Whether needles that work face each other only because the beds are racked."""
-    if mishap.moment < 0:
-        return False
     before = run.changes()[mishap.moment].before
     return bool(before.racking) and not before.front.in_use & facing(BACK, before.back.in_use, 0)
 

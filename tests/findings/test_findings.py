@@ -202,6 +202,11 @@ def test_the_needles_concerned_are_drawn():
     assert picture[1].split() == ["front", "ooooooooo"]
     assert picture[2].count("!") == 3
     assert picture[1].index("ooo") == picture[2].index("!") == picture[0].index("L10")
+    first, *_ = findings("latch up L1 of front")
+    assert first.kind == "nothing-to-latch-up" and not first.drawing, "nothing was there before"
+    # Six on either side of them and no more than 64.
+    wide = FLAT.replace("centre 20", "centre 60") + "\nlatch up L26 to R{} of front"
+    assert [bool(findings(wide.format(last))[1].drawing) for last in (26, 27)] == [True, False]
 
 
 def test_rows_that_no_bed_knits_after_a_rib_are_no_plain_rows():
