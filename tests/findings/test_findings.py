@@ -209,6 +209,21 @@ def test_the_needles_concerned_are_drawn():
     assert [bool(findings(wide.format(last))[1].drawing) for last in (26, 27)] == [True, False]
 
 
+@pytest.mark.parametrize("needle, bed", [("L1", "front"), ("L2", "back")])
+def test_the_other_bed_is_drawn_racked_as_it_stands(needle, bed):
+    """Racked by one to the right, L2 of the back bed stands before L1 of the front bed."""
+    found, = [one for one in findings(f"""bring L1 of front into work to cast on
+bring L2 of back into work to cast on
+thread main
+cast on both
+rack to 1 right
+latch up {needle} of {bed}""") if one.kind == "nothing-to-latch-up"]
+    names, *rows = found.drawing.splitlines()[:4]
+
+    assert [row.split()[-1] for row in rows] in (["o", "o", "!"], ["o", "!", "o"])
+    assert {len(row) for row in rows} == {names.index(needle) + 1}, "all end in one column"
+
+
 def test_rows_that_no_bed_knits_after_a_rib_are_no_plain_rows():
     found = kinds("""bring every other of centre 20 of front into work to cast on
 bring every other of centre 20 of back into work to cast on
