@@ -65,6 +65,40 @@ def test_an_expectation_shows_the_values_that_it_speaks_of():
         in places(text, "expectation-not-met")
 
 
+def test_the_values_behind_the_line_that_led_to_it_are_shown_too():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 54 of front into work
+    set front to knit
+    thread main
+    cast on front
+    hold left half of front
+    repeat until 3 stitches in hold
+        note "Wait."
+"""
+    assert places(text, "never-true") == [
+        ("the needles came to be so with this line", "hold left half of front"),
+        ("'half' is worked out here", "let half = around / 2"),
+        ("'around' is worked out here", "let around = 54")]
+
+
+def test_of_needles_that_tuck_those_are_shown_that_are_told():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    set L1 of front to tuck
+    knit 3 rows
+    set R3 of front to {}
+    knit 2 rows
+"""
+    for other in ("tuck", "knit"):
+        assert places(text.format(other), "too-many-strands") == [
+            ("it was set to tuck here", "set L1 of front to tuck")]
+
+
 OWN_TECHNIQUES = BEGINNING + """\
 technique narrow-once
     move 1 stitch at left of front in by 1
