@@ -180,6 +180,16 @@ def test_sections_with_other_gauges_are_not_shared():
                 for verdict in verdicts] == [True, False, True]
 
 
+def test_what_goes_wrong_most_often_is_told_first():
+    ready = prepared(f'{HEADER}works for\n    tall 1 to 4\nlet tall = 1\nsection "A"\n'
+                     "    expect tall is less than 4\n    expect tall is 1\n")
+    shared = RangeProof(ready, script_profile(ready.script))
+    found = summarise(shared.dims, shared.survey(0, 4)).occurrences
+
+    assert [(one.finding.line, one.times) for one in found
+            if one.finding.kind == "expectation-not-met"] == [(10, 3), (9, 1)]
+
+
 def test_sections_are_shared():
     ready = READY["harder"]
     shared = RangeProof(ready, script_profile(ready.script))

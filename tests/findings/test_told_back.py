@@ -53,6 +53,11 @@ def test_of_a_choice_that_stops_nothing_is_told_back():
         "A flat piece", "With way three"]
 
 
+def test_where_nothing_is_knitted_nothing_is_left():
+    assert told_back(proof(f'{HEADER}section "A"\n    note "So."\n')) == [
+        "Nothing: no row was knitted. Nothing is left open."]
+
+
 @pytest.mark.parametrize("needles", [ONE_BY_ONE, ALL_NEEDLES])
 @pytest.mark.parametrize("edge, rows, end, what", [
     (EDGE, "knit 40 rows", "", "A flat piece"),
