@@ -45,7 +45,8 @@ def told(text: str) -> str:
 
 def test_of_a_choice_that_stops_nothing_is_told_back():
     text = (f'{HEADER}option way one, two, three\nsection "A"\n'
-            "    bring centre 4 of front into work\n    set front to knit\n    thread main\n    cast on front\n"
+            "    bring centre 4 of front into work\n    set front to knit\n    thread main\n"
+            "    cast on front\n"
             "    when way is two\n        knit 3 cm rows\n    when way is three\n"
             "        knit 4 rows\n    knit 2 rows\n")
 
