@@ -249,6 +249,17 @@ def test_a_finding_in_words():
     assert problem_text(Problem("unknown-word", long, "So.", "")).count("^") == 115
 
 
+def test_on_both_beds_it_is_told_once_and_of_both():
+    """The double stitch of the front bed makes it no other finding."""
+    one, = [one for one in findings(f"{TUBE}\ntransfer L2 of front onto L1 of front\n"
+                                    "take L1 of both out of work")
+            if one.kind == "loop-on-idle-needle"]
+
+    assert one.times == 1 and one.message == (
+        "Needle L1 of the front bed still holds 2 stitches; out of work it drops off. "
+        "The same on the back bed.")
+
+
 def test_the_needles_concerned_are_drawn():
     (found,) = findings(f"{FLAT}\ntake left 3 of front out of work\ncut\ngather front")
     picture = found.drawing.splitlines()
@@ -256,8 +267,9 @@ def test_the_needles_concerned_are_drawn():
     assert picture[1].split() == ["front", "ooooooooo"]
     assert picture[2].count("!") == 3
     assert picture[1].index("ooo") == picture[2].index("!") == picture[0].index("L10")
-    first, *_ = findings("latch up L1 of front")
+    first, second, *_ = findings("latch up L1 of front\nwrap L1 of front")
     assert first.kind == "nothing-to-latch-up" and not first.drawing, "nothing was there before"
+    assert second.kind == "wrap-without-yarn", "in the order of the work"
     # Six on either side of them and no more than 64.
     wide = FLAT.replace("centre 20", "centre 60") + "\nlatch up L26 to R{} of front"
     assert [bool(findings(wide.format(last))[1].drawing) for last in (26, 27)] == [True, False]
