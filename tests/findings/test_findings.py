@@ -247,6 +247,10 @@ def test_a_finding_in_words():
         assert words in following_text(at(*lines))
     long = Span(Source("a", "knit " * 50), 1, 6, 240)
     assert problem_text(Problem("unknown-word", long, "So.", "")).count("^") == 115
+    far = Span(Source("a", "knit " * 36 + "here " + "knit " * 13), 1, 181, 185)
+    code, marks = [line for line in problem_text(
+        Problem("unknown-word", far, "So.", "")).splitlines() if " | " in line]
+    assert code.index("here") == marks.index("^^^^") and marks.count("^") == 4
 
 
 def test_on_both_beds_it_is_told_once_and_of_both():

@@ -190,6 +190,15 @@ def test_what_goes_wrong_most_often_is_told_first():
             if one.finding.kind == "expectation-not-met"] == [(10, 3), (9, 1)]
 
 
+def test_sizes_are_tried_where_there_are_several():
+    text = HEADER + 'sizes A\n    wide 2\nworks for\n    tall 1 to 4\nlet tall = 1\n' \
+        'section "A"\n    expect tall + wide is 3\n'
+    several = text.replace("sizes A", "sizes A B").replace("wide 2", "wide 2 3")
+
+    assert [[dim.what for dim in dimensions(prepared(one).script)] for one in (text, several)] == [
+        ["value"], ["value", "size"]]
+
+
 def test_sections_are_shared():
     ready = READY["harder"]
     shared = RangeProof(ready, script_profile(ready.script))
