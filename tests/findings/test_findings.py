@@ -17,6 +17,7 @@ from support.scripts import (
 from sockscript.findings.report import circumstances, following_text, problem_text
 from sockscript.operations.ops import Knit
 from sockscript.text.source import Problem, Source, Span
+from sockscript.text.width import settle
 from sockscript.trace.engine import Engine
 
 
@@ -247,6 +248,12 @@ def test_a_finding_in_words():
         assert words in following_text(at(*lines))
     long = Span(Source("a", "knit " * 50), 1, 6, 240)
     assert problem_text(Problem("unknown-word", long, "So.", "")).count("^") == 115
+    settle(60)
+    try:
+        assert max(map(len, problem_text(Problem("unknown-word", long, "So.", "")).splitlines())) \
+            == 60, "the page is filled"
+    finally:
+        settle(None)
     far = Span(Source("a", "knit " * 36 + "here " + "knit " * 13), 1, 181, 185)
     code, marks = [line for line in problem_text(
         Problem("unknown-word", far, "So.", "")).splitlines() if " | " in line]
