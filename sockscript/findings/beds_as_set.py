@@ -11,9 +11,9 @@ from sockscript.trace.state import Snapshot
 
 def bed_at_rest(mishap: Mishap, run: Run) -> str:
     """The bed that has all stitches, where it is set to rest: only that keeps it from knitting."""
-    before = run.changes()[mishap.moment].before if mishap.moment >= 0 else None
-    loaded = [bed for bed in BEDS if before is not None and before.bed(bed).loaded]
-    if before is None or len(loaded) != 1 or before.bed(loaded[0]).action != "rest":
+    before = run.changes()[mishap.moment].before
+    loaded = [bed for bed in BEDS if before.bed(bed).loaded]
+    if len(loaded) != 1 or before.bed(loaded[0]).action != "rest":
         return ""
     return loaded[0].word if before.bed(loaded[0]).working & before.bed(loaded[0]).loaded else ""
 
@@ -30,7 +30,7 @@ def what_to_set(mishap: Mishap, run: Run) -> str:
 
 def racked_together(mishap: Mishap, run: Run) -> bool:
     """Whether needles that work face each other only because the beds are racked."""
-    return mishap.moment >= 0 and only_by_racking(run.changes()[mishap.moment].before)
+    return only_by_racking(run.changes()[mishap.moment].before)
 
 
 def only_by_racking(state: Snapshot) -> bool:

@@ -59,8 +59,7 @@ def _rounded_otherwise(problem: Problem, values: tuple[SecondPlace, ...], run: R
             value = run.names.get(let.name, let.at, no_counts)
         except CannotDoError:
             continue  # told when a line comes to it
-        if problem.kind != "not-whole" or problem.amount is None \
-                or not isinstance(value, Quantity) or value.value <= 0:
+        if problem.amount is None or not isinstance(value, Quantity) or value.value <= 0:
             continue
         parts = (Fraction(problem.amount) / value.value).denominator
         if parts <= SMALL_PART:
@@ -93,7 +92,7 @@ def _multiple(problem: Problem, run: Run) -> str:
     if problem.amount is None or not stitches:
         return ""
     parts = (problem.amount / stitches).denominator
-    if problem.kind != "not-whole" or parts > SMALL_PART:
+    if parts > SMALL_PART:
         return ""
     less = stitches - stitches % parts
     return f"{stitches} must be a multiple of {parts}: {less} or {less + parts} would do."

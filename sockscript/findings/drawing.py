@@ -21,7 +21,7 @@ def drawing(mishap: Mishap, run: Run) -> str:
     """Both beds around the needles concerned, with their numbers and a legend; empty if the
     finding is not about needles."""
     mask = mishap.fault.needles
-    if not mask or mishap.fault.bed is None or not 0 < mishap.moment < len(run.moments):
+    if not mask or mishap.fault.bed is None or mishap.moment <= 0:
         return ""
     before = run.changes()[mishap.moment].before
     needles = run.engine.profile.needles

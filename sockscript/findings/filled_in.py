@@ -56,7 +56,7 @@ def _capital(text: str) -> str:
 
 def _before(mishap: Mishap, run: Run) -> BedState | None:
     """The bed concerned, just before the operation."""
-    if mishap.fault.bed is None or mishap.moment <= 0 or not run.moments:
+    if mishap.fault.bed is None or mishap.moment <= 0:
         return None
     return run.changes()[mishap.moment].before.bed(mishap.fault.bed)
 

@@ -67,7 +67,8 @@ def without_echoes(run: Run) -> list[Mishap]:
 def keyed(mishaps: Iterable[Mishap]) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:
     """Mishaps with their keys."""
     for mishap in mishaps:
-        yield (mishap.fault.kind, mishap.fault.name, _lines(mishap.places)), mishap
+        fault = mishap.fault
+        yield (fault.kind, fault.name, fault.bed, _lines(mishap.places)), mishap
 
 
 def stopped_by(run: Run) -> Iterator[tuple[Key, Union[Mishap, Problem]]]:

@@ -126,8 +126,7 @@ def _needles_set(change: Transition, mishap: Mishap) -> bool:
 def _emptied(change: Transition, mishap: Mishap) -> bool:
     """Needles came to be in work without a stitch."""
     fault = mishap.fault
-    if fault.bed is None:
-        return False
+    assert fault.bed is not None
     before, after = change.before.bed(fault.bed), change.after.bed(fault.bed)
     return bool(fault.needles & after.in_use & ~after.loaded & (before.loaded | ~before.in_use))
 

@@ -128,11 +128,11 @@ def _heel(run: Run, sock: Sock) -> Iterator[Phrase]:
 def _narrowest(run: Run, first: int, last: int) -> int:
     """The fewest stitches that a short row knits."""
     counts = []
-    for index in range(max(1, first), last):
-        before = run.moments[index - 1].state
-        if type(run.moments[index].op) is not ops.Knit:
+    for moment in run.moments[first:last]:
+        if type(moment.op) is not ops.Knit:
             continue
-        for state in (before.front, before.back):
+        # After the row: where hold is not respected it has brought all needles back to work.
+        for state in (moment.state.front, moment.state.back):
             knits = state.in_work
             if state.action != "rest" and knits and knits != state.loaded:
                 counts.append(knits.bit_count())

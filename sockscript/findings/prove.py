@@ -222,7 +222,7 @@ def _finding(one: _Gathered, proof: Proof, step_number: StepNumber | None,
     names = script.sizes.names if script.sizes is not None else ()
     sizes = sorted({size for size, _ in one.cases})
     shown_sizes = tuple(names[size] for size in sizes) if names else ()
-    if len(sizes) == len(proof.outcomes) > 1 and len(sizes) == len(names):
+    if len(sizes) == len(names):
         shown_sizes = ()
     choices = _choices(one, proof)
     if isinstance(one.what, Problem):

@@ -171,7 +171,7 @@ class RangeProof:
             return None
         path = self.sharer.sections(names, size)
         run = Run(script, path[-1].after.engine, size, names)
-        key = (*(done.number for done in path), path[-1].stopped is None, *gauges.values(),
+        key = (*(done.number for done in path), *gauges.values(),
                *(value for value, _ in measured(run).values()), *_table(names))
         known = self._verdicts.get(key)
         if known is None:

@@ -35,7 +35,7 @@ ENDINGS = {"steps": ".txt", "sizes": ".csv", "numbers": ".txt", "range": ".json"
            "sheet": ".html", "picture": ".svg", "follow": ".html", "new": ".sockscript",
            "logs": ".csv", "compare": ".md", "catalogue": ".csv", "pack": ".sockpack"}
 LOG = {"form": "sockscript-log-1", "title": "Lantern Sock", "version": "1", "size": "Woman-M",
-       "choices": "heel-point third, finish graft", "fingerprint": "", "knitter": "Ada",
+       "choices": {"heel-point": "third", "finish": "graft"}, "fingerprint": "", "knitter": "Ada",
        "sock": "First", "measured": {"foot": 260}, "notes": [], "times": []}
 
 

@@ -79,6 +79,8 @@ def test_two_thousand_combinations_are_proved_and_no_more():
                       for name, many in (("one", 20), ("two", 10), ("three", 10)))
     text = f'{HEADER}{options}section "A"\n    knit one + two + three rows\n'
 
-    assert [one.kind for one in problems(text)] == []
-    assert [one.kind for one in problems(text.replace("option one 1,", "option one 0, 1,"))] == [
-        "too-many-choices"]
+    more, sizes = text.replace("option one 1,", "option one 0, 1,"), "sizes A B\n    tall 1 2\n"
+    told = [[one.message for one in problems(one)]
+            for one in (text, more, text.replace("section", f"{sizes}section"))]
+    assert told == [[], *([f"The options{also} give more than 2000 combinations; no more than "
+                           "these are proved."] for also in ("", " and sizes"))]

@@ -6,6 +6,7 @@ memory.  Where the thumb sits and how wide it is are common practice, no source.
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -128,6 +129,8 @@ def test_the_words_of_a_mitten_name_no_toe_and_no_heel():
 
     assert not found.findings
     assert said[0].startswith("A mitten")
+    for part in ("44 to 68 stitches around", "thumb of 16 to 28 stitches"):
+        assert re.search(rf"{part}, [\d.]+ to [\d.]+ cm long", said[0])
     for line in said:
         words = line.lower().replace("keep feet clear", "")
         assert not any(word in words for word in ("toe", "heel", "sock", "foot", "feet"))

@@ -65,6 +65,40 @@ def test_an_expectation_shows_the_values_that_it_speaks_of():
         in places(text, "expectation-not-met")
 
 
+def test_the_values_behind_the_line_that_led_to_it_are_shown_too():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 54 of front into work
+    set front to knit
+    thread main
+    cast on front
+    hold left half of front
+    repeat until 3 stitches in hold
+        note "Wait."
+"""
+    assert places(text, "never-true") == [
+        ("the needles came to be so with this line", "hold left half of front"),
+        ("'half' is worked out here", "let half = around / 2"),
+        ("'around' is worked out here", "let around = 54")]
+
+
+def test_of_needles_that_tuck_those_are_shown_that_are_told():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    set L1 of front to tuck
+    knit 3 rows
+    set R3 of front to {}
+    knit 2 rows
+"""
+    for other in ("tuck", "knit"):
+        assert places(text.format(other), "too-many-strands") == [
+            ("it was set to tuck here", "set L1 of front to tuck")]
+
+
 OWN_TECHNIQUES = BEGINNING + """\
 technique narrow-once
     move 1 stitch at left of front in by 1
@@ -87,6 +121,43 @@ section "Test"
 def test_the_calls_are_shown_by_which_a_line_was_reached():
     assert places(OWN_TECHNIQUES, "stack-too-high")[:2] == [
         ("called by this line", "do narrow-once"), ("called by this line", "do narrow-thrice")]
+
+
+def test_of_the_calls_that_led_to_it_the_nearest_is_shown():
+    text = BEGINNING + """\
+technique hold-some
+    hold left 3 of front
+technique more
+    do hold-some
+section "Test"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    do more
+    repeat until 5 stitches in hold
+        note "Wait."
+"""
+    assert places(text, "never-true") == [
+        ("the needles came to be so with this line", "hold left 3 of front"),
+        ("called by this line", "do hold-some")]
+
+
+def test_what_keeps_a_row_from_knitting_is_the_bed_not_what_was_hung_since():
+    text = BEGINNING + """\
+section "Test"
+    bring centre 20 of front into work
+    thread main
+    cast on front
+    set front to rest
+    hang comb
+    knit 1 row from left
+    knit 1 row from right
+"""
+    assert places(text, "nothing-knits") == [("the bed was set here", "set front to rest")]
+    message = next(one.message for one in sockscript.check_text(text).findings
+                   if one.kind == "wrong-carriage-side")
+    assert message == "This starts from the left, but the carriage stands at the right."
 
 
 def test_where_the_yarn_was_left_and_the_carriage_came_from():

@@ -37,7 +37,9 @@ def test_needles_that_meet_because_the_beds_are_racked(racked, rows):
     onto = next(one for one in found if one.kind == "transfer-onto-loop")
 
     assert "rack to 0" in collide.advice and "half pitch" not in collide.advice
-    assert [one.label for one in collide.others][-1] == "this brought them before each other"
+    brought = collide.others[-1]
+    assert (brought.label, brought.at.source.line(brought.at.line).strip()) == (
+        "this brought them before each other", racked)
     assert "rack to 0" in onto.advice
     assert collide.mend is not None
 

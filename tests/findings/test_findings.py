@@ -3,9 +3,21 @@
 from __future__ import annotations
 
 import pytest
-from support.scripts import FLAT, HEADER, TUBE, checked, findings, kinds, run
+from support.scripts import (
+    FLAT,
+    HEADER,
+    TUBE,
+    checked,
+    findings,
+    findings_of_text,
+    kinds,
+    run,
+)
 
+from sockscript.findings.report import circumstances, following_text, problem_text
 from sockscript.operations.ops import Knit
+from sockscript.text.source import Problem, Source, Span
+from sockscript.text.width import settle
 from sockscript.trace.engine import Engine
 
 
@@ -195,6 +207,70 @@ def test_the_line_that_led_to_it_is_shown():
     assert second.at.source.line(second.at.line).strip() == "hang comb"
 
 
+def test_findings_stand_in_the_order_of_the_work():
+    """What stops one choice before what another comes to later; then what the header has, in the
+    order of its lines."""
+    text = f"""{HEADER}allow off-target because "it was so"
+yarn fine "thin cotton"
+option way one, two
+section "A"
+    bring centre 20 of front into work
+    set front to knit
+    thread main
+    cast on front
+    when way is two
+        knit 3 cm rows
+    knit 4 rows
+    take left 3 of front out of work
+    cut
+    gather front
+"""
+    assert [one.kind for one in findings_of_text(text)] == [
+        "units-do-not-fit", "loop-on-idle-needle", "allow-without-effect"]
+    assert [one.kind for one in findings_of_text(text.replace("3 cm", "3"))] == [
+        "loop-on-idle-needle", "allow-without-effect", "yarn-never-used"]
+
+
+def test_a_finding_in_words():
+    """When it happens, what follows from it, and a place in a line that is too long to show."""
+    one, = findings(f"{FLAT}\ntake left 3 of front out of work\ncut\ngather front")
+    assert circumstances(one._replace(sizes=("A", "B"), choices="way two", step=3, counter=4,
+                                      times=2)) == (
+        "sizes A, B; with way two; printed step 3; row counter 4; 2 times, this is the first")
+    assert circumstances(one._replace(sizes=("A",), counter=None)) == "size A"
+
+    def at(*lines):
+        return [one._replace(kind=f"k{n}", at=one.at._replace(line=line))
+                for n, line in enumerate(lines)]
+    for lines, words in (((7,), "1 more comes after it, in line 7, and"),
+                         ((7, 7), "2 more come after it, in line 7, and"),
+                         ((9, 7), "2 more come after it, in lines 7 to 9, and")):
+        assert words in following_text(at(*lines))
+    long = Span(Source("a", "knit " * 50), 1, 6, 240)
+    assert problem_text(Problem("unknown-word", long, "So.", "")).count("^") == 115
+    settle(60)
+    try:
+        assert max(map(len, problem_text(Problem("unknown-word", long, "So.", "")).splitlines())) \
+            == 60, "the page is filled"
+    finally:
+        settle(None)
+    far = Span(Source("a", "knit " * 36 + "here " + "knit " * 13), 1, 181, 185)
+    code, marks = [line for line in problem_text(
+        Problem("unknown-word", far, "So.", "")).splitlines() if " | " in line]
+    assert code.index("here") == marks.index("^^^^") and marks.count("^") == 4
+
+
+def test_on_both_beds_it_is_told_once_and_of_both():
+    """The double stitch of the front bed makes it no other finding."""
+    one, = [one for one in findings(f"{TUBE}\ntransfer L2 of front onto L1 of front\n"
+                                    "take L1 of both out of work")
+            if one.kind == "loop-on-idle-needle"]
+
+    assert one.times == 1 and one.message == (
+        "Needle L1 of the front bed still holds 2 stitches; out of work it drops off. "
+        "The same on the back bed.")
+
+
 def test_the_needles_concerned_are_drawn():
     (found,) = findings(f"{FLAT}\ntake left 3 of front out of work\ncut\ngather front")
     picture = found.drawing.splitlines()
@@ -202,6 +278,34 @@ def test_the_needles_concerned_are_drawn():
     assert picture[1].split() == ["front", "ooooooooo"]
     assert picture[2].count("!") == 3
     assert picture[1].index("ooo") == picture[2].index("!") == picture[0].index("L10")
+    first, second, *_ = findings("latch up L1 of front\nwrap L1 of front")
+    assert first.kind == "nothing-to-latch-up" and not first.drawing, "nothing was there before"
+    assert second.kind == "wrap-without-yarn", "in the order of the work"
+    # Six on either side of them and no more than 64.
+    wide = FLAT.replace("centre 20", "centre 60") + "\nlatch up L26 to R{} of front"
+    assert [bool(findings(wide.format(last))[1].drawing) for last in (26, 27)] == [True, False]
+
+
+@pytest.mark.parametrize("needle, bed", [("L1", "front"), ("L2", "back")])
+def test_the_other_bed_is_drawn_racked_as_it_stands(needle, bed):
+    """Racked by one to the right, L2 of the back bed stands before L1 of the front bed."""
+    found, = [one for one in findings(f"""bring L1 of front into work to cast on
+bring L2 of back into work to cast on
+thread main
+cast on both
+rack to 1 right
+latch up {needle} of {bed}""") if one.kind == "nothing-to-latch-up"]
+    names, *rows = found.drawing.splitlines()[:4]
+
+    assert [row.split()[-1] for row in rows] in (["o", "o", "!"], ["o", "!", "o"])
+    assert {len(row) for row in rows} == {names.index(needle) + 1}, "all end in one column"
+
+
+@pytest.mark.parametrize("dial", ["0 to 10 by 1/2", "1 to 8 by 1", "0.5 to 9 by 1/3"])
+def test_a_number_that_the_dial_has_not_is_told_with_those_that_it_has(dial):
+    (found,) = findings("stitch size 30", f"{HEADER}machine\n    dial {dial}\n")
+
+    assert found.kind == "size-off-dial" and dial in f"{found.message} {found.advice}"
 
 
 def test_rows_that_no_bed_knits_after_a_rib_are_no_plain_rows():

@@ -272,3 +272,8 @@ def test_no_stitch_of_a_size_is_meant_so():
     tube = "do tube-cast-on with half = 10, yarn = main\nset both to rest\nknit 2 rows"
     unset = next(one for one in findings(tube) if one.kind == "nothing-knits")
     assert unset.advice.startswith("Look at the settings") and unset.mend is None
+    # Nor would a bed knit whose stitches are all in hold.
+    held = "bring centre 8 of front into work\nthread main\ncast on front\nhold all of front\n" \
+        "respect hold on front\nset front to rest\nknit 2 rows"
+    unset = next(one for one in findings(held) if one.kind == "nothing-knits")
+    assert unset.advice.startswith("Look at the settings") and unset.mend is None

@@ -73,7 +73,6 @@ section "Counted"
 section "Off"
     row counter 5
     expect there stitches on front
-    expect stitches(10 mm, plain) is 3
     when deep is more than 3
         cut
     bind off bed-word
@@ -166,6 +165,37 @@ def test_the_tricky_script_both_knits_and_fails():
     verdicts = {frozenset(t.kind for t in v) for v in survey.verdicts if v is not None}
 
     assert len(verdicts) > 3
+
+
+def test_sections_with_other_gauges_are_not_shared():
+    """Whether a line names the fabric or takes the first."""
+    for words in ("stitches(10 mm)", "stitches(10 mm, plain)"):
+        ready = prepared(f'{HEADER}works for\n    gauge plain 29 to 31 stitches\n'
+                         f'section "A"\n    expect {words} is 3\n')
+        shared = RangeProof(ready, script_profile(ready.script))
+        verdicts = [shared.verdict(combination(shared.dims, n)) for n in range(3)]
+
+        assert ["expectation-not-met" in {told.kind for told in verdict}
+                for verdict in verdicts] == [True, False, True]
+
+
+def test_what_goes_wrong_most_often_is_told_first():
+    ready = prepared(f'{HEADER}works for\n    tall 1 to 4\nlet tall = 1\nsection "A"\n'
+                     "    expect tall is less than 4\n    expect tall is 1\n")
+    shared = RangeProof(ready, script_profile(ready.script))
+    found = summarise(shared.dims, shared.survey(0, 4)).occurrences
+
+    assert [(one.finding.line, one.times) for one in found
+            if one.finding.kind == "expectation-not-met"] == [(10, 3), (9, 1)]
+
+
+def test_sizes_are_tried_where_there_are_several():
+    text = HEADER + 'sizes A\n    wide 2\nworks for\n    tall 1 to 4\nlet tall = 1\n' \
+        'section "A"\n    expect tall + wide is 3\n'
+    several = text.replace("sizes A", "sizes A B").replace("wide 2", "wide 2 3")
+
+    assert [[dim.what for dim in dimensions(prepared(one).script)] for one in (text, several)] == [
+        ["value"], ["value", "size"]]
 
 
 def test_sections_are_shared():

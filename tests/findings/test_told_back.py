@@ -43,6 +43,22 @@ def told(text: str) -> str:
     return " ".join(told_back(proof(text)))
 
 
+def test_of_a_choice_that_stops_nothing_is_told_back():
+    text = (f'{HEADER}option way one, two, three\nsection "A"\n'
+            "    bring centre 4 of front into work\n    set front to knit\n    thread main\n"
+            "    cast on front\n"
+            "    when way is two\n        knit 3 cm rows\n    when way is three\n"
+            "        knit 4 rows\n    knit 2 rows\n")
+
+    assert [words.partition(":")[0] for words in told_back(proof(text))] == [
+        "A flat piece", "With way three"]
+
+
+def test_where_nothing_is_knitted_nothing_is_left():
+    assert told_back(proof(f'{HEADER}section "A"\n    note "So."\n')) == [
+        "Nothing: no row was knitted. Nothing is left open."]
+
+
 @pytest.mark.parametrize("needles", [ONE_BY_ONE, ALL_NEEDLES])
 @pytest.mark.parametrize("edge, rows, end, what", [
     (EDGE, "knit 40 rows", "", "A flat piece"),

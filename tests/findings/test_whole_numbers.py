@@ -42,7 +42,7 @@ def tried(rounding, size=0):
 @pytest.mark.parametrize("rounding, expected", [
     ("to nearest multiple of 4", [32, 28, 36]),
     ("to nearest even", [30, 28, 32]),
-    ("down to odd", [29, 31, 27]),
+    ("down to odd", [29, 31, 27]), ("to nearest multiple of 30", [30, 60]),
     ("up to multiple of 7 plus 1", [36, 29, 22 + 21]),
 ])
 def test_neighbours_are_those_that_the_form_allows(rounding, expected):

@@ -57,6 +57,16 @@ def test_no_rounds_no_hold_no_such_dial(told):
     assert "Its dial has no" not in told(dial="dial 1 to 8 by 1")
 
 
+def test_racking_that_is_too_far_is_done_by_hand(told, tmp_path):
+    path = tmp_path / "racked.sockscript"
+    path.write_text('pattern "A"\nmachine\n    racking 10\nsection "A"\n    rack to 3 left\n'
+                    "    rack to 2 right\n")
+
+    assert "It is racked by 2 at most and this asks 3: move the stitches to those needles by " \
+        "hand." in told(str(path), racking="racking 2")
+    assert told(str(path), racking="racking 3") == ""
+
+
 def test_a_flat_sock_on_one_bed_needs_nothing_else(told):
     flat = str(ROOT / "examples" / "flat-sock.sockscript")
 

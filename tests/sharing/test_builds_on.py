@@ -138,6 +138,8 @@ section "End" in rib
     assert [gauge.fabric for gauge in ours.gauges] == ["plain", "rib"]
     assert [swatch.grams for swatch in ours.swatches] == [4]
     assert [let.name for let in ours.lets] == ["tall", "wide", "more"]
+    for line in ('yarn main "wool" 420 m per 100 g', "gauge plain 29 stitches, 42 rows per 10 cm"):
+        assert not verdict(f"{line}\n").script.swatches, "of another yarn, or another gauge"
     # A row of the table that has become a value is out of the table, the sizes stay.
     assert dict(ours.sizes.measures) == {} and ours.sizes.names == ("Small", "Large")
     assert [(one.title, one.fabric) for one in ours.sections] == [
@@ -171,6 +173,7 @@ def test_an_allowance_holds_for_lines_of_the_other(verdict):
     ('builds on "x.sockpack"\n', "", "Unpack it first"),
     (OURS, "let tal = 30\n", "Did you mean 'tall'?"),
     (OURS, 'section "Ends"\n    cut\n', 'Did you mean "End"?'),
+    (OURS, 'section "Lace"\n    cut\n', 'one of the same title: "Strip", "End".'),
     (OURS, "gauge rib 28 stitches, 40 rows per 10 cm\n", "this line changes nothing"),
     (OURS, "exchange edge for egde\n", "Did you mean 'edge'?"),
     (OURS, "exchange heel for edge\n", "does not do 'heel'"),
