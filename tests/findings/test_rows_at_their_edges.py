@@ -201,6 +201,32 @@ graft front to back''')
             or f"(left {step * left}, right {step * right})" in one.message
 
 
+def test_needles_that_come_back_by_and_by_are_told_of_once():
+    """Each cup is counted for itself, and yarn turns next to a held needle beyond a gap too."""
+    cup = """set back to rest
+set front to knit
+respect hold on front
+hold left 2 working of front
+wrap left 1 held of front
+hold right {0} working of front
+knit 1 row on front
+wrap {1}
+return left 1 held of front to work
+return held of front to work
+cancel hold on front
+set both to circular
+knit 1 round
+"""
+    cups = [cup.format(many, "carriage side 1 held of front") for many in (1, 2)]
+    found = [one for one in findings(TUBE + "\n" + cups[0] + cups[1] + "gather both")
+             if one.kind == "unequal-short-rows"]
+    assert [one.times for one in found] == [1]
+    assert "2 held at the left, 1 at the right" in found[0].message
+    gap = "transfer R5 of front onto R4 of front\ntake R5 of front out of work\nknit 1 round\n"
+    assert "short-row-hole" in kinds(f"{TUBE}\n{gap}" + cup.format(
+        13, "left 1 held of front").replace("knit 1 row on front", "knit 2 rows on front"))
+
+
 # ---- corners
 
 

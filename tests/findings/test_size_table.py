@@ -594,6 +594,9 @@ CROSSED = (ROOT / "examples" / "broken" / "sizes-crossed.sockscript").read_text(
     ("60 56 68", "20 20 25", "")])
 def test_sizes_come_out_in_the_order_of_the_table(around, girths, told_of, leg):
     text = CROSSED.replace("52     68      60", around).replace("knit 40 rounds", leg)
+    if told_of and leg == "knit 40 rounds":
+        counts = text.replace("20     22.5    25 cm", girths)
+        assert told(counts, "sizes-crossed") == [], "numbers are no lengths"
     text = text.replace("20     22.5    25 cm", f"{girths} cm")
     if girths.startswith("25"):
         text = text.replace("Small  Medium  Large", "Large Medium Small")
@@ -602,3 +605,14 @@ def test_sizes_come_out_in_the_order_of_the_table(around, girths, told_of, leg):
 
     assert len(found) == bool(told_of)
     assert all(message.startswith(told_of) for _, message in found)
+
+
+@pytest.mark.parametrize(("turns", "stops", "told_of"), [
+    ("41 40", "", 0), ("42 40", "", 1), ("42 40", "when size is Small\n"
+                                              "    repeat until 3 stitches in hold\n"
+                                              "        knit 1 row", 0)])
+def test_two_sizes_a_row_apart_or_not_knitted_to_their_end(turns, stops, told_of):
+    text = sock(f"leg-length 150 151 mm\n    turns {turns}", foot=stops or "knit 60 rounds",
+                leg='note "{leg-length}"\nknit turns rounds')
+
+    assert len(told(text.replace("One", "Small Large", 1), "sizes-crossed")) == told_of

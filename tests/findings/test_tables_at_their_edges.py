@@ -60,6 +60,8 @@ def test_a_row_that_is_usual_in_another_unit_only(row, usual):
      "'wide' goes from 30 cm (S) to 28 cm (M), against the other sizes and rows."),
     ("Large Small", ["wide 28 30 cm"],
      "'wide' goes from 28 cm (Large) to 30 cm (Small), against the other sizes and rows."),
+    ("Small Large", ["wide 30 2.8 cm"], "'wide' goes from 30 cm (Small) to 2.8 cm (Large), against "
+     "the other sizes and rows; 28 cm would fit."),
     ("Large Small", ["wide 30 28 cm"], ""), ("Large Small", ["wide 30 30 cm"], ""),
     ("Ann Bea", ["wide 30 28 cm", "deep 5 6 cm", "long 7 8 cm"],
      "'wide' goes from 30 cm (Ann) to 28 cm (Bea), against the other sizes and rows."),
@@ -89,7 +91,7 @@ def test_a_step_that_others_do_not_share(names, rows, leaps):
 
 @pytest.mark.parametrize("row, fits", [
     ("wide 20 2.5 25 cm", "25 cm"), ("wide 20 2.6 26 cm", ""),
-    ("wide 20 22 2.4 cm", "24 cm"), ("wide 2 22 24 cm", "20 cm"), ("wide 20 22 240 cm", "24 cm"),
+    ("wide 20 22 2.4 cm", "24 cm"), ("wide 2 22 27 cm", "20 cm"), ("wide 20 22 240 cm", "24 cm"),
     ("wide 20 22 2.76 cm", ""), ("wide 20 22 2.75 cm", "27.5 cm")])
 def test_what_a_value_would_fit_as(row, fits):
     """Within a quarter of both its neighbours."""

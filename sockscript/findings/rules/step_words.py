@@ -214,13 +214,14 @@ def _sides(change: Transition, bed: Bed) -> Iterator[str]:
     """The ends of the stitches at which needles of a bed are put into hold, fetched back, wrapped
     or moved; nothing where both halves are concerned."""
     op, loaded = change.op, change.before.bed(bed).loaded
-    mask = 0
     if isinstance(op, ops.Place) and op.position in ("hold", "work"):
         mask = op.on(bed)
     elif isinstance(op, ops.Wrap) and op.bed is bed:
         mask = 1 << op.needle
     elif isinstance(op, ops.Fashion) and op.bed is bed:
         mask = sum(1 << move[0] for move in op.moves)
+    else:
+        return
     mask &= loaded
     if mask:
         middle = lowest(loaded) + highest(loaded)
