@@ -311,6 +311,14 @@ def test_rows_that_no_line_uses_and_nothing_is_held_against(row):
     assert names(sock("foot-length 27 cm")) == ["size-missed"]
 
 
+def test_a_cuff_that_does_not_go_over_the_heel_is_told_at_its_section():
+    found = [one for one in findings_of_text(sock("heel-round 40 cm"))
+             if one.kind == "cuff-too-tight"]
+
+    assert [one.at.source.line(one.at.line) for one in found] == [
+        f'section "{title}" in plain' for title in ("Cuff", "Leg")]
+
+
 def test_without_a_gauge_no_row_is_measured():
     lines = sock("foot-round 16 cm", sections=False).replace(" in plain", "").splitlines()
     bare = "\n".join(line for line in lines if not line.startswith("gauge"))
@@ -426,10 +434,11 @@ def test_a_rib_may_have_more_stitches_than_rows():
 PLAIN_TUBE = "\nset both to circular\nknit {} rounds\n"
 
 
-@pytest.mark.parametrize(("plain_rows", "told_of"), [("30", True), ("1", False)])
+@pytest.mark.parametrize(("plain_rows", "told_of"), [
+    ("30", True), ("20", True), ("19", False)])
 def test_a_gauge_of_plain_knit_that_a_rib_shares(plain_rows, told_of):
-    """What `sockscript new` writes: one gauge, a cuff in rib, everything else plain.  That of a
-    cuff with a row of plain knit may be a rib's."""
+    """What `sockscript new` writes: one gauge, a cuff in rib, everything else plain.  It is that of
+    the fabric with more rows: the cuff has 20."""
     cuff = RIB.split("\ndo rib-to-one-bed")[0]
     leg = f"do rib-to-one-bed on front\nset front to knit\nknit {plain_rows} rows\nremove comb\n" \
         "remove weights\nbind off front\ncut"
