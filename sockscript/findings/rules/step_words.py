@@ -101,8 +101,8 @@ def _found(run: Run, counters: bool) -> list[Mishap]:
             else:
                 otherwise = iter(()) if counters else _size(run, said, first, section.last)
             found += [Mishap(WORDS_SAY_OTHERWISE.fault(name=words), (words_of.at,),
-                             max(first, words_of.times[0][1] - 1), -1,
-                             {"said": words, "fits": fits})
+                             max(first, words_of.times[0][1] - 1),
+                             detail={"said": words, "fits": fits})
                       for words, fits in otherwise]
     return found
 
