@@ -302,6 +302,21 @@ def test_a_corner_gapes_where_the_last_of_several_short_rows_came_back(bed):
         other="back" if bed == "front" else "front")) == ["left", "right"]
 
 
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_needles_that_come_back_unwrapped_one_by_one_leave_eyelets(bed):
+    """Where nothing comes back before the yarn turns beside a held needle, it is a hole."""
+    other = "back" if bed == "front" else "front"
+    out = BACK.replace("wrap {wrapped}\n", "")
+
+    def told(*parts: str) -> set[str]:
+        return {kind for kind in kinds(f"{TUBE}\n" + "".join(parts).format(
+            bed=bed, other=other, step=1)) if "short-row-" in kind}
+
+    assert told(CUP, out) == {"short-row-eyelet"}
+    assert told(CUP.replace("wrap left 1 held of {bed}\n", ""), out) == {
+        "short-row-eyelet", "short-row-hole"}
+
+
 def test_where_rows_only_become_shorter_no_corner_gapes():
     """Its last row lies beside its first; nor does one where no row was knitted at all."""
     last = "return held of {bed} to work\n", "cancel hold on {bed}\n"
