@@ -617,10 +617,10 @@ def test_sizes_come_out_in_the_order_of_the_table(around, girths, told_of, leg):
 
 
 @pytest.mark.parametrize(("turns", "stops", "told_of"), [
-    ("41 40", "", 0), ("42 40", "", 1), ("42 40", "when size is Small\n"
-                                              "    repeat until 3 stitches in hold\n"
-                                              "        knit 1 row", 0)])
-def test_two_sizes_a_row_apart_or_not_knitted_to_their_end(turns, stops, told_of):
+    ("41 40", "", 0), ("42 40", "", 1),
+    ("42 40", "target leg length leg-length within 9 cm\nknit 60 rounds", 0),
+    ("42 40", "when size is Small\n    repeat until 3 stitches in hold\n        knit 1 row", 0)])
+def test_two_sizes_a_row_apart_or_settled_or_not_knitted_to_their_end(turns, stops, told_of):
     text = sock(f"leg-length 150 151 mm\n    turns {turns}", foot=stops or "knit 60 rounds",
                 leg='note "{leg-length}"\nknit turns rounds')
 

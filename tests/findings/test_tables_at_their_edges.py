@@ -29,12 +29,12 @@ def uneven(names: str, *rows: str) -> list[str]:
 
 
 @pytest.mark.parametrize("row, usual", [
-    ("cuff-length 15 16 mm", ""), ("cuff-length 14 14.5 mm", "14 cm"), ("cuff-length 14 15 mm", ""),
-    ("cuff-length 29 30 cm", ""), ("cuff-length 30.1 31 cm", "3.01 cm"),
+    ("cuff-length 15 15 mm", ""), ("cuff-length 14 14.5 mm", "14 cm"), ("cuff-length 14 15 mm", ""),
+    ("cuff-length 30 30 cm", ""), ("cuff-length 30.1 31 cm", "3.01 cm"),
     ("cuff-length 300 300 cm", "30 cm"), ("cuff-length 300.1 301 cm", ""),
     ("cuff-length 1.5 1.6 mm", "1.5 cm"), ("cuff-length 1.4 1.5 mm", ""),
-    ("leg-length 20 21 mm", ""), ("leg-length 19 19.5 mm", "19 cm"),
-    ("leg-length 79 80 cm", ""), ("leg-length 80.1 81 cm", "8.01 cm"),
+    ("leg-length 20 20 mm", ""), ("leg-length 19 19.5 mm", "19 cm"),
+    ("leg-length 80 80 cm", ""), ("leg-length 80.1 81 cm", "8.01 cm"),
     ("cuff-length 14 mm", "14 cm"), ("leg-length 0 10 cm", "")])
 def test_a_row_that_is_usual_in_another_unit_only(row, usual):
     """For all sizes, or for the only one; a length of nothing says nothing."""

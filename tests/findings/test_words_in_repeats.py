@@ -190,6 +190,9 @@ def test_where_a_wrong_number_is_told():
     (found,) = findings(START + block + END)
 
     assert (found.kind, found.counter) == ("number-in-words", 10)
+    (found,) = findings(START + "stitch size 6\n" + block.replace("Knit 5 rows", "Stitch size 9")
+                        + END)
+    assert (found.kind, found.counter) == ("words-say-otherwise", 10)
     (found,) = findings(START + 'step "Knit 3 rounds."\n    knit 1 row\n    knit 8 rows' + END)
     assert found.message.endswith("the lines under them come to 4.")
 
@@ -199,12 +202,16 @@ def test_where_a_wrong_number_is_told():
     ("Set stitch size 9 and knit on.", "knit 2 rows", "the dial stands at 6"),
     ("Lay the stitch at the end of the front bed over.", "bring L11 of back into work\n"
      "    transfer L10 of front to L11 of back", ""),
+    ("Lay the stitch at the end onto the back bed.", "bring L11 of back into work\n"
+     "    transfer L10 of front to L11 of back", ""),
+    ("From stitch size 5 go to stitch size 7.", "stitch size 7\n    knit 2 rows", ""),
     ("Set the back bed to rest.", "set back to knit\n    set back to circular",
      "the lines under them set it to circular"),
     ("Wrap the needle at the left.", "wrap right 1 of front",
      "the lines under them work at the right")])
 def test_what_lines_do_once_after_them_or_from_bed_to_bed(words, lines, otherwise):
-    body = f'{START}stitch size 6\nstep "{words}"\n    {lines}\nstitch size 9\nknit 2 rows{END}'
+    step = f'stitch size 5\nstitch size 6\nstep "{words}"\n    {lines}\n'
+    body = f"{START}{step}stitch size 9\nknit 2 rows{END}"
     found = [one.message for one in findings(body) if one.kind == "words-say-otherwise"]
 
     assert len(found) == bool(otherwise)
@@ -255,5 +262,9 @@ def test_numbers_of_all_sizes_are_held_against_each(words, told_of, lines):
 def test_numbers_of_two_sizes():
     body = f'{TUBE}step "Knit 20 (24, 28) rounds."\n    knit long rounds\ncut\n' \
         "remove weights\ngather both"
-    assert [one.message for one in findings(body, HEADER + "sizes S M\n    long 20 24\n")] == [
+    two = HEADER + "sizes S M\n    long 20 24\n"
+    assert [one.message for one in findings(body, two)] == [
         "The words say 20 (24, 28) rounds, but there are 2 sizes."]
+    assert [one.message for one in findings(body.replace("24, 28", "25"), two)] == [
+        "The words say 25 rounds for M, but the lines under them come to 24."]
+    assert findings(body, HEADER + "sizes S\n    long 20\n") == []

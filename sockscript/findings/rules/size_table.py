@@ -286,9 +286,8 @@ def parts_in_words(run: Run, off: Fraction) -> str:
     if not adds:
         return ""
     ways = [(f"the {part} was", mm) for part, mm in known]
-    if len(ways) > 1:
-        ways.insert(0, ("both were", sum((mm for _, mm in known), Fraction(0))))
-    for parts, mm in ways:
+    both = [("both were", sum((mm for _, mm in known), Fraction()))] if len(known) > 1 else []
+    for parts, mm in both + ways:
         if abs(abs(off) - mm) <= SHOE_SIZE:
             return (f"; {adds}: {parts} "
                     f"{'left out of the sum' if off > 0 else 'taken off twice'}")
