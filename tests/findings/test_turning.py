@@ -141,6 +141,13 @@ def test_stitches_moved_straight_to_the_other_bed_are_not_turned(moved):
     assert {"fold-with-comb", "fold-with-weights", "fold-with-yarn"}.isdisjoint(kinds(body))
 
 
+def test_stitches_crossed_on_their_own_bed_are_not_turned():
+    body = FLAT.format(hung="hang weights\n", before="").replace("centre 24", "centre 2") \
+        + "bring L3 of back into work\nbring R3 of back into work\n" \
+        "transfer L1 of back to R3 of back\ntransfer R1 of back to L3 of back\n"
+    assert "fold-with-weights" not in kinds(body)
+
+
 def test_a_piece_that_is_all_off_the_needles_hangs_on_nothing():
     """Comb and weights come off the bed with it: the knitter turns it in her hands."""
     body = FLAT.format(hung="hang comb\nhang weights\n", before="cut\n") + (

@@ -183,7 +183,7 @@ def test_the_beds_of_a_tube_have_one_stitch_size(wording):
     assert "stitch-size-differs" in told(first + END), "all rounds of it"
     twice = findings(f"{first}\nknit 4 rounds{END}", HEADER + GOING)
     assert [one.times for one in twice if one.kind == "stitch-size-differs"] == [1]
-    by_turns = "stitch size 7 on front\nknit 1 row\nstitch size 7\nknit 1 row\n" * 4
+    by_turns = "stitch size 8 on front\nknit 1 row\nstitch size 7\nknit 1 row\n" * 4
     assert "stitch-size-differs" not in told(f"{TUBE}\nstitch size 7\n{by_turns}{END}")
     welt = TUBE.replace("set both to circular\nknit 4 rounds", f"""stitch size 3 on front
 set both to circular
