@@ -66,6 +66,7 @@ def test_one_row_over_both_beds_closes_the_end_of_a_bag():
 
     assert told(bag + off + "\ncut") == set()
     assert "tube-knitted-shut" in told(bag + "knit 1 row" + off + "\ncut")
+    assert "tube-knitted-shut" in told(bag.replace("knit 1 row\n", "knit 2 rows\n") + off + "\ncut")
     ribbed = bag.replace(TURNED, START["rib turned to a tube"][0] + "\n")
     assert "tube-knitted-shut" not in told(ribbed + off + "\ncut"), "its rib was no tube"
 

@@ -204,6 +204,7 @@ def test_where_a_wrong_number_is_told():
      "    transfer L10 of front to L11 of back", ""),
     ("Lay the stitch at the end onto the back bed.", "bring L11 of back into work\n"
      "    transfer L10 of front to L11 of back", ""),
+    ("Mind the right edge.", "bring L11 of front into work", ""),
     ("From stitch size 5 go to stitch size 7.", "stitch size 7\n    knit 2 rows", ""),
     ("Set the back bed to rest.", "set back to knit\n    set back to circular",
      "the lines under them set it to circular"),

@@ -27,7 +27,8 @@ _NEIGHBOUR = re.compile(r"\b(left|right)(?=(?:-hand)? neighbour)"
                         r"|(?<=\bneighbour )(?:at|on|to) (?:the|its) (left|right)\b", re.I)
 _TIMES = re.compile(r"(?<![\w.,/-])(\d+) times\b", re.I)
 _SIZE = re.compile(r"\bstitch size (\d+)(?![\w/⁄½⅓⅔¼¾]|[.,]\d| \d)", re.I)
-_COUNTER = re.compile(r"\brow counter (?:at |to |shows |reads )?(\d+)\b", re.I)
+_COUNTER = re.compile(
+    r"\brow counter (?:now )?(?:at |to |shows |reads |is at |stands at )?(\d+)\b", re.I)
 
 WORDS_SAY_OTHERWISE = Kind(
     "words-say-otherwise", "warning",
