@@ -67,7 +67,8 @@ def test_a_row_that_is_usual_in_another_unit_only(row, usual):
      "'wide' goes from 30 cm (Ann) to 28 cm (Bea), against the other sizes and rows."),
     ("Ann Bea", ["wide 30 28 cm", "deep 5 6 cm", "long 7 7 cm"], ""),
     ("Ann Bea", ["wide 30 28 cm", "deep 5 6 cm", "long 8 7 cm", "high 3 4 cm"], ""),
-    ("S Small", ["wide 30 28 cm"], ""), ("S Bea", ["wide 30 28 cm"], ""), ("Ann L", ["wide 30 28 cm"], "")])
+    ("S Small", ["wide 30 28 cm"], ""), ("S Bea", ["wide 30 28 cm"], ""),
+    ("Ann L", ["wide 30 28 cm"], "")])
 def test_which_way_a_row_goes(names, rows, message):
     assert uneven(names, *rows) == [message] * bool(message)
 
