@@ -294,6 +294,7 @@ def test_two_lengths_of_waste_yarn_one_upon_the_other():
              if one.kind == "opening-not-covered"]
     shown = [one.others[-1].at.source.line(one.others[-1].at.line) for one in twice]
     assert [line.rpartition(" as ")[2] for line in shown] == ["place", "other-place"], twice
+    assert ["knit in" in one.at.source.line(one.at.line) for one in twice] == [True, False]
     assert "opening-not-covered" not in kinds(body.format("knit 1 round\n"))
     assert "opening-not-covered" not in kinds(body.format("").replace("L3 to R2", "L1 to R4"))
 

@@ -201,6 +201,32 @@ graft front to back''')
             or f"(left {step * left}, right {step * right})" in one.message
 
 
+def test_needles_that_come_back_by_and_by_are_told_of_once():
+    """Each cup is counted for itself, and yarn turns next to a held needle beyond a gap too."""
+    cup = """set back to rest
+set front to knit
+respect hold on front
+hold left 2 working of front
+wrap left 1 held of front
+hold right {0} working of front
+knit 1 row on front
+wrap {1}
+return left 1 held of front to work
+return held of front to work
+cancel hold on front
+set both to circular
+knit 1 round
+"""
+    cups = [cup.format(many, "carriage side 1 held of front") for many in (1, 2)]
+    found = [one for one in findings(TUBE + "\n" + cups[0] + cups[1] + "gather both")
+             if one.kind == "unequal-short-rows"]
+    assert [one.times for one in found] == [1]
+    assert "2 held at the left, 1 at the right" in found[0].message
+    gap = "transfer R5 of front onto R4 of front\ntake R5 of front out of work\nknit 1 round\n"
+    assert "short-row-hole" in kinds(f"{TUBE}\n{gap}" + cup.format(
+        13, "left 1 held of front").replace("knit 1 row on front", "knit 2 rows on front"))
+
+
 # ---- corners
 
 
@@ -230,19 +256,8 @@ graft front to back''') if one.kind == "open-corner"]
 CUP = """set {other} to rest
 set {bed} to knit
 respect hold on {bed}
-hold left {step} working of {bed}
-knit 1 row on {bed}
-wrap left 1 held of {bed}
-hold right {step} working of {bed}
-knit 1 row on {bed}
-wrap right 1 held of {bed}
-hold left {step} working of {bed}
-knit 1 row on {bed}
-wrap left 1 held of {bed}
-hold right {step} working of {bed}
-knit 1 row on {bed}
-wrap right 1 held of {bed}
-"""
+""" + "hold carriage side {step} working of {bed}\nknit 1 row on {bed}\n" * 4 \
+    + "wrap carriage side 1 held of {bed}\n"
 BACK = """return far side {step} held of {bed} to work
 knit 1 row on {bed}
 wrap {wrapped}
@@ -274,6 +289,20 @@ def test_a_corner_gapes_where_the_last_of_several_short_rows_came_back(bed):
     # Yarn round the other bed while needles are still held there closes nothing.
     assert corners(CUP, BACK, *last, bed=bed, wrapped="carriage side 1 of {other}".format(
         other="back" if bed == "front" else "front")) == ["left", "right"]
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_needles_that_come_back_unwrapped_one_by_one_leave_eyelets(bed):
+    """Where nothing comes back before the yarn turns beside a held needle, it is a hole."""
+    other = "back" if bed == "front" else "front"
+    out = BACK.replace("wrap {wrapped}\n", "")
+
+    def told(*parts: str) -> set[str]:
+        return {kind for kind in kinds(f"{TUBE}\n" + "".join(parts).format(
+            bed=bed, other=other, step=1)) if "short-row-" in kind}
+
+    assert told(CUP, out) == {"short-row-eyelet"}
+    assert told(CUP, "knit 1 row on {bed}\n" * 2, out) == {"short-row-eyelet", "short-row-hole"}
 
 
 def test_where_rows_only_become_shorter_no_corner_gapes():

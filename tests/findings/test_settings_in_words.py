@@ -109,7 +109,8 @@ def test_words_are_held_against_the_lines(start, words, lines, otherwise, way):
 
 @pytest.mark.parametrize(("words", "end"), [
     ("Knit 20 rounds. The row counter shows 20.", 40),
-    ("Knit 20 rounds (row counter 20).", 40),
+    ("Knit 20 rounds (row counter 20).", 40), ("Knit 20 rounds. The row counter now shows 20.", 40),
+    ("Knit 20 rounds. The row counter stands at 20.", 40),
     ("After the heel knit 20 rounds. The row counter shows 20.", 40),
     ("Knit 20 rounds until the row counter shows 20", 40),
     ("Knit 20 rounds. The row counter shows 39.", 40),

@@ -327,6 +327,14 @@ def test_rows_that_no_line_uses_and_nothing_is_held_against(row):
     assert names(sock("foot-length 27 cm")) == ["size-missed"]
 
 
+def test_a_cuff_that_does_not_go_over_the_heel_is_told_at_its_section():
+    found = [one for one in findings_of_text(sock("heel-round 40 cm"))
+             if one.kind == "cuff-too-tight"]
+
+    assert [one.at.source.line(one.at.line) for one in found] == [
+        f'section "{title}" in plain' for title in ("Cuff", "Leg")]
+
+
 def test_without_a_gauge_no_row_is_measured():
     lines = sock("foot-round 16 cm", sections=False).replace(" in plain", "").splitlines()
     bare = "\n".join(line for line in lines if not line.startswith("gauge"))
@@ -442,10 +450,11 @@ def test_a_rib_may_have_more_stitches_than_rows():
 PLAIN_TUBE = "\nset both to circular\nknit {} rounds\n"
 
 
-@pytest.mark.parametrize(("plain_rows", "told_of"), [("30", True), ("1", False)])
+@pytest.mark.parametrize(("plain_rows", "told_of"), [
+    ("30", True), ("20", True), ("19", False)])
 def test_a_gauge_of_plain_knit_that_a_rib_shares(plain_rows, told_of):
-    """What `sockscript new` writes: one gauge, a cuff in rib, everything else plain.  That of a
-    cuff with a row of plain knit may be a rib's."""
+    """What `sockscript new` writes: one gauge, a cuff in rib, everything else plain.  It is that of
+    the fabric with more rows: the cuff has 20."""
     cuff = RIB.split("\ndo rib-to-one-bed")[0]
     leg = f"do rib-to-one-bed on front\nset front to knit\nknit {plain_rows} rows\nremove comb\n" \
         "remove weights\nbind off front\ncut"
@@ -610,6 +619,9 @@ CROSSED = (ROOT / "examples" / "broken" / "sizes-crossed.sockscript").read_text(
     ("60 56 68", "20 20 25", "")])
 def test_sizes_come_out_in_the_order_of_the_table(around, girths, told_of, leg):
     text = CROSSED.replace("52     68      60", around).replace("knit 40 rounds", leg)
+    if told_of and leg == "knit 40 rounds":
+        counts = text.replace("20     22.5    25 cm", girths)
+        assert told(counts, "sizes-crossed") == [], "numbers are no lengths"
     text = text.replace("20     22.5    25 cm", f"{girths} cm")
     if girths.startswith("25"):
         text = text.replace("Small  Medium  Large", "Large Medium Small")
@@ -618,3 +630,14 @@ def test_sizes_come_out_in_the_order_of_the_table(around, girths, told_of, leg):
 
     assert len(found) == bool(told_of)
     assert all(message.startswith(told_of) for _, message in found)
+
+
+@pytest.mark.parametrize(("turns", "stops", "told_of"), [
+    ("41 40", "", 0), ("42 40", "", 1),
+    ("42 40", "target leg length leg-length within 9 cm\nknit 60 rounds", 0),
+    ("42 40", "when size is Small\n    repeat until 3 stitches in hold\n        knit 1 row", 0)])
+def test_two_sizes_a_row_apart_or_settled_or_not_knitted_to_their_end(turns, stops, told_of):
+    text = sock(f"leg-length 150 151 mm\n    turns {turns}", foot=stops or "knit 60 rounds",
+                leg='note "{leg-length}"\nknit turns rounds')
+
+    assert len(told(text.replace("One", "Small Large", 1), "sizes-crossed")) == told_of

@@ -265,6 +265,9 @@ def test_three_rows_of_each_bed_may_lie_open():
     for many, found in ((3, False), (5, True)):
         body = BY_TURNS.format(TURN_BY_TURN["in one go"](many))
         assert ("tube-open-at-side" in told(body)) is found
+    for front, back in ((4, 3), (3, 4)):
+        body = FRONT_ROWS.format(f"knit {front} rows") + BACK_ROWS.format(f"knit {back} rows")
+        assert "tube-open-at-side" not in told(BY_TURNS.format(body))
 
 
 @pytest.mark.parametrize(("front", "back", "found"), [

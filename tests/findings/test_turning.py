@@ -8,6 +8,8 @@ from __future__ import annotations
 import pytest
 from support.scripts import HEADER, findings, kinds
 
+from sockscript.findings.finding import Finding
+
 FLAT = """bring centre 24 of back into work
 set back to knit
 set front to rest
@@ -53,11 +55,15 @@ QUARTER = """technique quarter-off
 """
 
 
-def told(way: str, *, hung: str = "", before: str = "cut\n", again: str = "hang weights\n",
-         thread: str = "thread main\n") -> list[str]:
+def found(way: str, *, hung: str = "", before: str = "cut\n", again: str = "hang weights\n",
+          thread: str = "thread main\n") -> list[Finding]:
     end = TUBE.replace("thread main\n", thread)
-    return kinds(FLAT.format(hung=hung, before=before) + NEEDLES + WAYS[way]
-                 + end.format(again=again), HEADER + QUARTER)
+    return findings(FLAT.format(hung=hung, before=before) + NEEDLES + WAYS[way]
+                    + end.format(again=again), HEADER + QUARTER)
+
+
+def told(way: str, **others: str) -> list[str]:
+    return [one.kind for one in found(way, **others)]
 
 
 ways = pytest.mark.parametrize("way", WAYS)
@@ -82,7 +88,10 @@ def test_weights_pull_at_what_is_turned(way):
 
 @ways
 def test_the_yarn_comes_from_a_stitch_that_is_turned(way):
-    assert "fold-with-yarn" in told(way, before="", thread="")
+    (message,) = [one.message for one in found(way, before="", thread="")
+                  if one.kind == "fold-with-yarn"]
+
+    assert "comes from the stitch of needle R12 of the back" in message
 
 
 def test_the_yarn_may_leave_the_work_where_nothing_is_turned():
@@ -130,6 +139,13 @@ def test_stitches_moved_straight_to_the_other_bed_are_not_turned(moved):
         "set both to knit\nknit 10 rows\ncut\ngather both\nremove weights\nremove comb")
 
     assert {"fold-with-comb", "fold-with-weights", "fold-with-yarn"}.isdisjoint(kinds(body))
+
+
+def test_stitches_crossed_on_their_own_bed_are_not_turned():
+    body = FLAT.format(hung="hang weights\n", before="").replace("centre 24", "centre 2") \
+        + "bring L3 of back into work\nbring R3 of back into work\n" \
+        "transfer L1 of back to R3 of back\ntransfer R1 of back to L3 of back\n"
+    assert "fold-with-weights" not in kinds(body)
 
 
 def test_a_piece_that_is_all_off_the_needles_hangs_on_nothing():

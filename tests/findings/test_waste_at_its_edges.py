@@ -54,6 +54,8 @@ def test_a_piece_begun_with_waste_yarn(rows, short, how):
     advice = [one.advice for one in findings(body.format(MARK)) if one.kind in KINDS]
     assert advice == ["Knit 4 rows or more, better 8, before the first row that stays."] * short
     assert names(body.format("mark edge other on back\n")) == ["edge-will-run"]
+    (shown,) = [one.others[-1].at for one in findings(body.format("")) if one.kind in KINDS]
+    assert shown.source.line(shown.line).strip() == "thread waste"
 
 
 @pytest.mark.parametrize("rounds, short", [(3, True), (4, False)])

@@ -55,7 +55,12 @@ def test_rows_and_rounds_are_those_of_a_line_or_of_all(lines, rows, rounds):
     ("bring R5 to R9 of back into work", "", [5, 8, 13, 16, 21]),
     # The needle beside the filled one gives a loop of its own.
     ("fill L5 of front from right", "bring L5 of front into work\n", [1, 8, 9, 16, 17]),
-    ("graft L4 to L2 of front to L4 to L2 of back", "cut\n", [3, 5, 6, 8, 10, 16])])
+    ("graft L4 to L2 of front to L4 to L2 of back", "cut\n", [3, 5, 6, 8, 10, 16]),
+    # Three on each bed.
+    ("set L3 to L1 of both to tuck", "set both to knit\n", [3, 6, 8, 16]),
+    # Five with stitches and two without work on the front bed, three wait in hold.
+    ("bring R5 to R6 of front into work", "respect hold on front\nhold left 3 of front\n",
+     [2, 3, 5, 7, 8, 13, 15, 16])])
 @pytest.mark.parametrize("thing", ["stitches", "needles"])
 def test_stitches_and_needles_are_those_that_hang_or_are_named(lines, before, numbers, thing):
     assert agreeing(lines, thing, before) == numbers

@@ -166,6 +166,62 @@ def test_two_ends_that_take_turns(pace, right):
     assert ("number-in-words" not in told(block)) is right
 
 
+@pytest.mark.parametrize(("before", "lines", "pace", "right"), [
+    # What lies before the first decrease is no interval, and a stitch size makes none.
+    ("{0}\n", "knit 4 rows\n{0}\nknit 6 rows\n{0}", 4, False),
+    ("{0}\n", "knit 4 rows\n{0}\nknit 6 rows\n{0}", 6, True),
+    ("", "{0}\nknit 2 rows\nstitch size 6\nknit 2 rows\nstitch size 6\nknit 2 rows\n{0}", 6, True)])
+def test_the_pace_is_that_of_the_lines_under_the_words(before, lines, pace, right):
+    once = "move 3 stitches at left of front in by 1"
+    body = lines.format(once).replace("\n", "\n    ")
+    block = f'{before.format(once)}step "Decrease at the left every {pace}th row."\n    {body}'
+
+    assert ("number-in-words" not in told(block)) is right
+
+
+def test_where_a_wrong_number_is_told():
+    """After the lines under the words, the first time round."""
+    block = "row counter 0\nrepeat 2 times\n    step \"Knit 5 rows.\"\n        knit 4 rows\n" \
+        "        knit 6 rows\n    wrap carriage side 1 of front"
+    (found,) = findings(START + block + END)
+
+    assert (found.kind, found.counter) == ("number-in-words", 10)
+    (found,) = findings(START + "stitch size 6\n" + block.replace("Knit 5 rows", "Stitch size 9")
+                        + END)
+    assert (found.kind, found.counter) == ("words-say-otherwise", 10)
+    (found,) = findings(START + 'step "Knit 3 rounds."\n    knit 1 row\n    knit 8 rows' + END)
+    assert found.message.endswith("the lines under them come to 4.")
+
+
+@pytest.mark.parametrize(("words", "lines", "otherwise"), [
+    ("Wind the yarn 3 times round your finger.", "knit 2 rows", ""),
+    ("Set stitch size 9 and knit on.", "knit 2 rows", "the dial stands at 6"),
+    ("Lay the stitch at the end of the front bed over.", "bring L11 of back into work\n"
+     "    transfer L10 of front to L11 of back", ""),
+    ("Lay the stitch at the end onto the back bed.", "bring L11 of back into work\n"
+     "    transfer L10 of front to L11 of back", ""),
+    ("Mind the right edge.", "bring L11 of front into work", ""),
+    ("From stitch size 5 go to stitch size 7.", "stitch size 7\n    knit 2 rows", ""),
+    ("Set the back bed to rest.", "set back to knit\n    set back to circular",
+     "the lines under them set it to circular"),
+    ("Wrap the needle at the left.", "wrap right 1 of front",
+     "the lines under them work at the right")])
+def test_what_lines_do_once_after_them_or_from_bed_to_bed(words, lines, otherwise):
+    step = f'stitch size 5\nstitch size 6\nstep "{words}"\n    {lines}\n'
+    body = f"{START}{step}stitch size 9\nknit 2 rows{END}"
+    found = [one.message for one in findings(body) if one.kind == "words-say-otherwise"]
+
+    assert len(found) == bool(otherwise)
+    assert all(message.endswith(f"{otherwise}.") for message in found)
+
+
+def test_the_side_at_which_stitches_are_moved_is_where_they_hung():
+    """Three of six, moved in by one: they lie over the middle then."""
+    few = START.replace("centre 20", "centre 6") + "knit 2 rows\n" \
+        'step "Move stitches in at the right."\n    move 3 stitches at left of front in by 1' + END
+    assert "words-say-otherwise" in kinds(few)
+
+
 @pytest.mark.parametrize(("words", "right"), [
     ("Knit 20 rounds: 40 rows on the counter, 20 rows on each bed.", True),
     ("Knit 20 rounds, 20 rows a bed.", True),
@@ -198,3 +254,14 @@ def test_numbers_of_all_sizes_are_held_against_each(words, told_of, lines):
                 if one.kind == "number-in-words"]
 
     assert messages == ([f"The words say {told_of}"] if told_of else [])
+
+
+def test_numbers_of_two_sizes():
+    body = f'{TUBE}step "Knit 20 (24, 28) rounds."\n    knit long rounds\ncut\n' \
+        "remove weights\ngather both"
+    two = HEADER + "sizes S M\n    long 20 24\n"
+    assert [one.message for one in findings(body, two)] == [
+        "The words say 20 (24, 28) rounds, but there are 2 sizes."]
+    assert [one.message for one in findings(body.replace("24, 28", "25"), two)] == [
+        "The words say 25 rounds for M, but the lines under them come to 24."]
+    assert findings(body, HEADER + "sizes S\n    long 20\n") == []

@@ -84,7 +84,7 @@ def _width(run: Run) -> tuple[Fraction, Fraction] | None:
         return None
     aim = run.names.get(FOOT, sizes.places[FOOT], no_counts)
     comes = measured_as(run, FOOT)
-    if not comes or not isinstance(aim, Quantity) or aim.unit != "mm" or aim.value <= 0:
+    if not comes or not isinstance(aim, Quantity) or aim.unit != "mm":
         return None
     return Fraction(aim.value), min(comes)
 

@@ -60,8 +60,8 @@ def number_in_words(run: Run) -> list[Mishap]:
                 continue
             for number, words, otherwise in _wrong_numbers(run, said, times):
                 found.append(Mishap(
-                    NUMBER_IN_WORDS.fault(amount=number), (said.at,), times[0][1] - 1, -1,
-                    {"said": words, "fits": otherwise}))
+                    NUMBER_IN_WORDS.fault(amount=number), (said.at,), times[0][1] - 1,
+                    detail={"said": words, "fits": otherwise}))
     return found
 
 
@@ -214,6 +214,6 @@ def finishing_incomplete(run: Run) -> list[Mishap]:
         if titles and not _SEAMS.search(text):
             missing.append("the seam of the " + " and of the ".join(t.lower() for t in titles))
         if missing:
-            return [Mishap(FINISHING_INCOMPLETE.fault(), (section.instructions[0].span,), -1, -1,
-                           {"missing": " and ".join(missing)})]
+            return [Mishap(FINISHING_INCOMPLETE.fault(), (section.instructions[0].span,),
+                           detail={"missing": " and ".join(missing)})]
     return []

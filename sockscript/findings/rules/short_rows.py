@@ -104,7 +104,7 @@ class _Turns:
             for bed in BEDS:
                 state = before.bed(bed)
                 active = state.working
-                if not state.hold_respected or not active or state.action not in ("knit", "tuck"):
+                if not active or state.action not in ("knit", "tuck"):
                     continue
                 far = other_side(before.carriage)
                 sides: tuple[Side, ...] = (far, before.carriage) if op.passes > 2 else (far,)

@@ -62,7 +62,7 @@ def _aim(run: Run, name: str) -> tuple[Exact, Fraction, Run] | None:
     """What stands in the table and what the finished piece measures there."""
     assert run.script.sizes is not None
     value = run.names.get(name, run.script.sizes.places[name], no_counts)
-    if run.stopped is not None or not run.moments or not isinstance(value, Quantity) \
+    if run.stopped is not None or not isinstance(value, Quantity) \
             or value.unit != "mm" or value.value <= 0:
         return None
     comes = measured_as(run, name)

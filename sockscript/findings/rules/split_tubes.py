@@ -95,7 +95,7 @@ class _Alone:
                 self.join(side)
             left_open = [side for side in SIDES if self.longest[side] > ROWS_ALONE]
             if len(left_open) == 1:
-                return [self.open_at(left_open[0])]
+                return [self.open_at(*left_open)]
         if not left_open:
             return []
         places, _ = max(self.lines[bed].items(), key=itemgetter(1))

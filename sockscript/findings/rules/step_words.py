@@ -27,7 +27,8 @@ _NEIGHBOUR = re.compile(r"\b(left|right)(?=(?:-hand)? neighbour)"
                         r"|(?<=\bneighbour )(?:at|on|to) (?:the|its) (left|right)\b", re.I)
 _TIMES = re.compile(r"(?<![\w.,/-])(\d+) times\b", re.I)
 _SIZE = re.compile(r"\bstitch size (\d+)(?![\w/⁄½⅓⅔¼¾]|[.,]\d| \d)", re.I)
-_COUNTER = re.compile(r"\brow counter (?:at |to |shows |reads )?(\d+)\b", re.I)
+_COUNTER = re.compile(
+    r"\brow counter (?:now )?(?:at |to |shows |reads |is at |stands at )?(\d+)\b", re.I)
 
 WORDS_SAY_OTHERWISE = Kind(
     "words-say-otherwise", "warning",
@@ -101,8 +102,8 @@ def _found(run: Run, counters: bool) -> list[Mishap]:
             else:
                 otherwise = iter(()) if counters else _size(run, said, first, section.last)
             found += [Mishap(WORDS_SAY_OTHERWISE.fault(name=words), (words_of.at,),
-                             max(first, words_of.times[0][1] - 1), -1,
-                             {"said": words, "fits": fits})
+                             max(first, words_of.times[0][1] - 1),
+                             detail={"said": words, "fits": fits})
                       for words, fits in otherwise]
     return found
 
@@ -214,13 +215,14 @@ def _sides(change: Transition, bed: Bed) -> Iterator[str]:
     """The ends of the stitches at which needles of a bed are put into hold, fetched back, wrapped
     or moved; nothing where both halves are concerned."""
     op, loaded = change.op, change.before.bed(bed).loaded
-    mask = 0
     if isinstance(op, ops.Place) and op.position in ("hold", "work"):
         mask = op.on(bed)
     elif isinstance(op, ops.Wrap) and op.bed is bed:
         mask = 1 << op.needle
     elif isinstance(op, ops.Fashion) and op.bed is bed:
         mask = sum(1 << move[0] for move in op.moves)
+    else:
+        return
     mask &= loaded
     if mask:
         middle = lowest(loaded) + highest(loaded)

@@ -94,24 +94,29 @@ def held_in_rounds(run: Run) -> list[Mishap]:
 
 
 def size_differs(run: Run) -> list[Mishap]:
-    """Rounds with one stitch size on the front bed and another on the back bed."""
+    """Rounds with one stitch size on the front bed and another on the back bed.
+
+    A single pass knits one bed; the size may be set for the other before the next.
+    """
     sizes: dict[Bed, Fraction | None] = dict.fromkeys(BEDS)
     found: list[Mishap] = []
     told = False
+    since = 0
     tubes = iter(tubes_of(run))
     tube: Tube | None = next(tubes, None)
     for change in run.changes_by(ops.Knit, ops.SetSize):
         op = change.op
         if type(op) is ops.SetSize:
             sizes.update(dict.fromkeys(op.beds, op.size))
-            told = False
+            told, since = False, 0
         while tube is not None and change.number >= tube.last:
             tube = next(tubes, None)
-        if tube is None or change.number < tube.first or told or type(op) is not ops.Knit \
-                or op.passes < 2 or change.number not in circular_passes(run):
+        if tube is None or change.number < tube.first or type(op) is not ops.Knit \
+                or change.number not in circular_passes(run):
             continue
+        since += op.passes
         front, back = sizes[FRONT], sizes[BACK]
-        if front != back:
+        if since > 1 and front != back and not told:
             told = True
             found.append(change.mishap(STITCH_SIZE_DIFFERS.fault(), {
                 "front_size": _size(front), "back_size": _size(back)}))
