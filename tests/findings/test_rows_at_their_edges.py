@@ -64,6 +64,7 @@ def test_each_rib_counts_its_own_rows(rows, expected):
 set both to knit
 thread main
 stitch size 4
+knit 1 row
 knit 12 rows
 set front to rest
 stitch size 6
