@@ -45,6 +45,15 @@ def test_two_at_an_end_come_back_too_early(out):
     assert told(IN + out.format(until=STITCHES - 4))
 
 
+def test_what_went_in_last_by_more_may_come_back_by_one():
+    """One, then two at once; of those that went in first two come back together."""
+    aside = "".join(f"hold left {many} working of front\nhold right {many} working of front\n"
+                    "knit 2 rows on front\n" for many in (1, 2, 1, 1, 1))
+
+    assert told(aside + ROWS_OUT.format(until=STITCHES - 4))
+    assert not told(aside + ROWS_OUT.format(until=STITCHES - 2))
+
+
 def test_from_a_technique_it_is_the_same():
     def technique(text: str) -> str:
         return "technique cup with until\n" + "".join(
@@ -176,6 +185,14 @@ def test_needles_held_at_either_end_by_name(going_in, told_of):
     assert lopsided(going_in, [1] * 22) == told_of
 
 
+def test_rows_of_the_other_bed_between_are_none_of_the_cup():
+    half = BOTH_ENDS.replace("{times}", "6").replace("{step}", "1")
+    other = ("set front to rest\nset back to knit\nknit 20 rows on back\nset back to rest\n"
+             "set front to knit\n")
+
+    assert not lopsided(half + other + half, [1] * 22)
+
+
 def test_a_lopsided_cup_from_a_technique():
     technique = "technique narrow with bed, each\n" + "".join(
         f"    {line}\n" for line in IN_BY.replace("{step}", "each").replace("{bed}", "bed")
@@ -186,12 +203,13 @@ def test_a_lopsided_cup_from_a_technique():
 
 
 @pytest.mark.parametrize("begun, more, told_of", [
-    ("hold carriage side 1 working of front\nknit 1 row on front\n", 3, False),
+    ("hold carriage side 1 working of front\nknit 3 rows on front\n", 3, False),
     ("hold left 1 of front\nhold right 1 of front\nknit 1 row on front\n", 4, True)])
 def test_few_needles_show_no_pace(begun, more, told_of):
-    """Of the needles of a half those count that follow the first."""
-    going_in = begun + "hold carriage side 1 working of front\nknit 1 row on front\n" * more
-    out = [2] * ((more + ("left" in begun) + 1 - 2) // 2)
+    """Three rows to a needle in, one out. Of the needles of a half those count that follow the
+    first."""
+    going_in = begun + "hold carriage side 1 working of front\nknit 3 rows on front\n" * more
+    out = [1] * (more + ("left" in begun) + 1 - 2)
 
     assert lopsided(going_in + "wrap carriage side 1 held of front\n", out) == told_of
 

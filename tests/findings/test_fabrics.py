@@ -61,6 +61,20 @@ def test_what_may_be_called_a_rib(header, body):
     assert told(body, " in lace" if "lace" in header else " in rib", header) == []
 
 
+def test_the_rows_of_a_section_are_those_from_its_first_line_on_of_the_beds_that_knit():
+    """Five rows on one bed; and twelve, while needles are left out on the one that rests."""
+    text = f'{GAUGES.replace("{}", "knit 9 rows")}section "One" in plain\n' + "".join(
+        f"    {line}\n" for line in f"{PLAIN}\nknit 5 rows".splitlines())
+    two = text + 'section "Two" in rib\n    knit 5 rows\n'
+    gaps = FULL.replace("bring centre 20 of both into work to cast on", (
+        "bring centre 20 of front into work to cast on\n"
+        "bring every 2nd of centre 20 of back into work to cast on"))
+
+    assert [one.kind for one in findings_of_text(two)].count("fabric-not-as-said") == 1
+    (message,) = told(f"{gaps}\nset back to rest\nknit 12 rows", " in rib")
+    assert "but 12 of its 13 rows" in message
+
+
 def test_beside_other_fabrics_the_first_of_its_name_is_meant():
     lace, jersey, rib = (f"gauge {name} 30 stitches, 40 rows per 10 cm\n"
                          for name in ("lace", "jersey", "wide-rib"))

@@ -163,6 +163,16 @@ def test_a_tenth_is_the_limit():
                for one in findings(head + more + tail))
 
 
+def test_the_stitch_in_the_middle_is_on_neither_side():
+    """Of 81 stitches; the first rows of either half go over it."""
+    for left, right in ((2, 4), (4, 2)):
+        body = flat_sock(f"knit {left} rows", f"knit {right} rows").replace(
+            "around = 80", "around = 81").replace(" 60 of", " 40 of")
+        at_left, at_right = (1747, 2575) if left < right else (2575, 1747)
+        assert any(f"knit {at_left} stitches left of the middle and {at_right} right" in one.message
+                   for one in findings(body))
+
+
 @pytest.mark.parametrize("first, second, askew", [(2, 2, True), (2, 1, False), (1, 1, False)])
 def test_fewer_than_six_sets_of_needles_in_hold_are_no_heel(first, second, askew):
     """In each half the block that is put aside is one, and each needle after it another."""

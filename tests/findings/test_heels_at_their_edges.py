@@ -193,6 +193,10 @@ def test_what_is_told_of_a_toe_stands_at_the_toe():
 
     assert found.kind == "toe-depth-unusual"
     assert text.splitlines()[found.at.line - 1] == 'section "Tip" in plain'
+    # It begins with the first decrease.
+    first = 'section "First" in plain\n    do decrease-every with each = 6, times-over = 1\n'
+    (found,) = findings_of_text(text.replace('section "Tip"', f'{first}section "Tip"'))
+    assert found.at.source.line(found.at.line) == 'section "First" in plain'
 
 
 # ---- heels askew, twice, and in two halves

@@ -70,6 +70,9 @@ def test_needles_come_back_one_by_one_at_the_end_opposite_the_carriage(bed, end,
 
     assert len(found) == expected
     assert all(f"{bed} bed come{'s' * (many == 1)} back at the right" in one for one in found)
+    # Who holds what is held already returns nothing.
+    again = body.replace(f"return {end} {many} held of {bed} to work", f"hold right 2 of {bed}")
+    assert told(again, "returned-at-carriage", bed) == []
 
 
 # ---- weights

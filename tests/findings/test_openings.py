@@ -103,6 +103,16 @@ def test_rows_of_the_other_bed_after_the_waste_yarn_change_nothing():
     assert "opening-stays-shut" not in told(body)
 
 
+def test_an_opening_that_was_marked_before_marks_no_other():
+    """On the front; the second lies there too, and is marked on the back."""
+    row = "cut\nset back to rest\nset front to knit\nthread waste\nknit 1 row on front\ncut\n"
+    first = (f"{row}mark slit first on front\nmove carriage to far side\nset both to circular\n"
+             "thread main\nknit 9 rounds\n")
+    body = f"{TUBE}\n{first}{row}mark slit heel on back\nmove carriage to far side\n{HEEL}"
+
+    assert "slit-on-wrong-bed" in told(body)
+
+
 # ---- edge or slit
 
 

@@ -57,6 +57,24 @@ def test_from_how_many_rows_on_a_stitch_size_counts(given, expected):
     assert sizes(**given) == [expected] * bool(expected)
 
 
+@pytest.mark.parametrize("rows, expected", [(4, []), (5, [UNCHANGED])])
+def test_each_rib_counts_its_own_rows(rows, expected):
+    """Twelve of the first, after which the size is set; so many of the second."""
+    again = ("set both to rest\nset back to knit\nknit 5 rows\nset both to knit\nstitch size 4\n"
+             f"knit {rows} rows\nset front to rest\nknit 5 rows\n")
+    body = f"""bring centre 20 of both into work to cast on
+set both to knit
+thread main
+stitch size 4
+knit 1 row
+knit 12 rows
+set front to rest
+stitch size 6
+{again}"""
+
+    assert [kind for kind in kinds(body) if kind == UNCHANGED] == expected
+
+
 @pytest.mark.parametrize("third, expected", [(5, [REVERSED]), (2, [])])
 def test_the_edge_is_the_zigzag_row_and_the_two_that_close_it(third, expected):
     """Of its three rows the size of two counts."""

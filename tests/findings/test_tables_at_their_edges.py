@@ -6,7 +6,7 @@ The limits are those of the pages of the findings; nothing is knitted for them.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, findings_of_text
+from support.scripts import HEADER, findings_of_text, kinds
 
 
 def told(header: str) -> list[tuple[str, str]]:
@@ -179,6 +179,9 @@ def test_stitches_that_no_yarn_makes_on_needles_so_far_apart(spacing, told_of):
     assert [kind for kind, _ in found] == ["gauge-too-fine"] * told_of
     if spacing == "9":
         assert "30 stitches in 10 cm, but the machine has 11 needles there" in found[0][1]
+    fine = HEADER.replace("gauge plain 30", "machine\n    spacing 5 mm\ngauge plain 40")
+    assert "gauge-too-fine" not in kinds("row counter 0", fine), "two a needle"
+    assert "gauge-too-fine" in kinds("row counter 0", fine.replace("plain 40", "plain 41"))
 
 
 # ---- counts out of order
