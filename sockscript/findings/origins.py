@@ -49,8 +49,7 @@ def _cut(change: Transition, mishap: Mishap) -> bool:
 
 def _goes_on_alone(change: Transition, mishap: Mishap) -> bool:
     """One of two yarns is cut, and the other one is what the mishap is told of."""
-    ends = mishap.detail.get("ends")
-    return isinstance(change.op, ops.Cut) and isinstance(ends, Quantity) and ends.value == 1 \
+    return isinstance(change.op, ops.Cut) and mishap.detail.get("left") == "alone" \
         and len(change.before.yarns) == 2 and change.after.yarns == (mishap.fault.name,)
 
 

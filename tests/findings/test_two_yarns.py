@@ -166,3 +166,11 @@ def test_two_yarns_of_one_label_are_told_apart_by_their_names():
         "Thread the wool (main).",
         "Change to the wool (blue); the wool (main) waits at this edge, uncut.",
         "Cut the wool (main).", "Cut the wool (blue)."]
+
+
+def test_a_yarn_that_knitted_alone_before_does_not_go_on_alone_from_there():
+    body = (f"{FLAT}\nthread nylon along\nknit 2 rows\ncut nylon\nknit 2 rows\ncut\n"
+            "gather front")
+    thin = [one for one in findings(body, METRES.replace("400 m", "3333 m").format(400))
+            if one.kind == "yarn-and-gauge-apart"]
+    assert [place.label for one in thin for place in one.others] == [] and thin

@@ -119,9 +119,9 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
             yarn.metres_per_gram is None for yarn in run.script.yarns):
         return []
     gauge = run.script.gauges[0]
-    knitted = dict.fromkeys(change.before.yarns for change in run.passes())
+    knitted = [*dict.fromkeys(change.before.yarns for change in run.passes())]
     found = []
-    for names in knitted:
+    for number, names in enumerate(knitted):
         together = [run.yarns[name] for name in names]
         runs = [yarn.metres_per_gram for yarn in together if yarn.metres_per_gram is not None]
         if not runs or len(runs) < len(names) or any(name in run.waste for name in names):
@@ -131,7 +131,10 @@ def yarn_and_gauge(run: Run) -> list[Mishap]:
         if not LOOSEST <= factor <= TIGHTEST:
             found.append(Mishap(
                 YARN_AND_GAUGE_APART.fault(name=names[0]), (together[0].at,),
-                detail={"ends": Quantity(len(names)), "factor": Quantity(round(factor)),
+                # Whether it knits by itself only since another was cut.
+                detail={"left": "alone" if len(names) == 1 and any(
+                            names[0] in earlier for earlier in knitted[:number]) else "",
+                        "factor": Quantity(round(factor)),
                         "fabric": gauge.fabric,
                         "looks": "loose" if factor < LOOSEST else "tight",
                         "yarns": " and ".join(run.yarn_words[name] for name in names)}))
