@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
-from functools import wraps
+from functools import lru_cache, wraps
 from itertools import chain
 from operator import attrgetter, itemgetter
-from typing import Any, Self, TypeVar
+from typing import Any, NamedTuple, Self, TypeVar
 
 from sockscript.expand.printed import Printed
 from sockscript.expand.put_right import SEEN_AT_ONCE, as_it_is_now, put_right
@@ -59,6 +59,26 @@ def once_alike(work: Callable[[Run], T]) -> Callable[[Run], T]:
     return _kept(work, attrgetter("alike"))
 
 
+class _YarnRoles(NamedTuple):
+    """The yarns of a script; the same for all its runs.
+
+    ``main``: those that stay in the piece; ``waste``: those that come out again, waste yarn and
+    ravel cord.
+    """
+
+    by_name: Mapping[str, Yarn]
+    words: Mapping[str, str]
+    main: tuple[str, ...]
+    waste: frozenset[str]
+
+
+@lru_cache(maxsize=8)
+def _yarns_of(script: Script) -> _YarnRoles:
+    return _YarnRoles({yarn.name: yarn for yarn in script.yarns}, script.yarn_words,
+                  tuple(yarn.name for yarn in script.yarns if yarn.role == "main"),
+                  frozenset(yarn.name for yarn in script.yarns if yarn.role != "main"))
+
+
 class Run:
     """The machine, the record of what was done, and the place in the script."""
 
@@ -84,12 +104,9 @@ class Run:
         """What readers of the finished run have worked out from it: see ``once``."""
         self.alike: dict[object, Any] = {}
         """The same of its shape; runs that look alike share it: see ``once_alike``."""
-        self.yarns: dict[str, Yarn] = {yarn.name: yarn for yarn in script.yarns}
-        self.yarn_words = script.yarn_words
-        self.main_yarns = tuple(yarn.name for yarn in script.yarns if yarn.role == "main")
-        """Those that stay in the piece."""
-        self.waste = frozenset(yarn.name for yarn in script.yarns if yarn.role != "main")
-        """Those that come out again: waste yarn and ravel cord."""
+        known = _yarns_of(script)
+        self.yarns, self.yarn_words = known.by_name, known.words
+        self.main_yarns, self.waste = known.main, known.waste
         self.first_yarn = self.main_yarns[0] if self.main_yarns else ""
 
     def fork(self, choices: Mapping[str, Value], script: Script) -> Self:

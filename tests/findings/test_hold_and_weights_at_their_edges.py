@@ -6,7 +6,7 @@ The limits are common practice, no source; the pages of the findings tell them.
 from __future__ import annotations
 
 import pytest
-from support.scripts import HEADER, checked, findings, flat, kinds, rib
+from support.scripts import HEADER, checked, findings, flat, kinds, on_both, rib
 
 FLAT = flat(20, "{bed}") + "knit 2 rows\n"
 END = "\ncut\ngather {bed}"
@@ -206,3 +206,18 @@ gather front''')
     told_of = [one.message for one in found if one.kind == "ravel-cord-missing"]
 
     assert [f"on {missing} rows" in one for one in told_of] == [True] * (bool(missing) and not cord)
+
+
+NARROW = HEADER.replace("gauge plain", "machine\n    beds 2\n    needles 20\ngauge plain")
+
+
+@pytest.mark.parametrize("bed", ["front", "back"])
+def test_the_outermost_needle_of_the_machine_is_a_needle_like_others(bed):
+    short = f"\nhold right 19 of {bed}\nrespect hold on {bed}\nknit 2 rows\n" \
+        f"return right 19 held of {bed} to work\nknit 2 rows"
+    tube = on_both(20) + "\nknit 1 row\nset both to circular\nknit 4 rounds\n" \
+        f"hold left 1 of {bed}\nrespect hold on {bed}\nknit 4 rounds\n" \
+        f"return left 1 held of {bed} to work\nknit 2 rounds"
+
+    assert "short-row-hole" in kinds(flat(20, bed) + "\nknit 3 rows" + short, NARROW)
+    assert "held-never-returned" in kinds(tube, NARROW)
