@@ -182,17 +182,19 @@ def test_runs_are_kept_as_far_as_they_are_not_too_long(less, performed, monkeypa
     assert document.again.performed - before == performed
 
 
+def moments_kept() -> int:
+    """What is kept of two sizes: their beginnings, and of what they share the free part and both
+    ends; the stripe is kept only with the runs."""
+    first, second = Document("sock.sockscript").examine(PIECE).proof.outcomes
+    begun = [outcomes[0].run.sections[0] for outcomes in (first, second)]
+    ends = [outcome.run.sections[3] for outcome in first]
+    return sum(one.last - one.first for one in (*begun, first[0].run.sections[2], *ends))
+
+
 @pytest.mark.parametrize("less, performed", [(0, [7, 2, 2]), (1, [7, 2, 7])])
 def test_what_is_moved_to_other_lines_is_kept_too(less, performed, monkeypatch):
     """Everything but the stripe, once where it was and once two lines further down."""
-    document = Document("sock.sockscript")
-    proof = document.examine(PIECE).proof
-    first, second = ([one.last - one.first for one in outcomes[0].run.sections]
-                     for outcomes in proof.outcomes)
-    ends = sum(outcome.run.sections[3].last - outcome.run.sections[3].first
-               for outcome in proof.outcomes[0])
-    kept = first[0] + second[0] + first[2] + ends
-    monkeypatch.setattr(after_edit, "MOST_KEPT", 2 * kept - less)
+    monkeypatch.setattr(after_edit, "MOST_KEPT", 2 * moments_kept() - less)
     document = Document("sock.sockscript")
     seen = []
     for more in ("", "\n\n", "\n\n\n"):
@@ -219,15 +221,8 @@ def test_stitches_that_were_counted_in_the_section_are_known_with_what_it_asks()
 
 @pytest.mark.parametrize("less, performed", [(0, [7, 2, 7]), (1, [7, 7, 7])])
 def test_when_too_much_is_kept_all_is_forgotten(less, performed, monkeypatch):
-    """What is kept of two sizes: their beginnings, and of what they share the free part and both
-    ends; then both ends again, with another row in them."""
-    document = Document("sock.sockscript")
-    proof = document.examine(PIECE).proof
-    first, second = ([one.last - one.first for one in outcomes[0].run.sections]
-                     for outcomes in proof.outcomes)
-    ends = sum(outcome.run.sections[3].last - outcome.run.sections[3].first
-               for outcome in proof.outcomes[0])
-    monkeypatch.setattr(after_edit, "MOST_KEPT", first[0] + second[0] + first[2] + ends - less)
+    """Both ends are knitted again, with another row in them."""
+    monkeypatch.setattr(after_edit, "MOST_KEPT", moments_kept() - less)
     document = Document("sock.sockscript")
     seen = []
     for rows in (3, 4, 5):
