@@ -120,9 +120,9 @@ def knit_for(run: Run, line: ins.KnitFor) -> None:
                          "For example: knit rounds for a foot length of 24 cm")
     section = run.sections[-1]
     own = run.script.wrote(line.at)
-    # The place within its section stays the same when lines above it change.
+    # Title and place within the section stay the same when lines and sections above it change.
     place = line.at.line - run.places[0].line if own else line.at.line
-    name = f"rows of {len(run.sections)} {'' if own else line.at.source.name} {place}"
+    name = f"rows of {section.title} {'' if own else line.at.source.name} {place}"
     count = run.rows_found(name)
     rows = TRIAL if count is None else count
     _knit(run, rows, line.rounds, ops.Intent((), line.rounds, None))

@@ -10,6 +10,7 @@ import re
 from fractions import Fraction
 
 import pytest
+from support.command import ROOT
 from support.scripts import HEADER, findings_of_text, prepared, proof
 from support.sock_parts import (
     AFTERTHOUGHT,
@@ -23,6 +24,7 @@ from support.sock_parts import (
     made,
     script,
 )
+from support.versions import assert_same
 
 from sockscript.expand.many_values import Sharer, joined_run
 from sockscript.expand.perform_carriage import TRIAL
@@ -235,3 +237,22 @@ section "Test"
 ''')
 
     assert [one.kind for one in found] == ["not-a-length"]
+
+
+def test_a_line_in_the_place_of_another_after_an_edit_finds_rows_of_its_own():
+    """Two sections more move the leg to where the foot was; each stands in the same line of its
+    section."""
+    leg = "    set both to circular\n    knit rounds for a leg length of leg-length\n"
+    text = (ROOT / "examples" / "afterthought-sock.sockscript").read_text("utf-8")
+    text = re.sub(r"    target (girth|length leg|foot length).*\n|    # As many.*\n", "", text)
+    text = text.replace(
+        "    set both to circular\n    thread main\n    hang weights\n    row counter 0\n"
+        "    knit rows(leg-length) to nearest rounds\n", leg + "    thread main\n")
+    more = text.replace('section "Leg"', 'section "More"\n    note "a"\n\nsection "Even more"\n'
+                        '    note "b"\n\nsection "Leg"').replace(leg, leg + '    note "x"\n')
+    document = Document("sock.sockscript")
+    for version in (text, more, text):
+        document.examine(version)
+        assert len({rows for outcomes in document.examined.proof.outcomes
+                    for rows in counts(outcomes[0].run)}) > 1
+        assert_same(document, version)

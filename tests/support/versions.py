@@ -65,8 +65,7 @@ def told_of(run):
         yield one.title, one.fabric, one.first, one.last, one.offset, one.loops, one.strands
         yield shown(one.instructions)
         yield [target._replace(places=places(target.places)) for target in one.targets]
-        # The hidden name of found rows says where the line stood when they were found.
-        yield [wanted._replace(name="", places=places(wanted.places)) for wanted in one.wanted]
+        yield [wanted._replace(places=places(wanted.places)) for wanted in one.wanted]
 
 
 def places(spans):
